@@ -1,0 +1,321 @@
+//! Output folders written, written again, disturbed, and cut short.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+
+use super::bad_disk::{BadDisk, Failure};
+use super::manifest::Manifest;
+use super::*;
+
+fn file(name: &str, text: &str) -> OutputFile {
+    OutputFile {
+        name: name.into(),
+        bytes: text.into(),
+    }
+}
+
+fn first() -> Vec<OutputFile> {
+    vec![
+        file("proof.pdf", "proof 1"),
+        file("layers/front-01.pdf", "The bus climbed"),
+        file("layers/front-02.pdf", "over the pass"),
+        file("notes/old.txt", "no longer wanted"),
+    ]
+}
+
+fn second() -> Vec<OutputFile> {
+    vec![
+        file("proof.pdf", "proof 2"),
+        file("layers/front-01.pdf", "The bus climbed"),
+        file("layers/front-02.pdf", "over the pass in snow"),
+        file("layers/back-01.pdf", "and down again"),
+    ]
+}
+
+/// Every file below `folder` but the lock, by name.
+fn all(folder: &Path) -> BTreeMap<String, String> {
+    fn walk(root: &Path, folder: &Path, found: &mut BTreeMap<String, String>) {
+        for entry in fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                walk(root, &path, found);
+                continue;
+            }
+            let name = path.strip_prefix(root).unwrap().display().to_string();
+            if name != ".lock" {
+                found.insert(name, fs::read_to_string(&path).unwrap());
+            }
+        }
+    }
+    let mut found = BTreeMap::new();
+    walk(folder, folder, &mut found);
+    found
+}
+
+fn without_manifest(folder: &Path) -> BTreeMap<String, String> {
+    let mut found = all(folder);
+    found.remove("manifest.json").unwrap();
+    found
+}
+
+fn wanted(files: &[OutputFile]) -> BTreeMap<String, String> {
+    files
+        .iter()
+        .map(|file| {
+            (
+                file.name.clone(),
+                String::from_utf8(file.bytes.clone()).unwrap(),
+            )
+        })
+        .collect()
+}
+
+fn word(result: Result<Written, Fault>) -> &'static str {
+    result.unwrap_err().word
+}
+
+#[test]
+fn a_second_run_changes_nothing_and_a_shorter_list_removes() {
+    let temp = tempfile::tempdir().unwrap();
+    let out = temp.path().join("book/out");
+    let written = write_all(&out, None, &first()).unwrap();
+    assert_eq!(written.written.len(), 4);
+    assert_eq!(without_manifest(&out), wanted(&first()));
+    let manifest = Manifest::read(&out.join("manifest.json")).unwrap();
+    assert_eq!(manifest.files[0].name, "layers/front-01.pdf");
+    assert_eq!(manifest.files[0].bytes, 15);
+
+    let before = all(&out);
+    let again = write_all(&out, None, &first()).unwrap();
+    assert_eq!((again.written.len(), again.unchanged.len()), (0, 4));
+    assert_eq!(all(&out), before);
+
+    let shorter = write_all(&out, None, &second()).unwrap();
+    assert_eq!(shorter.removed, ["notes/old.txt"]);
+    assert_eq!(shorter.unchanged, ["layers/front-01.pdf"]);
+    assert_eq!(shorter.moved_aside, []);
+    assert_eq!(without_manifest(&out), wanted(&second()));
+    assert!(!out.join("notes").exists());
+}
+
+#[test]
+fn somebodys_own_work_is_moved_aside_or_left() {
+    let temp = tempfile::tempdir().unwrap();
+    let out = temp.path();
+    write_all(out, None, &first()).unwrap();
+    fs::write(out.join("layers/front-02.pdf"), "my own").unwrap();
+    fs::write(out.join("layers/front-02.kept-1.pdf"), "older").unwrap();
+    fs::write(out.join("layers/back-01.pdf"), "also mine").unwrap();
+    fs::write(out.join("notes/old.txt"), "edited").unwrap();
+    let written = write_all(out, None, &second()).unwrap();
+    let name = |text: &str| text.to_string();
+    assert_eq!(
+        written.moved_aside,
+        [
+            (
+                name("layers/front-02.pdf"),
+                name("layers/front-02.kept-2.pdf")
+            ),
+            (
+                name("layers/back-01.pdf"),
+                name("layers/back-01.kept-1.pdf")
+            ),
+        ]
+    );
+    assert_eq!(
+        (written.removed.len(), written.kept),
+        (0, vec![name("notes/old.txt")])
+    );
+    let mut expected = wanted(&second());
+    expected.insert(name("layers/front-02.kept-1.pdf"), name("older"));
+    expected.insert(name("layers/front-02.kept-2.pdf"), name("my own"));
+    expected.insert(name("layers/back-01.kept-1.pdf"), name("also mine"));
+    expected.insert(name("notes/old.txt"), name("edited"));
+    assert_eq!(without_manifest(out), expected);
+}
+
+#[test]
+fn a_manifest_that_is_none_is_moved_aside_and_its_names_are_not_trusted() {
+    let temp = tempfile::tempdir().unwrap();
+    let out = temp.path().join("out");
+    fs::create_dir(&out).unwrap();
+    fs::write(out.join("manifest.json"), "my list").unwrap();
+    let written = write_all(&out, None, &first()).unwrap();
+    assert_eq!(written.moved_aside[0].1, "manifest.kept-1.json");
+    assert_eq!(
+        fs::read_to_string(out.join("manifest.kept-1.json")).unwrap(),
+        "my list"
+    );
+
+    let victim = temp.path().join("victim");
+    fs::write(&victim, "proof 1").unwrap();
+    let json = fs::read_to_string(out.join("manifest.json")).unwrap();
+    for name in [
+        "../victim",
+        victim.to_str().unwrap(),
+        "a\\\\..\\\\victim",
+        "./../victim",
+    ] {
+        fs::write(out.join("manifest.json"), json.replace("proof.pdf", name)).unwrap();
+        let written = write_all(&out, None, &second()[1..]).unwrap();
+        assert!(written.kept.is_empty() && !written.removed.iter().any(|n| n.contains("victim")));
+        assert!(victim.exists());
+        fs::remove_dir_all(&out).unwrap();
+        write_all(&out, None, &first()).unwrap();
+    }
+}
+
+#[test]
+fn bad_names_are_refused_before_anything_is_written() {
+    let temp = tempfile::tempdir().unwrap();
+    let out = temp.path().join("out");
+    for names in [
+        &["../a"][..],
+        &["/a"],
+        &["a//b"],
+        &[".a"],
+        &["a\\b"],
+        &["manifest.json"],
+        &["a.pdf", "A.pdf"],
+        &["a", "a/b"],
+        &[""],
+    ] {
+        let files: Vec<_> = names.iter().map(|name| file(name, "snow")).collect();
+        assert_eq!(word(write_all(&out, None, &files)), "bad-name", "{names:?}");
+    }
+    assert!(!out.exists());
+}
+
+#[cfg(unix)]
+#[test]
+fn links_that_lead_out_are_refused() {
+    use std::os::unix::fs::symlink;
+    let temp = tempfile::tempdir().unwrap();
+    let book = temp.path().join("book");
+    let elsewhere = temp.path().join("elsewhere");
+    fs::create_dir_all(book.join("out/layers")).unwrap();
+    fs::create_dir(&elsewhere).unwrap();
+    symlink(&elsewhere, book.join("linked")).unwrap();
+    symlink(temp.path().join("nowhere"), book.join("dangling")).unwrap();
+    symlink(book.join("out"), book.join("fine")).unwrap();
+    for name in [
+        "linked",
+        "linked/deeper",
+        "dangling",
+        "../elsewhere",
+        "no/../../x",
+    ] {
+        let result = write_all(&book.join(name), Some(&book), &first());
+        assert_eq!(word(result), "leads-out", "{name}");
+    }
+    write_all(&book.join("fine"), Some(&book), &first()).unwrap();
+
+    let out = book.join("out");
+    fs::remove_dir_all(out.join("layers")).unwrap();
+    symlink(&elsewhere, out.join("layers")).unwrap();
+    assert_eq!(word(write_all(&out, Some(&book), &first())), "leads-out");
+    fs::remove_file(out.join("layers")).unwrap();
+    fs::remove_file(out.join("proof.pdf")).unwrap();
+    symlink(elsewhere.join("proof.pdf"), out.join("proof.pdf")).unwrap();
+    assert_eq!(word(write_all(&out, None, &first())), "leads-out");
+    assert_eq!(fs::read_dir(&elsewhere).unwrap().count(), 0);
+}
+
+#[test]
+fn a_folder_that_cannot_be_written_is_told_plainly() {
+    let temp = tempfile::tempdir().unwrap();
+    fs::write(temp.path().join("file"), "snow").unwrap();
+    let fault = write_all(&temp.path().join("file/out"), None, &first()).unwrap_err();
+    assert_eq!(fault.word, "cannot-write");
+    assert!(
+        fault.what.contains("a file where a folder is needed"),
+        "{}",
+        fault.what
+    );
+    fs::write(temp.path().join("layers"), "snow").unwrap();
+    assert_eq!(word(write_all(temp.path(), None, &first())), "cannot-write");
+    assert_eq!(
+        fs::read_to_string(temp.path().join("layers")).unwrap(),
+        "snow"
+    );
+}
+
+#[test]
+fn two_runs_at_once_are_refused() {
+    let temp = tempfile::tempdir().unwrap();
+    let lock = fs::File::create(temp.path().join(".lock")).unwrap();
+    lock.lock().unwrap();
+    assert_eq!(word(write_all(temp.path(), None, &first())), "busy");
+    drop(lock);
+    write_all(temp.path(), None, &first()).unwrap();
+}
+
+#[test]
+fn new_files_never_replace() {
+    let temp = tempfile::tempdir().unwrap();
+    let path = temp.path().join("book.toml");
+    write_new(&path, b"title").unwrap();
+    assert_eq!(write_new(&path, b"other").unwrap_err().word, "exists");
+    let nowhere = write_new(&temp.path().join("no/book.toml"), b"title").unwrap_err();
+    assert_eq!(nowhere.word, "cannot-write");
+    assert_eq!(all(temp.path()).len(), 1);
+    assert_eq!(fs::read(&path).unwrap(), b"title");
+}
+
+/// A folder after a first run, with one file of somebody's own in the way of the second.
+fn disturbed() -> tempfile::TempDir {
+    let temp = tempfile::tempdir().unwrap();
+    write_all(temp.path(), None, &first()).unwrap();
+    fs::write(temp.path().join("layers/back-01.pdf"), "mine").unwrap();
+    temp
+}
+
+/// The second run on a disk that fails at its `at`th change.
+fn failing(out: &Path, failure: Failure, at: usize) -> Result<Written, Fault> {
+    folder::write_all(&BadDisk::new(failure, at), out, None, &second())
+}
+
+#[test]
+fn a_failure_at_any_step_leaves_all_as_it_was() {
+    for failure in [Failure::Once, Failure::Full] {
+        let mut failed = 0;
+        for at in 1..40 {
+            let temp = disturbed();
+            let before = all(temp.path());
+            match failing(temp.path(), failure, at) {
+                Err(fault) => {
+                    failed += 1;
+                    assert_eq!(fault.word, "cannot-write");
+                    assert!(fault.what.contains("the disk is full"), "{}", fault.what);
+                    assert_eq!(all(temp.path()), before, "{failure:?} at {at}");
+                    assert!(!temp.path().join(".versefold-writing").exists());
+                }
+                Ok(_) => {
+                    let name = "layers/back-01.kept-1.pdf";
+                    assert_eq!(fs::read_to_string(temp.path().join(name)).unwrap(), "mine");
+                }
+            }
+        }
+        assert!(failed >= 10, "{failure:?} failed {failed} times");
+    }
+}
+
+#[test]
+fn a_run_that_was_killed_is_finished_by_the_next() {
+    for at in 1..40 {
+        let temp = disturbed();
+        let out = temp.path();
+        let _ = failing(out, Failure::Killed, at);
+        // A second killed run with other words must not forget what the first one left.
+        let mut third = second();
+        third[0].bytes = b"proof 3".to_vec();
+        let disk = BadDisk::new(Failure::Killed, at / 2 + 1);
+        let _ = folder::write_all(&disk, out, None, &third);
+        let written = write_all(out, None, &second()).unwrap();
+        assert!(written.moved_aside.len() <= 1, "killed at {at}");
+        let mut expected = wanted(&second());
+        expected.insert("layers/back-01.kept-1.pdf".into(), "mine".into());
+        assert_eq!(without_manifest(out), expected, "killed at {at}");
+    }
+}

@@ -1,0 +1,217 @@
+//! Lines: every verse line of the manuscript, set to every measure that the plan uses.
+//!
+//! This is done once, before the words are divided over panels. [`set`] gives [`SetLines`]: the text
+//! areas of all panels, and for each part its rows (a row is a verse line, a heading, an ornament or room
+//! left empty) with the pieces each falls into at each setting.
+
+mod agree;
+mod areas;
+mod heading;
+mod row;
+mod shaped;
+mod turnover;
+mod usual;
+
+pub use areas::{Area, AreaId, Areas};
+pub use shaped::{Drop, LineWord, ShapedLine};
+pub use turnover::{Break, Divided, Giving, divide, may_begin};
+
+use std::ops::Range;
+
+use crate::fault::{Faults, Place};
+use crate::manuscript::{LineKind, Manuscript};
+use crate::plan::{PartPlan, Plan};
+use crate::strip::Strip;
+use crate::typeface::{Shaper, Shelf, Typeface, Voice};
+use crate::units::Length;
+
+/// The manuscript set at every measure.
+#[derive(Debug)]
+pub struct SetLines {
+    /// The text areas of all panels.
+    pub areas: Areas,
+    /// The parts that have panels, in the manuscript's order.
+    pub parts: Vec<SetPart>,
+    /// What the author should be told.
+    pub notes: Vec<Note>,
+}
+
+/// A remark that is no fault.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Note {
+    /// A short fixed word for programs.
+    pub word: &'static str,
+    /// The sentence for people.
+    pub what: String,
+    /// Where in the manuscript.
+    pub place: Option<Place>,
+}
+
+/// A part, set.
+#[derive(Debug)]
+pub struct SetPart {
+    /// Its name.
+    pub name: String,
+    /// Its place among the plan's parts.
+    pub plan_index: usize,
+    /// Its place among the manuscript's parts.
+    pub manuscript_index: usize,
+    /// The faces it is set in.
+    pub typeface: Typeface,
+    /// Its rows.
+    pub rows: Vec<Row>,
+    /// The settings that its panels use.
+    pub settings: Vec<Setting>,
+    /// Which setting each text area uses, by [`AreaId`]; nothing for areas of other parts.
+    pub setting_of_area: Vec<Option<usize>>,
+}
+
+/// How wide a part's lines may be, and where they begin.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Setting {
+    /// The left edge of its lines, from the panel's left edge.
+    pub left: Length,
+    /// The measure from there to the text area's right edge.
+    pub measure: Length,
+    /// How far quotation marks may hang out to the left before they come too near a fold or an edge.
+    pub hang_left: Length,
+    /// The same to the right.
+    pub hang_right: Length,
+}
+
+/// One line of the manuscript, set. Heights and spaces are in half lines of the grid.
+#[derive(Debug)]
+pub struct Row {
+    /// Which line of the part it is.
+    pub line: usize,
+    /// What it is.
+    pub kind: LineKind,
+    /// Which stanza or other block of the part it belongs to.
+    pub block: usize,
+    /// Its indent, for a line that is not stepped.
+    pub indent: Length,
+    /// Whether it steps to where the row above ended.
+    pub stepped: bool,
+    /// Space above it, which vanishes at the head of a panel; in half lines.
+    pub space_above: u32,
+    /// Whether it must stand on the panel of the row above it.
+    pub joined: bool,
+    /// Which `[keep together]` holds it, if any.
+    pub kept: Option<usize>,
+    /// Whether `[may divide]` stands above it.
+    pub may_divide: bool,
+    /// Whether `[new panel]` stands above it.
+    pub new_panel: bool,
+    /// Its words.
+    pub shaped: ShapedLine,
+    /// How its plain words are set.
+    pub voice: Voice,
+    /// What it falls into at each setting of the part.
+    pub at: Vec<RowAt>,
+}
+
+/// A row at one setting.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RowAt {
+    /// Its height in half lines of the grid; always whole lines.
+    pub height: u32,
+    /// Its pieces; the second and later ones are turned over. Empty for room.
+    pub pieces: Vec<Piece>,
+}
+
+/// A piece of a row, on one line of the grid.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Piece {
+    /// Bytes of the row's text.
+    pub text: Range<usize>,
+    /// Where it begins, from the panel's left edge; what hangs is counted.
+    pub x: Length,
+    /// Its whole width, hanging marks counted.
+    pub width: Length,
+    /// Its baseline in half lines below the first baseline of the row's own depth.
+    pub baseline: u32,
+    /// Whether it was turned over.
+    pub turnover: bool,
+    /// Whether a word had to be broken to make it fit.
+    pub broken: bool,
+}
+
+/// Sets a manuscript at every measure that the plan uses.
+///
+/// # Errors
+/// Everything in which plan and manuscript contradict each other, every text area that cannot hold a
+/// line, every typeface that cannot be used, and every character that no face has.
+pub fn set(
+    manuscript: &Manuscript,
+    plan: &Plan,
+    strip: &Strip,
+    shelf: &Shelf,
+) -> Result<SetLines, Faults> {
+    let pairs = agree::pairs(manuscript, plan)?;
+    let typefaces = read_typefaces(plan, &pairs, shelf)?;
+    let main = shelf.typeface(&plan.text)?;
+    let areas = Areas::new(plan, strip, &main, &pairs)?;
+    let mut faults = Vec::new();
+    let mut notes = Vec::new();
+    let mut parts = Vec::new();
+    for (pair, typeface) in pairs.iter().zip(typefaces) {
+        let part = &manuscript.parts()[pair.manuscript];
+        let part_plan = &plan.parts[pair.plan];
+        match row::set_part(manuscript, part, part_plan, typeface, &areas, shelf) {
+            Ok(set) => {
+                notes.extend(row::notes(manuscript, part, &set.rows, &set.settings));
+                parts.push(SetPart {
+                    name: part.name.clone(),
+                    plan_index: pair.plan,
+                    manuscript_index: pair.manuscript,
+                    typeface: set.typeface,
+                    rows: set.rows,
+                    settings: set.settings,
+                    setting_of_area: set.setting_of_area,
+                });
+            }
+            Err(mut found) => faults.append(&mut found),
+        }
+    }
+    if faults.is_empty() {
+        Ok(SetLines {
+            areas,
+            parts,
+            notes,
+        })
+    } else {
+        Err(faults)
+    }
+}
+
+fn read_typefaces(
+    plan: &Plan,
+    pairs: &[agree::Pair],
+    shelf: &Shelf,
+) -> Result<Vec<Typeface>, Faults> {
+    let mut faults: Faults = Vec::new();
+    let mut read = |part: &PartPlan| match shelf.typeface(&part.text) {
+        Ok(typeface) => Some(typeface),
+        Err(found) => {
+            // Parts that share the plan's typeface would report it once each.
+            faults.extend(found);
+            None
+        }
+    };
+    let typefaces: Vec<Typeface> = pairs
+        .iter()
+        .filter_map(|pair| read(&plan.parts[pair.plan]))
+        .collect();
+    faults.dedup();
+    if faults.is_empty() {
+        Ok(typefaces)
+    } else {
+        Err(faults)
+    }
+}
+
+/// Sets the plan's title as a row of its own, for a title panel whose part has no headings.
+pub fn added_title(plan: &Plan, typeface: &Typeface, setting: &Setting) -> (ShapedLine, RowAt) {
+    let shaper = Shaper::new(typeface, &plan.language);
+    row::added_title(&plan.title, &plan.text, &shaper, setting)
+}

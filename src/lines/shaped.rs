@@ -1,0 +1,233 @@
+//! A line's words, cut at its spaces, each with its voice; and the widths of stretches of it.
+
+use std::ops::Range;
+use std::rc::Rc;
+
+use crate::manuscript::Run;
+use crate::typeface::{Context, Script, ShapedWord, Shaper, Stress, Voice};
+use crate::units::Length;
+
+/// A line of text, ready to be measured and placed.
+#[derive(Clone, Debug)]
+pub struct ShapedLine {
+    /// The words and inner spaces, mark-up left out.
+    pub text: String,
+    /// Its words in order; between two words lie only spaces and tabs.
+    pub words: Vec<LineWord>,
+    /// Which bytes of the manuscript the text's bytes are: (byte of the text, byte of the manuscript,
+    /// length), in order. Empty for words that the program adds.
+    sources: Vec<(usize, usize, usize)>,
+    /// The script of the words around a word without one of its own.
+    pub script: Script,
+    /// The large initial that opens it, if any.
+    pub drop: Option<Drop>,
+}
+
+/// A large initial over several grid lines.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drop {
+    /// Its bytes in the line's text; what follows them is set as usual.
+    pub text: Range<usize>,
+    /// How it is set.
+    pub voice: Voice,
+    /// How many grid lines it stands over.
+    pub lines: u32,
+    /// Its width with the gap behind it.
+    pub width: Length,
+}
+
+/// A word of a line.
+#[derive(Clone, Debug)]
+pub struct LineWord {
+    /// Its bytes in the line's text.
+    pub text: Range<usize>,
+    /// Where each voice begins in it; the first entry begins where the word does.
+    pub voices: Vec<(usize, Voice)>,
+}
+
+impl ShapedLine {
+    /// Cuts runs of the manuscript into words. `voice` tells how a stress is set.
+    pub fn from_runs(source: &str, runs: &[Run], voice: impl Fn(&Run) -> Voice) -> ShapedLine {
+        let mut text = String::new();
+        let mut voices = Vec::new();
+        let mut sources = Vec::new();
+        for run in runs {
+            voices.push((text.len(), voice(run)));
+            sources.push((text.len(), run.from, run.to - run.from));
+            text.push_str(&source[run.from..run.to]);
+        }
+        ShapedLine::new(text, &voices, sources)
+    }
+
+    /// Words that the program adds, all in one voice.
+    pub fn added(text: &str, voice: Voice) -> ShapedLine {
+        ShapedLine::new(text.to_string(), &[(0, voice)], Vec::new())
+    }
+
+    fn new(
+        text: String,
+        voices: &[(usize, Voice)],
+        sources: Vec<(usize, usize, usize)>,
+    ) -> ShapedLine {
+        let words = words_of(&text).map(|word| {
+            let at = voices
+                .partition_point(|(from, _)| *from <= word.start)
+                .saturating_sub(1);
+            let inside = voices[at..].iter().take_while(|(from, _)| *from < word.end);
+            let voices = inside
+                .map(|&(from, voice)| (from.max(word.start), voice))
+                .collect();
+            LineWord { text: word, voices }
+        });
+        let words = words.collect();
+        let script = text.chars().find_map(Script::of).unwrap_or(Script::LATIN);
+        ShapedLine {
+            text,
+            words,
+            sources,
+            script,
+            drop: None,
+        }
+    }
+
+    /// Where the words that are set as usual begin: behind the large initial.
+    pub fn start(&self) -> usize {
+        self.drop.as_ref().map_or(0, |drop| drop.text.end)
+    }
+
+    /// The bytes of the manuscript that are the words of a stretch of the text, spaces left out.
+    pub fn sources(&self, stretch: Range<usize>) -> Vec<(usize, usize)> {
+        let mut found: Vec<(usize, usize)> = Vec::new();
+        for word in words_of(&self.text[stretch.clone()]) {
+            let (from, to) = (word.start + stretch.start, word.end + stretch.start);
+            for &(text, source, length) in &self.sources {
+                let first = from.max(text);
+                let last = to.min(text + length);
+                if first < last {
+                    let range = (source + first - text, source + last - text);
+                    match found.last_mut() {
+                        Some(previous) if previous.1 == range.0 => previous.1 = range.1,
+                        _ => found.push(range),
+                    }
+                }
+            }
+        }
+        found
+    }
+
+    /// The words and parts of words in a stretch, each as (bytes, voice, context), in order.
+    pub fn pieces(&self, stretch: Range<usize>) -> Vec<(Range<usize>, Voice, Context)> {
+        let first = self
+            .words
+            .partition_point(|word| word.text.end <= stretch.start);
+        let inside = self.words[first..]
+            .iter()
+            .take_while(|word| word.text.start < stretch.end);
+        let mut pieces = Vec::new();
+        for word in inside {
+            let from = word.text.start.max(stretch.start);
+            let to = word.text.end.min(stretch.end);
+            for (index, &(voice_from, voice)) in word.voices.iter().enumerate() {
+                let voice_to = word
+                    .voices
+                    .get(index + 1)
+                    .map_or(word.text.end, |next| next.0);
+                let (start, end) = (from.max(voice_from), to.min(voice_to));
+                if start < end {
+                    let context = Context {
+                        space_before: start == word.text.start && start > stretch.start,
+                        space_behind: end == word.text.end && self.has_word_behind(end, &stretch),
+                    };
+                    pieces.push((start..end, voice, context));
+                }
+            }
+        }
+        pieces
+    }
+
+    fn has_word_behind(&self, at: usize, stretch: &Range<usize>) -> bool {
+        let next = self.words.partition_point(|word| word.text.start < at);
+        self.words
+            .get(next)
+            .is_some_and(|word| word.text.start < stretch.end)
+    }
+
+    /// Shapes one piece of [`ShapedLine::pieces`].
+    pub fn shape(
+        &self,
+        shaper: &Shaper<'_>,
+        piece: &(Range<usize>, Voice, Context),
+    ) -> Rc<ShapedWord> {
+        shaper.word(&self.text[piece.0.clone()], piece.1, piece.2, self.script)
+    }
+
+    /// The width of a stretch of the text that stands on a line by itself; spaces at its ends do not count.
+    pub fn width(&self, shaper: &Shaper<'_>, stretch: Range<usize>) -> Length {
+        let mut width = Length::ZERO;
+        for piece in self.pieces(stretch) {
+            let shaped = self.shape(shaper, &piece);
+            width += shaped.width;
+            if piece.2.space_before {
+                width += shaped.space_width;
+                width += self.extra_space(shaper, piece.0.start, piece.1);
+            }
+        }
+        width
+    }
+
+    /// The space before the word at byte `at` beyond the one that is shaped with it: of a run of spaces
+    /// each counts, and a tab is two ems.
+    pub fn extra_space(&self, shaper: &Shaper<'_>, at: usize, voice: Voice) -> Length {
+        let before = &self.text[..at];
+        let spaces = &before[before.trim_end_matches([' ', '\t']).len()..];
+        if spaces == " " {
+            return Length::ZERO;
+        }
+        let tabs = spaces.matches('\t').count() as i64;
+        let plain = spaces.len() as i64 - tabs;
+        // One space of the run is the word's own.
+        shaper.space(voice) * (plain - 1) + voice.size * (2 * tabs)
+    }
+
+    /// The byte after the last space-free character of a stretch that ends at `to`.
+    pub fn trimmed_end(&self, to: usize) -> usize {
+        self.text[..to].trim_end_matches([' ', '\t']).len()
+    }
+
+    /// How the line's main words are set at a byte.
+    pub fn voice_at(&self, at: usize) -> Option<Voice> {
+        let word = self.words.iter().rfind(|word| word.text.start <= at)?;
+        word.voices
+            .iter()
+            .rfind(|(from, _)| *from <= at)
+            .map(|(_, voice)| *voice)
+    }
+}
+
+/// The bytes of each word of a text: all that is neither space nor tab.
+pub(super) fn words_of(text: &str) -> impl Iterator<Item = Range<usize>> + '_ {
+    let bytes = text.as_bytes();
+    let is_space = |b: u8| b == b' ' || b == b'\t';
+    let mut at = 0;
+    std::iter::from_fn(move || {
+        while at < bytes.len() && is_space(bytes[at]) {
+            at += 1;
+        }
+        let from = at;
+        while at < bytes.len() && !is_space(bytes[at]) {
+            at += 1;
+        }
+        (from < at).then_some(from..at)
+    })
+}
+
+/// The stress that emphasis and strong emphasis give to words that stand in `base`: emphasis within
+/// italic is upright again.
+pub(super) fn stressed(base: Stress, run: &Run) -> Stress {
+    match (run.style.strong, run.style.emphasis, base) {
+        (true, ..) => Stress::Bold,
+        (false, true, Stress::Italic) => Stress::Plain,
+        (false, true, _) => Stress::Italic,
+        (false, false, base) => base,
+    }
+}

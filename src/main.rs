@@ -1,0 +1,2 @@
+//! Placeholder until the commands stand.
+fn main() {}

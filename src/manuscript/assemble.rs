@@ -1,0 +1,356 @@
+//! Putting the physical lines together: parts, stanzas, and what the callouts between them say.
+
+use std::collections::HashMap;
+use std::ops::Range;
+use std::sync::Arc;
+
+use super::callout::{self, Callout, RoomAsked};
+use super::scan::{Physical, PhysicalKind, scan};
+use super::tile::{TileKind, Tiling};
+use super::{BODY, LineKind, Manuscript, Part, PictureCall, TextLine, emphasis};
+use crate::fault::{Fault, Faults, Place, Source};
+
+pub(super) fn assemble(source: &Arc<Source>) -> Result<Manuscript, Faults> {
+    let mut tiling = Tiling::default();
+    let physical = scan(&source.text, &mut tiling);
+    let mut assembly = Assembly::new(source);
+    for line in &physical {
+        assembly.take(line);
+    }
+    assembly.finish();
+    let Assembly {
+        mut parts,
+        mut faults,
+        ..
+    } = assembly;
+    for part in &mut parts {
+        read_emphasis(&source.text, &mut part.lines, &mut tiling);
+    }
+    let tiles = tiling.finish();
+    parts.retain(|part| !part.lines.is_empty() || !part.pictures.is_empty());
+    if !tiles.iter().any(|tile| tile.kind == TileKind::Word) {
+        faults.push(
+            Fault::new("empty", format!("there is not a word in {}", source.name))
+                .help("the manuscript is a text file with the client's words"),
+        );
+    }
+    if faults.is_empty() {
+        Ok(Manuscript {
+            source: Arc::clone(source),
+            tiles,
+            parts,
+        })
+    } else {
+        Err(faults)
+    }
+}
+
+/// Reads the inline mark-up block by block, for emphasis runs on over the lines of a stanza.
+fn read_emphasis(text: &str, lines: &mut [TextLine], tiling: &mut Tiling) {
+    for block in lines.chunk_by_mut(|a, b| a.block == b.block) {
+        match block[0].kind {
+            LineKind::Room(_) => continue,
+            LineKind::Ornament => {
+                // Its asterisks are set as they stand.
+                let (from, to) = (block[0].bytes.start, block[0].bytes.end);
+                block[0].runs = vec![super::Run {
+                    from,
+                    to,
+                    style: super::Style::default(),
+                }];
+                for (at, sign) in text[from..to].bytes().enumerate() {
+                    let kind = if sign == b'*' {
+                        TileKind::Word
+                    } else {
+                        TileKind::Space
+                    };
+                    tiling.add(kind, from + at, from + at + 1);
+                }
+            }
+            _ => {
+                let ranges: Vec<Range<usize>> = block.iter().map(|l| l.bytes.clone()).collect();
+                let runs = emphasis::read(text, &ranges, tiling);
+                for (line, runs) in block.iter_mut().zip(runs) {
+                    line.runs = runs;
+                }
+            }
+        }
+    }
+}
+
+/// What the next line or stanza is, by a callout above it.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Next {
+    Verse,
+    Epigraph,
+    Attribution,
+}
+
+struct Assembly<'a> {
+    source: &'a Arc<Source>,
+    parts: Vec<Part>,
+    faults: Faults,
+    /// The most blank lines standing together since the last line.
+    blank_above: usize,
+    blank_run: usize,
+    /// Whether the stanza goes on with the next verse line.
+    in_stanza: bool,
+    blocks: usize,
+    next: Option<(Next, Place)>,
+    stanza_kind: Next,
+    keeping: Option<Place>,
+    kept_groups: usize,
+    may_divide: bool,
+    new_panel: bool,
+    pictures: HashMap<String, Place>,
+}
+
+impl<'a> Assembly<'a> {
+    fn new(source: &'a Arc<Source>) -> Assembly<'a> {
+        let body = Part {
+            name: BODY.to_string(),
+            place: Place::new(source, 0..0),
+            lines: Vec::new(),
+            pictures: Vec::new(),
+        };
+        Assembly {
+            source,
+            parts: vec![body],
+            faults: Vec::new(),
+            blank_above: 0,
+            blank_run: 0,
+            in_stanza: false,
+            blocks: 0,
+            next: None,
+            stanza_kind: Next::Verse,
+            keeping: None,
+            kept_groups: 0,
+            may_divide: false,
+            new_panel: false,
+            pictures: HashMap::new(),
+        }
+    }
+
+    fn part(&mut self) -> &mut Part {
+        let last = self.parts.len() - 1;
+        &mut self.parts[last]
+    }
+
+    fn take(&mut self, line: &Physical) {
+        match line.kind {
+            PhysicalKind::Blank => {
+                self.blank_run += 1;
+                self.blank_above = self.blank_above.max(self.blank_run);
+                self.in_stanza = false;
+                return;
+            }
+            PhysicalKind::Callout => self.take_callout(line.content.clone()),
+            PhysicalKind::Title => self.take_single(LineKind::Title, line),
+            PhysicalKind::Heading => self.take_single(LineKind::Heading, line),
+            PhysicalKind::Ornament => self.take_single(LineKind::Ornament, line),
+            PhysicalKind::Verse => self.take_verse(line),
+        }
+        self.blank_run = 0;
+    }
+
+    /// A line that is a block of its own.
+    fn take_single(&mut self, kind: LineKind, line: &Physical) {
+        self.in_stanza = false;
+        self.refuse_pending();
+        self.push(kind, line.content.clone(), 0, false);
+        self.in_stanza = false;
+    }
+
+    fn take_verse(&mut self, line: &Physical) {
+        if line.content.is_empty() {
+            let place = Place::new(
+                self.source,
+                line.content.start.saturating_sub(2)..line.content.end,
+            );
+            let fault = Fault::new("step", "`>>` stands before no words")
+                .at(place)
+                .allowed("the words of the line that steps on");
+            self.faults.push(fault);
+            return;
+        }
+        let has_line_above = self.part().lines.iter().any(|l| l.kind.is_verse());
+        if line.stepped && !has_line_above {
+            let fault = Fault::new("step", "`>>` has no line of verse above to step on from")
+                .at(Place::new(self.source, line.content.clone()));
+            self.faults.push(fault);
+        }
+        let kind = match self.next.take() {
+            Some((Next::Attribution, _)) => {
+                // The line is a block of its own, however close it stands.
+                self.in_stanza = false;
+                LineKind::Attribution
+            }
+            Some((Next::Epigraph, _)) => {
+                self.in_stanza = false;
+                self.stanza_kind = Next::Epigraph;
+                LineKind::Epigraph
+            }
+            _ if self.in_stanza && self.stanza_kind == Next::Epigraph => LineKind::Epigraph,
+            _ => {
+                self.stanza_kind = Next::Verse;
+                LineKind::Verse
+            }
+        };
+        let single = kind == LineKind::Attribution;
+        self.push(kind, line.content.clone(), line.half_ems, line.stepped);
+        self.in_stanza = !single;
+    }
+
+    fn push(&mut self, kind: LineKind, bytes: Range<usize>, half_ems: usize, stepped: bool) {
+        if !self.in_stanza {
+            self.blocks += 1;
+        }
+        let line = TextLine {
+            kind,
+            block: self.blocks - 1,
+            blank_above: std::mem::take(&mut self.blank_above),
+            half_ems,
+            stepped,
+            runs: Vec::new(),
+            bytes,
+            kept: self.keeping.is_some().then_some(self.kept_groups),
+            may_divide: std::mem::take(&mut self.may_divide),
+            new_panel: std::mem::take(&mut self.new_panel),
+        };
+        self.part().lines.push(line);
+    }
+
+    fn take_callout(&mut self, bytes: Range<usize>) {
+        let place = Place::new(self.source, bytes.clone());
+        match callout::read(&self.source.text[bytes.clone()], &place) {
+            Ok(callout) => self.apply(callout, place, bytes),
+            Err(fault) => self.faults.push(fault),
+        }
+    }
+
+    fn apply(&mut self, callout: Callout, place: Place, bytes: Range<usize>) {
+        match callout {
+            Callout::Picture(name) => self.picture(name, place),
+            Callout::NewPanel => self.new_panel = !self.part().lines.is_empty(),
+            Callout::MayDivide => self.may_divide = true,
+            Callout::KeepTogether => self.keep(place),
+            Callout::EndTogether => self.end_keep(place),
+            Callout::SetAsVerse => {}
+            Callout::Epigraph => self.expect(Next::Epigraph, place),
+            Callout::Attribution => self.expect(Next::Attribution, place),
+            Callout::Space(room) => self.room(room, bytes),
+            Callout::Part(name) => self.begin_part(name, place),
+        }
+    }
+
+    fn picture(&mut self, name: String, place: Place) {
+        if let Some(earlier) = self.pictures.get(&name) {
+            let fault = Fault::new(
+                "picture-twice",
+                format!("two callouts name the picture `{name}`"),
+            )
+            .at(place)
+            .also(earlier.clone(), "named here first")
+            .help("a picture is placed once: give the second one a name of its own");
+            self.faults.push(fault);
+            return;
+        }
+        self.pictures.insert(name.clone(), place.clone());
+        let after = self.part().lines.len();
+        self.part()
+            .pictures
+            .push(PictureCall { name, after, place });
+    }
+
+    fn keep(&mut self, place: Place) {
+        if let Some(open) = &self.keeping {
+            let fault = Fault::new("keep-together", "`[keep together]` stands inside another")
+                .at(place)
+                .also(open.clone(), "this one is not ended yet")
+                .help("end the first with [end together]");
+            self.faults.push(fault);
+            return;
+        }
+        self.kept_groups += 1;
+        self.keeping = Some(place);
+    }
+
+    fn end_keep(&mut self, place: Place) {
+        if self.keeping.take().is_none() {
+            let fault = Fault::new("keep-together", "`[end together]` ends nothing")
+                .at(place)
+                .help("it needs a [keep together] above it");
+            self.faults.push(fault);
+        }
+    }
+
+    fn expect(&mut self, next: Next, place: Place) {
+        self.refuse_pending();
+        self.next = Some((next, place));
+    }
+
+    /// A callout that waits for a line of verse must not be left waiting.
+    fn refuse_pending(&mut self) {
+        if let Some((next, place)) = self.next.take() {
+            let (callout, wanted) = match next {
+                Next::Attribution => ("[attribution]", "the line that says who speaks"),
+                _ => ("[epigraph]", "the lines of the epigraph"),
+            };
+            let fault = Fault::new("callout", format!("nothing follows `{callout}`"))
+                .at(place)
+                .allowed(format!("{wanted}, on the next line"));
+            self.faults.push(fault);
+        }
+    }
+
+    fn room(&mut self, room: RoomAsked, bytes: Range<usize>) {
+        let was_in_stanza = self.in_stanza;
+        self.in_stanza = false;
+        self.push(LineKind::Room(room), bytes, 0, false);
+        self.in_stanza = was_in_stanza;
+        if was_in_stanza {
+            // The stanza goes on below the room as a block of its own number.
+            self.in_stanza = false;
+        }
+    }
+
+    fn begin_part(&mut self, name: String, place: Place) {
+        self.close_part();
+        let words_before = |part: &Part| !part.lines.is_empty() || !part.pictures.is_empty();
+        if let Some(earlier) = self
+            .parts
+            .iter()
+            .find(|part| part.name == name && words_before(part))
+        {
+            let fault = Fault::new("part-twice", format!("the part `{name}` begins twice"))
+                .at(place.clone())
+                .also(earlier.place.clone(), "it begins here first");
+            self.faults.push(fault);
+        }
+        self.in_stanza = false;
+        self.blank_above = 0;
+        self.blocks = 0;
+        self.parts.push(Part {
+            name,
+            place,
+            lines: Vec::new(),
+            pictures: Vec::new(),
+        });
+    }
+
+    fn close_part(&mut self) {
+        self.refuse_pending();
+        if let Some(open) = self.keeping.take() {
+            let fault = Fault::new("keep-together", "`[keep together]` has no end")
+                .at(open)
+                .help("write [end together] below the last line that stays");
+            self.faults.push(fault);
+        }
+        self.may_divide = false;
+        self.new_panel = false;
+    }
+
+    fn finish(&mut self) {
+        self.close_part();
+    }
+}

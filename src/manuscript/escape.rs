@@ -1,0 +1,59 @@
+//! Making a client's plain text safe: what would read as mark-up is made plain by a backslash.
+
+use super::scan::{PhysicalKind, scan};
+use super::tile::Tiling;
+
+/// The same words, so written that reading them as a manuscript finds no mark-up and no callout. Line
+/// ends, indents and blank lines stay as they are.
+pub fn escape(text: &str) -> String {
+    let lines = scan(text, &mut Tiling::default());
+    let mut escaped = String::with_capacity(text.len() + 16);
+    let mut copied = 0;
+    for line in lines {
+        // A heading's content begins behind its signs; go back to the line's first sign.
+        let from = text[..line.content.start]
+            .rfind([
+                '\n', '\r', '\u{b}', '\u{c}', '\u{85}', '\u{2028}', '\u{2029}', '\u{feff}',
+            ])
+            .map_or(0, |at| {
+                at + text[at..].chars().next().map_or(0, char::len_utf8)
+            });
+        let from = from.max(copied);
+        escaped.push_str(&text[copied..from]);
+        let end = line_text_end(text, line.content.end);
+        escape_line(&text[from..end], line.kind, line.stepped, &mut escaped);
+        copied = end;
+    }
+    escaped.push_str(&text[copied..]);
+    escaped
+}
+
+/// A heading's closing signs lie behind its content.
+fn line_text_end(text: &str, from: usize) -> usize {
+    text[from..]
+        .find([
+            '\n', '\r', '\u{b}', '\u{c}', '\u{85}', '\u{2028}', '\u{2029}',
+        ])
+        .map_or(text.len(), |at| from + at)
+}
+
+fn escape_line(line: &str, kind: PhysicalKind, stepped: bool, escaped: &mut String) {
+    let words = line.trim_start_matches([' ', '\t']);
+    escaped.push_str(&line[..line.len() - words.len()]);
+    let first_is_sign = stepped
+        || matches!(
+            kind,
+            PhysicalKind::Callout | PhysicalKind::Title | PhysicalKind::Heading
+        );
+    if first_is_sign {
+        escaped.push('\\');
+    }
+    let mut signs = words.chars().peekable();
+    while let Some(sign) = signs.next() {
+        let makes_plain = sign == '\\' && signs.peek().is_some_and(char::is_ascii_punctuation);
+        if sign == '*' || makes_plain {
+            escaped.push('\\');
+        }
+        escaped.push(sign);
+    }
+}

@@ -1,0 +1,39 @@
+//! `each-panel`: what an ordinary panel of words carries: one stanza, or so many lines.
+
+use super::{Rule, Verdict};
+use crate::panels::Reading;
+use crate::plan::{EachPanel, RuleName};
+
+/// What each stanza more or less than one costs.
+const STANZA: u64 = 90;
+/// What the square of each line more or less costs.
+const LINE: u64 = 10;
+
+pub(super) struct EachPanelRule;
+
+impl Rule for EachPanelRule {
+    fn name(&self) -> RuleName {
+        RuleName::EachPanel
+    }
+
+    fn read(&self, reading: &Reading<'_>) -> Verdict {
+        if !reading.has_words() {
+            return Verdict::KEPT;
+        }
+        let (off, cost) = match reading.problem.rules.each_panel {
+            EachPanel::Free => return Verdict::KEPT,
+            EachPanel::Stanza => {
+                let off = reading.stanzas().abs_diff(1);
+                (off, off * STANZA)
+            }
+            EachPanel::Lines(asked) => {
+                let off = reading.verse_lines().abs_diff(u64::from(asked));
+                (off, off * off * LINE)
+            }
+        };
+        Verdict {
+            broken: off > 0,
+            cost,
+        }
+    }
+}

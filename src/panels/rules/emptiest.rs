@@ -1,0 +1,27 @@
+//! `emptiest`: no panel of words takes a smaller share of its text area.
+
+use super::{Rule, Verdict};
+use crate::panels::Reading;
+use crate::plan::RuleName;
+
+pub(super) struct Emptiest;
+
+impl Rule for Emptiest {
+    fn name(&self) -> RuleName {
+        RuleName::Emptiest
+    }
+
+    fn read(&self, reading: &Reading<'_>) -> Verdict {
+        let least = reading.problem.rules.emptiest;
+        let under =
+            u64::from(reading.used) * 100 < u64::from(least.0) * u64::from(reading.capacity);
+        if reading.has_words() && under {
+            Verdict {
+                broken: true,
+                ..Verdict::points_off(reading.off(least))
+            }
+        } else {
+            Verdict::KEPT
+        }
+    }
+}

@@ -1,0 +1,29 @@
+//! `keep-together`: what `[keep together]` holds stays on one panel.
+
+use super::{Rule, Verdict};
+use crate::panels::Reading;
+use crate::plan::RuleName;
+
+/// What it costs to part it where the rule is made soft.
+const COST: u64 = 160;
+
+pub(super) struct KeepTogether;
+
+impl Rule for KeepTogether {
+    fn name(&self) -> RuleName {
+        RuleName::KeepTogether
+    }
+
+    fn read(&self, reading: &Reading<'_>) -> Verdict {
+        let rows = &reading.problem.rows;
+        let parts = reading.to > 0
+            && reading.to < rows.len()
+            && rows[reading.to].kept.is_some()
+            && rows[reading.to].kept == rows[reading.to - 1].kept;
+        if reading.has_words() && parts {
+            Verdict::broken(COST)
+        } else {
+            Verdict::KEPT
+        }
+    }
+}

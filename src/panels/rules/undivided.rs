@@ -1,0 +1,42 @@
+//! `undivided`: what is not divided between panels while it can be avoided.
+//!
+//! Where stanzas are divided, a reader cannot see that the stanza goes on when the sentence pauses there:
+//! that costs more than where it runs on. Where sentences are divided it is the other way about: a comma
+//! is a better place than none. The author's own `[may divide]` costs least.
+
+use super::{Rule, Verdict};
+use crate::panels::{Ending, Reading};
+use crate::plan::{self, RuleName};
+
+const MAY_DIVIDE: u64 = 20;
+const BETTER: u64 = 60;
+const WORSE: u64 = 160;
+
+pub(super) struct Undivided;
+
+impl Rule for Undivided {
+    fn name(&self) -> RuleName {
+        RuleName::Undivided
+    }
+
+    fn read(&self, reading: &Reading<'_>) -> Verdict {
+        let problem = reading.problem;
+        if !reading.has_words() || reading.to == problem.rows.len() {
+            return Verdict::KEPT;
+        }
+        let ending = problem.rows[reading.to - 1].ending;
+        let cost = match (problem.rules.undivided, ending) {
+            (plan::Undivided::Line, _) => return Verdict::KEPT,
+            (plan::Undivided::Stanza, _) if !problem.divides_stanza(reading.to) => {
+                return Verdict::KEPT;
+            }
+            (plan::Undivided::Sentence, Ending::Sentence) => return Verdict::KEPT,
+            _ if problem.rows[reading.to].may_divide => MAY_DIVIDE,
+            (plan::Undivided::Stanza, Ending::RunsOn) => BETTER,
+            (plan::Undivided::Stanza, _) => WORSE,
+            (plan::Undivided::Sentence, Ending::Pause) => BETTER,
+            (plan::Undivided::Sentence, Ending::RunsOn) => WORSE,
+        };
+        Verdict::broken(cost)
+    }
+}

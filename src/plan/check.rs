@@ -1,0 +1,98 @@
+//! From the plan as written to the checked [`Plan`]: defaults filled in, lengths resolved, and nothing in
+//! it that contradicts something else in it.
+
+mod panels;
+mod paper;
+mod parts;
+mod pictures;
+mod rules;
+mod text;
+
+use std::sync::Arc;
+
+use super::written::{self, At, Written, said};
+use super::{MarginsAsked, Plan};
+use crate::fault::{Fault, Faults, Place, Source};
+
+/// Reads and checks a plan.
+///
+/// # Errors
+/// Every fault found, in the order of their places.
+pub fn read(source: &Arc<Source>) -> Result<Plan, Faults> {
+    let document = written::read(source);
+    let mut faults = document.faults;
+    let mut plan = None;
+    if document.complete {
+        plan = check(&document.written, &mut faults);
+    }
+    match plan {
+        Some(plan) if faults.is_empty() => Ok(plan),
+        _ => {
+            if faults.is_empty() {
+                faults.push(Fault::new("syntax", "the plan cannot be read"));
+            }
+            faults.sort_by_key(|fault| fault.place.as_ref().map(|place| place.span.start));
+            Err(faults)
+        }
+    }
+}
+
+/// Checks what the keys say together. Nothing where keys without a default could not be read; what can be
+/// checked without them is.
+fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
+    let strip = match &written.paper {
+        Some(paper) => paper::check(paper, faults),
+        None => paper::Strip::default(),
+    };
+    let setting = text::check(written.text.as_ref(), &strip, faults);
+    let rules = rules::check(written.rules.as_ref().map(|rules| &rules.value), faults);
+    let pictures = pictures::check(written.picture.as_ref(), &setting, &strip, faults);
+    let panels = panels::check(written.panel.as_ref(), &setting, &strip, faults);
+    let language = written.language.as_ref().map(|at| at.value.0.as_str());
+    let parts = parts::check(
+        written,
+        language.unwrap_or_default(),
+        &setting,
+        &strip,
+        faults,
+    );
+    let manuscript = written.manuscript.as_ref()?;
+    Some(Plan {
+        title: written.title.as_ref()?.value.0.clone(),
+        language: language?.to_string(),
+        manuscript: manuscript.value.0.clone(),
+        manuscript_place: Some(manuscript.place.clone()),
+        date: value(&written.date),
+        paper: strip.paper?,
+        text: setting.style,
+        rules,
+        pictures,
+        parts,
+        panels,
+    })
+}
+
+/// The bare value, where there is one.
+fn value<T: Clone>(at: &Option<At<T>>) -> Option<T> {
+    at.as_ref().map(|at| at.value.clone())
+}
+
+/// A fault about what stands at `place`.
+fn fault_at(word: &'static str, what: String, place: &Place) -> Fault {
+    Fault::new(word, what).at(place.clone()).read(said(place))
+}
+
+/// Tells margins that leave no room, for a panel or picture whose margins go over the text's.
+fn check_over(
+    asked: &MarginsAsked,
+    whose: &str,
+    setting: &text::Setting,
+    strip: &paper::Strip,
+    faults: &mut Faults,
+) {
+    // Where the text's own margins are at fault, theirs would only say the same again.
+    if let (Some(place), true) = (&asked.place, setting.margins_fit) {
+        let margins = asked.over(setting.style.margins);
+        text::check_room(margins, whose, place, strip, faults);
+    }
+}

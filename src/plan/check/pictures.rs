@@ -1,0 +1,42 @@
+//! Checks the pictures that the plan names.
+
+use std::collections::BTreeMap;
+
+use super::paper::Strip;
+use super::text::{Setting, leaves_asked};
+use super::{check_over, fault_at};
+use crate::fault::{Faults, Place};
+use crate::plan::PicturePlan;
+use crate::plan::written::{At, PictureWritten};
+
+/// Checks the pictures, in the plan's order.
+pub fn check(
+    written: Option<&At<Vec<At<PictureWritten>>>>,
+    setting: &Setting,
+    strip: &Strip,
+    faults: &mut Faults,
+) -> Vec<PicturePlan> {
+    let mut names: BTreeMap<&str, &Place> = BTreeMap::new();
+    let mut pictures = Vec::new();
+    for at in written.into_iter().flat_map(|list| &list.value) {
+        let Some(name) = &at.value.name else {
+            continue;
+        };
+        if let Some(first) = names.get(name.value.0.as_str()) {
+            let what = format!("two pictures are called `{}`", name.value.0);
+            let fault = fault_at("twice", what, &name.place);
+            faults.push(fault.also((*first).clone(), "the first one"));
+            continue;
+        }
+        names.insert(&name.value.0, &name.place);
+        let leaves = leaves_asked(at.value.leaves.as_ref(), &setting.style);
+        let whose = format!("beside the picture `{}`, ", name.value.0);
+        check_over(&leaves, &whose, setting, strip, faults);
+        pictures.push(PicturePlan {
+            name: name.value.0.clone(),
+            leaves,
+            place: at.place.clone(),
+        });
+    }
+    pictures
+}

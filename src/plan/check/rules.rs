@@ -1,0 +1,109 @@
+//! Checks the author's rules.
+
+use std::collections::BTreeMap;
+
+use super::{fault_at, value};
+use crate::fault::{Fault, Faults, Place};
+use crate::plan::written::{At, PictureComesWritten, RulesWritten};
+use crate::plan::{EachPanel, Percent, RuleName, Rules, Undivided, Weight, Window};
+
+/// Checks the rules; without a `[rules]`, the defaults.
+pub fn check(written: Option<&RulesWritten>, faults: &mut Faults) -> Rules {
+    let mut rules = Rules {
+        each_panel: EachPanel::Free,
+        text_fullness: Percent(60),
+        shared_fullness: Percent(35),
+        first_fullness: Percent(40),
+        last_fullness: Percent(35),
+        fullest: Percent(95),
+        emptiest: Percent(0),
+        undivided: Undivided::Stanza,
+        fewest_lines: 2,
+        picture_comes: Window {
+            soonest: 0,
+            latest: 1,
+        },
+        weights: BTreeMap::new(),
+    };
+    let Some(written) = written else {
+        return rules;
+    };
+    let percent = |at: &Option<At<Percent>>, usual| value(at).unwrap_or(usual);
+    rules.each_panel = value(&written.each_panel).unwrap_or(rules.each_panel);
+    rules.text_fullness = percent(&written.text_fullness, rules.text_fullness);
+    rules.shared_fullness = percent(&written.shared_fullness, rules.shared_fullness);
+    rules.first_fullness = percent(&written.first_fullness, rules.first_fullness);
+    rules.last_fullness = percent(&written.last_fullness, rules.last_fullness);
+    rules.fullest = percent(&written.fullest, rules.fullest);
+    rules.emptiest = percent(&written.emptiest, rules.emptiest);
+    rules.undivided = value(&written.undivided).unwrap_or(rules.undivided);
+    if let Some(fewest) = &written.fewest_lines {
+        rules.fewest_lines = fewest.value.get(2);
+    }
+    check_fullness(written, &rules, faults);
+    if let Some(window) = &written.picture_comes {
+        rules.picture_comes = check_window(window, rules.picture_comes, faults);
+    }
+    rules.weights = check_weights(written, faults);
+    rules
+}
+
+fn check_fullness(written: &RulesWritten, rules: &Rules, faults: &mut Faults) {
+    let known = !["fullest", "emptiest"]
+        .iter()
+        .any(|key| written.faulty.contains(key));
+    let emptiest = written.emptiest.as_ref().map(|at| &at.place);
+    let fullest = written.fullest.as_ref().map(|at| &at.place);
+    let Some(place) = emptiest.or(fullest) else {
+        return;
+    };
+    if known && rules.emptiest > rules.fullest {
+        let what = format!(
+            "`emptiest` is {} %, more than `fullest`, which is {} %",
+            rules.emptiest.0, rules.fullest.0
+        );
+        let fault = fault_at("contradiction", what, place);
+        faults.push(match fullest.filter(|other| *other != place) {
+            Some(other) => fault.also(other.clone(), "`fullest` here"),
+            None => fault,
+        });
+    }
+}
+
+fn check_window(at: &At<PictureComesWritten>, usual: Window, faults: &mut Faults) -> Window {
+    let asked = &at.value;
+    let soonest = asked.soonest.as_ref().map(|at| at.value.get(0));
+    let latest = asked.latest.as_ref().map(|at| at.value.get(1));
+    let window = Window {
+        soonest: soonest.unwrap_or(usual.soonest),
+        latest: latest.unwrap_or(usual.latest),
+    };
+    if asked.faulty.is_empty() && window.soonest > window.latest {
+        let Window { soonest, latest } = window;
+        let what = format!("`soonest` is {soonest}, later than `latest`, which is {latest}");
+        faults.push(fault_at("contradiction", what, &at.place));
+    }
+    window
+}
+
+fn check_weights(written: &RulesWritten, faults: &mut Faults) -> BTreeMap<RuleName, Weight> {
+    let mut weights: BTreeMap<RuleName, Weight> = BTreeMap::new();
+    let mut must: BTreeMap<RuleName, &Place> = BTreeMap::new();
+    for at in written.must.iter().flat_map(|list| &list.value) {
+        weights.entry(at.value).or_default().hard = Some(true);
+        must.entry(at.value).or_insert(&at.place);
+    }
+    for at in written.may_give.iter().flat_map(|list| &list.value) {
+        if let Some(first) = must.get(&at.value) {
+            let what = format!("`{}` stands in both `must` and `may-give`", at.value.word());
+            let fault = Fault::new("contradiction", what).at(at.place.clone());
+            let fault = fault.read(at.value.word());
+            faults.push(fault.also((*first).clone(), "in `must` here"));
+        }
+        weights.entry(at.value).or_default().hard = Some(false);
+    }
+    for (rule, at) in written.importance.iter().flat_map(|at| &at.value.0) {
+        weights.entry(*rule).or_default().importance = at.value.get(1);
+    }
+    weights
+}

@@ -1,0 +1,189 @@
+//! The plan: the paper, the type and the author's rules, read from `concertina.toml`.
+//!
+//! It is read twice over. [`written`] is the plan as the author wrote it, every value with its place;
+//! [`check`] turns it into a [`Plan`], in which every default is filled in, every length resolved, every
+//! panel known to exist, and no two settings contradict each other. Nothing after this station asks what
+//! the author wrote.
+
+pub mod check;
+mod paper;
+mod rules;
+pub mod schema;
+#[cfg(test)]
+mod tests;
+mod text;
+pub mod written;
+
+pub use paper::{Cover, FoldKind, PanelName, PanelSet, Paper, Reads, Safety, Side, Sides, Turned};
+pub use rules::{EachPanel, Percent, RuleName, Rules, Undivided, Weight, Window};
+pub use text::{
+    Align, Feature, Hang, Ink, Margins, MarginsAsked, Opening, TextStyle, Turnover, TypefaceChoice,
+    TypefaceNamed, Vertical,
+};
+
+use std::path::PathBuf;
+
+use crate::fault::Place;
+
+/// A checked plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plan {
+    /// The book's title.
+    pub title: String,
+    /// The book's language, as a BCP 47 tag.
+    pub language: String,
+    /// The manuscript's file name, relative to the book's folder, and where the plan says so.
+    pub manuscript: PathBuf,
+    /// Where the plan names the manuscript; nothing where it is left to the default.
+    pub manuscript_place: Option<Place>,
+    /// The date that the author gives the book, year-month-day.
+    pub date: Option<Date>,
+    /// The strip of paper.
+    pub paper: Paper,
+    /// How words are set, unless a part or a panel says otherwise.
+    pub text: TextStyle,
+    /// The balance between words and pictures.
+    pub rules: Rules,
+    /// The pictures the plan names, in its order.
+    pub pictures: Vec<PicturePlan>,
+    /// The parts and their panels. Never empty: without any, the body has every panel.
+    pub parts: Vec<PartPlan>,
+    /// What the author pins by hand, at most one for each panel.
+    pub panels: Vec<PanelPlan>,
+}
+
+impl Plan {
+    /// What is pinned on a panel.
+    pub fn pin(&self, panel: PanelName) -> Option<&PanelPlan> {
+        self.panels.iter().find(|pin| pin.panel == panel)
+    }
+
+    /// What the plan says of a picture.
+    pub fn picture(&self, name: &str) -> Option<&PicturePlan> {
+        self.pictures.iter().find(|picture| picture.name == name)
+    }
+
+    /// The part of that name.
+    pub fn part(&self, name: &str) -> Option<&PartPlan> {
+        self.parts.iter().find(|part| part.name == name)
+    }
+}
+
+/// A day of the calendar.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Date {
+    /// Year, 1 to 9999.
+    pub year: u16,
+    /// Month, 1 to 12.
+    pub month: u8,
+    /// Day, 1 to 31 as the month has.
+    pub day: u8,
+}
+
+/// A picture as the plan describes it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PicturePlan {
+    /// Its name, as callouts and pins use it.
+    pub name: String,
+    /// The margins it leaves to words when they share a panel; what is not said is as on the panel.
+    pub leaves: MarginsAsked,
+    /// Where the plan names it.
+    pub place: Place,
+}
+
+/// A part of the book and the panels it has.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PartPlan {
+    /// Its name; words before any `[part: …]` are the part `body`.
+    pub name: String,
+    /// Its panels, in the order its words run. Never empty, no panel twice, none that another part has.
+    pub on: Vec<PanelName>,
+    /// Its language, as a BCP 47 tag.
+    pub language: String,
+    /// How its words are set: the plan's text with what the part changes. The leading is the plan's.
+    pub text: TextStyle,
+    /// Where the plan describes it; nothing for the body that stands without being named.
+    pub place: Option<Place>,
+}
+
+/// What a panel carries.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Role {
+    /// The headings that open its part, else the plan's title.
+    Title,
+    /// Words.
+    Text,
+    /// Words and a picture.
+    Shared,
+    /// A picture.
+    Picture,
+    /// Nothing, on purpose.
+    Blank,
+    /// Glued to a board; closed to words and pictures.
+    PasteDown,
+}
+
+impl Role {
+    /// The roles an author may pin.
+    pub const PINNABLE: [Role; 5] = [
+        Role::Title,
+        Role::Text,
+        Role::Shared,
+        Role::Picture,
+        Role::Blank,
+    ];
+
+    /// The word used in plans, messages and JSON.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Role::Title => "title",
+            Role::Text => "text",
+            Role::Shared => "shared",
+            Role::Picture => "picture",
+            Role::Blank => "blank",
+            Role::PasteDown => "paste-down",
+        }
+    }
+
+    /// Whether words of the manuscript may stand here.
+    pub const fn has_words(self) -> bool {
+        matches!(self, Role::Title | Role::Text | Role::Shared)
+    }
+
+    /// Whether a picture stands here.
+    pub const fn has_picture(self) -> bool {
+        matches!(self, Role::Shared | Role::Picture)
+    }
+}
+
+/// What the author pins on one panel.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PanelPlan {
+    /// The panel; it exists, and is no paste-down.
+    pub panel: PanelName,
+    /// The role it must have.
+    pub role: Option<Role>,
+    /// The picture it must carry; one that no other panel pins.
+    pub picture: Option<String>,
+    /// Margins of its own; what is not said is the plan's.
+    pub margins: MarginsAsked,
+    /// The fullness asked of it, in place of the rules'.
+    pub fullness: Option<Percent>,
+    /// How far words keep from its folds and edges, in place of the paper's.
+    pub safety: Option<Safety>,
+    /// Where words stand in its text area, in place of the text's.
+    pub vertical: Option<Vertical>,
+    /// The first words it must begin with.
+    pub begins: Option<Begins>,
+    /// Where the plan pins it.
+    pub place: Place,
+}
+
+/// The words a panel must begin with.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Begins {
+    /// The words, white space folded.
+    pub words: String,
+    /// Where the plan says so.
+    pub place: Place,
+}

@@ -1,0 +1,277 @@
+//! The strip of paper as the plan asks for it, and the names of its panels.
+
+use std::fmt;
+
+use crate::units::Length;
+
+/// One side of the strip.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Side {
+    /// The side read first.
+    Front,
+    /// The side read after the strip is turned over.
+    Back,
+}
+
+impl Side {
+    /// `front` or `back`.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Side::Front => "front",
+            Side::Back => "back",
+        }
+    }
+}
+
+/// A panel by side and number: `front 1` … in reading order of its side.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct PanelName {
+    /// Its side.
+    pub side: Side,
+    /// Its number on that side, from 1.
+    pub number: u16,
+}
+
+impl PanelName {
+    /// `front n`.
+    pub const fn front(number: u16) -> PanelName {
+        PanelName {
+            side: Side::Front,
+            number,
+        }
+    }
+
+    /// `back n`.
+    pub const fn back(number: u16) -> PanelName {
+        PanelName {
+            side: Side::Back,
+            number,
+        }
+    }
+}
+
+impl fmt::Display for PanelName {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} {}", self.side.word(), self.number)
+    }
+}
+
+/// The panels that a strip has.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PanelSet {
+    /// Panels on each side.
+    pub per_side: u16,
+    /// Whether the back is printed.
+    pub sides: Sides,
+}
+
+impl PanelSet {
+    /// Every panel, front then back.
+    pub fn all(self) -> impl Iterator<Item = PanelName> {
+        let back = match self.sides {
+            Sides::Both => self.per_side,
+            Sides::Front => 0,
+        };
+        (1..=self.per_side)
+            .map(PanelName::front)
+            .chain((1..=back).map(PanelName::back))
+    }
+
+    /// Whether the strip has that panel.
+    pub fn contains(self, panel: PanelName) -> bool {
+        let printed = panel.side == Side::Front || self.sides == Sides::Both;
+        printed && (1..=self.per_side).contains(&panel.number)
+    }
+}
+
+/// Which sides are printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sides {
+    /// Front and back.
+    Both,
+    /// The front only.
+    Front,
+}
+
+/// What holds the strip at its ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cover {
+    /// The outside faces are the cover.
+    SelfCover,
+    /// The outside faces are pasted down on boards.
+    Boards,
+    /// A band or folded wrapper goes round the book.
+    Wrapper,
+}
+
+/// A fold as seen from the front.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FoldKind {
+    /// It opens towards the reader of the front.
+    Valley,
+    /// It points at the reader of the front.
+    Mountain,
+}
+
+impl FoldKind {
+    /// The same fold seen from the other side; also the next fold of a concertina.
+    pub const fn other(self) -> FoldKind {
+        match self {
+            FoldKind::Valley => FoldKind::Mountain,
+            FoldKind::Mountain => FoldKind::Valley,
+        }
+    }
+
+    /// `valley` or `mountain`.
+    pub const fn word(self) -> &'static str {
+        match self {
+            FoldKind::Valley => "valley",
+            FoldKind::Mountain => "mountain",
+        }
+    }
+}
+
+/// How the reader turns the strip over.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Turned {
+    /// Sideways: heads stay together.
+    HeadToHead,
+    /// Over the top: the head comes to the foot.
+    HeadToFoot,
+}
+
+/// Which way the panels of a side follow each other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reads {
+    /// The first panel is at the left.
+    LeftToRight,
+    /// The first panel is at the right.
+    RightToLeft,
+}
+
+/// How far words keep from folds and trimmed edges.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Safety {
+    /// From a fold.
+    pub fold: Length,
+    /// From a trimmed edge.
+    pub edge: Length,
+}
+
+/// The strip of paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Paper {
+    /// Width of every panel, above zero.
+    pub panel_width: Length,
+    /// Height of every panel, above zero.
+    pub panel_height: Length,
+    /// The panels there are.
+    pub panels: PanelSet,
+    /// What holds the ends.
+    pub cover: Cover,
+    /// The fold after front 1.
+    pub first_fold: FoldKind,
+    /// How the reader turns the strip over.
+    pub turned: Turned,
+    /// Which way panels follow each other.
+    pub reads: Reads,
+    /// Art beyond the trim; not negative.
+    pub bleed: Length,
+    /// How far words keep from folds and edges.
+    pub safety: Safety,
+}
+
+impl Paper {
+    /// The fold after the front panel of that number, as seen from the front; nothing where no fold
+    /// follows it.
+    pub fn fold_after(&self, front: u16) -> Option<FoldKind> {
+        if !(1..self.panels.per_side).contains(&front) {
+            return None;
+        }
+        Some(match front % 2 {
+            1 => self.first_fold,
+            _ => self.first_fold.other(),
+        })
+    }
+
+    /// The panel on the other side of the paper; the back is numbered in its own reading order. Nothing
+    /// for a number that no side has.
+    pub fn behind(&self, panel: PanelName) -> Option<PanelName> {
+        let last = self.panels.per_side;
+        if !(1..=last).contains(&panel.number) {
+            return None;
+        }
+        let number = match self.turned {
+            Turned::HeadToHead => last + 1 - panel.number,
+            Turned::HeadToFoot => panel.number,
+        };
+        let side = match panel.side {
+            Side::Front => Side::Back,
+            Side::Back => Side::Front,
+        };
+        Some(PanelName { side, number })
+    }
+
+    /// The two faces on the outside of the closed book, front before back: those that no fold joins to
+    /// another as a valley of their own side. They are there whether the back is printed or not.
+    pub fn outside_faces(&self) -> Vec<PanelName> {
+        let mut alone: Vec<_> = PanelSet {
+            sides: Sides::Both,
+            ..self.panels
+        }
+        .all()
+        .collect();
+        for number in 1..self.panels.per_side {
+            let (one, other) = (PanelName::front(number), PanelName::front(number + 1));
+            let joined = match self.fold_after(number) {
+                Some(FoldKind::Valley) => [Some(one), Some(other)],
+                // A mountain of the front is a valley of the back.
+                _ => [self.behind(one), self.behind(other)],
+            };
+            alone.retain(|panel| !joined.contains(&Some(*panel)));
+        }
+        alone
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn outside(per_side: u16, first_fold: FoldKind, turned: Turned) -> Vec<String> {
+        let paper = Paper {
+            panel_width: Length::mm(105),
+            panel_height: Length::mm(148),
+            panels: PanelSet {
+                per_side,
+                sides: Sides::Both,
+            },
+            cover: Cover::SelfCover,
+            first_fold,
+            turned,
+            reads: Reads::LeftToRight,
+            bleed: Length::mm(3),
+            safety: Safety {
+                fold: Length::mm(6),
+                edge: Length::mm(5),
+            },
+        };
+        let faces = paper.outside_faces();
+        faces.iter().map(ToString::to_string).collect()
+    }
+
+    /// Worked out on strips of 8, 7 and 2 panels: each face but two lies in a valley of its side.
+    #[test]
+    fn the_outside_faces_are_those_of_a_folded_strip() {
+        use FoldKind::{Mountain, Valley};
+        use Turned::{HeadToFoot, HeadToHead};
+        assert_eq!(outside(8, Valley, HeadToHead), ["back 1", "back 8"]);
+        assert_eq!(outside(8, Mountain, HeadToHead), ["front 1", "front 8"]);
+        assert_eq!(outside(7, Valley, HeadToHead), ["front 7", "back 7"]);
+        assert_eq!(outside(7, Mountain, HeadToHead), ["front 1", "back 1"]);
+        assert_eq!(outside(7, Valley, HeadToFoot), ["front 7", "back 1"]);
+        assert_eq!(outside(7, Mountain, HeadToFoot), ["front 1", "back 7"]);
+        assert_eq!(outside(8, Valley, HeadToFoot), ["back 1", "back 8"]);
+        assert_eq!(outside(2, Valley, HeadToHead), ["back 1", "back 2"]);
+    }
+}

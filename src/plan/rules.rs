@@ -1,0 +1,158 @@
+//! The author's rules for the balance between words and pictures, as the plan asks for them.
+
+use std::collections::BTreeMap;
+
+/// A share in whole hundredths, 0 to 100.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Percent(pub u8);
+
+/// The rules, every default filled in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rules {
+    /// What an ordinary panel with words carries.
+    pub each_panel: EachPanel,
+    /// How full a panel of words should be.
+    pub text_fullness: Percent,
+    /// How full a panel of words and a picture should be.
+    pub shared_fullness: Percent,
+    /// How full the panel that begins the body should be.
+    pub first_fullness: Percent,
+    /// How full the panel that ends the body should be.
+    pub last_fullness: Percent,
+    /// No panel with words is fuller.
+    pub fullest: Percent,
+    /// No panel with words is emptier.
+    pub emptiest: Percent,
+    /// What is not divided while it can be avoided.
+    pub undivided: Undivided,
+    /// The fewest lines of a divided stanza or paragraph on either panel.
+    pub fewest_lines: u32,
+    /// How many panels after its words a picture comes.
+    pub picture_comes: Window,
+    /// What `must`, `may-give` and `importance` say of each rule.
+    pub weights: BTreeMap<RuleName, Weight>,
+}
+
+/// What an ordinary panel with words carries.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum EachPanel {
+    /// Whatever comes.
+    Free,
+    /// One stanza.
+    Stanza,
+    /// So many verse lines.
+    Lines(u32),
+}
+
+/// What is not divided while it can be avoided.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Undivided {
+    /// Verse lines only: stanzas and sentences may be divided.
+    Line,
+    /// Sentences: panels end only at . ! ? or …
+    Sentence,
+    /// Stanzas.
+    Stanza,
+}
+
+/// How many panels after its words a picture comes: 0 the same panel, 1 the next, −1 the one before.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Window {
+    /// Not sooner than this; −7 to 7.
+    pub soonest: i8,
+    /// Not later than this; `soonest` to 7.
+    pub latest: i8,
+}
+
+/// The rules' names, as `must`, `may-give` and `importance` use them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum RuleName {
+    /// `fullest`
+    Fullest,
+    /// `emptiest`
+    Emptiest,
+    /// `couplets`: couplets and tercets stay whole.
+    Couplets,
+    /// `keep-together`: what `[keep together]` holds stays on one panel.
+    KeepTogether,
+    /// `new-panel`: a panel ends at `[new panel]`.
+    NewPanel,
+    /// `undivided`
+    Undivided,
+    /// `fewest-lines`
+    FewestLines,
+    /// `each-panel`
+    EachPanel,
+    /// `text-fullness`
+    TextFullness,
+    /// `shared-fullness`
+    SharedFullness,
+    /// `first-fullness`
+    FirstFullness,
+    /// `last-fullness`
+    LastFullness,
+    /// `picture-comes`
+    PictureComes,
+}
+
+impl RuleName {
+    /// Every rule with the name an author writes, and whether it is hard unless she says otherwise.
+    pub const ALL: [(RuleName, &'static str, bool); 13] = [
+        (RuleName::Fullest, "fullest", true),
+        (RuleName::Emptiest, "emptiest", true),
+        (RuleName::Couplets, "couplets", true),
+        (RuleName::KeepTogether, "keep-together", true),
+        (RuleName::NewPanel, "new-panel", true),
+        (RuleName::Undivided, "undivided", true),
+        (RuleName::FewestLines, "fewest-lines", true),
+        (RuleName::EachPanel, "each-panel", false),
+        (RuleName::TextFullness, "text-fullness", false),
+        (RuleName::SharedFullness, "shared-fullness", false),
+        (RuleName::FirstFullness, "first-fullness", false),
+        (RuleName::LastFullness, "last-fullness", false),
+        (RuleName::PictureComes, "picture-comes", true),
+    ];
+
+    /// The name an author writes.
+    pub fn word(self) -> &'static str {
+        let found = RuleName::ALL.iter().find(|(name, ..)| *name == self);
+        found.map_or("", |(_, word, _)| word)
+    }
+
+    /// Whether the rule is hard unless the author says otherwise.
+    pub fn hard_by_default(self) -> bool {
+        RuleName::ALL
+            .iter()
+            .any(|&(name, _, hard)| name == self && hard)
+    }
+}
+
+/// What the author says of one rule.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Weight {
+    /// Whether `must` makes it hard, or `may-give` makes it soft; nothing where neither speaks.
+    pub hard: Option<bool>,
+    /// Multiplier on its cost, 0 (off) to 100.
+    pub importance: u32,
+}
+
+impl Default for Weight {
+    fn default() -> Weight {
+        Weight {
+            hard: None,
+            importance: 1,
+        }
+    }
+}
+
+impl Rules {
+    /// What the author says of a rule.
+    pub fn weight(&self, name: RuleName) -> Weight {
+        self.weights.get(&name).copied().unwrap_or_default()
+    }
+
+    /// Whether a rule is hard, by its default or by the author's word.
+    pub fn is_hard(&self, name: RuleName) -> bool {
+        self.weight(name).hard.unwrap_or(name.hard_by_default())
+    }
+}

@@ -1,0 +1,192 @@
+//! How words are set, as the plan asks for it.
+
+use std::path::PathBuf;
+
+use crate::fault::Place;
+use crate::units::Length;
+
+/// How the words of a part are set.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TextStyle {
+    /// The main typeface.
+    pub typeface: TypefaceChoice,
+    /// Faces for characters that the main one lacks, tried in order.
+    pub fallback: Vec<TypefaceChoice>,
+    /// OpenType features switched on, off or to a number.
+    pub features: Vec<Feature>,
+    /// Type size, above zero.
+    pub size: Length,
+    /// Distance of the grid's baselines, above zero.
+    pub leading: Length,
+    /// How lines stand between the margins.
+    pub align: Align,
+    /// Where words stand in the text area.
+    pub vertical: Vertical,
+    /// Distances from the panel's edges to the text area.
+    pub margins: Margins,
+    /// Space above a stanza that is not the first on its panel, in half lines of the grid.
+    pub stanza_space: u32,
+    /// Where the piece of a verse line that runs over stands.
+    pub turnover: Turnover,
+    /// What hangs outside the text area.
+    pub hang: Hang,
+    /// How a part opens.
+    pub opening: Opening,
+    /// The colour of the words.
+    pub ink: Ink,
+}
+
+/// A typeface as the author names it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TypefaceChoice {
+    /// What is named.
+    pub named: TypefaceNamed,
+    /// Where the plan names it; nothing for a default.
+    pub place: Option<Place>,
+}
+
+/// What names a typeface.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub enum TypefaceNamed {
+    /// A family of the open fonts that come with the program.
+    Family(String),
+    /// One font file for everything.
+    File(PathBuf),
+    /// Font files for each style; what is missing falls back to the regular.
+    Files {
+        /// The upright.
+        regular: PathBuf,
+        /// For emphasis.
+        italic: Option<PathBuf>,
+        /// For strong emphasis.
+        bold: Option<PathBuf>,
+    },
+}
+
+/// An OpenType feature and its value: 0 off, 1 on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Feature {
+    /// Four ASCII characters.
+    pub tag: [u8; 4],
+    /// Its value.
+    pub value: u32,
+}
+
+/// How lines stand between the margins.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Align {
+    /// Flush left.
+    Left,
+    /// Flush right.
+    Right,
+    /// Each line centred.
+    Centre,
+    /// The part as a block, centred by its longest line.
+    LongestLine,
+    /// The same by the longest line when the longest tenth is left aside.
+    UsualLongest,
+}
+
+/// Where words stand in the text area.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Vertical {
+    /// From the first line down.
+    Head,
+    /// In the middle, on the grid.
+    Centre,
+    /// Down to the last line.
+    Foot,
+}
+
+/// Distances from a panel's edges to its text area.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Margins {
+    /// From the top.
+    pub head: Length,
+    /// From the bottom.
+    pub foot: Length,
+    /// From the left.
+    pub left: Length,
+    /// From the right.
+    pub right: Length,
+}
+
+/// Margins of which only some are asked for.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct MarginsAsked {
+    /// From the top.
+    pub head: Option<Length>,
+    /// From the bottom.
+    pub foot: Option<Length>,
+    /// From the left.
+    pub left: Option<Length>,
+    /// From the right.
+    pub right: Option<Length>,
+    /// Where the plan asks for them; nothing where it does not.
+    pub place: Option<Place>,
+}
+
+impl MarginsAsked {
+    /// These margins, with `others` where nothing is asked.
+    pub fn over(&self, others: Margins) -> Margins {
+        Margins {
+            head: self.head.unwrap_or(others.head),
+            foot: self.foot.unwrap_or(others.foot),
+            left: self.left.unwrap_or(others.left),
+            right: self.right.unwrap_or(others.right),
+        }
+    }
+}
+
+/// Where the turned-over piece of a verse line stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Turnover {
+    /// Indented from the left by at least this much.
+    Indent(Length),
+    /// Flush to the right.
+    Right,
+}
+
+/// What hangs outside the text area.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Hang {
+    /// Nothing.
+    None,
+    /// Opening quotation marks at the left.
+    Quotes,
+    /// Quotation marks at the left; full stops, commas, hyphens and closing quotation marks at the right.
+    All,
+}
+
+/// How a part opens.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Opening {
+    /// Like any other line.
+    None,
+    /// Its first line in small capitals.
+    SmallCaps,
+    /// Its first letter large, over so many grid lines (two or more).
+    Drop(u32),
+}
+
+/// The colour of words. Shares of ink are thousandths: 0 none, 1000 solid.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub enum Ink {
+    /// Black ink alone, printed over whatever lies below.
+    Black,
+    /// No ink: the words are left out of the art.
+    ReversedOut,
+    /// A grey: 0 black, 1000 white.
+    Grey(u16),
+    /// Cyan, magenta, yellow, black.
+    Cmyk([u16; 4]),
+    /// Red, green, blue.
+    Rgb([u16; 3]),
+    /// A spot ink by name, and what it looks like in four colours.
+    Spot {
+        /// The ink's name on the plate.
+        name: String,
+        /// Its look.
+        cmyk: [u16; 4],
+    },
+}

@@ -1,0 +1,251 @@
+//! The plan as the author wrote it: every key that is there, with its place.
+//!
+//! Each table is declared once, below. A new key is one line here and its use in [`super::check`]: the
+//! reader, the unknown-key messages and the JSON Schema follow from the declaration.
+
+mod document;
+mod lengths;
+mod names;
+mod numbers;
+mod panels;
+mod reader;
+mod table;
+mod typeset;
+mod words;
+
+pub use document::{Document, read};
+pub use lengths::{Leading, LengthFor, PaperLength, TextLength, TypeSize};
+pub use names::{BookFile, Language, Words};
+pub use numbers::{Importances, Share, Shares, Whole};
+pub use panels::{Spans, Stretch};
+pub use reader::{At, Node, Reader, Value, said};
+pub use table::{Entries, Key, Table};
+pub use typeset::TurnoverWritten;
+pub use words::{Choice, SetAs};
+
+use super::{
+    Align, Cover, Date, EachPanel, Feature, FoldKind, Hang, Ink, Opening, PanelName, Percent,
+    Reads, Role, RuleName, Sides, Turned, TypefaceNamed, Undivided, Vertical,
+};
+use table::tables;
+
+tables! {
+    /// The plan of a concertina book: its paper, its type and the author's rules.
+    Written "the plan" {
+        /// The book's title.
+        required title: Words;
+        /// The book's language, as a BCP 47 tag such as "en-GB".
+        required language: Language;
+        /// The text file with the client's words, inside the book's folder.
+        required manuscript: BookFile;
+        /// The date that the book bears, such as 2026-11-25.
+        optional date: Date;
+        /// The strip of paper: at least its panel-width, panel-height and panels-per-side.
+        required paper: PaperWritten;
+        /// How words are set.
+        optional text: TextWritten;
+        /// The balance between words and pictures.
+        optional rules: RulesWritten;
+        /// The pictures, each under its own [[picture]].
+        optional picture: Vec<At<PictureWritten>>;
+        /// The parts of the book and their panels, each under its own [[part]].
+        optional part: Vec<At<PartWritten>>;
+        /// What is pinned by hand on one panel, each under its own [[panel]].
+        optional panel: Vec<At<PanelWritten>>;
+    }
+
+    /// The strip of paper.
+    PaperWritten "[paper]" {
+        /// The width of every panel, from 20 mm to 1000 mm.
+        required panel_width: PaperLength;
+        /// The height of every panel, from 20 mm to 1000 mm.
+        required panel_height: PaperLength;
+        /// How many panels each side has, odd or even.
+        required panels_per_side: Whole<2, 400>;
+        /// Which sides are printed.
+        optional sides: Sides = "both";
+        /// What holds the ends: the outside faces themselves, boards they are pasted on, or a wrapper.
+        optional cover: Cover = "self";
+        /// The fold after front 1, as seen from the front; mountain, or valley where the cover is boards.
+        optional first_fold: FoldKind;
+        /// How the reader turns the strip over.
+        optional turned: Turned = "head-to-head";
+        /// Which way the panels follow each other.
+        optional reads: Reads = "left-to-right";
+        /// How far art goes beyond the trim, at most 50 mm.
+        optional bleed: PaperLength = "3 mm";
+        /// How far words keep from folds and trimmed edges.
+        optional safety: SafetyWritten;
+    }
+
+    /// How far words keep from folds and trimmed edges.
+    SafetyWritten "`safety`" {
+        /// From a fold; 6 mm unless said.
+        optional fold: PaperLength;
+        /// From a trimmed edge; 5 mm unless said.
+        optional edge: PaperLength;
+    }
+
+    /// How words are set.
+    TextWritten "[text]" {
+        /// What the manuscript starts as.
+        optional set_as: SetAs = "verse";
+        /// The typeface: a family of the fonts that come with the program, a font file, or one for each style.
+        optional typeface: TypefaceNamed = "Alegreya";
+        /// Typefaces for characters that the main one lacks, tried in order.
+        optional fallback: Vec<At<TypefaceNamed>> = [];
+        /// OpenType features: "onum" on, "-liga" off, "ss01=2" by number.
+        optional features: Vec<At<Feature>> = [];
+        /// The type size, from 3 pt to 144 pt.
+        optional size: TypeSize = "11 pt";
+        /// The distance of the baselines; 15/11 of the size unless said.
+        optional leading: Leading;
+        /// How lines stand between the margins.
+        optional align: Align = "left";
+        /// Where words stand in the text area.
+        optional vertical: Vertical = "head";
+        /// The distances from the panel's edges to the text area.
+        optional margins: MarginsWritten;
+        /// The space above a stanza, in whole or half lines.
+        optional stanza_space: TextLength = "1 line";
+        /// How far the piece of a verse line that runs over is indented, or "right".
+        optional turnover: TurnoverWritten = "2 em";
+        /// What hangs outside the text area.
+        optional hang: Hang = "quotes";
+        /// How a part opens.
+        optional opening: Opening = "none";
+        /// The colour of the words.
+        optional ink: Ink = "black";
+    }
+    planned "hyphenate", "paragraph-indent";
+
+    /// Distances from the panel's edges to the text area.
+    MarginsWritten "`margins`" {
+        /// From the top; 14 mm unless said.
+        optional head: TextLength;
+        /// From the bottom; 16 mm unless said.
+        optional foot: TextLength;
+        /// From the left; 11 mm unless said.
+        optional left: TextLength;
+        /// From the right; 11 mm unless said.
+        optional right: TextLength;
+    }
+
+    /// The margins that a picture leaves to words on the same panel.
+    LeavesWritten "`leaves`" {
+        /// From the top.
+        optional head: TextLength;
+        /// From the bottom.
+        optional foot: TextLength;
+        /// From the left.
+        optional left: TextLength;
+        /// From the right.
+        optional right: TextLength;
+    }
+
+    /// The balance between words and pictures.
+    RulesWritten "[rules]" {
+        /// What an ordinary panel with words carries: "free", "stanza", or lines such as "4 lines".
+        optional each_panel: EachPanel = "free";
+        /// How full a panel of words should be.
+        optional text_fullness: Percent = "60 %";
+        /// How full a panel of words and a picture should be.
+        optional shared_fullness: Percent = "35 %";
+        /// How full the panel that begins the body should be.
+        optional first_fullness: Percent = "40 %";
+        /// How full the panel that ends the body should be.
+        optional last_fullness: Percent = "35 %";
+        /// No panel with words is fuller than this.
+        optional fullest: Percent = "95 %";
+        /// No panel with words is emptier than this.
+        optional emptiest: Percent = "0 %";
+        /// What is not divided while it can be avoided.
+        optional undivided: Undivided = "stanza";
+        /// The fewest lines of a divided stanza on either panel.
+        optional fewest_lines: Whole<1, 20> = 2;
+        /// How many panels after its words a picture comes: 0 the same panel, 1 the next, -1 the one before.
+        optional picture_comes: PictureComesWritten;
+        /// Rules that must hold.
+        optional must: Vec<At<RuleName>> = [];
+        /// Rules that may give way.
+        optional may_give: Vec<At<RuleName>> = [];
+        /// How much a rule weighs: 1 unless said, 0 switches it off.
+        optional importance: Importances;
+    }
+    planned "picture-with", "text-in-a-row", "pictures-in-a-row", "shared-panels", "even-fullness",
+        "blanks", "ends-with", "blank-before";
+
+    /// How many panels after its words a picture comes.
+    PictureComesWritten "`picture-comes`" {
+        /// Not sooner than this.
+        optional soonest: Whole<-7, 7> = 0;
+        /// Not later than this.
+        optional latest: Whole<-7, 7> = 1;
+    }
+
+    /// A picture.
+    PictureWritten "[[picture]]" {
+        /// Its name, as callouts and pins use it.
+        required name: Words;
+        /// How many panels it stands on.
+        optional spans: Spans = 1;
+        /// The margins that it leaves to words when they share a panel.
+        optional leaves: LeavesWritten;
+    }
+    planned "art", "whole-spread";
+
+    /// A part of the book and its panels.
+    PartWritten "[[part]]" {
+        /// Its name, as [part: …] uses it; words before any such line are the part "body".
+        required name: Words;
+        /// Its panels in order, such as "front 1 to front 7".
+        required on: Vec<At<Stretch>>;
+        /// Its language, where it is not the book's.
+        optional language: Language;
+        /// Its typeface, where it is not the book's.
+        optional typeface: TypefaceNamed;
+        /// Its type size, where it is not the book's.
+        optional size: TypeSize;
+        /// How its lines stand, where it is not as in the book.
+        optional align: Align;
+    }
+    planned "reads", "pairs-with", "pairing";
+
+    /// What is pinned by hand on one panel.
+    PanelWritten "[[panel]]" {
+        /// The panel, such as "front 1".
+        required panel: PanelName;
+        /// What it carries.
+        optional role: Role;
+        /// The picture that it carries.
+        optional picture: Words;
+        /// Margins of its own.
+        optional margins: MarginsWritten;
+        /// How full it should be.
+        optional fullness: Percent;
+        /// How far words keep from its folds and edges.
+        optional safety: SafetyWritten;
+        /// Where words stand in its text area.
+        optional vertical: Vertical;
+        /// The words that it begins with.
+        optional begins: Words;
+    }
+}
+
+/// The table that has a key of that name, as messages call it; only tables under a header, and the plan
+/// itself.
+fn home_of(name: &str) -> Option<&'static str> {
+    fn has<T: Table>(name: &str) -> Option<&'static str> {
+        T::KEYS
+            .iter()
+            .any(|key| key.name() == name)
+            .then_some(T::NAME)
+    }
+    has::<Written>(name)
+        .or_else(|| has::<PaperWritten>(name))
+        .or_else(|| has::<TextWritten>(name))
+        .or_else(|| has::<RulesWritten>(name))
+        .or_else(|| has::<PictureWritten>(name))
+        .or_else(|| has::<PartWritten>(name))
+        .or_else(|| has::<PanelWritten>(name))
+}

@@ -1,0 +1,112 @@
+//! Values that are one word out of a few.
+
+use serde_json::{Value as Json, json};
+
+use super::reader::{Node, Reader, Value};
+use crate::fault::Fault;
+use crate::plan::{
+    Align, Cover, FoldKind, Hang, Reads, Role, RuleName, Sides, Turned, Undivided, Vertical,
+};
+
+/// A value that is one word out of a few.
+pub trait Choice: Copy {
+    /// The words and what they mean, in the order they are told.
+    fn words() -> Vec<(&'static str, Self)>;
+
+    /// Words that will come, and are not built yet.
+    const PLANNED: &'static [&'static str] = &[];
+
+    /// What to say of a word that is close to being one: a fault without its place.
+    fn special(_word: &str) -> Option<Fault> {
+        None
+    }
+}
+
+impl<T: Choice> Value for T {
+    fn read(node: Node<'_>, reader: &mut Reader) -> Option<T> {
+        let words = T::words();
+        let names: Vec<_> = words.iter().map(|&(word, _)| word).collect();
+        let Some(text) = node.text() else {
+            let kind = format!("a word in quotation marks, such as \"{}\"", names[0]);
+            return reader.wrong_type(node, &kind);
+        };
+        if let Some(&(_, value)) = words.iter().find(|(word, _)| *word == text) {
+            return Some(value);
+        }
+        if T::PLANNED.contains(&text) {
+            let what = format!("`{text}` is not built yet for `{}`", node.key);
+            return reader.refuse(node, Fault::new("not-yet", what).allowed(names.join(", ")));
+        }
+        match T::special(text) {
+            Some(fault) => reader.refuse(node, fault),
+            None => reader.wrong_word(node, &names),
+        }
+    }
+
+    fn schema() -> Json {
+        let names: Vec<_> = T::words().into_iter().map(|(word, _)| word).collect();
+        json!({ "enum": names })
+    }
+}
+
+/// What kind of text a manuscript starts as.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SetAs {
+    /// A line is a line.
+    Verse,
+}
+
+macro_rules! choices {
+    ($($kind:ty { $($word:literal => $value:expr),+ $(,)? } $(planned $($planned:literal),+)?;)+) => { $(
+        impl Choice for $kind {
+            fn words() -> Vec<(&'static str, Self)> {
+                vec![$(($word, $value)),+]
+            }
+            const PLANNED: &'static [&'static str] = &[$($($planned),+)?];
+        }
+    )+ };
+}
+
+choices! {
+    Sides { "both" => Sides::Both, "front" => Sides::Front };
+    Cover { "self" => Cover::SelfCover, "boards" => Cover::Boards, "wrapper" => Cover::Wrapper };
+    FoldKind { "mountain" => FoldKind::Mountain, "valley" => FoldKind::Valley };
+    Turned { "head-to-head" => Turned::HeadToHead, "head-to-foot" => Turned::HeadToFoot };
+    Reads { "left-to-right" => Reads::LeftToRight, "right-to-left" => Reads::RightToLeft };
+    SetAs { "verse" => SetAs::Verse } planned "prose";
+    Align {
+        "left" => Align::Left,
+        "right" => Align::Right,
+        "centre" => Align::Centre,
+        "longest-line" => Align::LongestLine,
+        "usual-longest" => Align::UsualLongest,
+    } planned "justified";
+    Vertical { "head" => Vertical::Head, "centre" => Vertical::Centre, "foot" => Vertical::Foot };
+    Hang { "none" => Hang::None, "quotes" => Hang::Quotes, "all" => Hang::All };
+    Undivided {
+        "line" => Undivided::Line,
+        "sentence" => Undivided::Sentence,
+        "stanza" => Undivided::Stanza,
+    };
+}
+
+impl Choice for RuleName {
+    fn words() -> Vec<(&'static str, RuleName)> {
+        RuleName::ALL.map(|(rule, word, _)| (word, rule)).to_vec()
+    }
+}
+
+impl Choice for Role {
+    fn words() -> Vec<(&'static str, Role)> {
+        Role::PINNABLE.map(|role| (role.word(), role)).to_vec()
+    }
+
+    fn special(word: &str) -> Option<Fault> {
+        let what = "the cover makes the paste-downs; they cannot be pinned";
+        (word == Role::PasteDown.word()).then(|| {
+            Fault::new("paste-down", what)
+                .allowed(Role::PINNABLE.map(Role::word).join(", "))
+                .help("write cover = \"boards\" in [paper], and leave this pin out")
+        })
+    }
+}

@@ -1,0 +1,146 @@
+//! The strip as paper: folds, spreads, outside faces, and what lies behind what.
+//!
+//! Valley on the front is mountain on the back. Leafing through a side shows the pairs that its valley
+//! folds join; faces in no pair are the outside of the closed book. Everything that speaks of spreads
+//! asks here.
+
+use crate::plan::{FoldKind, PanelName, Paper, Reads, Side, Sides};
+use crate::units::Length;
+
+/// A fold between two neighbours of the front.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Fold {
+    /// The front panel before it, in reading order.
+    pub after: PanelName,
+    /// How far it lies from the strip's left edge, seen from the front. All folds are measured from this
+    /// one edge, so that errors do not add up.
+    pub from_left: Length,
+    /// The fold as seen from the front.
+    pub kind: FoldKind,
+}
+
+/// Which edges of a panel are folds; the others are trimmed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct FoldedEdges {
+    /// The left edge.
+    pub left: bool,
+    /// The right edge.
+    pub right: bool,
+}
+
+/// The folded strip.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Strip {
+    paper: Paper,
+    folds: Vec<Fold>,
+}
+
+impl Strip {
+    /// The strip that a plan's paper makes.
+    pub fn new(paper: Paper) -> Strip {
+        let count = paper.panels.per_side;
+        let folds = (1..count)
+            .filter_map(|k| {
+                let from_left = match paper.reads {
+                    Reads::LeftToRight => paper.panel_width * i64::from(k),
+                    Reads::RightToLeft => paper.panel_width * i64::from(count - k),
+                };
+                let kind = paper.fold_after(k)?;
+                Some(Fold {
+                    after: PanelName::front(k),
+                    from_left,
+                    kind,
+                })
+            })
+            .collect();
+        Strip { paper, folds }
+    }
+
+    /// The paper it is made of.
+    pub fn paper(&self) -> &Paper {
+        &self.paper
+    }
+
+    /// Its length along the panels.
+    pub fn length(&self) -> Length {
+        self.paper.panel_width * i64::from(self.paper.panels.per_side)
+    }
+
+    /// Its folds in the front's reading order.
+    pub fn folds(&self) -> &[Fold] {
+        &self.folds
+    }
+
+    /// Every panel that is printed, front then back.
+    pub fn panels(&self) -> impl Iterator<Item = PanelName> {
+        self.paper.panels.all()
+    }
+
+    /// The panel that lies behind another; nothing for a panel that the strip does not have.
+    pub fn behind(&self, panel: PanelName) -> Option<PanelName> {
+        self.paper.behind(panel)
+    }
+
+    /// The pairs seen at once when a side is leafed through, in its reading order.
+    pub fn spreads(&self, side: Side) -> Vec<(PanelName, PanelName)> {
+        (1..self.paper.panels.per_side)
+            .filter(|&k| self.fold_seen(side, k) == Some(FoldKind::Valley))
+            .map(|k| {
+                let panel = |number| PanelName { side, number };
+                (panel(k), panel(k + 1))
+            })
+            .collect()
+    }
+
+    /// The fold after panel `k` of a side, as seen from that side.
+    pub fn fold_seen(&self, side: Side, k: u16) -> Option<FoldKind> {
+        match side {
+            Side::Front => self.paper.fold_after(k),
+            Side::Back => {
+                // The fold between back k and back k + 1 lies behind the fold between two front panels;
+                // take the lower number of those two.
+                let behind = |number| {
+                    self.behind(PanelName::back(number))
+                        .map(|panel| panel.number)
+                };
+                let before = behind(k)?.min(behind(k + 1)?);
+                self.paper.fold_after(before).map(FoldKind::other)
+            }
+        }
+    }
+
+    /// The two panels on the outside of the closed book.
+    pub fn outside(&self) -> Vec<PanelName> {
+        self.paper.outside_faces()
+    }
+
+    /// Whether a panel's face is seen on the outside of the closed book or of a pair.
+    pub fn spread_of(&self, panel: PanelName) -> Option<(PanelName, PanelName)> {
+        let spreads = self.spreads(panel.side);
+        spreads.into_iter().find(|&(a, b)| a == panel || b == panel)
+    }
+
+    /// Which edges of a panel are folds, as seen from its side.
+    pub fn folded_edges(&self, panel: PanelName) -> FoldedEdges {
+        let first = panel.number == 1;
+        let last = panel.number == self.paper.panels.per_side;
+        match self.paper.reads {
+            Reads::LeftToRight => FoldedEdges {
+                left: !first,
+                right: !last,
+            },
+            Reads::RightToLeft => FoldedEdges {
+                left: !last,
+                right: !first,
+            },
+        }
+    }
+
+    /// The sides that are printed.
+    pub fn sides(&self) -> &'static [Side] {
+        match self.paper.panels.sides {
+            Sides::Both => &[Side::Front, Side::Back],
+            Sides::Front => &[Side::Front],
+        }
+    }
+}

@@ -1,0 +1,113 @@
+//! One face: a font file's bytes, its measures, and the shaper's view of it.
+
+use std::fmt;
+
+use sha2::{Digest, Sha256};
+use unicode_normalization::UnicodeNormalization;
+
+use super::shape::ShapeFace;
+use super::tables::{FontKind, FontTrouble, Metrics, Outline, Tables};
+use crate::units::Length;
+
+/// One face, ready to be set and embedded.
+pub struct Face {
+    name: String,
+    data: &'static [u8],
+    hash: [u8; 32],
+    kind: FontKind,
+    metrics: Metrics,
+    tables: Tables,
+    pub(super) shaper: ShapeFace,
+}
+
+impl fmt::Debug for Face {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "Face({})", self.name)
+    }
+}
+
+impl PartialEq for Face {
+    fn eq(&self, other: &Face) -> bool {
+        self.hash == other.hash
+    }
+}
+
+impl Face {
+    /// Reads a face. A font that is read stays for the life of the program.
+    pub(super) fn read(data: &'static [u8]) -> Result<Face, FontTrouble> {
+        let tables = Tables::read(data)?;
+        let shaper = ShapeFace::read(data).ok_or(FontTrouble::NoFont)?;
+        let kind = tables.kind().ok_or(FontTrouble::NoOutlines)?;
+        Ok(Face {
+            name: tables.postscript_name(),
+            data,
+            hash: Sha256::digest(data).into(),
+            kind,
+            metrics: tables.metrics(),
+            tables,
+            shaper,
+        })
+    }
+
+    /// Its PostScript name.
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// The whole font file.
+    pub fn data(&self) -> &'static [u8] {
+        self.data
+    }
+
+    /// The SHA-256 of the font file.
+    pub fn hash(&self) -> [u8; 32] {
+        self.hash
+    }
+
+    /// What outlines it holds.
+    pub fn kind(&self) -> FontKind {
+        self.kind
+    }
+
+    /// Its measures.
+    pub fn metrics(&self) -> &Metrics {
+        &self.metrics
+    }
+
+    /// The width of a glyph in font units, as the font's own table has it.
+    pub fn advance(&self, glyph: u16) -> i32 {
+        self.tables.advance(glyph)
+    }
+
+    /// The outline of a glyph in font units.
+    pub fn outline(&self, glyph: u16) -> Vec<Outline> {
+        self.tables.outline(glyph)
+    }
+
+    /// Whether its substitutions include a feature.
+    pub fn has_feature(&self, tag: &[u8; 4]) -> bool {
+        self.tables.has_feature(tag)
+    }
+
+    /// Font units at a type size, rounded to the nearest 1/914,400 inch.
+    pub fn scale(&self, units: i32, size: Length) -> Length {
+        size.scaled(i64::from(units), i64::from(self.metrics.units_per_em))
+    }
+
+    /// Whether the face has glyphs for a grapheme cluster, as it stands or composed (the shaper composes
+    /// where that helps).
+    pub fn covers(&self, cluster: &str) -> bool {
+        let has = |c: char| is_ignorable(c) || self.tables.glyph(c).is_some();
+        cluster.chars().all(has) || cluster.nfc().all(has) || cluster.nfd().all(has)
+    }
+}
+
+/// Unicode 15.0 DerivedCoreProperties, Default_Ignorable_Code_Point: characters that may have no glyph.
+pub(crate) fn is_ignorable(c: char) -> bool {
+    matches!(c,
+        '\u{ad}' | '\u{34f}' | '\u{61c}' | '\u{115f}'..='\u{1160}' | '\u{17b4}'..='\u{17b5}'
+        | '\u{180b}'..='\u{180f}' | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}'
+        | '\u{2060}'..='\u{206f}' | '\u{3164}' | '\u{fe00}'..='\u{fe0f}' | '\u{feff}' | '\u{ffa0}'
+        | '\u{fff0}'..='\u{fff8}' | '\u{1bca0}'..='\u{1bca3}' | '\u{1d173}'..='\u{1d17a}'
+        | '\u{e0000}'..='\u{e0fff}')
+}

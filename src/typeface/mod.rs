@@ -1,0 +1,72 @@
+//! Typefaces: font files, what they may be used for, and the shaping of words.
+//!
+//! [`Shelf`] finds families by name (the open fonts that come with the program) or by path;
+//! a [`Typeface`] is a family with its fallbacks and features; a [`Shaper`] turns words into glyphs and
+//! remembers them. The two font libraries stand behind one file each: reading tables in `tables`,
+//! shaping in `shape`.
+
+mod face;
+mod shape;
+mod shaper;
+mod shelf;
+mod tables;
+
+pub use face::Face;
+pub use shape::Script;
+pub use shaper::{Context, GlyphSegment, ShapedWord, Shaper, Stress, Voice};
+pub use shelf::{Shelf, families};
+pub use tables::{FontKind, Metrics, Outline};
+
+use std::sync::Arc;
+
+use crate::plan::Feature;
+
+/// One glyph of a shaped word, in font units.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Glyph {
+    /// Its number in the face.
+    pub id: u16,
+    /// The byte of the word that its cluster begins at.
+    pub cluster: u32,
+    /// How far the pen moves on.
+    pub advance: i32,
+    /// How far the glyph lies to the right of the pen.
+    pub dx: i32,
+    /// How far the glyph lies above the pen.
+    pub dy: i32,
+}
+
+/// The faces of one family.
+#[derive(Clone, Debug)]
+pub struct Family {
+    /// The upright.
+    pub regular: Arc<Face>,
+    /// For emphasis; the upright where there is none.
+    pub italic: Option<Arc<Face>>,
+    /// For strong emphasis; the upright where there is none.
+    pub bold: Option<Arc<Face>>,
+}
+
+impl Family {
+    /// The face for a stress. What is both strong and emphasised is bold, for no family here has a bold
+    /// italic of its own.
+    pub fn face(&self, stress: Stress) -> &Arc<Face> {
+        let asked = match stress {
+            Stress::Plain => None,
+            Stress::Italic => self.italic.as_ref(),
+            Stress::Bold => self.bold.as_ref(),
+        };
+        asked.unwrap_or(&self.regular)
+    }
+}
+
+/// A family with its fallbacks and features.
+#[derive(Clone, Debug)]
+pub struct Typeface {
+    /// The main family.
+    pub main: Family,
+    /// Families for characters that the main one lacks, tried in order.
+    pub fallback: Vec<Family>,
+    /// OpenType features switched on, off or to a number.
+    pub features: Vec<Feature>,
+}

@@ -1,0 +1,241 @@
+//! Finding typefaces: the open fonts that come with the program, and font files by path.
+
+use std::collections::HashMap;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, PoisonError};
+
+use super::face::Face;
+use super::tables::FontTrouble;
+use super::{Family, Typeface};
+use crate::fault::{Fault, Faults, nearest};
+use crate::plan::{TextStyle, TypefaceChoice, TypefaceNamed};
+
+/// A family that comes with the program: its name and its regular, italic and bold font files.
+struct OpenFamily {
+    name: &'static str,
+    regular: &'static [u8],
+    italic: Option<&'static [u8]>,
+    bold: Option<&'static [u8]>,
+}
+
+macro_rules! font {
+    ($path:literal) => {
+        include_bytes!(concat!("../../fonts-open/", $path))
+    };
+}
+
+const OPEN: [OpenFamily; 7] = [
+    OpenFamily {
+        name: "Alegreya",
+        regular: font!("alegreya/Alegreya-Regular.ttf"),
+        italic: Some(font!("alegreya/Alegreya-Italic.ttf")),
+        bold: Some(font!("alegreya/Alegreya-Bold.ttf")),
+    },
+    OpenFamily {
+        name: "Alegreya Sans",
+        regular: font!("alegreya-sans/AlegreyaSans-Regular.ttf"),
+        italic: Some(font!("alegreya-sans/AlegreyaSans-Italic.ttf")),
+        bold: Some(font!("alegreya-sans/AlegreyaSans-Bold.ttf")),
+    },
+    upright(
+        "Playpen Sans",
+        font!("playpen-sans/PlaypenSans-Regular.ttf"),
+    ),
+    upright("Amiri", font!("amiri/Amiri-Regular.ttf")),
+    upright(
+        "Noto Serif Hebrew",
+        font!("noto-serif-hebrew/NotoSerifHebrew-Regular.ttf"),
+    ),
+    upright(
+        "Noto Serif Devanagari",
+        font!("noto-serif-devanagari/NotoSerifDevanagari-Regular.ttf"),
+    ),
+    upright(
+        "Noto Serif Thai",
+        font!("noto-serif-thai/NotoSerifThai-Regular.ttf"),
+    ),
+];
+
+const fn upright(name: &'static str, regular: &'static [u8]) -> OpenFamily {
+    OpenFamily {
+        name,
+        regular,
+        italic: None,
+        bold: None,
+    }
+}
+
+/// The names of the families that come with the program.
+pub fn families() -> impl Iterator<Item = &'static str> {
+    OPEN.iter().map(|family| family.name)
+}
+
+/// Where fonts are found, and those found so far.
+pub struct Shelf {
+    folder: PathBuf,
+    by_data: Mutex<HashMap<(usize, usize), Arc<Face>>>,
+}
+
+impl Shelf {
+    /// A shelf that looks for font files in a book's folder.
+    pub fn new(folder: impl Into<PathBuf>) -> Shelf {
+        Shelf {
+            folder: folder.into(),
+            by_data: Mutex::new(HashMap::new()),
+        }
+    }
+
+    /// The typeface that a plan's text asks for.
+    ///
+    /// # Errors
+    /// Every family that is not known and every font file that is missing, is no font, ends too early,
+    /// or may not be embedded.
+    pub fn typeface(&self, style: &TextStyle) -> Result<Typeface, Faults> {
+        let mut faults = Vec::new();
+        let mut read = |choice| self.family(choice).map_err(|fault| faults.push(fault)).ok();
+        let main = read(&style.typeface);
+        let fallback: Vec<Family> = style.fallback.iter().filter_map(&mut read).collect();
+        match main {
+            Some(main) if faults.is_empty() => Ok(Typeface {
+                main,
+                fallback,
+                features: style.features.clone(),
+            }),
+            _ => Err(faults),
+        }
+    }
+
+    /// A family that comes with the program, by its exact name.
+    pub fn open_family(&self, name: &str) -> Option<Family> {
+        let open = OPEN.iter().find(|family| same_name(family.name, name))?;
+        let read = |data: &'static [u8]| self.face(data).ok();
+        Some(Family {
+            regular: read(open.regular)?,
+            italic: open.italic.and_then(read),
+            bold: open.bold.and_then(read),
+        })
+    }
+
+    /// The names of the families that come with the program and have all these characters.
+    pub fn families_with(&self, cluster: &str) -> Vec<&'static str> {
+        let has = |name: &&str| {
+            let family = self.open_family(name);
+            family.is_some_and(|family| family.regular.covers(cluster))
+        };
+        families().filter(has).collect()
+    }
+
+    fn family(&self, choice: &TypefaceChoice) -> Result<Family, Fault> {
+        let at = |fault: Fault| match &choice.place {
+            Some(place) => fault.at(place.clone()),
+            None => fault,
+        };
+        match &choice.named {
+            TypefaceNamed::Family(name) => self
+                .open_family(name)
+                .ok_or_else(|| at(unknown_family(name))),
+            TypefaceNamed::File(path) => {
+                let regular = self.file(path).map_err(at)?;
+                Ok(Family {
+                    regular,
+                    italic: None,
+                    bold: None,
+                })
+            }
+            TypefaceNamed::Files {
+                regular,
+                italic,
+                bold,
+            } => {
+                let read = |path: &PathBuf| self.file(path).map_err(at);
+                Ok(Family {
+                    regular: read(regular)?,
+                    italic: italic.as_ref().map(read).transpose()?,
+                    bold: bold.as_ref().map(read).transpose()?,
+                })
+            }
+        }
+    }
+
+    fn file(&self, path: &Path) -> Result<Arc<Face>, Fault> {
+        let shown = path.display();
+        let data = std::fs::read(self.folder.join(path)).map_err(|error| {
+            let reason = match error.kind() {
+                std::io::ErrorKind::NotFound => "there is no such file".to_string(),
+                std::io::ErrorKind::IsADirectory => "it is a folder".to_string(),
+                std::io::ErrorKind::PermissionDenied => "it may not be read".to_string(),
+                _ => error.to_string(),
+            };
+            Fault::new(
+                "font",
+                format!("the font file {shown} cannot be read: {reason}"),
+            )
+            .allowed("a .ttf or .otf file; the path counts from the book's folder")
+        })?;
+        let trouble = |trouble| {
+            match trouble {
+            FontTrouble::NoFont => Fault::new("font", format!("{shown} is no font file"))
+                .allowed("a TrueType or OpenType font (.ttf, .otf)"),
+            FontTrouble::Truncated => {
+                Fault::new("font", format!("the font file {shown} is cut short"))
+                    .help("copy it again from where it came from")
+            }
+            FontTrouble::NoOutlines => {
+                Fault::new("font", format!("the font {shown} has no outlines that a PDF can carry"))
+                    .allowed("TrueType (glyf) or CFF outlines")
+            }
+            FontTrouble::EmbeddingForbidden => {
+                Fault::new("font", format!("the maker of the font {shown} forbids embedding it"))
+                    .help("a PDF text layer carries its fonts: choose another, or ask the maker for a licence and a file that allow it")
+            }
+            FontTrouble::SubsettingForbidden => {
+                Fault::new("font", format!("the maker of the font {shown} forbids embedding a part of it"))
+                    .help("text layers carry only the letters they use: choose another font")
+            }
+        }
+        };
+        self.leaked(data).map_err(trouble)
+    }
+
+    /// Keeps a font file's bytes for the life of the program: glyphs, plans and layouts all point into
+    /// them, and a book has a handful.
+    fn leaked(&self, data: Vec<u8>) -> Result<Arc<Face>, FontTrouble> {
+        static KEPT: Mutex<Vec<&'static [u8]>> = Mutex::new(Vec::new());
+        let mut kept = KEPT.lock().unwrap_or_else(PoisonError::into_inner);
+        let known = kept.iter().copied().find(|known| **known == data[..]);
+        let data = known.unwrap_or_else(|| {
+            let data: &'static [u8] = Box::leak(data.into_boxed_slice());
+            kept.push(data);
+            data
+        });
+        drop(kept);
+        self.face(data)
+    }
+
+    fn face(&self, data: &'static [u8]) -> Result<Arc<Face>, FontTrouble> {
+        let key = (data.as_ptr() as usize, data.len());
+        let mut faces = self.by_data.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(face) = faces.get(&key) {
+            return Ok(Arc::clone(face));
+        }
+        let face = Arc::new(Face::read(data)?);
+        faces.insert(key, Arc::clone(&face));
+        Ok(face)
+    }
+}
+
+fn same_name(known: &str, asked: &str) -> bool {
+    let folded = |name: &str| name.to_lowercase().replace([' ', '-'], "");
+    folded(known) == folded(asked)
+}
+
+fn unknown_family(name: &str) -> Fault {
+    let known: Vec<&str> = families().collect();
+    Fault::new("typeface", format!("there is no typeface `{name}` here"))
+        .read(name)
+        .allowed(format!(
+            "{}, or the path of a .ttf or .otf file",
+            known.join(", ")
+        ))
+        .meant(nearest(name, families()))
+}
