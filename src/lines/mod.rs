@@ -32,8 +32,6 @@ pub struct SetLines {
     pub areas: Areas,
     /// The parts that have panels, in the manuscript's order.
     pub parts: Vec<SetPart>,
-    /// What the author should be told.
-    pub notes: Vec<Note>,
 }
 
 /// A remark that is no fault.
@@ -45,6 +43,17 @@ pub struct Note {
     pub what: String,
     /// Where in the manuscript.
     pub place: Option<Place>,
+}
+
+/// A remark about a row at one setting.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RowNote {
+    /// The row.
+    pub row: usize,
+    /// The setting.
+    pub setting: usize,
+    /// The remark.
+    pub note: Note,
 }
 
 /// A part, set.
@@ -64,6 +73,8 @@ pub struct SetPart {
     pub settings: Vec<Setting>,
     /// Which setting each text area uses, by [`AreaId`]; nothing for areas of other parts.
     pub setting_of_area: Vec<Option<usize>>,
+    /// Remarks about rows, for the settings that they come to stand in.
+    pub notes: Vec<RowNote>,
 }
 
 /// How wide a part's lines may be, and where they begin.
@@ -152,15 +163,14 @@ pub fn set(
     let main = shelf.typeface(&plan.text)?;
     let areas = Areas::new(plan, strip, &main, &pairs)?;
     let mut faults = Vec::new();
-    let mut notes = Vec::new();
     let mut parts = Vec::new();
     for (pair, typeface) in pairs.iter().zip(typefaces) {
         let part = &manuscript.parts()[pair.manuscript];
         let part_plan = &plan.parts[pair.plan];
         match row::set_part(manuscript, part, part_plan, typeface, &areas, shelf) {
             Ok(set) => {
-                notes.extend(row::notes(manuscript, part, &set.rows, &set.settings));
                 parts.push(SetPart {
+                    notes: row::notes(manuscript, part, &set.rows, &set.settings),
                     name: part.name.clone(),
                     plan_index: pair.plan,
                     manuscript_index: pair.manuscript,
@@ -174,11 +184,7 @@ pub fn set(
         }
     }
     if faults.is_empty() {
-        Ok(SetLines {
-            areas,
-            parts,
-            notes,
-        })
+        Ok(SetLines { areas, parts })
     } else {
         Err(faults)
     }

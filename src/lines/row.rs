@@ -8,7 +8,7 @@ use unicode_segmentation::UnicodeSegmentation;
 use super::areas::{AreaId, Areas};
 use super::shaped::{Drop, ShapedLine, stressed};
 use super::turnover::{Break, begins_phrase, breaks, divide};
-use super::{Note, Piece, Row, RowAt, Setting, heading, usual};
+use super::{Note, Piece, Row, RowAt, RowNote, Setting, heading, usual};
 use crate::fault::{Fault, Faults};
 use crate::manuscript::{LineKind, Manuscript, Part, Run, TextLine};
 use crate::plan::{Align, Hang, Opening, PartPlan, TextStyle, Turnover};
@@ -915,25 +915,26 @@ fn no_face(manuscript: &Manuscript, cluster: &str, found: &[Range<usize>], shelf
     })
 }
 
-/// Words that had to be broken because they alone are wider than a measure.
+/// Words that have to be broken because they alone are wider than a measure.
 pub(super) fn notes(
     manuscript: &Manuscript,
     part: &Part,
     rows: &[Row],
     settings: &[Setting],
-) -> Vec<Note> {
+) -> Vec<RowNote> {
     let mut notes = Vec::new();
-    for (index, setting) in settings.iter().enumerate() {
-        for row in rows {
-            let at = &row.at[index];
-            if at.pieces.iter().any(|piece| piece.broken) {
-                notes.push(Note {
+    for (setting, measure) in settings.iter().map(|setting| setting.measure).enumerate() {
+        for (index, row) in rows.iter().enumerate() {
+            if row.at[setting].pieces.iter().any(|piece| piece.broken) {
+                let note = Note {
                     word: "wide-word",
-                    what: format!(
-                        "a word is wider than the measure of {} and would be broken there",
-                        setting.measure
-                    ),
+                    what: format!("a word is wider than the measure of {measure} and is broken"),
                     place: Some(manuscript.place(part.lines[row.line].bytes.clone())),
+                };
+                notes.push(RowNote {
+                    row: index,
+                    setting,
+                    note,
                 });
             }
         }

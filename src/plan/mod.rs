@@ -8,6 +8,7 @@
 pub mod check;
 mod paper;
 mod rules;
+pub mod sample;
 pub mod schema;
 #[cfg(test)]
 mod tests;

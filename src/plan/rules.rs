@@ -145,6 +145,27 @@ impl Default for Weight {
     }
 }
 
+impl Default for Rules {
+    fn default() -> Rules {
+        Rules {
+            each_panel: EachPanel::Free,
+            text_fullness: Percent(60),
+            shared_fullness: Percent(35),
+            first_fullness: Percent(40),
+            last_fullness: Percent(35),
+            fullest: Percent(95),
+            emptiest: Percent(0),
+            undivided: Undivided::Stanza,
+            fewest_lines: 2,
+            picture_comes: Window {
+                soonest: 0,
+                latest: 1,
+            },
+            weights: BTreeMap::new(),
+        }
+    }
+}
+
 impl Rules {
     /// What the author says of a rule.
     pub fn weight(&self, name: RuleName) -> Weight {

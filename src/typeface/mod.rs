@@ -12,10 +12,11 @@ mod shelf;
 mod tables;
 
 pub use face::Face;
+pub(crate) use face::is_ignorable;
 pub use shape::Script;
 pub use shaper::{Context, GlyphSegment, ShapedWord, Shaper, Stress, Voice};
 pub use shelf::{Shelf, families};
-pub use tables::{FontKind, Metrics, Outline};
+pub use tables::{FontKind, Metrics, Outline, cff_table};
 
 use std::sync::Arc;
 

@@ -51,6 +51,8 @@ pub struct Context {
 pub struct GlyphSegment {
     /// The face.
     pub face: Arc<Face>,
+    /// One past the last byte of the word that the segment holds.
+    pub to: usize,
     /// The glyphs, clusters counted from the word's first byte; those of the space before it, if it was
     /// shaped with the word, are in [`ShapedWord::space`].
     pub glyphs: Vec<Glyph>,
@@ -229,6 +231,7 @@ impl<'a> Shaper<'a> {
         shaped.width += item.face.scale(units, voice.size);
         shaped.segments.push(GlyphSegment {
             face: Arc::clone(item.face),
+            to: item.to,
             glyphs: kept,
         });
     }

@@ -228,3 +228,9 @@ impl OutlineBuilder for Pen {
         self.pieces.push(Outline::Close);
     }
 }
+
+/// The `CFF ` table of a font file: what a PDF embeds of a font with cubic outlines.
+pub fn cff_table(font: &[u8]) -> Option<&[u8]> {
+    let raw = ttf_parser::RawFace::parse(font, 0).ok()?;
+    raw.table(ttf_parser::Tag::from_bytes(b"CFF "))
+}

@@ -5,26 +5,11 @@ use std::collections::BTreeMap;
 use super::{fault_at, value};
 use crate::fault::{Fault, Faults, Place};
 use crate::plan::written::{At, PictureComesWritten, RulesWritten};
-use crate::plan::{EachPanel, Percent, RuleName, Rules, Undivided, Weight, Window};
+use crate::plan::{Percent, RuleName, Rules, Weight, Window};
 
 /// Checks the rules; without a `[rules]`, the defaults.
 pub fn check(written: Option<&RulesWritten>, faults: &mut Faults) -> Rules {
-    let mut rules = Rules {
-        each_panel: EachPanel::Free,
-        text_fullness: Percent(60),
-        shared_fullness: Percent(35),
-        first_fullness: Percent(40),
-        last_fullness: Percent(35),
-        fullest: Percent(95),
-        emptiest: Percent(0),
-        undivided: Undivided::Stanza,
-        fewest_lines: 2,
-        picture_comes: Window {
-            soonest: 0,
-            latest: 1,
-        },
-        weights: BTreeMap::new(),
-    };
+    let mut rules = Rules::default();
     let Some(written) = written else {
         return rules;
     };

@@ -1,0 +1,153 @@
+//! What would fit, where a part does not: how many panels at this size, or which smaller size.
+
+use crate::fault::Fault;
+use crate::lines;
+use crate::manuscript::Manuscript;
+use crate::panels::{self, Limits, Problem};
+use crate::plan::{Plan, RuleName};
+use crate::strip::Strip;
+use crate::typeface::Shelf;
+use crate::units::{Length, decimals};
+use crate::workbench::{divide, may_give_way};
+
+/// The book that does not fit.
+pub(crate) struct Asked<'a> {
+    pub manuscript: &'a Manuscript,
+    pub plan: &'a Plan,
+    pub strip: &'a Strip,
+    pub shelf: &'a Shelf,
+}
+
+/// Smaller type is not tried: it would not be read.
+const SMALLEST: Length = Length::pt(6);
+
+/// The fault that a part does not fit its panels, with the nearest ways out.
+pub(crate) fn no_way(asked: &Asked<'_>, part: &str, problem: &Problem) -> Fault {
+    let soft: Vec<RuleName> = may_give_way(problem).into_iter().collect();
+    let has = problem.panels.len();
+    let size = points(asked.plan.text.size);
+    let needed = panels::fewest_panels(problem, &soft, Limits::default());
+    let smaller = fitting_size(asked, part, problem);
+    let mut ways = Vec::new();
+    if let Some(needed) = needed.filter(|needed| *needed > has) {
+        ways.push(format!("{needed} panels would take it at {size}"));
+    }
+    if let Some((size, leading)) = smaller {
+        ways.push(format!(
+            "{} on {} would fit {}",
+            points(size),
+            points(leading),
+            count(has)
+        ));
+    }
+    let what = match needed {
+        Some(needed) => {
+            format!(
+                "the part `{part}` needs {needed} panels at {size}, and the plan gives it {has}"
+            )
+        }
+        None => format!(
+            "no division of the part `{part}` over its {} keeps every rule",
+            count(has)
+        ),
+    };
+    let fault = Fault::new("no-way", what);
+    let fault = match asked.plan.part(part).and_then(|part| part.place.clone()) {
+        Some(place) => fault.at(place),
+        None => fault,
+    };
+    fault.help(match ways.is_empty() {
+        false => ways.join("; or "),
+        true => obstacle(problem),
+    })
+}
+
+fn count(panels: usize) -> String {
+    if panels == 1 {
+        "1 panel".to_string()
+    } else {
+        format!("{panels} panels")
+    }
+}
+
+fn points(length: Length) -> String {
+    format!("{} pt", decimals(length.as_pt(), 2))
+}
+
+/// What stands in the way where neither panels nor size help.
+fn obstacle(problem: &Problem) -> String {
+    let callouts = problem
+        .pictures
+        .iter()
+        .filter(|picture| picture.queued)
+        .count();
+    let pins = problem
+        .panels
+        .iter()
+        .filter(|panel| panel.role.is_some() || panel.begins.is_some());
+    format!(
+        "the rules and pins stand against each other: look at the {} pinned panels, the {callouts} \
+         pictures and `picture-comes`, `[keep together]` and `[new panel]`; `may-give` lets a rule give way",
+        pins.count()
+    )
+}
+
+/// The largest smaller size, in steps of a tenth of a point with the leading in proportion, at which the
+/// part fits; nothing down to 6 pt.
+fn fitting_size(asked: &Asked<'_>, part: &str, problem: &Problem) -> Option<(Length, Length)> {
+    let tenth = Length::pt(1) / 10;
+    if !could_fit(asked, problem) {
+        return None;
+    }
+    let mut size = asked.plan.text.size - tenth;
+    while size >= SMALLEST {
+        let leading = in_proportion(asked.plan, size);
+        if fits_at(asked, part, size, leading) {
+            return Some((size, leading));
+        }
+        size -= tenth;
+    }
+    None
+}
+
+/// The leading that goes with a size, to a tenth of a point.
+fn in_proportion(plan: &Plan, size: Length) -> Length {
+    let exact = plan
+        .text
+        .leading
+        .scaled(size.units(), plan.text.size.units());
+    let tenth = Length::pt(1).units() / 10;
+    Length::from_units((exact.units() + tenth / 2) / tenth * tenth)
+}
+
+/// Whether the words could fit at the smallest size at all, if every line shrank in both directions.
+fn could_fit(asked: &Asked<'_>, problem: &Problem) -> bool {
+    let areas = problem.panels.iter().filter_map(|panel| panel.area);
+    let capacity: u64 = areas.clone().map(|area| u64::from(area.capacity)).sum();
+    let Some(area) = areas.max_by_key(|area| area.capacity) else {
+        return false;
+    };
+    let needed: u64 = problem.heights[area.setting]
+        .iter()
+        .map(|height| u64::from(*height))
+        .sum();
+    let (now, least) = (asked.plan.text.size.units() as u64, SMALLEST.units() as u64);
+    needed * least * least <= capacity * now * now
+}
+
+fn fits_at(asked: &Asked<'_>, part: &str, size: Length, leading: Length) -> bool {
+    let mut plan = asked.plan.clone();
+    let was = plan.text.size;
+    for text in
+        std::iter::once(&mut plan.text).chain(plan.parts.iter_mut().map(|part| &mut part.text))
+    {
+        text.size = text.size.scaled(size.units(), was.units());
+        text.leading = leading;
+    }
+    let Ok(set) = lines::set(asked.manuscript, &plan, asked.strip, asked.shelf) else {
+        return false;
+    };
+    let posed = set.parts.iter().find(|set| set.name == part);
+    let posed = posed.and_then(|part| panels::pose(asked.manuscript, &plan, &set, part).ok());
+    posed.is_some_and(|problem| divide(&problem).is_some())
+}

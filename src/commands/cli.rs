@@ -1,0 +1,104 @@
+//! The command line.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand};
+
+/// Sets a poem onto the panels of a concertina book and writes PDF text layers to lie over the art.
+#[derive(Parser)]
+#[command(name = "versefold", version, about, max_term_width = 100)]
+pub(super) struct Call {
+    #[command(subcommand)]
+    pub command: Command,
+    #[command(flatten)]
+    pub voice: Voice,
+}
+
+/// How the program speaks.
+#[derive(Args)]
+pub(super) struct Voice {
+    /// Say results and faults as JSON, for other programs
+    #[arg(long, global = true)]
+    pub json: bool,
+    /// Say nothing but faults
+    #[arg(long, global = true)]
+    pub quiet: bool,
+}
+
+#[derive(Subcommand)]
+pub(super) enum Command {
+    /// Begin a book: a plan and a manuscript in a folder of their own
+    #[command(
+        after_help = "Example:\n  versefold new winter-bus --manuscript poem.txt --panel \"105 x 148 mm\" \
+                            --panels 8 --sides both --pictures 8"
+    )]
+    New(New),
+    /// Divide the text over the panels and show the result; writes nothing
+    #[command(after_help = "Example:\n  versefold flow examples/winter-bus")]
+    Flow(Flow),
+    /// Write the text layers, the contact sheet and layout.json
+    #[command(after_help = "Example:\n  versefold layers examples/winter-bus\n\n\
+                            The layers are in out/layers/: one PDF for each panel with words, and one for each \
+                            side of the strip.")]
+    Layers(Layers),
+    /// Print completions for a shell
+    #[command(after_help = "Example:\n  versefold completions bash > \
+                            ~/.local/share/bash-completion/completions/versefold")]
+    Completions(Completions),
+}
+
+#[derive(Args)]
+pub(super) struct New {
+    /// The folder to make
+    pub dir: PathBuf,
+    /// The client's text, a plain UTF-8 file; without it a small sample poem is written
+    #[arg(long, value_name = "FILE")]
+    pub manuscript: Option<PathBuf>,
+    /// Width and height of a panel, such as "105 x 148 mm"
+    #[arg(long, value_name = "SIZE")]
+    pub panel: Option<String>,
+    /// How many panels a side has
+    #[arg(long, value_name = "N")]
+    pub panels: Option<String>,
+    /// Which sides are printed: both, or front
+    #[arg(long, value_name = "SIDES")]
+    pub sides: Option<String>,
+    /// About how many pictures there will be
+    #[arg(long, value_name = "N")]
+    pub pictures: Option<String>,
+    /// The book's title; without it the folder's name
+    #[arg(long)]
+    pub title: Option<String>,
+    /// The book's language as a BCP 47 tag, such as en-GB
+    #[arg(long, value_name = "TAG")]
+    pub language: Option<String>,
+}
+
+#[derive(Args)]
+pub(super) struct Flow {
+    /// The book's folder
+    #[arg(default_value = ".")]
+    pub book: PathBuf,
+    /// Show what each rule costs on each panel
+    #[arg(long)]
+    pub costs: bool,
+}
+
+#[derive(Args)]
+pub(super) struct Layers {
+    /// The book's folder
+    #[arg(default_value = ".")]
+    pub book: PathBuf,
+    /// The folder to write to; without it, out/ in the book's folder
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Write words as outlines, for programs that lose fonts; their text stays readable in the structure
+    #[arg(long)]
+    pub as_paths: bool,
+}
+
+#[derive(Args)]
+pub(super) struct Completions {
+    /// The shell
+    pub shell: clap_complete::Shell,
+}

@@ -1,0 +1,90 @@
+//! `versefold layers`: the main job.
+
+use std::path::Path;
+
+use serde_json::json;
+
+use super::cli::{Layers, Voice};
+use super::{Done, flow, report, speak};
+use crate::files::{self, Written};
+use crate::layout::Layout;
+use crate::outputs::WordsAs;
+use crate::workbench::Workbench;
+
+pub(super) fn run(asked: &Layers, voice: &Voice) -> Done {
+    let progress = speak::Progress::begin(voice, "setting and dividing the words");
+    let mut bench = Workbench::new(&asked.book);
+    let layout = bench.lay_out()?;
+    let words_as = if asked.as_paths {
+        WordsAs::Paths
+    } else {
+        WordsAs::Text
+    };
+    let made = bench.output_files(&layout, words_as)?;
+    // A folder that the author names is hers to choose; the book's own out/ must lie inside the book.
+    let (folder, within) = match &asked.out {
+        Some(out) => (out.clone(), None),
+        None => (asked.book.join("out"), Some(asked.book.as_path())),
+    };
+    let written = files::write_all(&folder, within, &made).map_err(|fault| vec![fault])?;
+    drop(progress);
+    tell(voice, &folder, &layout, &written);
+    Ok(())
+}
+
+fn tell(voice: &Voice, folder: &Path, layout: &Layout, written: &Written) {
+    if voice.json {
+        let moved = written.moved_aside.iter();
+        let value = json!({
+            "folder": folder.display().to_string(),
+            "written": written.written,
+            "unchanged": written.unchanged,
+            "removed": written.removed,
+            "moved_aside": moved.map(|(from, to)| json!({ "from": from, "to": to })).collect::<Vec<_>>(),
+            "kept": written.kept,
+            "cost": layout.cost,
+            "proved": layout.proved,
+            "notes": layout.notes.iter().map(report::note_value).collect::<Vec<_>>(),
+        });
+        let text = serde_json::to_string_pretty(&value).unwrap_or_default();
+        speak::result(&format!("{text}\n"));
+        return;
+    }
+    for (from, to) in &written.moved_aside {
+        speak::message(&format!(
+            "{from} was not as the program left it: it is kept as {to}, beside the new one."
+        ));
+    }
+    for kept in &written.kept {
+        speak::message(&format!(
+            "{kept} is no longer needed, but was changed by hand: it was left."
+        ));
+    }
+    if voice.quiet {
+        return;
+    }
+    speak::result(&flow::rows_and_remarks(layout));
+    speak::result(&format!(
+        "\nEvery word is in its place and reads back from the PDFs. {} in {}\n",
+        counted(written),
+        folder.display()
+    ));
+}
+
+fn counted(written: &Written) -> String {
+    let files = |count: usize| match count {
+        1 => "1 file".to_string(),
+        n => format!("{n} files"),
+    };
+    let mut parts = Vec::new();
+    if !written.written.is_empty() {
+        parts.push(format!("{} written", files(written.written.len())));
+    }
+    if !written.unchanged.is_empty() {
+        parts.push(format!("{} unchanged", files(written.unchanged.len())));
+    }
+    if !written.removed.is_empty() {
+        parts.push(format!("{} removed", files(written.removed.len())));
+    }
+    parts.join(", ")
+}

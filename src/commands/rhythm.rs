@@ -1,0 +1,57 @@
+//! The rhythm row: a side of the strip in one line of characters.
+//!
+//! A bar by fullness for a panel with words, the picture's initial in a frame for a picture, `·` for a
+//! blank, `T` for a title, `×` for a face that is pasted down; thin gaps at the folds, wider ones between
+//! spreads.
+
+use crate::layout::{LaidPanel, Layout};
+use crate::plan::{Role, Side};
+
+const BARS: [char; 8] = ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'];
+
+/// The row of a side.
+pub(super) fn row(layout: &Layout, side: Side) -> String {
+    let spreads = layout.strip.spreads(side);
+    let mut row = String::new();
+    for panel in layout
+        .panels
+        .iter()
+        .filter(|panel| panel.panel.side == side)
+    {
+        if !row.is_empty() {
+            let second = spreads.iter().any(|(_, second)| *second == panel.panel);
+            row.push_str(if second { " " } else { "   " });
+        }
+        row.push_str(&sign(panel));
+    }
+    row
+}
+
+fn sign(panel: &LaidPanel) -> String {
+    match panel.role {
+        Role::Title => "T".to_string(),
+        Role::Text | Role::Shared => bar(panel).to_string(),
+        Role::Picture => format!("[{}]", panel.picture.as_deref().map_or('?', initial)),
+        Role::Blank => "·".to_string(),
+        Role::PasteDown => "×".to_string(),
+    }
+}
+
+/// The bar of a panel's fullness; an eighth of the text area a step.
+pub(super) fn bar(panel: &LaidPanel) -> char {
+    let eighths = (panel.share().unwrap_or(0.0) * 8.0).ceil() as usize;
+    BARS[eighths.clamp(1, 8) - 1]
+}
+
+/// The first letter of a picture's name, an article left aside.
+fn initial(name: &str) -> char {
+    const ARTICLES: [&str; 16] = [
+        "the", "a", "an", "der", "die", "das", "le", "la", "les", "el", "il", "lo", "los", "las",
+        "den", "det",
+    ];
+    let mut words = name.split_whitespace();
+    let first = words.next().unwrap_or_default();
+    let article = ARTICLES.contains(&first.to_lowercase().as_str());
+    let word = words.next().filter(|_| article).unwrap_or(first);
+    word.chars().next().unwrap_or('?')
+}

@@ -1,0 +1,318 @@
+//! Putting set lines onto the panels that a division gives them.
+
+use super::glyphs::RunBuilder;
+use super::{LaidLine, LaidPanel, Layout};
+use crate::lines::{self, Area, Areas, Piece, Row, SetLines, SetPart, Setting};
+use crate::manuscript::LineKind;
+use crate::panels::{Division, PanelDivision, PartDivision, Problem};
+use crate::plan::{PanelName, Plan, Role, Vertical};
+use crate::strip::Strip;
+use crate::typeface::{Shaper, Typeface};
+use crate::units::Length;
+
+/// What a layout is made of.
+#[derive(Clone, Copy)]
+pub struct Ready<'a> {
+    /// The plan.
+    pub plan: &'a Plan,
+    /// The folded strip.
+    pub strip: &'a Strip,
+    /// The set lines.
+    pub set: &'a SetLines,
+    /// The problems that were solved, one for each part.
+    pub problems: &'a [Problem],
+    /// The answer.
+    pub division: &'a Division,
+    /// The plan's own typeface, for words that the program adds.
+    pub typeface: &'a Typeface,
+}
+
+/// Places every line on its panel.
+pub fn compose(ready: Ready<'_>) -> Layout {
+    let mut panels: Vec<LaidPanel> = ready
+        .strip
+        .panels()
+        .map(|panel| outside_parts(ready, panel))
+        .collect();
+    for (index, part) in ready.division.parts.iter().enumerate() {
+        for laid in compose_part(ready, index, part) {
+            if let Some(panel) = panels.iter_mut().find(|panel| panel.panel == laid.panel) {
+                *panel = laid;
+            }
+        }
+    }
+    let gave_way = ready.set.parts.iter().zip(&ready.division.parts);
+    Layout {
+        title: ready.plan.title.clone(),
+        language: ready.plan.language.clone(),
+        date: ready.plan.date,
+        strip: ready.strip.clone(),
+        panels,
+        cost: ready.division.cost(),
+        proved: ready.division.proved(),
+        bound: ready.division.bound(),
+        rules: ready.plan.rules.clone(),
+        gave_way: gave_way
+            .flat_map(|(part, divided)| {
+                divided
+                    .gave_way
+                    .iter()
+                    .map(|rule| (part.name.clone(), *rule))
+            })
+            .collect(),
+        notes: notes_that_apply(ready),
+    }
+}
+
+/// A panel that no part has: blank, or what is pinned to it, or pasted down.
+fn outside_parts(ready: Ready<'_>, panel: PanelName) -> LaidPanel {
+    let pin = ready.plan.pin(panel);
+    let picture = pin.and_then(|pin| pin.picture.clone());
+    let pasted = ready.plan.paper.cover == crate::plan::Cover::Boards
+        && ready.strip.outside().contains(&panel);
+    let role = match pin.and_then(|pin| pin.role) {
+        _ if pasted => Role::PasteDown,
+        Some(Role::Title) => Role::Title,
+        _ if picture.is_some() => Role::Picture,
+        _ => Role::Blank,
+    };
+    let mut laid = empty(ready.strip, panel, role, picture);
+    if role == Role::Title {
+        add_title(ready, &mut laid, None);
+    }
+    laid
+}
+
+fn empty(strip: &Strip, panel: PanelName, role: Role, picture: Option<String>) -> LaidPanel {
+    let paper = strip.paper();
+    LaidPanel {
+        panel,
+        size: (paper.panel_width, paper.panel_height),
+        role,
+        picture,
+        area: None,
+        fullness: None,
+        costs: Vec::new(),
+        continues: false,
+        lines: Vec::new(),
+    }
+}
+
+fn compose_part(ready: Ready<'_>, index: usize, divided: &PartDivision) -> Vec<LaidPanel> {
+    let part = &ready.set.parts[index];
+    let problem = &ready.problems[index];
+    let planned = &ready.plan.parts[part.plan_index];
+    let shaper = Shaper::new(&part.typeface, &planned.language);
+    let panels = divided.panels.iter().map(|on| {
+        let picture = on
+            .picture
+            .map(|picture| problem.pictures[picture].name.clone());
+        let mut laid = empty(ready.strip, on.panel, on.role, picture.clone());
+        laid.costs = on.costs.clone();
+        laid.continues = problem.divides_stanza(on.rows.start) && on.role.has_words();
+        if !on.role.has_words() {
+            return laid;
+        }
+        let shared = picture.as_deref().filter(|_| on.role == Role::Shared);
+        let Some(id) = ready.set.areas.of(on.panel, shared) else {
+            return laid;
+        };
+        let Some(setting) = part.setting_of_area[id.0] else {
+            return laid;
+        };
+        let area = *ready.set.areas.get(id);
+        laid.area = Some(area);
+        laid.fullness = Some((on.used, on.capacity));
+        if on.role == Role::Title && on.rows.is_empty() {
+            add_title(ready, &mut laid, Some(part.settings[setting]));
+            return laid;
+        }
+        let here = OnPanel {
+            ready,
+            part,
+            shaper: &shaper,
+            on,
+            area,
+            setting,
+        };
+        laid.lines = here.lines();
+        laid
+    });
+    panels.collect()
+}
+
+/// One panel of a part with words.
+struct OnPanel<'a> {
+    ready: Ready<'a>,
+    part: &'a SetPart,
+    shaper: &'a Shaper<'a>,
+    on: &'a PanelDivision,
+    area: Area,
+    setting: usize,
+}
+
+impl OnPanel<'_> {
+    fn lines(&self) -> Vec<LaidLine> {
+        let mut half_lines = self.first_half_line();
+        let mut lines = Vec::new();
+        for index in self.on.rows.clone() {
+            let row = &self.part.rows[index];
+            if index > self.on.rows.start {
+                half_lines += row.space_above;
+            }
+            for (number, piece) in row.at[self.setting].pieces.iter().enumerate() {
+                let down = half_lines + piece.baseline;
+                let baseline = self.area.first_baseline
+                    + self.ready.set.areas.leading().scaled(i64::from(down), 2);
+                lines.push(self.line(index, row, piece, number == 0, baseline));
+            }
+            half_lines += row.at[self.setting].height;
+        }
+        lines
+    }
+
+    /// Where the first row stands: at the head, or lower where the words are asked to stand lower.
+    fn first_half_line(&self) -> u32 {
+        let panel = self.on.panel;
+        lead(
+            self.ready,
+            panel,
+            self.on.role,
+            self.on.used,
+            self.on.capacity,
+        )
+    }
+
+    fn line(
+        &self,
+        index: usize,
+        row: &Row,
+        piece: &Piece,
+        first: bool,
+        baseline: Length,
+    ) -> LaidLine {
+        let setting = &self.part.settings[self.setting];
+        let planned = &self.ready.plan.parts[self.part.plan_index];
+        let drop = row.shaped.drop.as_ref().filter(|_| first);
+        let text = drop.map_or(piece.text.start, |drop| drop.text.start)..piece.text.end;
+        let mut builder = RunBuilder::new(self.shaper, &row.shaped, text.start, piece.x, baseline);
+        let mut x = piece.x;
+        if let Some(drop) = drop {
+            x = piece.x - drop.width;
+            let below = self.ready.set.areas.leading() * i64::from(drop.lines - 1);
+            builder.add_drop(drop, x, below);
+        }
+        builder.add(piece.text.clone());
+        LaidLine {
+            part: Some(self.part.name.clone()),
+            language: planned.language.clone(),
+            kind: row.kind.clone(),
+            block: row.block,
+            row: index,
+            text: row.shaped.text[text.clone()].to_string(),
+            x,
+            baseline,
+            width: piece.width + (piece.x - x),
+            measure: setting.measure,
+            size: row.voice.size,
+            turnover: piece.turnover,
+            added: None,
+            sources: row.shaped.sources(text),
+            ink: planned.text.ink.clone(),
+            runs: builder.finish(),
+        }
+    }
+}
+
+/// How many half lines of the area stay free above the words. A title without a place of its own stands
+/// where the eye rests: two fifths of the free space above it.
+fn lead(ready: Ready<'_>, panel: PanelName, role: Role, used: u32, capacity: u32) -> u32 {
+    let free = capacity.saturating_sub(used) / 2;
+    let pinned = ready.plan.pin(panel).and_then(|pin| pin.vertical);
+    let lines = match (ready.set.areas.vertical(panel), role, pinned) {
+        (_, Role::Title, None) => free * 2 / 5,
+        (Vertical::Head, ..) => 0,
+        (Vertical::Centre, ..) => free / 2,
+        (Vertical::Foot, ..) => free,
+    };
+    lines * 2
+}
+
+/// Sets the plan's title on a title panel whose part has no headings of its own.
+fn add_title(ready: Ready<'_>, laid: &mut LaidPanel, setting: Option<Setting>) {
+    let areas: &Areas = &ready.set.areas;
+    let Some(id) = areas.of(laid.panel, None) else {
+        return;
+    };
+    let area = *areas.get(id);
+    let plain = Setting {
+        left: area.left,
+        measure: area.width,
+        hang_left: Length::ZERO,
+        hang_right: Length::ZERO,
+    };
+    let setting = setting.unwrap_or(plain);
+    let (shaped, at) = lines::added_title(ready.plan, ready.typeface, &setting);
+    let shaper = Shaper::new(ready.typeface, &ready.plan.language);
+    let capacity = area.capacity * 2;
+    let lead = lead(ready, laid.panel, Role::Title, at.height, capacity);
+    laid.area = Some(area);
+    laid.fullness = Some((at.height, capacity));
+    for piece in &at.pieces {
+        let down = i64::from(lead + piece.baseline);
+        let baseline = area.first_baseline + areas.leading().scaled(down, 2);
+        let start = piece.text.start;
+        let mut builder = RunBuilder::new(&shaper, &shaped, start, piece.x, baseline);
+        builder.add(piece.text.clone());
+        let text = shaped.text[piece.text.clone()].to_string();
+        laid.lines.push(LaidLine {
+            part: None,
+            language: ready.plan.language.clone(),
+            kind: LineKind::Title,
+            block: 0,
+            row: 0,
+            added: Some(text.clone()),
+            text,
+            x: piece.x,
+            baseline,
+            width: piece.width,
+            measure: setting.measure,
+            size: shaped
+                .voice_at(start)
+                .map_or(Length::ZERO, |voice| voice.size),
+            turnover: false,
+            sources: Vec::new(),
+            ink: ready.plan.text.ink.clone(),
+            runs: builder.finish(),
+        });
+    }
+}
+
+/// Of the remarks made while setting, those about lines as they came to stand.
+fn notes_that_apply(ready: Ready<'_>) -> Vec<lines::Note> {
+    let mut notes = Vec::new();
+    for (part, divided) in ready.set.parts.iter().zip(&ready.division.parts) {
+        for on in divided.panels.iter().filter(|on| on.role.has_words()) {
+            let shared = on.picture.filter(|_| on.role == Role::Shared);
+            let index = ready
+                .set
+                .parts
+                .iter()
+                .position(|known| known.name == part.name);
+            let name = shared
+                .zip(index)
+                .map(|(picture, index)| ready.problems[index].pictures[picture].name.as_str());
+            let setting = ready.set.areas.of(on.panel, name);
+            let Some(setting) = setting.and_then(|id| part.setting_of_area[id.0]) else {
+                continue;
+            };
+            notes.extend(
+                part.notes
+                    .iter()
+                    .filter(|note| note.setting == setting && on.rows.contains(&note.row))
+                    .map(|note| note.note.clone()),
+            );
+        }
+    }
+    notes
+}

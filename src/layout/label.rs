@@ -1,0 +1,70 @@
+//! Labels: words of the program's own on its sheets, such as panel numbers.
+
+use super::LaidLine;
+use super::glyphs::RunBuilder;
+use crate::lines::ShapedLine;
+use crate::manuscript::LineKind;
+use crate::plan::Ink;
+use crate::typeface::{Shaper, Stress, Typeface, Voice};
+use crate::units::{Length, PanelPoint};
+
+/// Where a label stands about its point.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stands {
+    /// It begins there.
+    From,
+    /// It is centred there.
+    About,
+}
+
+/// A label's look.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LabelStyle {
+    /// The type size.
+    pub size: Length,
+    /// Which face.
+    pub stress: Stress,
+    /// 0 black, 1000 white.
+    pub grey: u16,
+    /// Where it stands about its point.
+    pub stands: Stands,
+}
+
+/// Sets a label on one line, its baseline at `at`. Characters that the typeface lacks are shown by its sign
+/// for a missing glyph.
+pub fn label(typeface: &Typeface, words: &str, at: PanelPoint, style: LabelStyle) -> LaidLine {
+    let voice = Voice {
+        stress: style.stress,
+        small_caps: false,
+        size: style.size,
+        tracking: Length::ZERO,
+    };
+    let shaper = Shaper::new(typeface, "en");
+    let shaped = ShapedLine::added(words, voice);
+    let all = 0..words.len();
+    let width = shaped.width(&shaper, all.clone());
+    let x = match style.stands {
+        Stands::From => at.x,
+        Stands::About => at.x - width / 2,
+    };
+    let mut builder = RunBuilder::new(&shaper, &shaped, 0, x, at.y);
+    builder.add(all);
+    LaidLine {
+        part: None,
+        language: "en".to_string(),
+        kind: LineKind::Verse,
+        block: 0,
+        row: 0,
+        text: words.to_string(),
+        x,
+        baseline: at.y,
+        width,
+        measure: width,
+        size: style.size,
+        turnover: false,
+        added: Some(words.to_string()),
+        sources: Vec::new(),
+        ink: Ink::Grey(style.grey),
+        runs: builder.finish(),
+    }
+}

@@ -1,0 +1,151 @@
+//! The layout: every glyph in its place. All that outputs may read.
+//!
+//! A [`Layout`] is made of the set lines and a division. [`verify`] proves that it holds every word of the
+//! manuscript exactly once.
+
+mod compose;
+mod glyphs;
+mod label;
+mod verify;
+
+pub use compose::{Ready, compose};
+pub use label::{LabelStyle, Stands, label};
+pub use verify::{Lost, verify};
+
+use std::ops::Range;
+use std::sync::Arc;
+
+use crate::lines::{Area, Note};
+use crate::manuscript::LineKind;
+use crate::panels::Cost;
+use crate::plan::{Date, Ink, PanelName, Role, RuleName, Rules};
+use crate::strip::Strip;
+use crate::typeface::Face;
+use crate::units::Length;
+
+/// A book, laid out.
+#[derive(Clone, Debug)]
+pub struct Layout {
+    /// The book's title.
+    pub title: String,
+    /// The book's language, as a BCP 47 tag.
+    pub language: String,
+    /// The date that the author gives the book.
+    pub date: Option<Date>,
+    /// The folded strip.
+    pub strip: Strip,
+    /// Every panel that is printed, front then back.
+    pub panels: Vec<LaidPanel>,
+    /// What the division costs under the author's rules.
+    pub cost: Cost,
+    /// Whether no other division costs less.
+    pub proved: bool,
+    /// What no division can cost less than.
+    pub bound: Cost,
+    /// The author's rules, to tell what was given up.
+    pub rules: Rules,
+    /// Rules that gave way, by part.
+    pub gave_way: Vec<(String, RuleName)>,
+    /// What the author should be told.
+    pub notes: Vec<Note>,
+}
+
+/// One panel, laid out.
+#[derive(Clone, Debug)]
+pub struct LaidPanel {
+    /// The panel.
+    pub panel: PanelName,
+    /// Its width and height.
+    pub size: (Length, Length),
+    /// What it carries.
+    pub role: Role,
+    /// Its picture.
+    pub picture: Option<String>,
+    /// The text area its words stand in.
+    pub area: Option<Area>,
+    /// Half lines used and half lines that fit; nothing where no words stand.
+    pub fullness: Option<(u32, u32)>,
+    /// What each rule in use costs here, noughts left out.
+    pub costs: Vec<(RuleName, Cost)>,
+    /// Whether a verse stanza goes on from the panel before.
+    pub continues: bool,
+    /// Its lines, from the head down.
+    pub lines: Vec<LaidLine>,
+}
+
+impl LaidPanel {
+    /// The share of the text area's depth that the words take.
+    pub fn share(&self) -> Option<f64> {
+        self.fullness
+            .filter(|(_, capacity)| *capacity > 0)
+            .map(|(used, capacity)| f64::from(used) / f64::from(capacity))
+    }
+}
+
+/// One line on a panel.
+#[derive(Clone, Debug)]
+pub struct LaidLine {
+    /// The part it belongs to; nothing for a line that is wholly added.
+    pub part: Option<String>,
+    /// The language of its words.
+    pub language: String,
+    /// What it is.
+    pub kind: LineKind,
+    /// Which block of the part it belongs to.
+    pub block: usize,
+    /// Which row of the part it is a piece of.
+    pub row: usize,
+    /// The words that are shown, without mark-up.
+    pub text: String,
+    /// Where it begins, from the panel's left edge.
+    pub x: Length,
+    /// Its baseline, from the panel's top edge.
+    pub baseline: Length,
+    /// Its width.
+    pub width: Length,
+    /// The measure it was set to.
+    pub measure: Length,
+    /// The type size of its plain words.
+    pub size: Length,
+    /// Whether it was turned over.
+    pub turnover: bool,
+    /// What the setter added: the whole line's words where it is wholly added.
+    pub added: Option<String>,
+    /// The bytes of the manuscript that are its words.
+    pub sources: Vec<(usize, usize)>,
+    /// Its colour.
+    pub ink: Ink,
+    /// Its glyphs.
+    pub runs: Vec<GlyphRun>,
+}
+
+/// Glyphs of one face and size on one baseline.
+#[derive(Clone, Debug)]
+pub struct GlyphRun {
+    /// The face.
+    pub face: Arc<Face>,
+    /// The type size.
+    pub size: Length,
+    /// Where it begins, from the panel's left edge.
+    pub x: Length,
+    /// Its baseline, from the panel's top edge.
+    pub baseline: Length,
+    /// The glyphs from left to right.
+    pub glyphs: Vec<LaidGlyph>,
+}
+
+/// One glyph of a run. Advances and offsets are in font units.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LaidGlyph {
+    /// Its number in the face.
+    pub id: u16,
+    /// How far the pen moves on.
+    pub advance: i32,
+    /// How far the glyph lies to the right of the pen.
+    pub dx: i32,
+    /// How far the glyph lies above the pen.
+    pub dy: i32,
+    /// The bytes of the line's text that it stands for. Where several glyphs stand for one cluster, the
+    /// first has all of its bytes and the others none.
+    pub text: Range<usize>,
+}

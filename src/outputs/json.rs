@@ -1,0 +1,119 @@
+//! `layout.json`: the layout for other programs, and the record of what was done.
+//!
+//! Lengths are in millimetres from the panel's top-left corner, unless a name ends in `_pt`.
+
+use serde_json::{Map, Value, json};
+
+use crate::layout::{LaidLine, LaidPanel, Layout};
+use crate::plan::PanelName;
+use crate::strip::Strip;
+use crate::units::Length;
+
+/// The layout as pretty-printed JSON with a line end.
+pub fn json(layout: &Layout) -> Vec<u8> {
+    let mut bytes = serde_json::to_vec_pretty(&layout_value(layout)).unwrap_or_default();
+    bytes.push(b'\n');
+    bytes
+}
+
+/// The layout as a JSON value.
+pub fn layout_value(layout: &Layout) -> Value {
+    let gave_way = layout.gave_way.iter();
+    let mut value = json!({
+        "title": layout.title,
+        "language": layout.language,
+        "cost": layout.cost,
+        "proved": layout.proved,
+        "gave_way": gave_way.map(|(part, rule)| json!({ "part": part, "rule": rule.word() }))
+            .collect::<Vec<_>>(),
+        "panels": layout.panels.iter().map(panel).collect::<Vec<_>>(),
+        "strip": strip(&layout.strip),
+    });
+    if !layout.proved {
+        value["bound"] = json!(layout.bound);
+    }
+    value
+}
+
+/// Millimetres to the nearest ten-thousandth: a tenth of a micrometre.
+fn mm(length: Length) -> Value {
+    json!((length.as_mm() * 10_000.0).round() / 10_000.0)
+}
+
+fn pt(length: Length) -> Value {
+    json!((length.as_pt() * 10_000.0).round() / 10_000.0)
+}
+
+fn panel(panel: &LaidPanel) -> Value {
+    let areas: Vec<Value> = panel
+        .area
+        .iter()
+        .map(|area| {
+            json!({
+                "x_mm": mm(area.left), "y_mm": mm(area.top),
+                "width_mm": mm(area.width), "height_mm": mm(area.height),
+            })
+        })
+        .collect();
+    let costs: Map<String, Value> = panel
+        .costs
+        .iter()
+        .map(|(rule, cost)| (rule.word().to_string(), json!(cost)))
+        .collect();
+    json!({
+        "panel": panel.panel.to_string(),
+        "role": panel.role.word(),
+        "picture": panel.picture,
+        "width_mm": mm(panel.size.0),
+        "height_mm": mm(panel.size.1),
+        "text_areas": areas,
+        "fullness": panel.share().map(|share| (share * 10_000.0).round() / 10_000.0),
+        "costs": costs,
+        "lines": panel.lines.iter().map(line).collect::<Vec<_>>(),
+    })
+}
+
+fn line(line: &LaidLine) -> Value {
+    let wholly_added = line.part.is_none();
+    json!({
+        "part": line.part,
+        "text": if wholly_added { "" } else { &line.text },
+        "x_mm": mm(line.x),
+        "baseline_mm": mm(line.baseline),
+        "width_mm": mm(line.width),
+        "measure_mm": mm(line.measure),
+        "size_pt": pt(line.size),
+        "turnover": line.turnover,
+        "added": line.added,
+        "sources": line.sources,
+    })
+}
+
+fn strip(strip: &Strip) -> Value {
+    let names = |pair: (PanelName, PanelName)| json!([pair.0.to_string(), pair.1.to_string()]);
+    let spreads = strip.sides().iter().flat_map(|side| strip.spreads(*side));
+    let behind = strip.panels().filter_map(|panel| {
+        let other = strip.behind(panel)?;
+        let first = panel.side == crate::plan::Side::Front && strip.paper().panels.contains(other);
+        first.then_some((panel, other))
+    });
+    let folds: Vec<Value> = strip
+        .folds()
+        .iter()
+        .map(|fold| {
+            json!({
+                "after": fold.after.to_string(),
+                "from_left_mm": mm(fold.from_left),
+                "fold": fold.kind.word(),
+            })
+        })
+        .collect();
+    json!({
+        "length_mm": mm(strip.length()),
+        "height_mm": mm(strip.paper().panel_height),
+        "folds": folds,
+        "spreads": spreads.map(names).collect::<Vec<_>>(),
+        "outside": strip.outside().iter().map(ToString::to_string).collect::<Vec<_>>(),
+        "behind": behind.map(names).collect::<Vec<_>>(),
+    })
+}

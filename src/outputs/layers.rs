@@ -1,0 +1,83 @@
+//! The text layers: a PDF for each panel with words, and one for each side.
+
+use super::pdf::{Document, Drawing, Page, write};
+use super::{CannotWrite, WordsAs};
+use crate::layout::{LaidPanel, Layout};
+use crate::units::PageSpace;
+
+/// A text layer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Layer {
+    /// Its file name: `front-02.pdf`, `front.pdf`.
+    pub name: String,
+    /// The file.
+    pub bytes: Vec<u8>,
+    /// The words that it shows, line by line in reading order.
+    pub words: Vec<String>,
+}
+
+/// Every text layer of a book.
+///
+/// The MediaBox is the trimmed panel with its bleed all round; nothing is painted but words.
+///
+/// # Errors
+/// A font that cannot be subset.
+pub fn layers(layout: &Layout, words_as: WordsAs) -> Result<Vec<Layer>, CannotWrite> {
+    let mut layers = Vec::new();
+    for side in layout.strip.sides() {
+        let panels: Vec<&LaidPanel> = layout
+            .panels
+            .iter()
+            .filter(|panel| panel.panel.side == *side)
+            .collect();
+        // Numbers are padded so that files stand in reading order in any folder.
+        let digits = panels.len().to_string().len().max(2);
+        for panel in panels.iter().filter(|panel| !panel.lines.is_empty()) {
+            let name = format!("{}-{:0digits$}.pdf", side.word(), panel.panel.number);
+            let title = format!("{} – {}", layout.title, panel.panel);
+            layers.push(layer(layout, name, title, &[panel], words_as)?);
+        }
+        let title = format!("{} – {}", layout.title, side.word());
+        layers.push(layer(
+            layout,
+            format!("{}.pdf", side.word()),
+            title,
+            &panels,
+            words_as,
+        )?);
+    }
+    Ok(layers)
+}
+
+fn layer(
+    layout: &Layout,
+    name: String,
+    title: String,
+    panels: &[&LaidPanel],
+    words_as: WordsAs,
+) -> Result<Layer, CannotWrite> {
+    let paper = layout.strip.paper();
+    let bleed = paper.bleed;
+    let space = PageSpace::with_bleed(paper.panel_height, bleed);
+    let pages = panels.iter().map(|&panel| Page {
+        size: (
+            paper.panel_width + bleed * 2,
+            paper.panel_height + bleed * 2,
+        ),
+        bleed: Some(bleed),
+        drawings: vec![Drawing::Words { panel, space }],
+    });
+    let document = Document {
+        title,
+        language: &layout.language,
+        date: layout.date,
+        pages: pages.collect(),
+        words_as,
+    };
+    let lines = panels.iter().flat_map(|panel| &panel.lines);
+    Ok(Layer {
+        name,
+        bytes: write(&document)?,
+        words: lines.map(|line| line.text.clone()).collect(),
+    })
+}

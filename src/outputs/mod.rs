@@ -1,0 +1,29 @@
+//! Outputs: bytes made from a layout, and nothing else. No output computes a layout, and none writes files.
+
+mod contact_sheet;
+mod json;
+mod layers;
+mod pdf;
+
+pub use contact_sheet::contact_sheet;
+pub use json::{json, layout_value};
+pub use layers::{Layer, layers};
+
+/// How words are written into text layers.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum WordsAs {
+    /// As text, with subsets of the fonts.
+    #[default]
+    Text,
+    /// As outlines, for programs that lose fonts; the readable text stands in the structure.
+    Paths,
+}
+
+/// A PDF could not be made: a font that cannot be subset.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CannotWrite {
+    /// The font's name.
+    pub font: String,
+    /// What its subsetting reported.
+    pub why: String,
+}

@@ -1,0 +1,236 @@
+//! The plan of a new book: what its author answered, and every other key as a comment with its default.
+
+use crate::units::{Length, Measure, decimals};
+
+/// What the author of a new book answered.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Answers {
+    /// The title.
+    pub title: String,
+    /// The language, as a BCP 47 tag.
+    pub language: String,
+    /// Width and height of a panel.
+    pub panel: (Length, Length),
+    /// Panels on a side.
+    pub panels: u16,
+    /// Whether both sides are printed.
+    pub both_sides: bool,
+    /// About how many pictures there will be.
+    pub pictures: u16,
+}
+
+/// Reads two lengths such as `105 x 148 mm`, `4 in × 6 in`; one unit at the end stands for both. Nothing
+/// where they cannot be read or are no size for a panel.
+pub fn panel_size(text: &str) -> Option<(Length, Length)> {
+    let (width, height) = text.split_once(['x', '×', 'X'])?;
+    let height = Measure::read(height).ok()?;
+    let unit: String = text
+        .chars()
+        .rev()
+        .take_while(|c| c.is_alphabetic())
+        .collect();
+    let unit: String = unit.chars().rev().collect();
+    let with_unit = format!("{} {unit}", width.trim());
+    let width = Measure::read(width)
+        .or_else(|_| Measure::read(&with_unit))
+        .ok()?;
+    let size = (width.absolute()?, height.absolute()?);
+    let fits = |length: Length| length >= Length::mm(20) && length <= Length::mm(1000);
+    (fits(size.0) && fits(size.1)).then_some(size)
+}
+
+/// Reads how many panels a side has.
+pub fn panel_count(text: &str) -> Option<u16> {
+    text.trim()
+        .parse()
+        .ok()
+        .filter(|count| (2..=400).contains(count))
+}
+
+/// Reads which sides are printed: whether it is both.
+pub fn both_sides(text: &str) -> Option<bool> {
+    match text.trim().to_lowercase().as_str() {
+        "both" => Some(true),
+        "front" | "one" => Some(false),
+        _ => None,
+    }
+}
+
+/// Reads about how many pictures there will be.
+pub fn picture_count(text: &str) -> Option<u16> {
+    text.trim().parse().ok().filter(|count| *count <= 800)
+}
+
+/// A text as a TOML string.
+fn quoted(text: &str) -> String {
+    toml::Value::String(text.to_string()).to_string()
+}
+
+fn length(length: Length) -> String {
+    format!("{} mm", decimals(length.as_mm(), 4))
+}
+
+/// The plan's text for a manuscript file.
+pub fn plan(answers: &Answers, manuscript: &str) -> String {
+    let head = format!(
+        "# The plan of this book. A line that begins with # is a remark; take the # away to use the key.\n\
+         title = {}\n\
+         language = {}\n\
+         manuscript = {}\n\
+         # date = 2026-01-31\n\
+         \n\
+         [paper]\n\
+         panel-width = \"{}\"\n\
+         panel-height = \"{}\"\n\
+         panels-per-side = {}\n\
+         sides = \"{}\"\n",
+        quoted(&answers.title),
+        quoted(&answers.language),
+        quoted(manuscript),
+        length(answers.panel.0),
+        length(answers.panel.1),
+        answers.panels,
+        if answers.both_sides { "both" } else { "front" },
+    );
+    format!("{head}{DEFAULTS}{}", pictures(answers))
+}
+
+const DEFAULTS: &str = r#"# cover = "self"                # or "boards" (the outside faces are pasted down), "wrapper"
+# first-fold = "mountain"       # the fold after front 1, seen from the front; or "valley"
+# turned = "head-to-head"       # how the strip is turned over; or "head-to-foot"
+# reads = "left-to-right"       # or "right-to-left"
+# bleed = "3 mm"
+# safety = { fold = "6 mm", edge = "5 mm" }   # words keep this far away
+
+[text]
+set-as = "verse"
+# typeface = "Alegreya"         # or "Alegreya Sans", "Playpen Sans", or the path of a .ttf or .otf file
+# fallback = []                 # faces for characters that the typeface lacks
+# features = []                 # OpenType features, such as "onum" for old-style figures
+# size = "11 pt"
+# leading = "15 pt"
+# align = "left"                # right, centre, longest-line, usual-longest
+# vertical = "head"             # centre, foot
+# margins = { head = "14 mm", foot = "16 mm", left = "11 mm", right = "11 mm" }
+# stanza-space = "1 line"
+# turnover = "2 em"             # or "right"
+# hang = "quotes"               # none, all
+# opening = "none"              # small-caps, { drop = 2 }
+# ink = "black"                 # reversed-out, { grey = 0 }, { cmyk = [0, 0, 0, 1] }, { rgb = [0, 0, 0] }
+
+[rules]
+# each-panel = "free"           # "stanza", "4 lines"
+# text-fullness = "60 %"
+# shared-fullness = "35 %"
+# first-fullness = "40 %"
+# last-fullness = "35 %"
+# fullest = "95 %"
+# emptiest = "0 %"
+# undivided = "stanza"          # sentence, line
+# fewest-lines = 2
+# picture-comes = { soonest = 0, latest = 1 }   # panels after its words
+# must = []                     # rules that may never be broken
+# may-give = []                 # rules that may give way
+# importance = {}               # such as { text-fullness = 3 }
+
+# A panel that you fix by hand; everything else is found.
+# [[panel]]
+# panel = "front 1"
+# role = "title"                # text, shared, picture, blank
+"#;
+
+/// What the pictures need, as remarks.
+fn pictures(answers: &Answers) -> String {
+    if answers.pictures == 0 {
+        return String::new();
+    }
+    format!(
+        "\n# About {} pictures. In the manuscript, write [picture: NAME] on a line of its own below the \
+         words\n# a picture belongs to. Here you may say what it leaves to words that share its panel.\n\
+         # [[picture]]\n# name = \"the tunnel\"\n# leaves = {{ head = \"90 mm\" }}\n",
+        answers.pictures
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fault::Source;
+    use crate::plan::{Rules, check};
+
+    fn answers() -> Answers {
+        Answers {
+            title: "The \"Winter\" Bus\\".to_string(),
+            language: "en-GB".to_string(),
+            panel: (Length::mm(105), Length::mm(148)),
+            panels: 8,
+            both_sides: true,
+            pictures: 3,
+        }
+    }
+
+    #[test]
+    fn a_new_plan_reads_back_as_it_was_answered() {
+        let text = plan(&answers(), "winter-bus.txt");
+        let read = check::read(&Source::new("concertina.toml", text)).unwrap();
+        assert_eq!(read.title, answers().title);
+        assert_eq!(read.paper.panel_width, Length::mm(105));
+        assert_eq!(read.paper.panels.per_side, 8);
+    }
+
+    /// Every key that stands as a remark exists, and its value is the default.
+    #[test]
+    fn the_remarks_are_keys_with_their_defaults() {
+        let text = plan(&answers(), "winter-bus.txt");
+        let plain = check::read(&Source::new("concertina.toml", text.clone())).unwrap();
+        let is_key = |line: &str| {
+            line.split(" = ")
+                .next()
+                .is_some_and(|key| !key.contains(' '))
+        };
+        let (tables, _) = text.split_once("# A panel that you fix").unwrap();
+        let spoken: String = tables
+            .lines()
+            .filter(|line| !line.starts_with("# date") && !line.starts_with("# The plan"))
+            .map(|line| {
+                line.strip_prefix("# ")
+                    .filter(|rest| is_key(rest))
+                    .unwrap_or(line)
+            })
+            .fold(String::new(), |text, line| text + line + "\n");
+        assert_ne!(spoken, tables);
+        let spoken = check::read(&Source::new("concertina.toml", spoken)).unwrap();
+        assert_eq!(spoken.paper, plain.paper);
+        assert_eq!(spoken.rules, Rules::default());
+        assert_eq!(spoken.text.size, plain.text.size);
+        assert_eq!(spoken.text.leading, plain.text.leading);
+        assert_eq!(spoken.text.margins, plain.text.margins);
+        assert_eq!(spoken.text.stanza_space, plain.text.stanza_space);
+        assert_eq!(spoken.text.hang, plain.text.hang);
+        assert_eq!(spoken.text.turnover, plain.text.turnover);
+        assert_eq!(spoken.text.ink, plain.text.ink);
+    }
+
+    #[test]
+    fn answers_are_read_as_people_write_them() {
+        let mm = |w, h| Some((Length::mm(w), Length::mm(h)));
+        assert_eq!(panel_size("105 x 148 mm"), mm(105, 148));
+        assert_eq!(panel_size("105 mm × 14.8 cm"), mm(105, 148));
+        assert_eq!(panel_size("105mm x148mm"), mm(105, 148));
+        for bad in [
+            "105",
+            "105 x 148",
+            "5 x 148 mm",
+            "105 x 148 em",
+            "x",
+            "2000 x 148 mm",
+        ] {
+            assert_eq!(panel_size(bad), None, "{bad}");
+        }
+        assert_eq!(panel_count("1"), None);
+        assert_eq!(panel_count("401"), None);
+        assert_eq!(both_sides("Both"), Some(true));
+        assert_eq!(both_sides("back"), None);
+        assert_eq!(picture_count("-1"), None);
+    }
+}

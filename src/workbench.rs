@@ -1,0 +1,320 @@
+//! The workbench: runs the stations one after the other, and remembers their products.
+//!
+//! Each product is kept with a fingerprint of what it was made from; when the same is asked for again it
+//! is handed out, and after a change only what depends on the change is made anew.
+
+use std::collections::HashMap;
+use std::hash::{DefaultHasher, Hash, Hasher};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use crate::advice;
+use crate::fault::{Fault, Faults, Source};
+use crate::files::{self, OutputFile};
+use crate::layout::{self, Layout, Lost};
+use crate::lines::{self, SetLines};
+use crate::manuscript::Manuscript;
+use crate::outputs::{self, CannotWrite, WordsAs};
+use crate::panels::{self, Division, Limits, PartDivision, Problem};
+use crate::plan::{self, Plan, RuleName};
+use crate::proofs;
+use crate::strip::Strip;
+use crate::typeface::{Shelf, Typeface};
+
+/// The plan's file name in a book's folder.
+pub const PLAN_FILE: &str = "concertina.toml";
+
+/// A fingerprint of what a product was made from.
+type Print = u64;
+
+/// Makes layouts of one book, again and again.
+pub struct Workbench {
+    folder: PathBuf,
+    shelf: Shelf,
+    plan: Option<(Print, Arc<Plan>)>,
+    manuscript: Option<(Print, Arc<Manuscript>)>,
+    set: Option<(Print, Arc<SetLines>)>,
+    divided: HashMap<Print, PartDivision>,
+}
+
+impl Workbench {
+    /// A workbench for the book in a folder. Nothing is read yet.
+    pub fn new(folder: impl Into<PathBuf>) -> Workbench {
+        let folder = folder.into();
+        Workbench {
+            shelf: Shelf::new(folder.clone()),
+            folder,
+            plan: None,
+            manuscript: None,
+            set: None,
+            divided: HashMap::new(),
+        }
+    }
+
+    /// The book's folder.
+    pub fn folder(&self) -> &Path {
+        &self.folder
+    }
+
+    /// Reads plan and manuscript from the folder and lays the book out.
+    ///
+    /// # Errors
+    /// Everything that is wrong with the book; see [`Workbench::lay_out_texts`].
+    pub fn lay_out(&mut self) -> Result<Layout, Faults> {
+        let plan_source = self.read_plan_file()?;
+        let plan = self.plan(&plan_source)?;
+        let name = plan.manuscript.display().to_string();
+        let text =
+            files::read_text(&self.folder.join(&plan.manuscript), &name).map_err(|fault| {
+                match &plan.manuscript_place {
+                    Some(place) if fault.place.is_none() => vec![fault.at(place.clone())],
+                    _ => vec![fault],
+                }
+            })?;
+        self.lay_out_texts(&plan_source, &Source::new(name, text))
+    }
+
+    fn read_plan_file(&self) -> Result<Arc<Source>, Faults> {
+        let shown = self.folder.display();
+        if !self.folder.is_dir() {
+            let fault = Fault::new("missing", format!("there is no folder {shown}"))
+                .help(format!("begin a book there with: versefold new {shown}"));
+            return Err(vec![fault]);
+        }
+        let path = self.folder.join(PLAN_FILE);
+        if !path.exists() {
+            let fault = Fault::new("missing", format!("there is no plan in the folder {shown}"))
+                .allowed(format!(
+                    "a book's folder holds a {PLAN_FILE} and a manuscript"
+                ))
+                .help(format!("begin a book with: versefold new {shown}"));
+            return Err(vec![fault]);
+        }
+        let text = files::read_text(&path, PLAN_FILE).map_err(|fault| vec![fault])?;
+        Ok(Source::new(PLAN_FILE, text))
+    }
+
+    /// Lays out a book whose plan and manuscript are these texts.
+    ///
+    /// # Errors
+    /// Everything that is wrong with the plan, or else with the manuscript, or else with both together; a
+    /// part that does not fit its panels, with what would.
+    pub fn lay_out_texts(
+        &mut self,
+        plan_source: &Arc<Source>,
+        manuscript_source: &Arc<Source>,
+    ) -> Result<Layout, Faults> {
+        let plan = self.plan(plan_source)?;
+        let manuscript = self.manuscript(manuscript_source)?;
+        let strip = Strip::new(plan.paper);
+        let set = self.set(&manuscript, &plan, &strip)?;
+        let problems = pose_all(&manuscript, &plan, &set)?;
+        let division = self.divide_all(&manuscript, &plan, &strip, &set, &problems)?;
+        let typeface = self.shelf.typeface(&plan.text)?;
+        let layout = layout::compose(layout::Ready {
+            plan: &plan,
+            strip: &strip,
+            set: &set,
+            problems: &problems,
+            division: &division,
+            typeface: &typeface,
+        });
+        layout::verify(&manuscript, &layout).map_err(|lost| vec![lost_fault(&lost)])?;
+        Ok(layout)
+    }
+
+    /// The plan, checked.
+    ///
+    /// # Errors
+    /// Everything that is wrong with it.
+    pub fn plan(&mut self, source: &Arc<Source>) -> Result<Arc<Plan>, Faults> {
+        let print = fingerprint(&(&source.name, &source.text));
+        if let Some((known, plan)) = &self.plan
+            && *known == print
+        {
+            return Ok(Arc::clone(plan));
+        }
+        let plan = Arc::new(plan::check::read(source)?);
+        self.plan = Some((print, Arc::clone(&plan)));
+        Ok(plan)
+    }
+
+    fn manuscript(&mut self, source: &Arc<Source>) -> Result<Arc<Manuscript>, Faults> {
+        let print = fingerprint(&(&source.name, &source.text));
+        if let Some((known, manuscript)) = &self.manuscript
+            && *known == print
+        {
+            return Ok(Arc::clone(manuscript));
+        }
+        let manuscript = Arc::new(Manuscript::read(source)?);
+        self.manuscript = Some((print, Arc::clone(&manuscript)));
+        Ok(manuscript)
+    }
+
+    fn set(
+        &mut self,
+        manuscript: &Arc<Manuscript>,
+        plan: &Arc<Plan>,
+        strip: &Strip,
+    ) -> Result<Arc<SetLines>, Faults> {
+        // Rules have no say in how lines are set; all else of the plan may have.
+        let plan_without_rules = Plan {
+            rules: Default::default(),
+            ..(**plan).clone()
+        };
+        let print = fingerprint(&(&manuscript.source().text, format!("{plan_without_rules:?}")));
+        if let Some((known, set)) = &self.set
+            && *known == print
+        {
+            return Ok(Arc::clone(set));
+        }
+        let set = Arc::new(lines::set(manuscript, plan, strip, &self.shelf)?);
+        self.set = Some((print, Arc::clone(&set)));
+        Ok(set)
+    }
+
+    fn divide_all(
+        &mut self,
+        manuscript: &Manuscript,
+        plan: &Plan,
+        strip: &Strip,
+        set: &SetLines,
+        problems: &[Problem],
+    ) -> Result<Division, Faults> {
+        let mut faults = Vec::new();
+        let mut parts = Vec::new();
+        for (part, problem) in set.parts.iter().zip(problems) {
+            let print = fingerprint(&format!("{problem:?}"));
+            let found = match self.divided.get(&print) {
+                Some(known) => Some(known.clone()),
+                None => divide(problem),
+            };
+            match found {
+                Some(found) => {
+                    self.divided.insert(print, found.clone());
+                    parts.push(found);
+                }
+                None => {
+                    let asked = advice::Asked {
+                        manuscript,
+                        plan,
+                        strip,
+                        shelf: &self.shelf,
+                    };
+                    faults.push(advice::no_way(&asked, &part.name, problem));
+                }
+            }
+        }
+        if faults.is_empty() {
+            Ok(Division { parts })
+        } else {
+            Err(faults)
+        }
+    }
+
+    /// Every file that the main job writes, each read back and proved to hold its words.
+    ///
+    /// # Errors
+    /// A font that cannot be subset, or a file that does not read back as it should.
+    pub fn output_files(
+        &self,
+        layout: &Layout,
+        words_as: WordsAs,
+    ) -> Result<Vec<OutputFile>, Faults> {
+        let mut made = Vec::new();
+        for layer in outputs::layers(layout, words_as).map_err(|error| vec![cannot(&error)])? {
+            proofs::read_back(&layer.bytes, &layer.words, &layer.name)
+                .map_err(|lost| vec![lost_fault(&lost)])?;
+            made.push(OutputFile {
+                name: format!("layers/{}", layer.name),
+                bytes: layer.bytes,
+            });
+        }
+        let typeface = self.label_typeface()?;
+        let sheet =
+            outputs::contact_sheet(layout, &typeface).map_err(|error| vec![cannot(&error)])?;
+        made.push(OutputFile {
+            name: "contact-sheet.pdf".to_string(),
+            bytes: sheet,
+        });
+        made.push(OutputFile {
+            name: "layout.json".to_string(),
+            bytes: outputs::json(layout),
+        });
+        Ok(made)
+    }
+
+    fn label_typeface(&self) -> Result<Typeface, Faults> {
+        let families = ["Alegreya Sans", "Alegreya", "Amiri", "Noto Serif Hebrew"];
+        let mut found = families
+            .iter()
+            .filter_map(|name| self.shelf.open_family(name));
+        match found.next() {
+            Some(main) => Ok(Typeface {
+                main,
+                fallback: found.collect(),
+                features: Vec::new(),
+            }),
+            None => Err(vec![Fault::new(
+                "font",
+                "the fonts that come with the program are damaged",
+            )]),
+        }
+    }
+}
+
+fn pose_all(manuscript: &Manuscript, plan: &Plan, set: &SetLines) -> Result<Vec<Problem>, Faults> {
+    let mut faults = Vec::new();
+    let mut problems = Vec::new();
+    for part in &set.parts {
+        match panels::pose(manuscript, plan, set, part) {
+            Ok(problem) => problems.push(problem),
+            Err(mut found) => faults.append(&mut found),
+        }
+    }
+    if faults.is_empty() {
+        Ok(problems)
+    } else {
+        Err(faults)
+    }
+}
+
+/// Divides a part. `undivided` is the first rule to give way, unless the author says it must hold.
+pub(crate) fn divide(problem: &Problem) -> Option<PartDivision> {
+    let limits = Limits::default();
+    panels::divide(problem, &[], limits).or_else(|| {
+        let soft = may_give_way(problem)?;
+        panels::divide(problem, &[soft], limits)
+    })
+}
+
+/// The rule that gives way where no division keeps all.
+pub(crate) fn may_give_way(problem: &Problem) -> Option<RuleName> {
+    let must = problem.rules.weight(RuleName::Undivided).hard == Some(true);
+    (!must && problem.rules.is_hard(RuleName::Undivided)).then_some(RuleName::Undivided)
+}
+
+fn fingerprint(what: &impl Hash) -> Print {
+    let mut hasher = DefaultHasher::new();
+    what.hash(&mut hasher);
+    hasher.finish()
+}
+
+fn lost_fault(lost: &Lost) -> Fault {
+    Fault::new(
+        "lost",
+        format!("promise {} is broken: {}", lost.promise, lost.what),
+    )
+    .help(
+        "this is a fault of the program, not of your book; nothing was written. \
+         Please report it with the manuscript and the plan",
+    )
+}
+
+fn cannot(error: &CannotWrite) -> Fault {
+    Fault::new(
+        "font",
+        format!("the font {} cannot be embedded: {}", error.font, error.why),
+    )
+    .help("choose another font file")
+}
