@@ -28,18 +28,20 @@ pub(crate) fn no_way(asked: &Asked<'_>, part: &str, problem: &Problem) -> Fault 
     let size = points(asked.plan.text.size);
     let needed = panels::fewest_panels(problem, &soft, Limits::default());
     let smaller = fitting_size(asked, part, problem);
-    let mut ways = Vec::new();
-    if let Some(needed) = needed.filter(|needed| *needed > has) {
-        ways.push(format!("{needed} panels would take it at {size}"));
-    }
-    if let Some((size, leading)) = smaller {
-        ways.push(format!(
-            "{} on {} would fit {}",
-            points(size),
-            points(leading),
-            count(has)
-        ));
-    }
+    let way = match (needed, smaller) {
+        (_, Some((size, leading))) => {
+            format!(
+                "{} on {} would fit the {}",
+                points(size),
+                points(leading),
+                count(has)
+            )
+        }
+        (Some(_), None) => {
+            "smaller type alone would not do: give it more panels, or take words away".to_string()
+        }
+        (None, None) => obstacle(problem),
+    };
     let what = match needed {
         Some(needed) => {
             format!(
@@ -56,10 +58,7 @@ pub(crate) fn no_way(asked: &Asked<'_>, part: &str, problem: &Problem) -> Fault 
         Some(place) => fault.at(place),
         None => fault,
     };
-    fault.help(match ways.is_empty() {
-        false => ways.join("; or "),
-        true => obstacle(problem),
-    })
+    fault.help(way)
 }
 
 fn count(panels: usize) -> String {

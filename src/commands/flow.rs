@@ -157,10 +157,10 @@ fn remarks(layout: &Layout) -> Vec<String> {
         });
         let panels: Vec<String> = divided.map(|panel| panel.panel.to_string()).collect();
         if *rule == RuleName::Undivided && !panels.is_empty() {
+            let begin = if panels.len() == 1 { "begins" } else { "begin" };
             remarks.push(format!(
-                "Not every stanza could stay whole: {} {} with the rest of one (marked ↳).",
+                "Not every stanza could stay whole: {} {begin} with the rest of one (marked ↳).",
                 list(&panels),
-                if panels.len() == 1 { "begins" } else { "begin" },
             ));
         }
     }
@@ -257,8 +257,10 @@ fn other_costs(layout: &Layout) -> Vec<String> {
     remarks
 }
 
+/// Panels by name, or how many they are where the names would not be read.
 fn list(items: &[String]) -> String {
     match items {
+        many if many.len() > 8 => format!("{} panels", many.len()),
         [] => String::new(),
         [one] => one.clone(),
         [most @ .., last] => format!("{} and {last}", most.join(", ")),

@@ -418,7 +418,15 @@ impl Setter<'_> {
             .iter()
             .map(|piece| row.shaped.width(self.shaper, piece.clone()))
             .collect();
-        let right = widths.iter().copied().fold(here.usual, Length::max);
+        let widest = widths.iter().copied().fold(Length::ZERO, Length::max);
+        // Where that would bring it almost under the indent above, it stands out to the measure instead.
+        let em = self.style.size;
+        let near = here.usual - widest < em * 3;
+        let right = if near {
+            here.setting.measure
+        } else {
+            here.usual
+        };
         let placed = pieces.into_iter().zip(widths).map(|(text, width)| {
             let free = match self.style.align {
                 Align::Centre => (here.setting.measure - width) / 2,

@@ -3,6 +3,8 @@
 //! The two panels of a spread touch, with the valley fold between them dashed; where the fold points at
 //! the reader there is a gap with a dash-dotted line. Pictures are flat tints with their names.
 
+use std::cmp::Reverse;
+
 use super::pdf::{Document, Drawing, Page, write};
 use super::{CannotWrite, WordsAs};
 use crate::layout::{LabelStyle, LaidPanel, Layout, Stands, label};
@@ -83,10 +85,12 @@ fn fit(layout: &Layout) -> ((Length, Length), Vec<Row<'_>>, i64) {
         let scales = (2..=per_side.max(2)).map(|most| {
             let rows = rows(layout, most);
             let scale = scale_of(layout, &rows, page);
-            (scale, rows)
+            (scale, rows, most)
         });
-        let largest = scales.max_by_key(|(scale, rows)| (*scale, std::cmp::Reverse(rows.len())));
-        let Some((scale, rows)) = largest else {
+        // Of rows that allow one scale, fewer and more even ones.
+        let largest =
+            scales.max_by_key(|(scale, rows, most)| (*scale, Reverse(rows.len()), Reverse(*most)));
+        let Some((scale, rows, _)) = largest else {
             continue;
         };
         let legible = scale >= LEGIBLE;

@@ -48,11 +48,40 @@ struct Step {
     picture: Option<usize>,
 }
 
-#[derive(Clone, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, PartialEq, Eq, Hash)]
 struct State {
     place: usize,
     placed: usize,
-    memory: Rc<[Memory]>,
+    /// What the rules remember, by its number among all memories met so far.
+    memory: usize,
+}
+
+/// Every combination of memories met so far, numbered.
+#[derive(Default)]
+struct Memories {
+    all: Vec<Rc<[Memory]>>,
+    numbers: HashMap<Rc<[Memory]>, usize>,
+}
+
+impl Memories {
+    fn number(&mut self, memory: &[Memory]) -> usize {
+        if let Some(&known) = self.numbers.get(memory) {
+            return known;
+        }
+        let memory: Rc<[Memory]> = memory.into();
+        self.all.push(Rc::clone(&memory));
+        self.numbers.insert(memory, self.all.len() - 1);
+        self.all.len() - 1
+    }
+}
+
+/// What a panel may carry as far as rules without memory can tell: panels of one class in one role with one
+/// text area cost the same for the same stretch.
+#[derive(Clone, Copy, PartialEq, Eq, Hash)]
+struct Kind {
+    class: usize,
+    role: Role,
+    area: Option<AreaFacts>,
 }
 
 /// The cheapest way to a state.
@@ -69,6 +98,14 @@ struct Layer {
     nodes: Vec<Node>,
 }
 
+/// A role that a panel may have, with its picture.
+#[derive(Clone, Copy)]
+struct Choice {
+    kind: usize,
+    role: Role,
+    picture: Option<usize>,
+}
+
 /// A stretch of rows that may stand on a panel, and what rules without memory ask for it.
 type Stretches = Rc<[(usize, Cost)]>;
 
@@ -80,7 +117,10 @@ struct Search<'a> {
     queue: Vec<usize>,
     /// Which panels may carry the same for the same cost.
     class_of: Vec<usize>,
-    known: HashMap<(usize, Role, Option<AreaFacts>, usize), Stretches>,
+    kinds: HashMap<Kind, usize>,
+    /// The stretches from each place on, by kind, found when first asked for.
+    known: Vec<Vec<Option<Stretches>>>,
+    memories: Memories,
     /// Least cost from (panel, place) to the end.
     bound: Vec<Vec<Option<Cost>>>,
     /// How many panels from each on may carry a picture of the queue.
@@ -106,7 +146,9 @@ impl<'a> Search<'a> {
             limits,
             queue: problem.queue(),
             class_of,
-            known: HashMap::new(),
+            kinds: HashMap::new(),
+            known: Vec::new(),
+            memories: Memories::default(),
             bound: Vec::new(),
             slots,
             proved: true,
@@ -135,32 +177,90 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// The backward pass: for each panel and place, the least that the rest can cost.
+    /// The backward pass: for each panel and place, the least that the rest can cost. Places that no words
+    /// could have reached by then, or that leave too much for the panels that follow, are passed over.
     fn fill_bound(&mut self) {
         let (panels, places) = (self.problem.panels.len(), self.problem.rows.len() + 1);
+        let choices: Vec<Vec<Choice>> = (0..panels).map(|panel| self.choices(panel)).collect();
+        let needed = self.needed(&choices);
+        let reached = self.reached(&choices, &needed);
         self.bound = vec![Vec::new(); panels + 1];
         let mut last = vec![None; places];
         last[places - 1] = Some(0);
         self.bound[panels] = last;
         for panel in (0..panels).rev() {
             let mut here = vec![None; places];
-            for (place, least) in here.iter_mut().enumerate() {
-                *least = self.least_from(panel, place);
+            for &place in &reached[panel] {
+                here[place] = self.least_from(panel, place, &choices[panel]);
             }
             self.bound[panel] = here;
         }
     }
 
-    fn least_from(&mut self, panel: usize, place: usize) -> Option<Cost> {
-        let mut least: Option<Cost> = None;
-        let mut areas: Vec<(Role, Option<AreaFacts>)> = Vec::new();
+    /// What a panel may carry, one picture standing for all that leave the same text area.
+    fn choices(&mut self, panel: usize) -> Vec<Choice> {
+        let mut choices: Vec<Choice> = Vec::new();
         for (role, picture) in self.carries(panel, None) {
-            let area = self.area(panel, role, picture);
-            if areas.contains(&(role, area)) {
-                continue;
+            let kind = self.kind(panel, role, picture);
+            if !choices.iter().any(|choice| choice.kind == kind) {
+                choices.push(Choice {
+                    kind,
+                    role,
+                    picture,
+                });
             }
-            areas.push((role, area));
-            for &(to, cost) in self.stretches(panel, role, area, picture, place).iter() {
+        }
+        choices
+    }
+
+    /// The fewest panels that can take the words from each place on, if every panel could be of the kind
+    /// that suits best.
+    fn needed(&mut self, choices: &[Vec<Choice>]) -> Vec<usize> {
+        let mut kinds: Vec<(usize, Choice)> = Vec::new();
+        for (panel, choices) in choices.iter().enumerate() {
+            for choice in choices {
+                if !kinds.iter().any(|(_, known)| known.kind == choice.kind) {
+                    kinds.push((panel, *choice));
+                }
+            }
+        }
+        let places = self.problem.rows.len() + 1;
+        let mut needed = vec![usize::MAX; places];
+        needed[places - 1] = 0;
+        for place in (0..places - 1).rev() {
+            for (panel, choice) in &kinds {
+                for &(to, _) in self.stretches(*panel, *choice, place).iter() {
+                    if to > place && needed[to] < usize::MAX {
+                        needed[place] = needed[place].min(needed[to] + 1);
+                    }
+                }
+            }
+        }
+        needed
+    }
+
+    /// The places at which each panel can begin, those left out that need more panels than follow.
+    fn reached(&mut self, choices: &[Vec<Choice>], needed: &[usize]) -> Vec<Vec<usize>> {
+        let (panels, places) = (self.problem.panels.len(), self.problem.rows.len() + 1);
+        let mut reached = vec![vec![0]];
+        for panel in 0..panels {
+            let mut next = vec![false; places];
+            for &place in &reached[panel] {
+                for choice in &choices[panel] {
+                    for &(to, _) in self.stretches(panel, *choice, place).iter() {
+                        next[to] = needed[to] < panels - panel;
+                    }
+                }
+            }
+            reached.push((0..places).filter(|&place| next[place]).collect());
+        }
+        reached
+    }
+
+    fn least_from(&mut self, panel: usize, place: usize, choices: &[Choice]) -> Option<Cost> {
+        let mut least: Option<Cost> = None;
+        for choice in choices {
+            for &(to, cost) in self.stretches(panel, *choice, place).iter() {
                 if let Some(rest) = self.bound[panel + 1][to] {
                     let whole = cost + rest;
                     least = Some(least.map_or(whole, |known| known.min(whole)));
@@ -209,21 +309,31 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// The stretches from a place on that a panel in this role may carry.
-    fn stretches(
-        &mut self,
-        panel: usize,
-        role: Role,
-        area: Option<AreaFacts>,
-        picture: Option<usize>,
-        from: usize,
-    ) -> Stretches {
-        let key = (self.class_of[panel], role, area, from);
-        if let Some(known) = self.known.get(&key) {
+    fn kind(&mut self, panel: usize, role: Role, picture: Option<usize>) -> usize {
+        let area = self.area(panel, role, picture);
+        let kind = Kind {
+            class: self.class_of[panel],
+            role,
+            area,
+        };
+        let count = self.kinds.len();
+        let number = *self.kinds.entry(kind).or_insert(count);
+        if number == count {
+            self.known.push(vec![None; self.problem.rows.len() + 1]);
+        }
+        number
+    }
+
+    /// The stretches from a place on that a panel may carry.
+    fn stretches(&mut self, panel: usize, choice: Choice, from: usize) -> Stretches {
+        if let Some(known) = &self.known[choice.kind][from] {
             return Rc::clone(known);
         }
-        let found: Stretches = self.find_stretches(panel, role, area, picture, from).into();
-        self.known.insert(key, Rc::clone(&found));
+        let area = self.area(panel, choice.role, choice.picture);
+        let found: Stretches = self
+            .find_stretches(panel, choice.role, area, choice.picture, from)
+            .into();
+        self.known[choice.kind][from] = Some(Rc::clone(&found));
         found
     }
 
@@ -300,7 +410,7 @@ impl<'a> Search<'a> {
         let start = State {
             place: 0,
             placed: 0,
-            memory: vec![0; self.remembering.len()].into(),
+            memory: self.memories.number(&vec![0; self.remembering.len()]),
         };
         let root = Node {
             cost: 0,
@@ -334,8 +444,13 @@ impl<'a> Search<'a> {
         for (parent, state) in from.states.iter().enumerate() {
             let head = self.queue.get(state.placed).copied();
             for (role, picture) in self.carries(panel, Some(head)) {
+                let choice = Choice {
+                    kind: self.kind(panel, role, picture),
+                    role,
+                    picture,
+                };
                 let area = self.area(panel, role, picture);
-                let stretches = self.stretches(panel, role, area, picture, state.place);
+                let stretches = self.stretches(panel, choice, state.place);
                 for &(to, price) in stretches.iter() {
                     let step = Step { to, role, picture };
                     let Some(rest) = self.bound[panel + 1][to] else {
@@ -346,7 +461,7 @@ impl<'a> Search<'a> {
                         *dropped = true;
                         continue;
                     }
-                    let Some((state, more)) = self.remember(panel, state, step, area) else {
+                    let Some((state, more)) = self.remember(panel, *state, step, area) else {
                         continue;
                     };
                     let cost = cost + more;
@@ -371,9 +486,9 @@ impl<'a> Search<'a> {
     /// The state after a panel, and what the rules with memory ask; nothing where it breaks a hard one or
     /// leaves no room for the pictures that wait.
     fn remember(
-        &self,
+        &mut self,
         panel: usize,
-        state: &State,
+        state: State,
         step: Step,
         area: Option<AreaFacts>,
     ) -> Option<(State, Cost)> {
@@ -385,16 +500,18 @@ impl<'a> Search<'a> {
         let reading = self.reading(panel, state.place, step, area);
         let mut cost = 0;
         let mut memory = Vec::with_capacity(self.remembering.len());
-        for (weighed, &known) in self.remembering.iter().zip(state.memory.iter()) {
+        let remembered = Rc::clone(&self.memories.all[state.memory]);
+        for (weighed, &known) in self.remembering.iter().zip(remembered.iter()) {
             let (verdict, remembered) = weighed.rule.read_on(known, &reading);
             cost += weighed.price(verdict)?;
             memory.push(remembered);
         }
+        let memory = self.memories.number(&memory);
         Some((
             State {
                 place: step.to,
                 placed,
-                memory: memory.into(),
+                memory,
             },
             cost,
         ))
@@ -525,7 +642,7 @@ fn keep(
 ) {
     match index.get(&state) {
         None => {
-            index.insert(state.clone(), layer.states.len());
+            index.insert(state, layer.states.len());
             layer.states.push(state);
             layer.nodes.push(node);
         }
