@@ -1,4 +1,77 @@
-//! Versefold sets a poem or prose memoir onto the panels of a concertina book.
+//! Versefold sets a poem onto the panels of a concertina book (a strip of paper folded zigzag, often printed
+//! on both sides) and writes panel-by-panel PDF text layers to lie over the scanned art.
+//!
+//! A book is a folder with a plan, `concertina.toml`, and a manuscript. Work flows one way, from station to
+//! station; each has one public product and knows nothing of the stations after it:
+//!
+//! ```text
+//! manuscript ─┐
+//! plan ───────┼─► lines ─► panels ─► layout ─► outputs (layers, contact sheet, layout.json)
+//! typeface ───┤              ▲          ▲          │
+//! strip ──────┴──────────────┴──────────┘          └─► read back
+//! ```
+//!
+//! # The stations
+//!
+//! - [`units`]: one whole-number [`Length`](units::Length); panel space and PDF space. [`fault`]: what can be
+//!   wrong, and where. [`files`]: whole-or-nothing writing.
+//! - [`manuscript`]: the client's words and the typesetter's callouts, tiled so that no byte is lost:
+//!   [`Manuscript`](manuscript::Manuscript).
+//! - [`plan`]: the paper, the type and the author's rules, first as written, then as checked:
+//!   [`Plan`](plan::Plan).
+//! - [`strip`]: folds, spreads, outside faces, what lies behind what: [`Strip`](strip::Strip).
+//! - [`typeface`]: font files, shaping, outlines: [`Typeface`](typeface::Typeface).
+//! - [`lines`]: every verse line set to every measure that the plan uses, once, before the search:
+//!   [`SetLines`](lines::SetLines).
+//! - [`panels`]: the author's rules and the exact search for the division of least cost:
+//!   [`Division`](panels::Division).
+//! - [`layout`]: every glyph in its place: [`Layout`](layout::Layout). Nothing after it asks what the author
+//!   wrote.
+//! - [`outputs`]: bytes made from a layout. [`readback`]: the words of a PDF, by a parser that the writer does
+//!   not use. [`proofs`]: that they are the right ones.
+//! - [`workbench`]: runs the stations and remembers their products. [`commands`]: the command line.
+//!
+//! # The promises
+//!
+//! Each is checked on every run, before a file is put in its place:
+//!
+//! - **F1** The lines' sources are exactly the word bytes of the manuscript, each once, in whole grapheme
+//!   clusters. **F2** Words apart stay apart; verse keeps its inner spaces. **F3** Every cluster has glyphs, none
+//!   of them the sign for a missing one. **F4** What the program adds is marked as added.
+//!   ([`layout::verify`]; tests `layers` and `books`)
+//! - **F5** Each PDF, read in structure order, gives its words code point for code point. ([`proofs::read_back`];
+//!   tests `layers` and, with other readers, `outside`)
+//! - No division that keeps the hard rules costs less than the one that is given, unless the answer says that
+//!   this is not proved. (test `division`: equal to brute force)
+//! - The same book gives the same bytes. (test `layers`)
+//! - Files are written whole or not at all, and nothing of the author's is overwritten. (tests of [`files`],
+//!   test `bad_input`)
+//!
+//! # The limits
+//!
+//! - Verse only: prose, hyphenation and justified lines do not exist yet, and their keys are refused.
+//! - Scripts that run from left to right and need no reordering: Latin, Greek, Cyrillic.
+//! - Pictures are placed and named, not drawn; each stands on one panel.
+//! - A side has at most 400 panels, a panel at most one picture.
+//!
+//! # An example
+//!
+//! ```
+//! use versefold::{fault::Source, workbench::Workbench};
+//!
+//! let plan = Source::new("concertina.toml", r#"
+//!     title = "The Winter Bus"
+//!     language = "en-GB"
+//!     manuscript = "winter-bus.txt"
+//!     [paper]
+//!     panel-width = "105 mm"
+//!     panel-height = "148 mm"
+//!     panels-per-side = 4
+//! "#);
+//! let poem = Source::new("winter-bus.txt", "Chains go on before you need them. There,\nthat’s the whole trade.\n");
+//! let layout = Workbench::new(".").lay_out_texts(&plan, &poem).unwrap();
+//! assert_eq!(layout.panels[0].lines[1].text, "that’s the whole trade.");
+//! ```
 
 mod advice;
 pub mod commands;

@@ -24,8 +24,8 @@ const MOUNTAIN: &[f32] = &[4.0, 1.4, 0.5, 1.4];
 const TINT: f32 = 0.88;
 const DARK: f32 = 0.25;
 
-/// Landscape pages, smallest first; the first on which panels are at least a quarter of their size is
-/// taken, else the last (ISO 216 A4 to A1).
+/// Landscape pages, smallest first (ISO 216 A4 to A1). The first is taken on which panels can be read, else
+/// the last; it is cut off below the last row.
 const PAGES: [(Length, Length); 4] = [
     (Length::mm(297), Length::mm(210)),
     (Length::mm(420), Length::mm(297)),
@@ -77,29 +77,38 @@ pub fn contact_sheet(layout: &Layout, typeface: &Typeface) -> Result<Vec<u8>, Ca
     write(&document)
 }
 
-/// The page, the rows and the scale (in thousandths) that show panels largest on the smallest page.
+/// The page, the rows and the scale (in thousandths): as few rows as can be while words can be read, for a
+/// side in one row shows its rhythm; where that is not to be had, the largest scale.
 fn fit(layout: &Layout) -> ((Length, Length), Vec<Row<'_>>, i64) {
-    let mut best = None;
+    let per_side = usize::from(layout.strip.paper().panels.per_side);
+    let mut best = (PAGES[0], Vec::new(), 0);
     for page in PAGES {
-        let per_side = usize::from(layout.strip.paper().panels.per_side);
-        let scales = (2..=per_side.max(2)).map(|most| {
+        let ways = (2..=per_side.max(2)).map(|most| {
             let rows = rows(layout, most);
-            let scale = scale_of(layout, &rows, page);
-            (scale, rows, most)
+            (scale_of(layout, &rows, page), rows)
         });
-        // Of rows that allow one scale, fewer and more even ones.
-        let largest =
-            scales.max_by_key(|(scale, rows, most)| (*scale, Reverse(rows.len()), Reverse(*most)));
-        let Some((scale, rows, _)) = largest else {
-            continue;
-        };
-        let legible = scale >= LEGIBLE;
-        best = Some((page, rows, scale));
-        if legible {
-            break;
+        let preferred = ways.max_by_key(|(scale, rows)| {
+            let legible = *scale >= LEGIBLE;
+            (legible, legible.then_some(Reverse(rows.len())), *scale)
+        });
+        if let Some((scale, rows)) = preferred {
+            let legible = scale >= LEGIBLE;
+            best = (page, rows, scale);
+            if legible {
+                break;
+            }
         }
     }
-    best.unwrap_or(((PAGES[0].0, PAGES[0].1), Vec::new(), 1000))
+    let (page, rows, scale) = best;
+    let panel = layout.strip.paper().panel_height.scaled(scale, 1000);
+    let height = around(&rows) + panel * rows.len() as i64;
+    ((page.0, page.1.min(height)), rows, scale)
+}
+
+/// What stands above, between and below the panels.
+fn around(rows: &[Row<'_>]) -> Length {
+    let begun = rows.iter().filter(|row| row.begins_side).count() as i64;
+    MARGIN * 2 + HEADER + FOOTER + SIDE_LABEL * begun + (LABEL + ROW_GAP) * rows.len() as i64
 }
 
 /// The panels of each side in rows of at most `most`; what is seen at once is never parted.
@@ -153,11 +162,8 @@ fn scale_of(layout: &Layout, rows: &[Row<'_>], page: (Length, Length)) -> i64 {
         let room = page.0 - MARGIN * 2 - gaps;
         scale = scale.min(room.units() * 1000 / width.units().max(1));
     }
-    let begun = rows.iter().filter(|row| row.begins_side).count() as i64;
-    let count = rows.len() as i64;
-    let around = MARGIN * 2 + HEADER + FOOTER + SIDE_LABEL * begun + (LABEL + ROW_GAP) * count;
-    let height = paper.panel_height * count;
-    scale.min((page.1 - around).units() * 1000 / height.units().max(1))
+    let height = paper.panel_height * rows.len() as i64;
+    scale.min((page.1 - around(rows)).units() * 1000 / height.units().max(1))
 }
 
 struct Sheet<'a> {
