@@ -14,7 +14,7 @@ mod usual;
 
 pub use areas::{Area, AreaId, Areas};
 pub use shaped::{Drop, LineWord, ShapedLine};
-pub use turnover::{Break, Divided, Giving, divide, may_begin};
+pub use turnover::{Break, Divided, Giving, breaks, divide, may_begin};
 
 use std::ops::Range;
 

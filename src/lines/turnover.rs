@@ -3,8 +3,8 @@
 //! As few pieces as can be; then, in the order in which rules are kept longest: every turned-over piece
 //! has at least two words, the first piece fills at least two thirds of the measure, and each turned-over
 //! piece starts after punctuation or before a phrase. Among what is then alike, the first piece is as full
-//! as can be. The indent gives way last of all, so it is the caller who tries smaller ones. No piece is
-//! ever hyphenated, and none starts with a dash or an ellipsis.
+//! as can be, then the second, and so on. The indent gives way last of all, so it is the caller who tries
+//! smaller ones. No piece is ever hyphenated, and none starts with a dash or an ellipsis.
 
 use std::ops::Range;
 
@@ -49,7 +49,7 @@ pub struct Divided {
 /// ellipsis, and never after a hyphen, which would read as a hyphenated word.
 pub fn breaks(text: &str, from: usize, phrase: impl Fn(&str) -> bool) -> Vec<Break> {
     let whole = &text[from..];
-    unicode_linebreak::linebreaks(whole)
+    let mut found: Vec<Break> = unicode_linebreak::linebreaks(whole)
         .filter(|&(at, kind)| kind == BreakOpportunity::Allowed && at < whole.len())
         .filter_map(|(at, _)| {
             let next = from + at;
@@ -62,6 +62,7 @@ pub fn breaks(text: &str, from: usize, phrase: impl Fn(&str) -> bool) -> Vec<Bre
                 || behind.is_empty()
                 || !may_begin(behind)
                 || ends_in_hyphen(before)
+                || ends_in_opening(before)
             {
                 return None;
             }
@@ -73,15 +74,32 @@ pub fn breaks(text: &str, from: usize, phrase: impl Fn(&str) -> bool) -> Vec<Bre
             let good = ends_in_pause(before) || phrase(behind);
             Some(Break { end, next, good })
         })
-        .collect()
+        .collect();
+    // Between a space and a tab lies a break too, but no piece.
+    found.dedup();
+    found
 }
 
+/// Signs that open a quotation or a bracket, and those that close one; some languages turn them about, but
+/// none of those sets them apart by spaces.
+const OPENING: [char; 7] = ['“', '‘', '„', '«', '‹', '(', '['];
+const CLOSING: [char; 6] = ['”', '’', '»', '›', ')', ']'];
+
 /// Whether a piece may begin with these words: never with a dash or an ellipsis, nor with a sign that
-/// closes.
+/// closes and stands apart.
 pub fn may_begin(words: &str) -> bool {
-    let first = words.trim_start_matches(['“', '‘', '"', '\'', '«', '‹', '(', '[']);
+    let opens = |c| OPENING.contains(&c) || matches!(c, '"' | '\'' | '‚' | '»' | '›');
+    let first = words.trim_start_matches(opens);
     let first = if first.is_empty() { words } else { first };
-    !(starts_with_dash(first) || first.starts_with('…') || first.starts_with(".."))
+    let word = words.split([' ', '\t']).next().unwrap_or_default();
+    let closes = !word.is_empty() && word.chars().all(|c| CLOSING.contains(&c));
+    !(closes || starts_with_dash(first) || first.starts_with('…') || first.starts_with(".."))
+}
+
+/// Whether the last word is a sign that opens and stands apart.
+fn ends_in_opening(words: &str) -> bool {
+    let word = words.rsplit([' ', '\t']).next().unwrap_or_default();
+    !word.is_empty() && word.chars().all(|c| OPENING.contains(&c))
 }
 
 fn starts_with_dash(words: &str) -> bool {

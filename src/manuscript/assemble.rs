@@ -34,6 +34,11 @@ pub(super) fn assemble(source: &Arc<Source>) -> Result<Manuscript, Faults> {
                 .help("the manuscript is a text file with the client's words"),
         );
     }
+    // What is left open is noticed late; an author reads from the top.
+    faults.sort_by_key(|fault| {
+        let place = fault.place.as_ref();
+        place.map_or(usize::MAX, |place| place.span.start)
+    });
     if faults.is_empty() {
         Ok(Manuscript {
             source: Arc::clone(source),
@@ -95,6 +100,8 @@ struct Assembly<'a> {
     blank_run: usize,
     /// Whether the stanza goes on with the next verse line.
     in_stanza: bool,
+    /// Whether room parts the next line from the block above.
+    parted: bool,
     blocks: usize,
     next: Option<(Next, Place)>,
     stanza_kind: Next,
@@ -120,6 +127,7 @@ impl<'a> Assembly<'a> {
             blank_above: 0,
             blank_run: 0,
             in_stanza: false,
+            parted: false,
             blocks: 0,
             next: None,
             stanza_kind: Next::Verse,
@@ -173,7 +181,8 @@ impl<'a> Assembly<'a> {
             self.faults.push(fault);
             return;
         }
-        let has_line_above = self.part().lines.iter().any(|l| l.kind.is_verse());
+        let is_verse = |line: &TextLine| matches!(line.kind, LineKind::Verse | LineKind::Epigraph);
+        let has_line_above = self.part().lines.iter().any(is_verse);
         if line.stepped && !has_line_above {
             let fault = Fault::new("step", "`>>` has no line of verse above to step on from")
                 .at(Place::new(self.source, line.content.clone()));
@@ -202,7 +211,8 @@ impl<'a> Assembly<'a> {
     }
 
     fn push(&mut self, kind: LineKind, bytes: Range<usize>, half_ems: usize, stepped: bool) {
-        if !self.in_stanza {
+        let parted = std::mem::take(&mut self.parted);
+        if parted || !self.in_stanza {
             self.blocks += 1;
         }
         let line = TextLine {
@@ -304,14 +314,11 @@ impl<'a> Assembly<'a> {
     }
 
     fn room(&mut self, room: RoomAsked, bytes: Range<usize>) {
-        let was_in_stanza = self.in_stanza;
-        self.in_stanza = false;
+        let was_in_stanza = std::mem::take(&mut self.in_stanza);
         self.push(LineKind::Room(room), bytes, 0, false);
+        // The stanza goes on below the room, with a block number of its own.
         self.in_stanza = was_in_stanza;
-        if was_in_stanza {
-            // The stanza goes on below the room as a block of its own number.
-            self.in_stanza = false;
-        }
+        self.parted = true;
     }
 
     fn begin_part(&mut self, name: String, place: Place) {
@@ -330,6 +337,7 @@ impl<'a> Assembly<'a> {
         self.in_stanza = false;
         self.blank_above = 0;
         self.blocks = 0;
+        self.parted = false;
         self.parts.push(Part {
             name,
             place,

@@ -53,6 +53,15 @@ const ALLOWED: &str = "[picture: NAME], [new panel], [may divide], [keep togethe
 /// cannot be read.
 pub(super) fn read(written: &str, place: &Place) -> Result<Callout, Fault> {
     let inside = written.trim_start_matches('[').trim_end_matches(']');
+    if inside.contains(']') {
+        let what = format!("more than one callout stands in the line `{written}`");
+        return Err(Fault::new("callout", what)
+            .at(place.clone())
+            .read(written)
+            .help(format!(
+                "give each a line of its own; if these are the client's words, write \\{written}"
+            )));
+    }
     let folded = inside.split_whitespace().collect::<Vec<_>>().join(" ");
     let lower = folded.to_lowercase();
     if let Some((_, callout)) = ALONE.iter().find(|(word, _)| *word == lower) {

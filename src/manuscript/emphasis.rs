@@ -3,6 +3,8 @@
 
 use std::ops::Range;
 
+use unicode_properties::{GeneralCategoryGroup, UnicodeGeneralCategory};
+
 use super::tile::{TileKind, Tiling};
 use super::{Run, Style};
 
@@ -90,19 +92,12 @@ fn delimiter(text: &str, line: &Range<usize>, from: usize, count: usize) -> Deli
 }
 
 /// Unicode punctuation and symbols (general categories P and S), which CommonMark asks of the signs
-/// beside a run. What is neither letter, number, mark, white space nor control counts as one.
+/// beside a run.
 fn is_punctuation(c: char) -> bool {
-    if c.is_ascii() {
-        c.is_ascii_punctuation()
-    } else {
-        !c.is_alphanumeric() && !c.is_whitespace() && !c.is_control() && !is_mark_or_format(c)
-    }
-}
-
-fn is_mark_or_format(c: char) -> bool {
-    use unicode_script::{Script, UnicodeScript};
-    // Combining marks inherit their script; format characters are default-ignorable.
-    c.script() == Script::Inherited || matches!(c, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{feff}')
+    matches!(
+        c.general_category_group(),
+        GeneralCategoryGroup::Punctuation | GeneralCategoryGroup::Symbol
+    )
 }
 
 /// Pairs closers with openers by the procedure "process emphasis" of the CommonMark appendix. Gives the

@@ -108,14 +108,11 @@ fn scan_line(text: &str, bytes: Range<usize>, tiling: &mut Tiling) -> Physical {
 }
 
 fn kind_of(words: &str, half_ems: usize) -> PhysicalKind {
-    let bracketed = words
-        .strip_prefix('[')
-        .and_then(|rest| rest.strip_suffix(']'));
     // As in CommonMark, a heading may stand in by three spaces, no more.
     let heading = |sign: &str| half_ems <= 3 && has_heading(words, sign);
     if words.is_empty() {
         PhysicalKind::Blank
-    } else if bracketed.is_some_and(|inside| !inside.contains(['[', ']'])) {
+    } else if is_bracketed(words) {
         PhysicalKind::Callout
     } else if heading("#") {
         PhysicalKind::Title
@@ -126,6 +123,18 @@ fn kind_of(words: &str, half_ems: usize) -> PhysicalKind {
     } else {
         PhysicalKind::Verse
     }
+}
+
+/// Whether a line is wholly one bracket, or brackets side by side with nothing but spaces between.
+fn is_bracketed(words: &str) -> bool {
+    let brackets = words.split_inclusive(']').map(str::trim);
+    let mut brackets = brackets.map(|bracket| {
+        let inside = bracket
+            .strip_prefix('[')
+            .and_then(|rest| rest.strip_suffix(']'));
+        inside.is_some_and(|inside| !inside.contains(['[', ']']))
+    });
+    brackets.all(|bracket| bracket)
 }
 
 /// Whether a heading sign stands before words, a space between; signs alone are words.

@@ -56,15 +56,23 @@ pub fn pose(
 }
 
 fn row_facts(part: &SetPart) -> Vec<RowFacts> {
-    let facts = part.rows.iter().map(|row| RowFacts {
-        block: row.block,
-        verse: matches!(row.kind, LineKind::Verse | LineKind::Epigraph),
-        space_above: row.space_above,
-        joined: row.joined,
-        kept: row.kept,
-        may_divide: row.may_divide,
-        new_panel: row.new_panel,
-        ending: ending(&row.shaped.text),
+    // Who speaks, an ornament, room: none is part of a sentence, which stands as the verse above left it.
+    let mut sentence = Ending::Sentence;
+    let facts = part.rows.iter().map(|row| {
+        let verse = matches!(row.kind, LineKind::Verse | LineKind::Epigraph);
+        if verse {
+            sentence = ending(&row.shaped.text);
+        }
+        RowFacts {
+            block: row.block,
+            verse,
+            space_above: row.space_above,
+            joined: row.joined,
+            kept: row.kept,
+            may_divide: row.may_divide,
+            new_panel: row.new_panel,
+            ending: sentence,
+        }
     });
     facts.collect()
 }

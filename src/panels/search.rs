@@ -20,7 +20,7 @@ use crate::plan::{Role, RuleName};
 #[derive(Clone, Copy, Debug)]
 pub struct Limits {
     /// The most states kept for one panel; past it the answer is the best that was found and says that it
-    /// is not proved.
+    /// is not proved. Only where none is found that way are more kept.
     pub states_per_panel: usize,
 }
 
@@ -172,6 +172,10 @@ impl<'a> Search<'a> {
             }
             if self.proved {
                 self.lower = ceiling.saturating_add(1);
+            } else {
+                // The only way may be among those left aside: next time more go on.
+                let kept = self.limits.states_per_panel.max(1);
+                self.limits.states_per_panel = kept.saturating_mul(4);
             }
             gap = gap.saturating_mul(8);
         }
@@ -395,6 +399,10 @@ impl<'a> Search<'a> {
             }
             _ => {}
         }
+        if begins.is_some() {
+            // A panel with no words begins with none.
+            found.retain(|&(to, _)| to > from);
+        }
         found
     }
 
@@ -427,6 +435,7 @@ impl<'a> Search<'a> {
             nodes: vec![root],
         }];
         let mut dropped = false;
+        self.proved = true;
         for panel in 0..self.problem.panels.len() {
             let mut next = self.advance(panel, &layers[panel], ceiling, &mut dropped);
             self.trim(panel + 1, &mut next, &mut dropped);

@@ -20,7 +20,8 @@ impl Rule for KeepTogether {
             && reading.to < rows.len()
             && rows[reading.to].kept.is_some()
             && rows[reading.to].kept == rows[reading.to - 1].kept;
-        if reading.has_words() && parts {
+        // A title panel parts them as any other does.
+        if reading.from < reading.to && parts {
             Verdict::broken(COST)
         } else {
             Verdict::KEPT

@@ -34,8 +34,12 @@ impl Rule for PictureComes {
     fn read_on(&self, memory: Memory, reading: &Reading<'_>) -> (Verdict, Memory) {
         let window = reading.problem.rules.picture_comes;
         let mut cost = pinned_cost(window, reading);
-        let queued = |index: usize| reading.problem.pictures[index].queued;
-        let stands = reading.picture.is_some_and(queued);
+        // A picture of a part without words has none to wait for.
+        let waits = |index: usize| {
+            let picture = &reading.problem.pictures[index];
+            picture.queued && picture.word_row.is_some()
+        };
+        let stands = reading.picture.is_some_and(waits);
         let called = called_here(reading).filter(|&(queued, _)| queued).count();
         if memory == 0 && !stands && called == 0 {
             let verdict = Verdict {

@@ -1,0 +1,173 @@
+//! Every division of a small book, each weighed as a whole by what the rules mean.
+//!
+//! Nothing here knows how the search goes about it. A book is a list of panels; each rule is a sentence
+//! about such a list, as the design's table of rules puts it.
+
+use std::cmp::Reverse;
+use std::ops::Range;
+
+use versefold::panels::{AreaFacts, Cost, Problem};
+use versefold::plan::{Role, RuleName};
+
+use super::definitions;
+
+/// What one panel carries.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Carried {
+    pub role: Role,
+    pub rows: Range<usize>,
+    pub picture: Option<usize>,
+}
+
+/// The text area that words on a panel stand in.
+pub fn area(problem: &Problem, panel: usize, carried: &Carried) -> Option<AreaFacts> {
+    let facts = &problem.panels[panel];
+    match (carried.role, carried.picture) {
+        (Role::Shared, Some(picture)) => facts.shared[picture],
+        (Role::Title | Role::Text, _) => facts.area,
+        _ => None,
+    }
+}
+
+/// The best division under some rules.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Best {
+    pub cost: Cost,
+    pub book: Vec<Carried>,
+}
+
+/// Among books of one cost: the later its panels end, from the first on, the better; then by roles; then by
+/// pictures.
+type Rank = (Vec<Reverse<usize>>, Vec<Role>, Vec<Option<usize>>);
+
+fn rank(book: &[Carried]) -> Rank {
+    (
+        book.iter().map(|panel| Reverse(panel.rows.end)).collect(),
+        book.iter().map(|panel| panel.role).collect(),
+        book.iter().map(|panel| panel.picture).collect(),
+    )
+}
+
+/// Tries every division, and gives the best under each list of rules made soft; nothing for a list under
+/// which no division keeps the rest. Gives up past `most` divisions.
+pub fn best(problem: &Problem, softs: &[&[RuleName]], most: usize) -> Option<Vec<Option<Best>>> {
+    let mut found: Vec<Option<Best>> = vec![None; softs.len()];
+    let mut count = 0;
+    let mut each = |book: &[Carried]| {
+        count += 1;
+        for (soft, best) in softs.iter().zip(&mut found) {
+            let Some(cost) = definitions::cost(problem, book, soft) else {
+                continue;
+            };
+            let better = best.as_ref().is_none_or(|known| {
+                cost < known.cost || cost == known.cost && rank(book) < rank(&known.book)
+            });
+            if better {
+                let book = book.to_vec();
+                *best = Some(Best { cost, book });
+            }
+        }
+        count < most
+    };
+    walk(problem, &mut Vec::new(), &mut each).then_some(found)
+}
+
+/// Goes through all ways to go on from the panels so far; false where `each` wanted no more.
+fn walk(
+    problem: &Problem,
+    book: &mut Vec<Carried>,
+    each: &mut impl FnMut(&[Carried]) -> bool,
+) -> bool {
+    if book.len() == problem.panels.len() {
+        return !is_whole(problem, book) || each(book);
+    }
+    for role in Role::PINNABLE {
+        for picture in std::iter::once(None).chain((0..problem.pictures.len()).map(Some)) {
+            let from = book.last().map_or(0, |panel| panel.rows.end);
+            for to in from..=problem.rows.len() {
+                let rows = from..to;
+                let carried = Carried {
+                    role,
+                    rows,
+                    picture,
+                };
+                if !may_carry(problem, book, &carried) {
+                    continue;
+                }
+                book.push(carried);
+                let on = walk(problem, book, each);
+                book.pop();
+                if !on {
+                    return false;
+                }
+            }
+        }
+    }
+    true
+}
+
+/// Whether all words and all pictures have been placed.
+fn is_whole(problem: &Problem, book: &[Carried]) -> bool {
+    let stands = |picture: usize| book.iter().any(|panel| panel.picture == Some(picture));
+    book.last()
+        .is_some_and(|panel| panel.rows.end == problem.rows.len())
+        && (0..problem.pictures.len()).all(|picture| {
+            let facts = &problem.pictures[picture];
+            !(facts.queued || facts.panel.is_some()) || stands(picture)
+        })
+}
+
+/// Whether the next panel may carry this, whatever the rules say: its pins, its size, the order of things.
+fn may_carry(problem: &Problem, book: &[Carried], carried: &Carried) -> bool {
+    let facts = &problem.panels[book.len()];
+    let rows = &carried.rows;
+    let pinned = facts.role.is_none_or(|role| role == carried.role)
+        && facts
+            .picture
+            .is_none_or(|_| carried.picture == facts.picture)
+        && facts
+            .begins
+            .is_none_or(|row| !rows.is_empty() && rows.start == row);
+    let role = match carried.role {
+        Role::Text | Role::Shared => !rows.is_empty(),
+        // The headings that open the part, where no panel has them yet; else the plan's title.
+        Role::Title => {
+            let headings = if rows.start == 0 {
+                0..problem.opening
+            } else {
+                rows.start..rows.start
+            };
+            facts.role == Some(Role::Title) && *rows == headings
+        }
+        _ => rows.is_empty(),
+    };
+    let words = matches!(carried.role, Role::Text | Role::Shared);
+    let torn = words && rows.end < problem.rows.len() && problem.rows[rows.end].joined;
+    pinned
+        && role
+        && !torn
+        && carried.role.has_picture() == carried.picture.is_some()
+        && carried
+            .picture
+            .is_none_or(|picture| is_next(problem, book, picture))
+        && (!carried.role.has_words() || fits(problem, book.len(), carried))
+}
+
+/// Whether a picture may stand on the panel behind these: pinned there, or the next one that waits.
+fn is_next(problem: &Problem, book: &[Carried], picture: usize) -> bool {
+    let facts = &problem.pictures[picture];
+    let placed = |other: usize| book.iter().any(|panel| panel.picture == Some(other));
+    let mut waiting = (0..problem.pictures.len())
+        .filter(|&other| problem.pictures[other].queued && !placed(other));
+    if facts.queued {
+        waiting.next() == Some(picture)
+    } else {
+        facts.panel == Some(book.len())
+    }
+}
+
+fn fits(problem: &Problem, panel: usize, carried: &Carried) -> bool {
+    area(problem, panel, carried).is_some_and(|area| {
+        definitions::used(problem, area.setting, &carried.rows) <= area.capacity
+    })
+}

@@ -1,0 +1,328 @@
+//! The rules by their plain definitions, as the design's table has them, read off a whole book at once.
+
+use std::ops::Range;
+
+use versefold::panels::{Cost, Ending, Problem};
+use versefold::plan::{EachPanel, Percent, Role, RuleName, Undivided};
+
+use super::brute::{Carried, area};
+
+/// What a rule finds in a book: how often it is broken, and what that comes to where it is soft.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Found {
+    pub broken: bool,
+    pub cost: Cost,
+}
+
+impl Found {
+    fn add(&mut self, broken: bool, cost: Cost) {
+        self.broken |= broken;
+        if broken {
+            self.cost += cost;
+        }
+    }
+}
+
+/// A book with its problem.
+#[derive(Clone, Copy)]
+struct Book<'a> {
+    problem: &'a Problem,
+    panels: &'a [Carried],
+}
+
+/// What a book costs; nothing where it breaks a hard rule that is not in `soft`.
+pub fn cost(problem: &Problem, panels: &[Carried], soft: &[RuleName]) -> Option<Cost> {
+    let rules = RuleName::ALL.iter().map(|(name, ..)| *name);
+    rules.into_iter().try_fold(0, |sum, name| {
+        Some(sum + cost_of(problem, panels, soft, name)?)
+    })
+}
+
+/// What a book costs by one rule; nothing where it breaks it and the rule is hard.
+pub fn cost_of(
+    problem: &Problem,
+    panels: &[Carried],
+    soft: &[RuleName],
+    name: RuleName,
+) -> Option<Cost> {
+    let found = find(Book { problem, panels }, name);
+    let weight = problem.rules.weight(name);
+    let by_default = RuleName::ALL.iter().any(|rule| rule.0 == name && rule.2);
+    if weight.hard.unwrap_or(by_default) && !soft.contains(&name) {
+        (!found.broken).then_some(0)
+    } else {
+        Some(found.cost * Cost::from(weight.importance))
+    }
+}
+
+fn find(book: Book<'_>, name: RuleName) -> Found {
+    match name {
+        RuleName::Fullest => fullest(book),
+        RuleName::Emptiest => emptiest(book),
+        RuleName::Couplets => couplets(book),
+        RuleName::KeepTogether => keep_together(book),
+        RuleName::NewPanel => new_panel(book),
+        RuleName::Undivided => undivided(book),
+        RuleName::FewestLines => fewest_lines(book),
+        RuleName::EachPanel => each_panel(book),
+        RuleName::PictureComes => picture_comes(book),
+        _ => fullness(book, name),
+    }
+}
+
+/// The half lines that rows take at a setting; the space above the first vanishes.
+pub fn used(problem: &Problem, setting: usize, rows: &Range<usize>) -> u32 {
+    rows.clone()
+        .map(|row| {
+            let head = row == rows.start;
+            let space = if head {
+                0
+            } else {
+                problem.rows[row].space_above
+            };
+            space + problem.heights[setting][row]
+        })
+        .sum()
+}
+
+impl Book<'_> {
+    /// The panels of ordinary words.
+    fn with_words(&self) -> impl Iterator<Item = (usize, &Carried)> {
+        let words = |panel: &&Carried| matches!(panel.role, Role::Text | Role::Shared);
+        let panels = self.panels.iter().enumerate();
+        panels.filter(move |(_, panel)| words(panel))
+    }
+
+    fn panel_of(&self, row: usize) -> usize {
+        self.panels
+            .iter()
+            .position(|panel| panel.rows.contains(&row))
+            .expect("every row stands on a panel")
+    }
+
+    /// Half lines used and half lines there are.
+    fn share(&self, panel: usize) -> (u64, u64) {
+        let carried = &self.panels[panel];
+        area(self.problem, panel, carried).map_or((0, 0), |area| {
+            let used = used(self.problem, area.setting, &carried.rows);
+            (u64::from(used), u64::from(area.capacity))
+        })
+    }
+
+    /// Rows with which a panel begins, other than the first.
+    fn divisions(&self) -> impl Iterator<Item = usize> {
+        (1..self.problem.rows.len()).filter(|&row| self.panel_of(row) != self.panel_of(row - 1))
+    }
+
+    /// The stanzas: runs of verse lines of one block.
+    fn stanzas(&self) -> Vec<Range<usize>> {
+        let rows = &self.problem.rows;
+        let mut stanzas: Vec<Range<usize>> = Vec::new();
+        for row in (0..rows.len()).filter(|&row| rows[row].verse) {
+            match stanzas.last_mut() {
+                Some(last) if last.end == row && rows[last.start].block == rows[row].block => {
+                    last.end = row + 1;
+                }
+                _ => stanzas.push(row..row + 1),
+            }
+        }
+        stanzas
+    }
+}
+
+/// Whole percentage points between a share and what is asked.
+fn points_off((used, capacity): (u64, u64), asked: Percent) -> u64 {
+    let apart = (used * 100).abs_diff(u64::from(asked.0) * capacity);
+    (1..=apart)
+        .take_while(|points| points * capacity <= apart)
+        .count() as u64
+}
+
+fn off_cost(points: u64) -> Cost {
+    points * points / 10
+}
+
+fn fullest(book: Book<'_>) -> Found {
+    let most = book.problem.rules.fullest;
+    let mut found = Found::default();
+    for (panel, _) in book.with_words() {
+        let (used, capacity) = book.share(panel);
+        let over = used * 100 > u64::from(most.0) * capacity;
+        found.add(over, off_cost(points_off((used, capacity), most)));
+    }
+    found
+}
+
+fn emptiest(book: Book<'_>) -> Found {
+    let least = book.problem.rules.emptiest;
+    let mut found = Found::default();
+    for (panel, _) in book.with_words() {
+        let (used, capacity) = book.share(panel);
+        let under = used * 100 < u64::from(least.0) * capacity;
+        found.add(under, off_cost(points_off((used, capacity), least)));
+    }
+    found
+}
+
+/// Stanzas of two or three lines stand on one panel.
+fn couplets(book: Book<'_>) -> Found {
+    let mut found = Found::default();
+    for stanza in book.stanzas().iter().filter(|stanza| stanza.len() <= 3) {
+        let times = book
+            .divisions()
+            .filter(|row| stanza.start < *row && *row < stanza.end);
+        times.for_each(|_| found.add(true, 160));
+    }
+    found
+}
+
+/// What one `[keep together]` holds stands on one panel, whatever its role.
+fn keep_together(book: Book<'_>) -> Found {
+    let rows = &book.problem.rows;
+    let mut found = Found::default();
+    for row in book.divisions() {
+        found.add(
+            rows[row].kept.is_some() && rows[row].kept == rows[row - 1].kept,
+            160,
+        );
+    }
+    found
+}
+
+/// A panel ends at each `[new panel]`.
+fn new_panel(book: Book<'_>) -> Found {
+    let mut found = Found::default();
+    for row in (1..book.problem.rows.len()).filter(|&row| book.problem.rows[row].new_panel) {
+        found.add(book.panel_of(row) == book.panel_of(row - 1), 100);
+    }
+    found
+}
+
+/// Stanzas, or sentences, are not divided. Where a title ends its panel, no sentence ends.
+fn undivided(book: Book<'_>) -> Found {
+    let rows = &book.problem.rows;
+    let stanzas = book.stanzas();
+    let mut found = Found::default();
+    for row in book.divisions() {
+        let (above, below) = (&rows[row - 1], &rows[row]);
+        let title = book.panels[book.panel_of(row - 1)].role == Role::Title;
+        let (divided, worse, better) = match book.problem.rules.undivided {
+            Undivided::Line => (false, true, false),
+            Undivided::Stanza => (
+                stanzas
+                    .iter()
+                    .any(|stanza| stanza.start < row && row < stanza.end),
+                above.ending != Ending::RunsOn,
+                above.ending == Ending::RunsOn,
+            ),
+            Undivided::Sentence => (
+                above.ending != Ending::Sentence && !title,
+                above.ending == Ending::RunsOn,
+                above.ending == Ending::Pause,
+            ),
+        };
+        let cost = match (below.may_divide, better, worse) {
+            (true, ..) => 20,
+            (_, true, _) => 60,
+            _ => 160,
+        };
+        found.add(divided, cost);
+    }
+    found
+}
+
+/// Each piece of a divided stanza has enough lines.
+fn fewest_lines(book: Book<'_>) -> Found {
+    let fewest = book.problem.rules.fewest_lines as usize;
+    let mut found = Found::default();
+    for stanza in book.stanzas() {
+        let pieces = book.panels.iter().map(|panel| {
+            let of = |row: &usize| panel.rows.contains(row);
+            stanza.clone().filter(of).count()
+        });
+        let pieces: Vec<usize> = pieces.filter(|lines| *lines > 0).collect();
+        for lines in &pieces {
+            found.add(pieces.len() > 1 && *lines < fewest, 100);
+        }
+    }
+    found
+}
+
+/// What an ordinary panel of words carries.
+fn each_panel(book: Book<'_>) -> Found {
+    let stanzas = book.stanzas();
+    let mut found = Found::default();
+    for (_, panel) in book.with_words() {
+        let here =
+            |stanza: &&Range<usize>| stanza.start < panel.rows.end && panel.rows.start < stanza.end;
+        let lines = panel
+            .rows
+            .clone()
+            .filter(|&row| book.problem.rows[row].verse);
+        let (off, cost) = match book.problem.rules.each_panel {
+            EachPanel::Free => (0, 0),
+            EachPanel::Stanza => {
+                let off = (stanzas.iter().filter(here).count() as u64).abs_diff(1);
+                (off, 90 * off)
+            }
+            EachPanel::Lines(asked) => {
+                let off = (lines.count() as u64).abs_diff(u64::from(asked));
+                (off, 10 * off * off)
+            }
+        };
+        found.add(off > 0, cost);
+    }
+    found
+}
+
+/// The four fullnesses. A panel answers to one: to its own where a pin asks it, under its role's name; else
+/// to that of the panel where the body's first words stand, headings aside, or where its last words stand;
+/// else to its role's.
+fn fullness(book: Book<'_>, name: RuleName) -> Found {
+    let rules = &book.problem.rules;
+    let last = book.problem.rows.len().saturating_sub(1);
+    let first = book.problem.opening.min(last);
+    let mut found = Found::default();
+    for (index, panel) in book.with_words() {
+        let by_role = match panel.role {
+            Role::Shared => (RuleName::SharedFullness, rules.shared_fullness),
+            _ => (RuleName::TextFullness, rules.text_fullness),
+        };
+        let body = book.problem.body;
+        let (rule, asked) = match book.problem.panels[index].fullness {
+            Some(pinned) => (by_role.0, pinned),
+            None if body && panel.rows.contains(&first) => {
+                (RuleName::FirstFullness, rules.first_fullness)
+            }
+            None if body && panel.rows.contains(&last) => {
+                (RuleName::LastFullness, rules.last_fullness)
+            }
+            None => by_role,
+        };
+        if rule == name {
+            let off = points_off(book.share(index), asked);
+            found.add(off > 0, off_cost(off));
+        }
+    }
+    found
+}
+
+/// The picture's panel minus the panel of its words lies in the window; a picture without words has no
+/// distance.
+fn picture_comes(book: Book<'_>) -> Found {
+    let window = book.problem.rules.picture_comes;
+    let mut found = Found::default();
+    for (index, picture) in book.problem.pictures.iter().enumerate() {
+        let stands = book
+            .panels
+            .iter()
+            .position(|panel| panel.picture == Some(index));
+        if let (Some(stands), Some(row)) = (stands, picture.word_row) {
+            let distance = stands as i64 - book.panel_of(row) as i64;
+            let nearest = distance.clamp(window.soonest.into(), window.latest.into());
+            let off = distance.abs_diff(nearest);
+            found.add(off > 0, 40 * off);
+        }
+    }
+    found
+}

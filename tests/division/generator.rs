@@ -1,0 +1,256 @@
+//! Random small books, straight as problems: every sign a row may bear, every pin, every rule.
+
+use std::collections::BTreeMap;
+
+use versefold::panels::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
+use versefold::plan::{
+    EachPanel, PanelName, Percent, Role, RuleName, Rules, Undivided, Weight, Window,
+};
+
+/// Pictures of the book that the random ones are small likenesses of.
+const NAMES: [&str; 3] = ["the pass", "the tunnel", "the snow chains"];
+
+/// SplitMix64, as Steele, Lea and Flood give it in “Fast Splittable Pseudorandom Number Generators” (2014).
+pub struct Dice(u64);
+
+impl Dice {
+    pub fn new(seed: u64) -> Dice {
+        Dice(seed)
+    }
+
+    fn next(&mut self) -> u64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        z ^ (z >> 31)
+    }
+
+    /// A whole number from `from` to `to`, both included.
+    pub fn between(&mut self, from: usize, to: usize) -> usize {
+        from + (self.next() % (to - from + 1) as u64) as usize
+    }
+
+    /// True so many times in a hundred.
+    pub fn chance(&mut self, percent: usize) -> bool {
+        self.between(1, 100) <= percent
+    }
+
+    pub fn one_of<T: Copy>(&mut self, of: &[T]) -> T {
+        of[self.between(0, of.len() - 1)]
+    }
+}
+
+/// The book of a seed.
+pub fn problem(seed: u64) -> Problem {
+    let mut dice = Dice::new(seed);
+    let count = if dice.chance(3) {
+        0
+    } else {
+        dice.between(1, 9).max(dice.between(1, 9))
+    };
+    let (rows, opening) = rows(&mut dice, count);
+    let settings = dice.between(1, 2);
+    let heights = (0..settings)
+        .map(|_| {
+            let two = dice.between(0, 40);
+            let high = |dice: &mut Dice| if dice.chance(two) { 4 } else { 2 };
+            (0..count).map(|_| high(&mut dice)).collect()
+        })
+        .collect();
+    let mut problem = Problem {
+        rows,
+        heights,
+        panels: Vec::new(),
+        pictures: Vec::new(),
+        opening,
+        body: dice.chance(60),
+        rules: rules(&mut dice),
+    };
+    let panels = dice.between(1, 6);
+    problem.pictures = pictures(&mut dice, count, panels);
+    problem.panels = (0..panels)
+        .map(|index| panel(&mut dice, &problem, panels, index))
+        .collect();
+    problem
+}
+
+/// Rows in stanzas of one to five lines, perhaps below one or two headings, and how many those are.
+fn rows(dice: &mut Dice, count: usize) -> (Vec<RowFacts>, usize) {
+    let opening = match dice.chance(25) {
+        true => dice.between(1, 2).min(count),
+        false => 0,
+    };
+    let mut rows = Vec::new();
+    let mut block = 0;
+    while rows.len() < count {
+        let heading = rows.len() < opening;
+        // An ornament, an attribution or room, each a block of its own.
+        let single = !heading && dice.chance(8);
+        let lines = if heading || single {
+            1
+        } else {
+            dice.between(1, 5)
+        };
+        for line in 0..lines.min(count - rows.len()) {
+            // What stands below a heading stands on its panel.
+            let below_heading = (1..=opening).contains(&rows.len());
+            rows.push(RowFacts {
+                block,
+                verse: !(heading || single),
+                space_above: match line {
+                    0 => dice.one_of(&[2, 2, 1, 4]),
+                    _ => 0,
+                },
+                joined: below_heading || single && dice.chance(70) || dice.chance(3),
+                kept: None,
+                may_divide: dice.chance(15),
+                new_panel: dice.chance(5),
+                ending: dice.one_of(&[Ending::Sentence, Ending::Pause, Ending::RunsOn]),
+            });
+        }
+        block += 1;
+    }
+    keep_some_together(dice, &mut rows);
+    (rows, opening)
+}
+
+fn keep_some_together(dice: &mut Dice, rows: &mut [RowFacts]) {
+    let mut from = 0;
+    for group in 1..=2 {
+        if rows.len() > from && dice.chance(25) {
+            from = dice.between(from, rows.len() - 1);
+            let to = (from + dice.between(1, 4)).min(rows.len());
+            rows[from..to]
+                .iter_mut()
+                .for_each(|row| row.kept = Some(group));
+            from = to;
+        }
+    }
+}
+
+/// Up to three pictures: those that callouts name, in order, some of them pinned; then those that only
+/// pins name.
+fn pictures(dice: &mut Dice, rows: usize, panels: usize) -> Vec<PictureFacts> {
+    let count = dice.one_of(&[0, 1, 1, 2, 2, 3]);
+    let called = dice.between(0, count);
+    let mut words: Vec<usize> = (0..called)
+        .map(|_| dice.between(0, rows.max(1) - 1))
+        .collect();
+    words.sort_unstable();
+    let mut free: Vec<usize> = (0..panels).collect();
+    let mut pictures = Vec::new();
+    for (index, name) in NAMES.iter().enumerate().take(count) {
+        let by_callout = index < called;
+        let pinned = !by_callout || dice.chance(20);
+        let elsewhere = pinned && by_callout && dice.chance(15);
+        let panel = (pinned && !elsewhere && !free.is_empty())
+            .then(|| free.remove(dice.between(0, free.len() - 1)));
+        if !by_callout && panel.is_none() {
+            continue;
+        }
+        pictures.push(PictureFacts {
+            name: (*name).to_string(),
+            word_row: (by_callout && rows > 0).then(|| words[index]),
+            panel,
+            queued: !pinned,
+        });
+    }
+    pictures
+}
+
+fn panel(dice: &mut Dice, problem: &Problem, panels: usize, index: usize) -> PanelFacts {
+    let rows = problem.rows.len();
+    let whole = problem.depth(0, 0, rows);
+    // Around what an even share of the words takes, in whole lines.
+    let share = whole / panels as u32 / 2 + 1;
+    let mut area = |least: u32| AreaFacts {
+        setting: dice.between(0, problem.heights.len() - 1),
+        capacity: 2 * (share * dice.between(least as usize, 36) as u32 / 10).clamp(1, 12),
+    };
+    let (plain, beside) = (area(12), area(8));
+    let has_area = !dice.chance(4);
+    let picture = problem
+        .pictures
+        .iter()
+        .position(|picture| picture.panel == Some(index));
+    let pinnable: &[Role] = match picture {
+        Some(_) => &[Role::Shared, Role::Picture],
+        None if index == 0 && problem.opening > 0 => &[Role::Title],
+        None => &Role::PINNABLE,
+    };
+    let role = dice.chance(14).then(|| dice.one_of(pinnable));
+    let words = role.is_none_or(Role::has_words) && rows > 0;
+    PanelFacts {
+        name: PanelName::front(index as u16 + 1),
+        role,
+        picture,
+        area: has_area.then_some(plain),
+        shared: problem
+            .pictures
+            .iter()
+            .map(|_| has_area.then(|| if dice.chance(40) { plain } else { beside }))
+            .collect(),
+        fullness: dice.chance(10).then(|| percent(dice)),
+        begins: (words && dice.chance(5)).then(|| dice.between(0, rows - 1)),
+    }
+}
+
+fn percent(dice: &mut Dice) -> Percent {
+    Percent(dice.between(0, 100) as u8)
+}
+
+fn rules(dice: &mut Dice) -> Rules {
+    let soonest = dice.between(0, 4) as i8 - 2;
+    let window = Window {
+        soonest,
+        latest: soonest.max(dice.between(0, 5) as i8 - 2),
+    };
+    let usual = Window {
+        soonest: 0,
+        latest: 1,
+    };
+    let lines = dice.between(1, 5) as u32;
+    Rules {
+        each_panel: dice.one_of(&[
+            EachPanel::Free,
+            EachPanel::Stanza,
+            EachPanel::Stanza,
+            EachPanel::Lines(lines),
+        ]),
+        text_fullness: percent(dice),
+        shared_fullness: percent(dice),
+        first_fullness: percent(dice),
+        last_fullness: percent(dice),
+        fullest: dice.one_of(&[Percent(95), Percent(100), Percent(80), Percent(70)]),
+        emptiest: dice.one_of(&[Percent(0), Percent(0), Percent(20), Percent(40)]),
+        undivided: dice.one_of(&[Undivided::Stanza, Undivided::Sentence, Undivided::Line]),
+        fewest_lines: dice.one_of(&[1, 2, 2, 3]),
+        picture_comes: if dice.chance(30) { usual } else { window },
+        weights: weights(dice),
+    }
+}
+
+fn weights(dice: &mut Dice) -> BTreeMap<RuleName, Weight> {
+    let mut weights = BTreeMap::new();
+    for (name, ..) in RuleName::ALL {
+        if dice.chance(25) {
+            continue;
+        }
+        let fullness = matches!(
+            name,
+            RuleName::TextFullness
+                | RuleName::SharedFullness
+                | RuleName::FirstFullness
+                | RuleName::LastFullness
+        );
+        // To hit a fullness to the point is seldom possible.
+        let hard = dice.chance(if fullness { 2 } else { 10 });
+        let weight = Weight {
+            hard: (hard || dice.chance(75)).then_some(hard),
+            importance: dice.one_of(&[1, 1, 2, 3, 0, 100]),
+        };
+        weights.insert(name, weight);
+    }
+    weights
+}

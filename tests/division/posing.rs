@@ -1,0 +1,93 @@
+//! What the search is told of a manuscript: how each row leaves the sentence, and where pictures belong.
+
+use versefold::fault::Source;
+use versefold::lines::set;
+use versefold::manuscript::Manuscript;
+use versefold::panels::{Ending, PictureFacts, Problem, pose};
+use versefold::plan::check;
+use versefold::strip::Strip;
+use versefold::typeface::Shelf;
+
+use Ending::{Pause, RunsOn, Sentence};
+
+const PLAN: &str = "\
+title = \"The Winter Bus\"
+language = \"en-GB\"
+manuscript = \"winter-bus.txt\"
+[paper]
+panel-width = \"105 mm\"
+panel-height = \"148 mm\"
+panels-per-side = 4
+[[picture]]
+name = \"the press\"
+[[panel]]
+panel = \"front 2\"
+picture = \"the press\"
+[[panel]]
+panel = \"front 3\"
+picture = \"the tunnel\"
+";
+
+fn problem(text: &str) -> Problem {
+    let manuscript = Manuscript::read(&Source::new("winter-bus.txt", text)).expect("a manuscript");
+    let plan = check::read(&Source::new("concertina.toml", PLAN)).expect("a plan");
+    let strip = Strip::new(plan.paper);
+    let lines = set(&manuscript, &plan, &strip, &Shelf::new(".")).expect("lines");
+    pose(&manuscript, &plan, &lines, &lines.parts[0]).expect("a problem")
+}
+
+const POEM: &str = "\
+# The Winter Bus
+The horn has three meanings,
+[picture: the horn]
+“and none of them is thanks.”
+* * *
+She (who drove) —
+[picture: the tunnel]
+[picture: the pass]
+
+drove on
+[space: 10 mm]
+and on.
+[space: 10 mm]
+[attribution]
+her logbook
+";
+
+#[test]
+fn a_row_leaves_the_sentence_as_the_last_verse_line_does() {
+    let endings: Vec<Ending> = problem(POEM).rows.iter().map(|row| row.ending).collect();
+    // Headings, ornaments, room and who speaks: the sentence stands as the verse above left it.
+    let expected = [
+        Sentence, Pause, Sentence, Sentence, Pause, RunsOn, RunsOn, Sentence, Sentence, Sentence,
+    ];
+    assert_eq!(endings, expected);
+}
+
+#[test]
+fn pictures_wait_at_their_words_unless_they_are_pinned() {
+    let problem = problem(POEM);
+    let picture = |name: &str, word_row, panel: Option<usize>, queued| PictureFacts {
+        name: name.to_string(),
+        word_row,
+        panel,
+        queued,
+    };
+    let expected = [
+        picture("the horn", Some(1), None, true),
+        picture("the tunnel", Some(4), Some(2), false),
+        picture("the pass", Some(4), None, true),
+        picture("the press", None, Some(1), false),
+    ];
+    assert_eq!(problem.pictures, expected);
+    let pinned: Vec<_> = problem.panels.iter().map(|panel| panel.picture).collect();
+    assert_eq!(pinned[..4], [None, Some(3), Some(1), None]);
+    assert_eq!(problem.opening, 1);
+    let joined: Vec<_> = problem.rows.iter().map(|row| row.joined).collect();
+    assert_eq!(
+        joined,
+        [
+            false, true, false, true, false, false, true, false, true, true
+        ]
+    );
+}

@@ -1,0 +1,119 @@
+//! Making a failing book as small as can be: whatever can go without mending the failure goes.
+
+use versefold::panels::Problem;
+use versefold::plan::{EachPanel, Percent, Undivided, Weight};
+
+/// The smallest likeness that still fails, and how.
+pub fn smallest(
+    mut problem: Problem,
+    check: impl Fn(&Problem) -> Result<bool, String>,
+) -> (Problem, String) {
+    let mut why = check(&problem).expect_err("only a failing book is shrunk");
+    while let Some((smaller, how)) = smaller(&problem)
+        .into_iter()
+        .filter(|smaller| *smaller != problem)
+        .find_map(|smaller| check(&smaller).err().map(|why| (smaller, why)))
+    {
+        (problem, why) = (smaller, how);
+    }
+    (problem, why)
+}
+
+/// Books that lack one thing each, the largest things first.
+fn smaller(problem: &Problem) -> Vec<Problem> {
+    let mut found = Vec::new();
+    found.extend((0..problem.panels.len()).filter_map(|panel| without_panel(problem, panel)));
+    found.extend((0..problem.rows.len()).map(|row| without_row(problem, row)));
+    found.extend((0..problem.pictures.len()).map(|picture| without_picture(problem, picture)));
+    let mut with = |change: &dyn Fn(&mut Problem)| {
+        let mut changed = problem.clone();
+        change(&mut changed);
+        found.push(changed);
+    };
+    with(&|p| p.rules.weights.clear());
+    with(&|p| p.body = false);
+    for name in problem.rules.weights.keys() {
+        with(&|p| {
+            p.rules.weights.remove(name);
+        });
+        with(&|p| {
+            let off = Weight {
+                hard: Some(false),
+                importance: 0,
+            };
+            p.rules.weights.insert(*name, off);
+        });
+    }
+    with(&|p| p.rules.each_panel = EachPanel::Free);
+    with(&|p| p.rules.fewest_lines = 1);
+    with(&|p| p.rules.undivided = Undivided::Line);
+    with(&|p| p.rules.fullest = Percent(100));
+    with(&|p| p.rules.emptiest = Percent(0));
+    for row in 0..problem.rows.len() {
+        with(&|p| p.rows[row].joined = false);
+        with(&|p| p.rows[row].kept = None);
+        with(&|p| p.rows[row].may_divide = false);
+        with(&|p| p.rows[row].new_panel = false);
+        with(&|p| p.rows[row].space_above = 0);
+        with(&|p| p.heights.iter_mut().for_each(|heights| heights[row] = 2));
+    }
+    for panel in 0..problem.panels.len() {
+        with(&|p| p.panels[panel].role = None);
+        with(&|p| p.panels[panel].fullness = None);
+        with(&|p| p.panels[panel].begins = None);
+        with(&|p| {
+            let area = p.panels[panel].area;
+            p.panels[panel].shared.fill(area);
+        });
+    }
+    found
+}
+
+fn without_panel(problem: &Problem, panel: usize) -> Option<Problem> {
+    let mut changed = problem.clone();
+    changed.panels.remove(panel);
+    for picture in &mut changed.pictures {
+        match picture.panel {
+            Some(on) if on == panel => return None,
+            Some(on) if on > panel => picture.panel = Some(on - 1),
+            _ => {}
+        }
+    }
+    (!changed.panels.is_empty()).then_some(changed)
+}
+
+fn without_row(problem: &Problem, row: usize) -> Problem {
+    let mut changed = problem.clone();
+    changed.rows.remove(row);
+    for heights in &mut changed.heights {
+        heights.remove(row);
+    }
+    if row < changed.opening {
+        changed.opening -= 1;
+    }
+    let last = changed.rows.len().checked_sub(1);
+    let moved = |at: usize| last.map(|last| at.min(last));
+    for picture in &mut changed.pictures {
+        let words = picture.word_row.map(|at| at - usize::from(at > row));
+        picture.word_row = words.and_then(moved);
+    }
+    for panel in &mut changed.panels {
+        let begins = panel.begins.map(|at| at - usize::from(at > row));
+        panel.begins = begins.and_then(moved);
+    }
+    changed
+}
+
+fn without_picture(problem: &Problem, picture: usize) -> Problem {
+    let mut changed = problem.clone();
+    changed.pictures.remove(picture);
+    for panel in &mut changed.panels {
+        panel.shared.remove(picture);
+        panel.picture = match panel.picture {
+            Some(on) if on == picture => None,
+            Some(on) if on > picture => Some(on - 1),
+            on => on,
+        };
+    }
+    changed
+}

@@ -1,0 +1,148 @@
+//! Books small enough to know the answer by heart: the order among equals, and what pins, titles and parts
+//! without words mean.
+
+use std::collections::BTreeMap;
+
+use versefold::panels::{
+    AreaFacts, Ending, Limits, PanelFacts, PictureFacts, Problem, RowFacts, divide,
+};
+use versefold::plan::Role::{Blank, Picture, Shared, Text, Title};
+use versefold::plan::{
+    EachPanel, PanelName, Percent, Role, RuleName, Rules, Undivided, Weight, Window,
+};
+
+/// One-line stanzas on panels that hold them all, under rules that cost nothing.
+fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
+    let room = AreaFacts {
+        setting: 0,
+        capacity: 40,
+    };
+    let row = |block| RowFacts {
+        block,
+        verse: true,
+        space_above: 2,
+        joined: false,
+        kept: None,
+        may_divide: false,
+        new_panel: false,
+        ending: Ending::RunsOn,
+    };
+    let panel = |number| PanelFacts {
+        name: PanelName::front(number),
+        role: None,
+        picture: None,
+        area: Some(room),
+        shared: vec![Some(room); pictures.len()],
+        fullness: None,
+        begins: None,
+    };
+    let picture = |name: &&str| PictureFacts {
+        name: (*name).to_string(),
+        word_row: (rows > 0).then_some(0),
+        panel: None,
+        queued: true,
+    };
+    Problem {
+        rows: (0..rows).map(row).collect(),
+        heights: vec![vec![2; rows]],
+        panels: (1..=panels).map(panel).collect(),
+        pictures: pictures.iter().map(picture).collect(),
+        opening: 0,
+        body: true,
+        rules: free_rules(),
+    }
+}
+
+fn free_rules() -> Rules {
+    let free = |name| {
+        (
+            name,
+            Weight {
+                hard: Some(false),
+                importance: 0,
+            },
+        )
+    };
+    Rules {
+        each_panel: EachPanel::Free,
+        text_fullness: Percent(60),
+        shared_fullness: Percent(35),
+        first_fullness: Percent(40),
+        last_fullness: Percent(35),
+        fullest: Percent(100),
+        emptiest: Percent(0),
+        undivided: Undivided::Line,
+        fewest_lines: 1,
+        picture_comes: Window {
+            soonest: 0,
+            latest: 1,
+        },
+        weights: BTreeMap::from(RuleName::ALL.map(|(name, ..)| free(name))),
+    }
+}
+
+/// Role, last row and picture of each panel; nothing where there is no division.
+fn divided(problem: &Problem) -> Option<Vec<(Role, usize, Option<usize>)>> {
+    let division = divide(problem, &[], Limits::default())?;
+    let panels = division.panels.iter();
+    Some(
+        panels
+            .map(|panel| (panel.role, panel.rows.end, panel.picture))
+            .collect(),
+    )
+}
+
+fn hard(problem: &mut Problem, name: RuleName) {
+    problem.rules.weights.remove(&name);
+}
+
+#[test]
+fn of_equals_the_one_with_later_ends_comes_first_then_the_one_with_earlier_roles() {
+    let words_early = vec![(Text, 2, None), (Blank, 2, None), (Blank, 2, None)];
+    assert_eq!(divided(&book(2, 3, &[])), Some(words_early));
+    // Shared and blank would end alike; text comes before shared.
+    let text_first = vec![(Text, 1, None), (Picture, 1, Some(0))];
+    assert_eq!(divided(&book(1, 2, &["the pass"])), Some(text_first));
+    // The ends weigh more than the roles: two pictures on two panels leave all the words to the first.
+    let shared_first = vec![(Shared, 2, Some(0)), (Picture, 2, Some(1))];
+    assert_eq!(
+        divided(&book(2, 2, &["the pass", "the tunnel"])),
+        Some(shared_first)
+    );
+}
+
+#[test]
+fn a_panel_pinned_to_begin_with_a_row_carries_that_row() {
+    let mut problem = book(2, 3, &[]);
+    problem.panels[1].begins = Some(1);
+    let expected = vec![(Text, 1, None), (Text, 2, None), (Blank, 2, None)];
+    assert_eq!(divided(&problem), Some(expected));
+    // A blank panel that stands where the row comes next does not begin with it.
+    problem.panels[1].begins = Some(0);
+    let expected = vec![(Blank, 0, None), (Text, 2, None), (Blank, 2, None)];
+    assert_eq!(divided(&problem), Some(expected));
+    problem.panels[1].role = Some(Blank);
+    assert_eq!(divided(&problem), None);
+}
+
+#[test]
+fn a_part_of_pictures_alone_needs_no_words_for_them() {
+    let mut problem = book(0, 2, &["the pass", "the tunnel"]);
+    hard(&mut problem, RuleName::PictureComes);
+    let expected = vec![(Picture, 0, Some(0)), (Picture, 0, Some(1))];
+    assert_eq!(divided(&problem), Some(expected));
+}
+
+#[test]
+fn a_title_panel_does_not_part_what_is_kept_together() {
+    let mut problem = book(2, 2, &[]);
+    problem.opening = 1;
+    problem.rows[0].verse = false;
+    problem.panels[0].role = Some(Title);
+    let expected = vec![(Title, 1, None), (Text, 2, None)];
+    assert_eq!(divided(&problem), Some(expected.clone()));
+    problem.rows.iter_mut().for_each(|row| row.kept = Some(1));
+    assert_eq!(divided(&problem), Some(expected));
+    hard(&mut problem, RuleName::KeepTogether);
+    assert_eq!(divided(&problem), None);
+}

@@ -1,0 +1,30 @@
+//! Reading manuscripts: the tiling, escaping, emphasis, callouts, and every message word for word.
+
+mod callouts;
+mod emphasis;
+mod escape;
+mod messages;
+mod texts;
+mod tiling;
+
+use std::sync::Arc;
+
+use versefold::fault::{Faults, Source};
+use versefold::manuscript::{LineKind, Manuscript, TextLine};
+
+fn read(text: &str) -> Result<Manuscript, Faults> {
+    Manuscript::read(&Source::new("winter-bus.txt", text))
+}
+
+/// All lines of all parts, in order.
+fn lines(manuscript: &Manuscript) -> impl Iterator<Item = &TextLine> {
+    manuscript.parts().iter().flat_map(|part| &part.lines)
+}
+
+fn source(manuscript: &Manuscript) -> &Arc<Source> {
+    manuscript.source()
+}
+
+fn is_verse(line: &TextLine) -> bool {
+    line.kind == LineKind::Verse
+}
