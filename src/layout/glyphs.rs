@@ -39,14 +39,19 @@ impl<'a> RunBuilder<'a> {
 
     /// Adds the glyphs of a stretch of the row's text.
     pub(super) fn add(&mut self, stretch: Range<usize>) {
-        for piece in self.line.pieces(stretch) {
-            let (text, voice, _) = piece.clone();
-            let shaped = self.line.shape(self.shaper, &piece);
+        for word in self.line.set(self.shaper, stretch).iter() {
+            let shaped = &word.shaped;
             if let Some((face, space)) = &shaped.space {
-                self.add_space(face, *space, text.start, voice, shaped.space_width);
+                self.add_space(
+                    face,
+                    *space,
+                    word.text.start,
+                    word.voice,
+                    shaped.space_width,
+                );
             }
             for segment in &shaped.segments {
-                self.add_segment(segment, text.clone(), voice);
+                self.add_segment(segment, word.text.clone(), word.voice);
             }
         }
     }
@@ -55,8 +60,11 @@ impl<'a> RunBuilder<'a> {
     pub(super) fn add_drop(&mut self, drop: &Drop, x: Length, below: Length) {
         let (pen, baseline) = (self.pen, self.baseline);
         (self.pen, self.baseline) = (x, baseline + below);
-        let piece = (drop.text.clone(), drop.voice, Context::default());
-        let shaped = self.line.shape(self.shaper, &piece);
+        let initial = &self.line.text[drop.text.clone()];
+        let context = Context::default();
+        let shaped = self
+            .shaper
+            .word(initial, drop.voice, context, self.line.script);
         for segment in &shaped.segments {
             self.add_segment(segment, drop.text.clone(), drop.voice);
         }

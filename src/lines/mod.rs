@@ -13,7 +13,7 @@ mod turnover;
 mod usual;
 
 pub use areas::{Area, AreaId, Areas};
-pub use shaped::{Drop, LineWord, ShapedLine};
+pub use shaped::{Drop, LineWord, SetWord, ShapedLine};
 pub use turnover::{Break, Divided, Giving, breaks, divide, may_begin};
 
 use std::ops::Range;

@@ -860,11 +860,13 @@ pub(super) fn missing(
     let mut places: Vec<(String, Vec<Range<usize>>)> = Vec::new();
     let mut known: HashMap<String, usize> = HashMap::new();
     for row in rows {
-        let all = 0..row.shaped.text.len();
-        for piece in row.shaped.pieces(all) {
-            let shaped = row.shaped.shape(shaper, &piece);
-            for &(at, length) in &shaped.missing {
-                let from = piece.0.start + at;
+        // A large initial is looked at by itself.
+        let initial = row.shaped.drop.iter().map(|drop| drop.text.clone());
+        let rest = row.shaped.start()..row.shaped.trimmed_end(row.shaped.text.len());
+        let stretches = initial.chain([rest]);
+        for word in stretches.flat_map(|stretch| row.shaped.set(shaper, stretch).to_vec()) {
+            for &(at, length) in &word.shaped.missing {
+                let from = word.text.start + at;
                 let cluster = row.shaped.text[from..from + length].to_string();
                 let sources = row.shaped.sources(from..from + length);
                 let bytes = sources

@@ -1,7 +1,7 @@
 //! A line's words, cut at its spaces, each with its voice; and the widths of stretches of it.
 
 use std::ops::Range;
-use std::rc::Rc;
+use std::sync::{Arc, OnceLock};
 
 use crate::manuscript::Run;
 use crate::typeface::{Context, Script, ShapedWord, Shaper, Stress, Voice};
@@ -21,6 +21,21 @@ pub struct ShapedLine {
     pub script: Script,
     /// The large initial that opens it, if any.
     pub drop: Option<Drop>,
+    /// The words of the whole line as they stand together, once they have been shaped.
+    whole: OnceLock<Arc<[SetWord]>>,
+}
+
+/// A word, or a part of one in its own voice, as it is shaped within a stretch of a line.
+#[derive(Clone, Debug)]
+pub struct SetWord {
+    /// Its bytes in the line's text.
+    pub text: Range<usize>,
+    /// How it is set.
+    pub voice: Voice,
+    /// What stands beside it.
+    pub context: Context,
+    /// Its glyphs.
+    pub shaped: Arc<ShapedWord>,
 }
 
 /// A large initial over several grid lines.
@@ -74,9 +89,11 @@ impl ShapedLine {
                 .partition_point(|(from, _)| *from <= word.start)
                 .saturating_sub(1);
             let inside = voices[at..].iter().take_while(|(from, _)| *from < word.end);
-            let voices = inside
+            let mut voices: Vec<(usize, Voice)> = inside
                 .map(|&(from, voice)| (from.max(word.start), voice))
                 .collect();
+            // Runs that differ only in where they stand in the manuscript are shaped as one.
+            voices.dedup_by_key(|(_, voice)| *voice);
             LineWord { text: word, voices }
         });
         let words = words.collect();
@@ -87,6 +104,7 @@ impl ShapedLine {
             sources,
             script,
             drop: None,
+            whole: OnceLock::new(),
         }
     }
 
@@ -137,11 +155,13 @@ impl ShapedLine {
                     let context = Context {
                         space_before: start == word.text.start && start > stretch.start,
                         space_behind: end == word.text.end && self.has_word_behind(end, &stretch),
+                        run: (start, end),
                     };
                     pieces.push((start..end, voice, context));
                 }
             }
         }
+        span_runs(&mut pieces);
         pieces
     }
 
@@ -152,24 +172,33 @@ impl ShapedLine {
             .is_some_and(|word| word.text.start < stretch.end)
     }
 
-    /// Shapes one piece of [`ShapedLine::pieces`].
-    pub fn shape(
-        &self,
-        shaper: &Shaper<'_>,
-        piece: &(Range<usize>, Voice, Context),
-    ) -> Rc<ShapedWord> {
-        shaper.word(&self.text[piece.0.clone()], piece.1, piece.2, self.script)
+    /// Shapes the words of a stretch as they stand together. The whole line's are remembered.
+    pub fn set(&self, shaper: &Shaper<'_>, stretch: Range<usize>) -> Arc<[SetWord]> {
+        let set = |stretch| -> Arc<[SetWord]> {
+            let pieces = self.pieces(stretch).into_iter();
+            let words = pieces.map(|(text, voice, context)| SetWord {
+                shaped: shaper.word_of(&self.text, text.clone(), voice, context, self.script),
+                text,
+                voice,
+                context,
+            });
+            words.collect()
+        };
+        if stretch == (self.start()..self.trimmed_end(self.text.len())) {
+            Arc::clone(self.whole.get_or_init(|| set(stretch)))
+        } else {
+            set(stretch)
+        }
     }
 
     /// The width of a stretch of the text that stands on a line by itself; spaces at its ends do not count.
     pub fn width(&self, shaper: &Shaper<'_>, stretch: Range<usize>) -> Length {
         let mut width = Length::ZERO;
-        for piece in self.pieces(stretch) {
-            let shaped = self.shape(shaper, &piece);
-            width += shaped.width;
-            if piece.2.space_before {
-                width += shaped.space_width;
-                width += self.extra_space(shaper, piece.0.start, piece.1);
+        for word in self.set(shaper, stretch).iter() {
+            width += word.shaped.width;
+            if word.context.space_before {
+                width += word.shaped.space_width;
+                width += self.extra_space(shaper, word.text.start, word.voice);
             }
         }
         width
@@ -204,6 +233,20 @@ impl ShapedLine {
     }
 }
 
+/// Tells each piece how far the words reach that stand beside it in the same voice.
+fn span_runs(pieces: &mut [(Range<usize>, Voice, Context)]) {
+    for run in pieces.chunk_by_mut(|one, next| one.1 == next.1) {
+        let (Some(first), Some(last)) = (run.first(), run.last()) else {
+            continue;
+        };
+        let from = first.0.start - usize::from(first.2.space_before);
+        let to = last.0.end + usize::from(last.2.space_behind);
+        for piece in run {
+            piece.2.run = (from, to);
+        }
+    }
+}
+
 /// The bytes of each word of a text: all that is neither space nor tab.
 pub(super) fn words_of(text: &str) -> impl Iterator<Item = Range<usize>> + '_ {
     let bytes = text.as_bytes();
@@ -229,5 +272,59 @@ pub(super) fn stressed(base: Stress, run: &Run) -> Stress {
         (false, true, Stress::Italic) => Stress::Plain,
         (false, true, _) => Stress::Italic,
         (false, false, base) => base,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::manuscript::Style;
+
+    fn voice(stress: Stress) -> Voice {
+        Voice {
+            stress,
+            small_caps: false,
+            size: Length::pt(10),
+            tracking: Length::ZERO,
+        }
+    }
+
+    fn line(source: &str, runs: &[(Range<usize>, bool)]) -> ShapedLine {
+        let runs: Vec<Run> = runs
+            .iter()
+            .map(|(bytes, emphasis)| Run {
+                from: bytes.start,
+                to: bytes.end,
+                style: Style {
+                    emphasis: *emphasis,
+                    strong: false,
+                },
+            })
+            .collect();
+        ShapedLine::from_runs(source, &runs, |run| voice(stressed(Stress::Plain, run)))
+    }
+
+    #[test]
+    fn an_escape_does_not_cut_a_word() {
+        let line = line("T\\*o you", &[(0..1, false), (2..8, false)]);
+        let pieces: Vec<Range<usize>> = line.pieces(0..7).into_iter().map(|p| p.0).collect();
+        assert_eq!(line.text, "T*o you");
+        assert_eq!(pieces, [0..3, 4..7]);
+        assert_eq!(line.sources(0..3), [(0, 1), (2, 4)]);
+    }
+
+    #[test]
+    fn a_run_ends_where_the_voice_changes_or_the_stretch_ends() {
+        let line = line(
+            "one two *three four* five",
+            &[(0..8, false), (9..19, true), (20..25, false)],
+        );
+        assert_eq!(line.text, "one two three four five");
+        let runs = |stretch| -> Vec<(usize, usize)> {
+            let pieces = line.pieces(stretch).into_iter();
+            pieces.map(|piece| piece.2.run).collect()
+        };
+        assert_eq!(runs(0..23), [(0, 8), (0, 8), (7, 19), (7, 19), (18, 23)]);
+        assert_eq!(runs(4..13), [(4, 8), (7, 13)]);
     }
 }

@@ -6,7 +6,7 @@ use sha2::{Digest, Sha256};
 use unicode_normalization::UnicodeNormalization;
 
 use super::shape::ShapeFace;
-use super::tables::{FontKind, FontTrouble, Metrics, Outline, Tables};
+use super::tables::{FontKind, FontTrouble, Metrics, Outline, Reach, Tables};
 use crate::units::Length;
 
 /// One face, ready to be set and embedded.
@@ -17,6 +17,7 @@ pub struct Face {
     kind: FontKind,
     metrics: Metrics,
     tables: Tables,
+    pub(super) reach: Reach,
     pub(super) shaper: ShapeFace,
 }
 
@@ -44,6 +45,7 @@ impl Face {
             hash: Sha256::digest(data).into(),
             kind,
             metrics: tables.metrics(),
+            reach: tables.reach(),
             tables,
             shaper,
         })

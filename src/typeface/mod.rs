@@ -5,16 +5,18 @@
 //! remembers them. The two font libraries stand behind one file each: reading tables in `tables`,
 //! shaping in `shape`.
 
+mod around;
 mod face;
 mod shape;
 mod shaper;
 mod shelf;
 mod tables;
 
+pub use around::Context;
 pub use face::Face;
 pub(crate) use face::is_ignorable;
 pub use shape::Script;
-pub use shaper::{Context, GlyphSegment, ShapedWord, Shaper, Stress, Voice};
+pub use shaper::{GlyphSegment, ShapedWord, Shaper, Stress, Voice};
 pub use shelf::{Shelf, families};
 pub use tables::{FontKind, Metrics, Outline, cff_table};
 

@@ -2,12 +2,15 @@
 
 use std::cell::RefCell;
 use std::collections::HashMap;
+use std::ops::Range;
 use std::rc::Rc;
 use std::sync::Arc;
 
 use unicode_segmentation::UnicodeSegmentation;
 
+use super::around::{self, Around, Context};
 use super::shape::Script;
+use super::tables::Reach;
 use super::{Face, Glyph, Typeface};
 use crate::plan::Feature;
 use crate::units::Length;
@@ -35,15 +38,6 @@ pub struct Voice {
     pub size: Length,
     /// Space added behind every cluster.
     pub tracking: Length,
-}
-
-/// Whether a space of the same line stands beside a word: many faces kern with the space.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub struct Context {
-    /// A space stands before the word; it is shaped with it and its glyphs come first.
-    pub space_before: bool,
-    /// A space stands behind the word.
-    pub space_behind: bool,
 }
 
 /// Glyphs of one face within a word.
@@ -76,18 +70,36 @@ pub struct ShapedWord {
 
 #[derive(PartialEq, Eq, Hash)]
 struct WordKey {
-    word: String,
+    text: String,
+    word: Range<usize>,
     voice: Voice,
-    context: Context,
     script: Script,
 }
+
+/// A text that is shaped whole, by the address of its face.
+#[derive(PartialEq, Eq, Hash)]
+struct RunKey {
+    face: usize,
+    text: String,
+    small_caps: bool,
+    script: Script,
+}
+
+/// Whole lines that are remembered at a time.
+const RUNS: usize = 1024;
 
 /// Shapes the words of one part and remembers them.
 pub struct Shaper<'a> {
     typeface: &'a Typeface,
     language: &'a str,
-    words: RefCell<HashMap<WordKey, Rc<ShapedWord>>>,
+    words: RefCell<HashMap<WordKey, Arc<ShapedWord>>>,
+    runs: RefCell<HashMap<RunKey, Rc<[Glyph]>>>,
+    kinds: RefCell<HashMap<(Stress, Script), HashMap<String, Kind>>>,
 }
+
+/// The one face, by its address, and the one script of a word; nothing for a word of several, or of
+/// characters that no face has.
+type Kind = Option<(usize, Script)>;
 
 /// A stretch of a word that one face sets in one script.
 struct Item<'t> {
@@ -105,6 +117,8 @@ impl<'a> Shaper<'a> {
             typeface,
             language,
             words: RefCell::new(HashMap::new()),
+            runs: RefCell::new(HashMap::new()),
+            kinds: RefCell::new(HashMap::new()),
         }
     }
 
@@ -115,41 +129,63 @@ impl<'a> Shaper<'a> {
 
     /// The advance of the main face's space, not kerned.
     pub fn space(&self, voice: Voice) -> Length {
-        let shaped = self.face(voice.stress).shaper.shape(
-            " ",
-            Script::LATIN,
-            self.language,
-            &self.typeface.features,
-        );
-        let units = shaped.iter().map(|glyph| glyph.advance).sum();
-        self.face(voice.stress).scale(units, voice.size) + voice.tracking
+        let face = self.face(voice.stress);
+        face.scale(self.space_units(face), voice.size) + voice.tracking
     }
 
-    /// Shapes a word. `script` is that of the words around it, for words without one of their own.
+    fn space_units(&self, face: &Face) -> i32 {
+        let features = &self.typeface.features;
+        let shaped = face
+            .shaper
+            .shape(" ", Script::LATIN, self.language, features);
+        shaped.iter().map(|glyph| glyph.advance).sum()
+    }
+
+    /// Shapes a word that stands by itself. `script` is that of the words around it, for words without one
+    /// of their own.
     pub fn word(
         &self,
         word: &str,
         voice: Voice,
         context: Context,
         script: Script,
-    ) -> Rc<ShapedWord> {
+    ) -> Arc<ShapedWord> {
+        self.word_of(word, 0..word.len(), voice, context, script)
+    }
+
+    /// Shapes a word of a line.
+    pub fn word_of(
+        &self,
+        line: &str,
+        word: Range<usize>,
+        voice: Voice,
+        context: Context,
+        script: Script,
+    ) -> Arc<ShapedWord> {
+        let reach = self.face(voice.stress).reach;
+        let Around { text, word } = Around::new(line, word, context, reach);
         let key = WordKey {
-            word: word.to_string(),
+            text,
+            word,
             voice,
-            context,
             script,
         };
         if let Some(known) = self.words.borrow().get(&key) {
-            return Rc::clone(known);
+            return Arc::clone(known);
         }
-        let shaped = Rc::new(self.shape_word(word, voice, context, script));
-        self.words.borrow_mut().insert(key, Rc::clone(&shaped));
+        let shaped = Arc::new(self.shape_word(&key));
+        // Where the whole line counts, the lines are remembered.
+        if reach != Reach::Line {
+            self.words.borrow_mut().insert(key, Arc::clone(&shaped));
+        }
         shaped
     }
 
-    fn shape_word(&self, word: &str, voice: Voice, context: Context, script: Script) -> ShapedWord {
-        let features = self.features(voice);
-        let items = self.itemise(word, voice.stress, script);
+    fn shape_word(&self, key: &WordKey) -> ShapedWord {
+        let voice = key.voice;
+        let word = &key.text[key.word.clone()];
+        let (before, behind) = (&key.text[..key.word.start], &key.text[key.word.end..]);
+        let items = self.itemise(word, voice.stress, key.script);
         let mut shaped = ShapedWord {
             space: None,
             segments: Vec::with_capacity(items.len()),
@@ -160,22 +196,24 @@ impl<'a> Shaper<'a> {
         let main = self.face(voice.stress);
         for (index, item) in items.iter().enumerate() {
             // The space belongs to the main face; it is shaped with what follows in that face.
-            let with_space = index == 0 && context.space_before && Arc::ptr_eq(item.face, main);
-            let then_space =
-                index + 1 == items.len() && context.space_behind && Arc::ptr_eq(item.face, main);
-            let text = format!(
-                "{}{}{}",
-                if with_space { " " } else { "" },
-                &word[item.from..item.to],
-                if then_space { " " } else { "" }
-            );
-            let glyphs = item
-                .face
-                .shaper
-                .shape(&text, item.script, self.language, &features);
-            self.take_item(word, item, with_space, &glyphs, voice, &mut shaped);
+            let in_main = Arc::ptr_eq(item.face, main);
+            let alike = |other: &str| self.is_alike(other, item, voice.stress);
+            let lead = if index == 0 && in_main {
+                around::nearest_before(before, alike)
+            } else {
+                ""
+            };
+            let tail = if index + 1 == items.len() && in_main {
+                around::nearest_behind(behind, alike)
+            } else {
+                ""
+            };
+            let text = [lead, &word[item.from..item.to], tail].concat();
+            let glyphs = self.glyphs(item, text, voice);
+            self.take_item(word, item, lead, &glyphs, voice, &mut shaped);
         }
-        if context.space_before && shaped.space.is_none() {
+        if !before.is_empty() && shaped.space.is_none() {
+            let features = self.features(voice);
             let glyphs = main
                 .shaper
                 .shape(" ", Script::LATIN, self.language, &features);
@@ -187,31 +225,87 @@ impl<'a> Shaper<'a> {
         shaped
     }
 
-    /// Sorts the glyphs of a shaped item into the space before, the word, and the space behind.
+    /// Whether a word is of one face and script with an item.
+    fn is_alike(&self, word: &str, item: &Item<'_>, stress: Stress) -> bool {
+        let asked = Some((Arc::as_ptr(item.face) as usize, item.script));
+        let mut kinds = self.kinds.borrow_mut();
+        let known = kinds.entry((stress, item.script)).or_default();
+        if let Some(kind) = known.get(word) {
+            return *kind == asked;
+        }
+        let kind = match self.itemise(word, stress, item.script).as_slice() {
+            [one] if one.covered => Some((Arc::as_ptr(one.face) as usize, one.script)),
+            _ => None,
+        };
+        known.insert(word.to_string(), kind);
+        kind == asked
+    }
+
+    /// Shapes the text of an item with its surroundings. Lines that are shaped whole, once for each of
+    /// their words, are remembered for a while.
+    fn glyphs(&self, item: &Item<'_>, text: String, voice: Voice) -> Rc<[Glyph]> {
+        let features = self.features(voice);
+        let shape = |text: &str| -> Rc<[Glyph]> {
+            let shaper = &item.face.shaper;
+            shaper
+                .shape(text, item.script, self.language, &features)
+                .into()
+        };
+        if item.face.reach != Reach::Line {
+            return shape(&text);
+        }
+        let key = RunKey {
+            face: Arc::as_ptr(item.face) as usize,
+            text,
+            small_caps: voice.small_caps,
+            script: item.script,
+        };
+        let mut runs = self.runs.borrow_mut();
+        if runs.len() >= RUNS {
+            runs.clear();
+        }
+        let shaped = runs.get(&key).map(Rc::clone);
+        shaped.unwrap_or_else(|| {
+            let shaped = shape(&key.text);
+            runs.insert(key, Rc::clone(&shaped));
+            shaped
+        })
+    }
+
+    /// Sorts the glyphs of a shaped item into the space before, the word, and what stands behind. `lead`
+    /// stands before the word; of several spaces at its end the last one takes what the others are wider
+    /// than a space by itself.
     fn take_item(
         &self,
         word: &str,
         item: &Item<'_>,
-        with_space: bool,
+        lead: &str,
         glyphs: &[Glyph],
         voice: Voice,
         shaped: &mut ShapedWord,
     ) {
-        let lead = usize::from(with_space);
         let mut kept: Vec<Glyph> = Vec::with_capacity(glyphs.len());
+        let mut wider = 0;
         for glyph in glyphs {
             let at = glyph.cluster as usize;
-            if at < lead {
+            if at + 1 < lead.len() {
+                if lead[at..].trim_start().is_empty() {
+                    wider += glyph.advance - self.space_units(item.face);
+                }
+                continue;
+            }
+            if at < lead.len() {
                 shaped.space = Some((
                     Arc::clone(item.face),
                     Glyph {
                         cluster: 0,
+                        advance: glyph.advance + wider,
                         ..*glyph
                     },
                 ));
                 continue;
             }
-            let at = at - lead + item.from;
+            let at = at - lead.len() + item.from;
             if at >= item.to || is_ignorable_cluster(word, at, glyph) {
                 continue;
             }

@@ -1,6 +1,10 @@
 //! Reading a font file's tables: the one file that knows ttf-parser.
 
+mod reach;
+
 use ttf_parser::{self, GlyphId, OutlineBuilder, Permissions};
+
+pub(super) use reach::Reach;
 
 /// What outlines a font holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -171,6 +175,11 @@ impl Tables {
         } else {
             name
         }
+    }
+
+    /// How much of a line around a word its glyphs depend on.
+    pub(super) fn reach(&self) -> Reach {
+        reach::of(&self.face)
     }
 
     /// The outline of a glyph; empty for a space.

@@ -1,0 +1,166 @@
+//! What stands around a word on its line, as far as its face looks.
+
+use std::ops::Range;
+
+use super::tables::Reach;
+
+/// What of the same line stands beside a word: many faces kern with the space, and some look at the words
+/// behind it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub struct Context {
+    /// A space stands before the word; it is shaped with it and its glyphs come first.
+    pub space_before: bool,
+    /// A space stands behind the word.
+    pub space_behind: bool,
+    /// The bytes of the line's text, from and to, that are set together with the word and in its voice,
+    /// the spaces at their ends included.
+    pub run: (usize, usize),
+}
+
+/// A word with as much of its line as its face looks at.
+pub(super) struct Around {
+    /// The text, tabs made spaces. It begins with at most one space and ends with at most one.
+    pub text: String,
+    /// The word's bytes in it.
+    pub word: Range<usize>,
+}
+
+impl Around {
+    /// Cuts a word with its surroundings out of a line.
+    pub(super) fn new(line: &str, word: Range<usize>, context: Context, reach: Reach) -> Around {
+        let mut text = String::new();
+        if context.space_before {
+            let from = context.run.0.min(word.start);
+            text.push_str(before(&line[from..word.start], reach));
+        }
+        let start = text.len();
+        text.push_str(&line[word.clone()]);
+        let end = text.len();
+        if context.space_behind {
+            let to = context.run.1.clamp(word.end, line.len());
+            text.push_str(behind(&line[word.end..to], reach));
+        }
+        Around {
+            text: text.replace('\t', " "),
+            word: start..end,
+        }
+    }
+}
+
+fn is_space(c: char) -> bool {
+    c == ' ' || c == '\t'
+}
+
+/// The end of what stands before a word: a space at least.
+fn before(text: &str, reach: Reach) -> &str {
+    let words = text.trim_end_matches(is_space);
+    let first = match reach {
+        Reach::Spaces => words.len(),
+        Reach::Line => words.len() - words.trim_start_matches(is_space).len(),
+    };
+    if first == words.len() {
+        return " ";
+    }
+    &text[first.saturating_sub(1)..]
+}
+
+/// The beginning of what stands behind a word: a space at least.
+fn behind(text: &str, reach: Reach) -> &str {
+    let spaces = text.len() - text.trim_start_matches(is_space).len();
+    let words = &text[spaces..];
+    let last = match reach {
+        Reach::Spaces => 0,
+        Reach::Line => words.trim_end_matches(is_space).len(),
+    };
+    if last == 0 {
+        return " ";
+    }
+    &text[..(spaces + last + 1).min(text.len())]
+}
+
+/// The words at the end of `before` that `alike` takes, from the last one on, with the spaces around them;
+/// at least the space that it ends with.
+pub(super) fn nearest_before(before: &str, alike: impl Fn(&str) -> bool) -> &str {
+    let mut from = before.len().saturating_sub(1);
+    let mut words = before.trim_end();
+    while !words.is_empty() {
+        let first = words.rfind(' ').map_or(0, |space| space + 1);
+        if !alike(&words[first..]) {
+            break;
+        }
+        from = first.saturating_sub(1);
+        words = words[..first].trim_end();
+    }
+    &before[from..]
+}
+
+/// The same at the beginning of `behind`.
+pub(super) fn nearest_behind(behind: &str, alike: impl Fn(&str) -> bool) -> &str {
+    let mut to = behind.len().min(1);
+    loop {
+        let start = behind.len() - behind[to..].trim_start().len();
+        let words = &behind[start..];
+        let last = words.find(' ').unwrap_or(words.len());
+        if last == 0 || !alike(&words[..last]) {
+            break;
+        }
+        to = start + last;
+        if to == behind.len() {
+            break;
+        }
+    }
+    if to > 1 && to < behind.len() {
+        to += 1;
+    }
+    &behind[..to]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const LINE: &str = "  un siglo  XVI. y\tmás";
+
+    fn around(reach: Reach) -> (String, String, String) {
+        let start = LINE.find("XVI.").unwrap();
+        let context = Context {
+            space_before: true,
+            space_behind: true,
+            run: (1, LINE.len()),
+        };
+        let Around { text, word } = Around::new(LINE, start..start + 4, context, reach);
+        let parts = [&text[..word.start], &text[word.clone()], &text[word.end..]];
+        let [before, word, behind] = parts.map(str::to_string);
+        (before, word, behind)
+    }
+
+    #[test]
+    fn a_word_takes_along_what_its_face_looks_at() {
+        let parts = |before: &str, behind: &str| {
+            (before.to_string(), "XVI.".to_string(), behind.to_string())
+        };
+        assert_eq!(around(Reach::Spaces), parts(" ", " "));
+        assert_eq!(around(Reach::Line), parts(" un siglo  ", " y más"));
+    }
+
+    #[test]
+    fn a_word_by_itself_takes_nothing() {
+        let Around { text, word } = Around::new("XVI.", 0..4, Context::default(), Reach::Line);
+        assert_eq!((text.as_str(), word), ("XVI.", 0..4));
+    }
+
+    #[test]
+    fn words_unlike_it_end_what_it_looks_at() {
+        let latin = |word: &str| word.is_ascii();
+        assert_eq!(nearest_before(" a да b  c ", latin), " b  c ");
+        assert_eq!(nearest_before(" a b да ", latin), " ");
+        assert_eq!(nearest_before("a b ", latin), "a b ");
+        assert_eq!(nearest_before("", latin), "");
+        assert_eq!(nearest_behind(" a  b да c ", latin), " a  b ");
+        assert_eq!(nearest_behind(" да b", latin), " ");
+        assert_eq!(nearest_behind(" a b", latin), " a b");
+        assert_eq!(nearest_behind(" a b ", latin), " a b ");
+        assert_eq!(nearest_behind(" ", latin), " ");
+        assert_eq!(nearest_behind("", latin), "");
+    }
+}
