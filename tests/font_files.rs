@@ -92,9 +92,8 @@ fn use_font(typeface: &Typeface) -> (usize, usize) {
     };
     let line = ShapedLine::added(LINE, voice);
     let mut glyphs = Vec::new();
-    for piece in line.pieces(0..LINE.len()) {
-        let shaped = shaper.word_of(&line.text, piece.0.clone(), piece.1, piece.2, line.script);
-        for segment in &shaped.segments {
+    for word in line.set(&shaper, 0..LINE.len()).iter() {
+        for segment in &word.shaped.segments {
             glyphs.extend(segment.glyphs.iter().map(|glyph| glyph.id));
         }
     }

@@ -175,20 +175,44 @@ impl ShapedLine {
     /// Shapes the words of a stretch as they stand together. The whole line's are remembered.
     pub fn set(&self, shaper: &Shaper<'_>, stretch: Range<usize>) -> Arc<[SetWord]> {
         let set = |stretch| -> Arc<[SetWord]> {
-            let pieces = self.pieces(stretch).into_iter();
-            let words = pieces.map(|(text, voice, context)| SetWord {
-                shaped: shaper.word_of(&self.text, text.clone(), voice, context, self.script),
-                text,
-                voice,
-                context,
-            });
-            words.collect()
+            let pieces = self.pieces(stretch);
+            let runs = pieces.chunk_by(|one, next| one.1 == next.1);
+            runs.flat_map(|run| self.set_run(shaper, run)).collect()
         };
         if stretch == (self.start()..self.trimmed_end(self.text.len())) {
             Arc::clone(self.whole.get_or_init(|| set(stretch)))
         } else {
             set(stretch)
         }
+    }
+
+    /// Shapes neighbouring pieces of one voice.
+    fn set_run(&self, shaper: &Shaper<'_>, run: &[(Range<usize>, Voice, Context)]) -> Vec<SetWord> {
+        let Some(voice) = run.first().map(|piece| piece.1) else {
+            return Vec::new();
+        };
+        let words: Vec<(Range<usize>, Context)> = run
+            .iter()
+            .map(|(text, _, context)| (text.clone(), *context))
+            .collect();
+        let together = shaper.run(&self.text, &words, voice, self.script);
+        let shaped: Vec<Arc<ShapedWord>> = match together {
+            Some(shaped) => shaped.into_iter().map(Arc::new).collect(),
+            None => {
+                let one = |(text, context): &(Range<usize>, Context)| {
+                    shaper.word_of(&self.text, text.clone(), voice, *context, self.script)
+                };
+                words.iter().map(one).collect()
+            }
+        };
+        let words = words.into_iter().zip(shaped);
+        let set = words.map(|((text, context), shaped)| SetWord {
+            text,
+            voice,
+            context,
+            shaped,
+        });
+        set.collect()
     }
 
     /// The width of a stretch of the text that stands on a line by itself; spaces at its ends do not count.

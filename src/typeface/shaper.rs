@@ -68,6 +68,18 @@ pub struct ShapedWord {
     pub missing: Vec<(usize, usize)>,
 }
 
+impl ShapedWord {
+    fn empty(segments: usize) -> ShapedWord {
+        ShapedWord {
+            space: None,
+            segments: Vec::with_capacity(segments),
+            space_width: Length::ZERO,
+            width: Length::ZERO,
+            missing: Vec::new(),
+        }
+    }
+}
+
 #[derive(PartialEq, Eq, Hash)]
 struct WordKey {
     text: String,
@@ -186,13 +198,7 @@ impl<'a> Shaper<'a> {
         let word = &key.text[key.word.clone()];
         let (before, behind) = (&key.text[..key.word.start], &key.text[key.word.end..]);
         let items = self.itemise(word, voice.stress, key.script);
-        let mut shaped = ShapedWord {
-            space: None,
-            segments: Vec::with_capacity(items.len()),
-            space_width: Length::ZERO,
-            width: Length::ZERO,
-            missing: Vec::new(),
-        };
+        let mut shaped = ShapedWord::empty(items.len());
         let main = self.face(voice.stress);
         for (index, item) in items.iter().enumerate() {
             // The space belongs to the main face; it is shaped with what follows in that face.
@@ -219,6 +225,84 @@ impl<'a> Shaper<'a> {
                 .shape(" ", Script::LATIN, self.language, &features);
             shaped.space = glyphs.first().map(|glyph| (Arc::clone(main), *glyph));
         }
+        if let Some((face, glyph)) = &shaped.space {
+            shaped.space_width = face.scale(glyph.advance, voice.size) + voice.tracking;
+        }
+        shaped
+    }
+
+    /// Shapes neighbouring words of one voice at once, where their face looks along whole lines and has all
+    /// of them in one script; nothing where they must be shaped one by one.
+    pub fn run(
+        &self,
+        line: &str,
+        words: &[(Range<usize>, Context)],
+        voice: Voice,
+        script: Script,
+    ) -> Option<Vec<ShapedWord>> {
+        let (first, last) = (words.first()?, words.last()?);
+        let main = self.face(voice.stress);
+        if main.reach != Reach::Line {
+            return None;
+        }
+        let around = line[first.0.clone()].chars().find_map(Script::of);
+        let script = around.unwrap_or(script);
+        let item = Item {
+            face: main,
+            script,
+            from: 0,
+            to: 0,
+            covered: true,
+        };
+        let alike = |word: &(Range<usize>, Context)| {
+            self.is_alike(&line[word.0.clone()], &item, voice.stress)
+        };
+        if !words.iter().all(alike) {
+            return None;
+        }
+        let start = first.0.start - usize::from(first.1.space_before);
+        let end = last.0.end + usize::from(last.1.space_behind);
+        let text = line[start..end].replace('\t', " ");
+        let shaper = &main.shaper;
+        let mut glyphs = shaper.shape(&text, script, self.language, &self.features(voice));
+        glyphs.sort_by_key(|glyph| glyph.cluster);
+        let mut shaped = Vec::with_capacity(words.len());
+        let mut behind = start;
+        let mut next = 0;
+        for (word, _) in words {
+            // From the end of the word before: the spaces between, then the word.
+            let until = glyphs.partition_point(|glyph| (glyph.cluster as usize) < word.end - start);
+            let own = glyphs[next..until].iter();
+            let own: Vec<Glyph> = own
+                .map(|glyph| Glyph {
+                    cluster: glyph.cluster - (behind - start) as u32,
+                    ..*glyph
+                })
+                .collect();
+            let item = Item {
+                face: main,
+                script,
+                from: 0,
+                to: word.len(),
+                covered: true,
+            };
+            let lead = &text[behind - start..word.start - start];
+            shaped.push(self.word_of_glyphs(&line[word.clone()], &item, lead, &own, voice));
+            (behind, next) = (word.end, until);
+        }
+        Some(shaped)
+    }
+
+    fn word_of_glyphs(
+        &self,
+        word: &str,
+        item: &Item<'_>,
+        lead: &str,
+        glyphs: &[Glyph],
+        voice: Voice,
+    ) -> ShapedWord {
+        let mut shaped = ShapedWord::empty(1);
+        self.take_item(word, item, lead, glyphs, voice, &mut shaped);
         if let Some((face, glyph)) = &shaped.space {
             shaped.space_width = face.scale(glyph.advance, voice.size) + voice.tracking;
         }

@@ -87,9 +87,8 @@ impl Languages<'_> {
             .or_insert_with(|| Shaper::new(typeface, String::from(language).leak()));
         let line = ShapedLine::added(text, voice);
         let mut glyphs = Vec::new();
-        for piece in line.pieces(0..text.len()) {
-            let start = piece.0.start;
-            let shaped = shaper.word_of(&line.text, piece.0.clone(), piece.1, piece.2, line.script);
+        for word in line.set(shaper, 0..text.len()).iter() {
+            let (start, shaped) = (word.text.start, &word.shaped);
             assert_eq!(shaped.missing, [], "{text}");
             if let Some((_, space)) = &shaped.space {
                 let before = text[..start].trim_end_matches(' ').len();
