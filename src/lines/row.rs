@@ -565,6 +565,11 @@ impl Setter<'_> {
         let found = self.breaks(row);
         let start = row.shaped.start();
         let width = |stretch: Range<usize>| {
+            let limit = if stretch.start == start { first } else { rest };
+            let estimate = row.shaped.estimate(self.shaper, stretch.clone());
+            if clear_of(estimate, limit, row.voice.size) {
+                return estimate;
+            }
             let wide = row.shaped.width(self.shaper, stretch.clone());
             let hang = self.hanging(row, &stretch, here.setting.hang_left);
             let left = if stretch.start == start {
@@ -698,6 +703,14 @@ impl Setter<'_> {
             }
         }
     }
+}
+
+/// Whether a width that was only estimated tells as much as the exact one: whether it lies clear of the limit
+/// it must keep and of two thirds of it, by an em, a twentieth of the width and what may hang out.
+fn clear_of(estimate: Length, limit: Length, em: Length) -> bool {
+    let doubt = em * 2 + estimate / 20;
+    let clear = |of: Length| (estimate - of).max(of - estimate) > doubt;
+    clear(limit) && clear(limit * 2 / 3)
 }
 
 /// Where a row is set.

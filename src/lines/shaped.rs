@@ -228,6 +228,27 @@ impl ShapedLine {
         width
     }
 
+    /// About the width of a stretch of whole words, from their widths within the whole line: not counted is
+    /// how words change at the ends of a line.
+    pub fn estimate(&self, shaper: &Shaper<'_>, stretch: Range<usize>) -> Length {
+        let whole = self.set(shaper, self.start()..self.trimmed_end(self.text.len()));
+        let first = whole.partition_point(|word| word.text.start < stretch.start);
+        let words = whole[first..]
+            .iter()
+            .take_while(|word| word.text.end <= stretch.end);
+        let wide = |word: &SetWord| {
+            let space = word.context.space_before && word.text.start > stretch.start;
+            let extra = || self.extra_space(shaper, word.text.start, word.voice);
+            let before = if space {
+                word.shaped.space_width + extra()
+            } else {
+                Length::ZERO
+            };
+            word.shaped.width + before
+        };
+        words.map(wide).sum()
+    }
+
     /// The space before the word at byte `at` beyond the one that is shaped with it: of a run of spaces
     /// each counts, and a tab is two ems.
     pub fn extra_space(&self, shaper: &Shaper<'_>, at: usize, voice: Voice) -> Length {

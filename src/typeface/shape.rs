@@ -1,6 +1,5 @@
 //! Shaping: the one file that knows rustybuzz.
 
-use std::collections::HashMap;
 use std::str::FromStr;
 use std::sync::{Arc, Mutex, PoisonError};
 
@@ -29,26 +28,29 @@ impl Script {
     }
 }
 
-/// What a shape plan is made for.
-#[derive(Clone, PartialEq, Eq, Hash)]
-struct PlanKey {
+/// A shape plan and what it is made for. A face has a handful of them.
+struct Planned {
     script: Script,
     language: String,
     features: Vec<Feature>,
+    plan: Arc<ShapePlan>,
 }
 
 /// A face as the shaper sees it, with the shape plans made so far: a fresh plan for each word would cost
 /// several times the shaping.
 pub(super) struct ShapeFace {
     face: rustybuzz::Face<'static>,
-    plans: Mutex<HashMap<PlanKey, Arc<ShapePlan>>>,
+    plans: Mutex<Vec<Planned>>,
+    /// The buffer of the last shaping, to be used again.
+    buffer: Mutex<Option<UnicodeBuffer>>,
 }
 
 impl ShapeFace {
     pub(super) fn read(data: &'static [u8]) -> Option<ShapeFace> {
         rustybuzz::Face::from_slice(data, 0).map(|face| ShapeFace {
             face,
-            plans: Mutex::new(HashMap::new()),
+            plans: Mutex::new(Vec::new()),
+            buffer: Mutex::new(None),
         })
     }
 
@@ -60,7 +62,8 @@ impl ShapeFace {
         language: &str,
         features: &[Feature],
     ) -> Vec<Glyph> {
-        let mut buffer = UnicodeBuffer::new();
+        let kept = lock(&self.buffer).take();
+        let mut buffer = kept.unwrap_or_default();
         buffer.push_str(text);
         buffer.set_direction(Direction::LeftToRight);
         let known = rustybuzz::Script::from_iso15924_tag(Tag::from_bytes(&script.0));
@@ -72,16 +75,17 @@ impl ShapeFace {
         let shaped = rustybuzz::shape_with_plan(&self.face, &plan, buffer);
         let positions = shaped.glyph_positions();
         let glyphs = shaped.glyph_infos().iter().zip(positions);
+        let glyphs = glyphs.map(|(info, position)| Glyph {
+            // Glyph numbers of OpenType fonts are 16 bits wide.
+            id: info.glyph_id as u16,
+            cluster: info.cluster,
+            advance: position.x_advance,
+            dx: position.x_offset,
+            dy: position.y_offset,
+        });
+        let glyphs = glyphs.collect();
+        *lock(&self.buffer) = Some(shaped.clear());
         glyphs
-            .map(|(info, position)| Glyph {
-                // Glyph numbers of OpenType fonts are 16 bits wide.
-                id: info.glyph_id as u16,
-                cluster: info.cluster,
-                advance: position.x_advance,
-                dx: position.x_offset,
-                dy: position.y_offset,
-            })
-            .collect()
     }
 
     fn plan(
@@ -91,27 +95,35 @@ impl ShapeFace {
         language: &str,
         features: &[Feature],
     ) -> Arc<ShapePlan> {
-        let key = PlanKey {
+        let mut plans = lock(&self.plans);
+        let known = plans.iter().find(|known| {
+            known.script == script && known.language == language && known.features == features
+        });
+        if let Some(known) = known {
+            return Arc::clone(&known.plan);
+        }
+        let asked: Vec<rustybuzz::Feature> = features
+            .iter()
+            .map(|f| rustybuzz::Feature::new(Tag::from_bytes(&f.tag), f.value, ..))
+            .collect();
+        let plan = Arc::new(ShapePlan::new(
+            &self.face,
+            buffer.direction(),
+            Some(buffer.script()),
+            buffer.language().as_ref(),
+            &asked,
+        ));
+        plans.push(Planned {
             script,
             language: language.to_string(),
             features: features.to_vec(),
-        };
-        let mut plans = self.plans.lock().unwrap_or_else(PoisonError::into_inner);
-        let plan = plans.entry(key).or_insert_with(|| {
-            let asked: Vec<rustybuzz::Feature> = features
-                .iter()
-                .map(|f| rustybuzz::Feature::new(Tag::from_bytes(&f.tag), f.value, ..))
-                .collect();
-            let language = buffer.language();
-            let known = Some(buffer.script());
-            Arc::new(ShapePlan::new(
-                &self.face,
-                buffer.direction(),
-                known,
-                language.as_ref(),
-                &asked,
-            ))
+            plan: Arc::clone(&plan),
         });
-        Arc::clone(plan)
+        plan
     }
+}
+
+/// Locks what no panic can leave half done.
+fn lock<T>(mutex: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
 }

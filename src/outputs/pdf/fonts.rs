@@ -18,7 +18,7 @@ use crate::typeface::{Face, FontKind, cff_table};
 /// The fonts of one file.
 pub(super) struct Fonts<'a> {
     fonts: Vec<Font<'a>>,
-    by_face: HashMap<[u8; 32], usize>,
+    by_face: HashMap<usize, usize>,
 }
 
 struct Font<'a> {
@@ -58,7 +58,7 @@ impl<'a> Fonts<'a> {
 
     fn take_line(&mut self, line: &'a LaidLine, numbers: &mut Numbers) {
         for run in &line.runs {
-            let index = *self.by_face.entry(run.face.hash()).or_insert_with(|| {
+            let index = *self.by_face.entry(run.face.id()).or_insert_with(|| {
                 self.fonts.push(Font {
                     face: &run.face,
                     id: numbers.next(),
@@ -80,7 +80,7 @@ impl<'a> Fonts<'a> {
 
     /// The resource name of a face's font, and its place among the file's fonts.
     pub(super) fn index_of(&self, run: &GlyphRun) -> Option<usize> {
-        self.by_face.get(&run.face.hash()).copied()
+        self.by_face.get(&run.face.id()).copied()
     }
 
     /// The number of a glyph in its subset.

@@ -6,10 +6,9 @@ mod inks;
 mod metadata;
 mod structure;
 
-use std::io::Write;
+use std::cell::RefCell;
 
-use flate2::Compression;
-use flate2::write::ZlibEncoder;
+use flate2::{Compress, Compression, FlushCompress, Status};
 use pdf_writer::{Filter, Name, Pdf, Rect, Ref, Settings, TextStr};
 use sha2::{Digest, Sha256};
 
@@ -169,9 +168,20 @@ fn rounded(number: f64) -> f32 {
     ((number * 1000.0).round() / 1000.0) as f32
 }
 
+/// Packs a stream. One packer serves all streams: making its tables takes longer than most of them.
 fn deflate(bytes: &[u8]) -> Vec<u8> {
-    let mut encoder = ZlibEncoder::new(Vec::new(), Compression::new(6));
-    // Writing to a vector cannot fail.
-    let _ = encoder.write_all(bytes);
-    encoder.finish().unwrap_or_default()
+    thread_local! {
+        static PACKER: RefCell<Compress> = RefCell::new(Compress::new(Compression::new(6), true));
+    }
+    PACKER.with_borrow_mut(|packer| {
+        packer.reset();
+        let mut packed = Vec::with_capacity(bytes.len() / 2 + 64);
+        loop {
+            let read = packer.total_in() as usize;
+            match packer.compress_vec(&bytes[read..], &mut packed, FlushCompress::Finish) {
+                Ok(Status::StreamEnd) | Err(_) => return packed,
+                Ok(_) => packed.reserve(bytes.len() / 4 + 64),
+            }
+        }
+    })
 }
