@@ -68,6 +68,14 @@ impl<'a> RunBuilder<'a> {
         for segment in &shaped.segments {
             self.add_segment(segment, drop.text.clone(), drop.voice);
         }
+        // A space behind the initial is not seen, but it parts the words for whoever reads the file.
+        let space = drop.text.end..self.line.start();
+        if !space.is_empty() {
+            let shaped = self.shaper.word(" ", drop.voice, context, self.line.script);
+            for segment in &shaped.segments {
+                self.add_segment(segment, space.clone(), drop.voice);
+            }
+        }
         (self.pen, self.baseline) = (pen, baseline);
     }
 

@@ -127,7 +127,8 @@ impl Setter<'_> {
         if let (true, Opening::Drop(lines)) = (opens, self.style.opening) {
             shaped.drop = self.drop_initial(&shaped.text, voice, lines);
         }
-        let epigraph = matches!(line.kind, LineKind::Epigraph);
+        let set_left = !matches!(self.style.align, Align::Right | Align::Centre);
+        let epigraph = matches!(line.kind, LineKind::Epigraph) && set_left;
         let half_ems = line.half_ems as i64 + if epigraph { 4 } else { 0 };
         Row {
             line: index,
@@ -300,11 +301,10 @@ impl Setter<'_> {
         // Grid lines that the large initial still stands over, and how far it pushes them in.
         let mut dropped = (0u32, Length::ZERO);
         for row in rows {
-            if let Some(drop) = &row.shaped.drop {
-                dropped = (drop.lines * LINE, drop.width);
+            match &row.shaped.drop {
+                Some(drop) => dropped = (drop.lines * LINE, drop.width),
+                None => dropped.0 = dropped.0.saturating_sub(row.space_above),
             }
-            let spaced = row.space_above.min(dropped.0);
-            dropped.0 -= spaced;
             let here = Here {
                 setting,
                 deepest,

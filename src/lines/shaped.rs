@@ -108,9 +108,11 @@ impl ShapedLine {
         }
     }
 
-    /// Where the words that are set as usual begin: behind the large initial.
+    /// Where the words that are set as usual begin: behind the large initial and a space that may follow it.
     pub fn start(&self) -> usize {
-        self.drop.as_ref().map_or(0, |drop| drop.text.end)
+        let Some(drop) = &self.drop else { return 0 };
+        let behind = &self.text[drop.text.end..];
+        self.text.len() - behind.trim_start_matches([' ', '\t']).len()
     }
 
     /// The bytes of the manuscript that are the words of a stretch of the text, spaces left out.
