@@ -164,12 +164,7 @@ fn remarks(layout: &Layout) -> Vec<String> {
             ));
         }
     }
-    let turned = layout
-        .panels
-        .iter()
-        .flat_map(|panel| &panel.lines)
-        .filter(|line| line.turnover);
-    match turned.count() {
+    match layout.turned_over() {
         0 => {}
         1 => remarks.push("One line turns over.".to_string()),
         n => remarks.push(format!("{n} lines turn over.")),

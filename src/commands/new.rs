@@ -277,9 +277,7 @@ fn tell(asked: &New, voice: &Voice, name: &str, answers: &Answers, laid: &Result
 fn sentence(answers: &Answers, laid: &Result<Layout, Faults>) -> String {
     match laid {
         Ok(layout) => {
-            let lines = layout.panels.iter().flat_map(|panel| &panel.lines);
-            let turned = lines.filter(|line| line.turnover).count();
-            let turnovers = match turned {
+            let turnovers = match layout.turned_over() {
                 0 => "no line turns over".to_string(),
                 1 => "one line turns over".to_string(),
                 n => format!("{n} lines turn over"),

@@ -49,7 +49,10 @@ fn leads_to(path: &Path) -> Option<PathBuf> {
             if rest.components().any(|part| part == Component::ParentDir) {
                 return None;
             }
-            return Some(fs::canonicalize(base).ok()?.join(rest));
+            let base = fs::canonicalize(base).ok()?;
+            // Joining nothing would add a slash.
+            let nothing = rest.as_os_str().is_empty();
+            return Some(if nothing { base } else { base.join(rest) });
         }
     }
     None

@@ -12,6 +12,7 @@ pub use compose::{Ready, compose};
 pub use label::{LabelStyle, Stands, label};
 pub use verify::{Lost, verify};
 
+use std::collections::HashSet;
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -48,6 +49,16 @@ pub struct Layout {
     pub gave_way: Vec<(String, RuleName)>,
     /// What the author should be told.
     pub notes: Vec<Note>,
+}
+
+impl Layout {
+    /// How many lines of the manuscript turn over, each once, however many pieces it falls into.
+    pub fn turned_over(&self) -> usize {
+        let lines = self.panels.iter().flat_map(|panel| &panel.lines);
+        let turned = lines.filter(|line| line.turnover);
+        let rows: HashSet<_> = turned.map(|line| (&line.part, line.row)).collect();
+        rows.len()
+    }
 }
 
 /// One panel, laid out.

@@ -127,9 +127,10 @@ impl Setter<'_> {
         if let (true, Opening::Drop(lines)) = (opens, self.style.opening) {
             shaped.drop = self.drop_initial(&shaped.text, voice, lines);
         }
-        let set_left = !matches!(self.style.align, Align::Right | Align::Centre);
-        let epigraph = matches!(line.kind, LineKind::Epigraph) && set_left;
-        let half_ems = line.half_ems as i64 + if epigraph { 4 } else { 0 };
+        // Among lines that are not set left, an indent of its own would only push an epigraph aside.
+        let set_in = line.kind == LineKind::Epigraph
+            && !matches!(self.style.align, Align::Right | Align::Centre);
+        let half_ems = line.half_ems as i64 + if set_in { 4 } else { 0 };
         Row {
             line: index,
             kind: line.kind.clone(),
@@ -446,7 +447,7 @@ impl Setter<'_> {
         let net = width - hang.0 - hang.1.min(here.setting.hang_right);
         let indent = self.indent(row, here, net);
         if here.drop + indent + net <= measure {
-            let x = self.x_of(here, indent + here.drop, net, measure) - hang.0;
+            let x = self.x_of(row, here, indent + here.drop, net) - hang.0;
             return one_line(all, x, width);
         }
         self.turn_over(row, here, indent)
@@ -466,11 +467,13 @@ impl Setter<'_> {
         reached.min(room).max(Length::ZERO)
     }
 
-    /// Where a line of this width begins.
-    fn x_of(&self, here: &Here<'_>, indent: Length, net: Length, measure: Length) -> Length {
+    /// Where a line of this width begins; a stepped one, even among centred lines, where the line above ended.
+    fn x_of(&self, row: &Row, here: &Here<'_>, indent: Length, net: Length) -> Length {
+        let measure = here.setting.measure;
         here.setting.left
             + match self.style.align {
                 Align::Right => measure - net,
+                Align::Centre if row.stepped => indent,
                 Align::Centre => (measure - net - indent) / 2 + indent,
                 _ => indent,
             }
@@ -521,7 +524,7 @@ impl Setter<'_> {
             let width = row.shaped.width(self.shaper, text.clone());
             if index == 0 {
                 let hang = self.hanging(row, &text, here.setting.hang_left).0;
-                let x = self.x_of(here, indent + here.drop, width - hang, measure) - hang;
+                let x = self.x_of(row, here, indent + here.drop, width - hang) - hang;
                 return (text, x, width);
             }
             let drop = if index < here.drop_lines as usize {

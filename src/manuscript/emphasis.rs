@@ -102,7 +102,7 @@ fn is_punctuation(c: char) -> bool {
 
 /// Pairs closers with openers by the procedure "process emphasis" of the CommonMark appendix. Gives the
 /// stresses, outer before inner, and the bytes used up as mark-up.
-fn pair(delimiters: &mut Vec<Delimiter>) -> (Vec<Stress>, Vec<Range<usize>>) {
+fn pair(delimiters: &mut [Delimiter]) -> (Vec<Stress>, Vec<Range<usize>>) {
     let mut stresses = Vec::new();
     let mut used = Vec::new();
     let mut open: Vec<usize> = Vec::new();
@@ -144,8 +144,8 @@ fn may_pair(opener: &Delimiter, closer: &Delimiter) -> bool {
     // three, unless both lengths are.
     let both_ways = opener.closes || closer.opens;
     let sum = opener.original + closer.original;
-    let all_threes = opener.original % 3 == 0 && closer.original % 3 == 0;
-    !(both_ways && sum % 3 == 0 && !all_threes)
+    let all_threes = opener.original.is_multiple_of(3) && closer.original.is_multiple_of(3);
+    !(both_ways && sum.is_multiple_of(3) && !all_threes)
 }
 
 fn runs_of(

@@ -369,6 +369,7 @@ impl<'a> Sheet<'a> {
         let line = label(self.typeface, words, point, style);
         let width = line.width;
         let space = PageSpace::placed(Length::ZERO, Length::ZERO, (1, 1));
+        let line = Box::new(line);
         self.drawings.push(Drawing::Label { line, space });
         width
     }

@@ -678,9 +678,12 @@ fn compare(a: &Node, b: &Node, from: &Layer) -> Ordering {
     ends.then_with(roles).then_with(pictures)
 }
 
+/// What ways are ranked by: the rank of the parent, and the step.
+type RankKey<'a> = Box<dyn Fn(&Node) -> (u32, Reverse<usize>, usize) + 'a>;
+
 /// Ranks the ways of a layer, each by the rank of its parent and its own step.
 fn rank(layer: &mut Layer, from: &Layer) {
-    let keys: [Box<dyn Fn(&Node) -> (u32, Reverse<usize>, usize)>; 3] = [
+    let keys: [RankKey<'_>; 3] = [
         Box::new(|node| (from.nodes[node.parent].rank[0], Reverse(node.step.to), 0)),
         Box::new(|node| {
             (

@@ -22,7 +22,7 @@ impl Inks {
         for drawing in document.pages.iter().flat_map(|page| &page.drawings) {
             let lines = match drawing {
                 Drawing::Words { panel, .. } => panel.lines.as_slice(),
-                Drawing::Label { line, .. } => std::slice::from_ref(line),
+                Drawing::Label { line, .. } => std::slice::from_ref(&**line),
                 _ => &[],
             };
             for line in lines {

@@ -47,7 +47,10 @@ pub(super) enum Drawing<'a> {
         space: PageSpace,
     },
     /// Words that belong to the sheet, not to the book.
-    Label { line: LaidLine, space: PageSpace },
+    Label {
+        line: Box<LaidLine>,
+        space: PageSpace,
+    },
     /// A rectangle in page space: left, bottom, width, height.
     Box {
         at: [Length; 4],

@@ -1,0 +1,106 @@
+//! Calls that cannot be followed, and a reader that goes away.
+
+use std::fs;
+use std::process::Stdio;
+
+use super::support::{Ran, copy_of_demo, run_in, temporary, tree, versefold};
+
+#[test]
+fn a_new_book_never_overwrites_an_old_one() {
+    let temp = temporary();
+    copy_of_demo(&temp.path().join("winter-bus"));
+    fs::write(temp.path().join("poem.txt"), "Two short.\n").expect("written");
+    let before = tree(temp.path());
+    for arguments in [
+        &["new", "winter-bus"][..],
+        &["new", "winter-bus", "--manuscript", "poem.txt"],
+    ] {
+        assert_eq!(
+            run_in(temp.path(), arguments).at_fault(),
+            "Fault: the folder winter-bus already holds concertina.toml\n  \
+             help: name a folder that does not exist yet; nothing was changed\n"
+        );
+    }
+    assert_eq!(
+        run_in(temp.path(), &["new", "poem.txt"]).at_fault(),
+        "Fault: poem.txt is a file, not a folder\n"
+    );
+    assert!(tree(temp.path()) == before, "something was changed");
+}
+
+#[test]
+fn answers_that_cannot_be_used_are_all_told_and_nothing_is_begun() {
+    let temp = temporary();
+    let said = run_in(
+        temp.path(),
+        &[
+            "new",
+            "winter-bus",
+            "--panel",
+            "a5",
+            "--panels",
+            "1",
+            "--sides",
+            "three",
+        ],
+    )
+    .at_fault();
+    let faults: Vec<&str> = said
+        .lines()
+        .filter(|line| line.starts_with("Fault"))
+        .collect();
+    assert_eq!(
+        faults,
+        [
+            "Fault: `--panel a5` cannot be used",
+            "Fault: `--panels 1` cannot be used",
+            "Fault: `--sides three` cannot be used",
+        ]
+    );
+    assert!(tree(temp.path()).is_empty());
+}
+
+#[test]
+fn a_missing_manuscript_of_the_client_begins_nothing() {
+    let temp = temporary();
+    let said = run_in(temp.path(), &["new", "bus", "--manuscript", "poem.txt"]).at_fault();
+    assert!(
+        said.starts_with("Fault: `poem.txt` is missing; it was looked for at `"),
+        "{said}"
+    );
+    fs::write(temp.path().join("poem.txt"), " \n\n").expect("written");
+    let said = run_in(temp.path(), &["new", "bus", "--manuscript", "poem.txt"]).at_fault();
+    assert_eq!(said, "Fault: there is not a word in poem.txt\n");
+    assert!(!temp.path().join("bus").exists());
+}
+
+#[test]
+fn a_call_that_is_none_ends_as_a_fault() {
+    for arguments in [
+        &["lyers"][..],
+        &["flow", "--coast"],
+        &["flow", ".", "there"],
+        &[],
+    ] {
+        let said = Ran::of(versefold().args(arguments)).at_fault();
+        assert!(said.contains("Usage: versefold"), "{said}");
+    }
+}
+
+/// A reader that goes away, as `head` does, is no fault, and the work is still done whole.
+#[test]
+fn a_closed_pipe_is_no_fault() {
+    let temp = temporary();
+    copy_of_demo(temp.path());
+    for command in [&["flow", "--json"][..], &["layers"]] {
+        let mut call = versefold();
+        call.current_dir(temp.path()).args(command);
+        call.stdout(Stdio::piped()).stderr(Stdio::piped());
+        let mut child = call.spawn().expect("the program runs");
+        drop(child.stdout.take());
+        let ended = child.wait_with_output().expect("it ends");
+        assert_eq!(ended.status.code(), Some(0), "{command:?}");
+        assert_eq!(String::from_utf8_lossy(&ended.stderr), "", "{command:?}");
+    }
+    assert!(temp.path().join("out/manifest.json").is_file());
+}

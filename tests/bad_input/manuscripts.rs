@@ -1,0 +1,165 @@
+//! Manuscripts that cannot be set as they stand, and one that only seems so.
+
+use super::support::{run_in, small_plan, temporary, write_book};
+use super::{faults, refused, told, told_to_people};
+
+#[test]
+fn a_manuscript_in_another_encoding_is_told_with_the_byte() {
+    let temp = temporary();
+    let latin =
+        b"One long from Ladle and the caf\xe9 lit\nthe gas for soup. A na\xefve cr\xe8me.\n";
+    write_book(temp.path(), &small_plan(2, ""), latin);
+    assert_eq!(
+        told(temp.path()),
+        [
+            "concertina.toml:3:14: `winter-bus.txt` is not UTF-8 text from byte offset 31 on, on line 1; \
+          it is likely Windows-1252 or ISO 8859-1 (Latin-1)"
+        ]
+    );
+    // So that the guess can be judged, the words about that byte stand as they would read.
+    let read = faults(temp.path())[0]["read"].to_string();
+    assert!(read.contains("Ladle and the café lit"), "{read}");
+}
+
+#[test]
+fn an_unknown_callout_is_told_with_what_was_meant_and_how_to_set_it_as_words() {
+    let temp = temporary();
+    let verse = "One long, before a bend.\n  [pictur: the hut]\n\n[He coughed.]\n";
+    write_book(temp.path(), &small_plan(2, ""), verse);
+    assert_eq!(
+        told(temp.path()),
+        [
+            "winter-bus.txt:2:3: there is no callout `[pictur: the hut]`",
+            "winter-bus.txt:4:1: there is no callout `[He coughed.]`",
+        ]
+    );
+    let faults = faults(temp.path());
+    assert_eq!(faults[0]["meant"], "[picture: the hut]");
+    assert_eq!(
+        faults[1]["help"],
+        "if these are the client's words, write \\[He coughed.]"
+    );
+    assert_eq!(faults[1]["meant"], serde_json::Value::Null);
+}
+
+#[test]
+fn lines_kept_together_without_an_end_are_told_where_they_begin() {
+    let temp = temporary();
+    let verse = "One long.\n[keep together]\nTwo short.\n\nLong, short, long.\n";
+    write_book(temp.path(), &small_plan(2, ""), verse);
+    assert_eq!(
+        told(temp.path()),
+        ["winter-bus.txt:2:1: `[keep together]` has no end"]
+    );
+}
+
+#[test]
+fn a_picture_called_twice_or_never_is_told() {
+    let temp = temporary();
+    let picture = "\n[[picture]]\nname = \"the hut\"\n";
+    let verse = "One long.\n[picture: the hut]\nTwo short.\n[picture: the hut]\n";
+    write_book(temp.path(), &small_plan(4, picture), verse);
+    assert_eq!(
+        told(temp.path()),
+        ["winter-bus.txt:4:1: two callouts name the picture `the hut`"]
+    );
+    assert_eq!(faults(temp.path())[0]["also"][0]["line"], 2);
+    write_book(temp.path(), &small_plan(4, picture), "One long.\n");
+    assert_eq!(
+        told(temp.path()),
+        ["concertina.toml:11:1: nothing places the picture `the hut`"]
+    );
+}
+
+#[test]
+fn a_manuscript_without_a_word_is_refused() {
+    let temp = temporary();
+    for nothing in [
+        "",
+        "\n \n\t\n",
+        "\u{feff}\r\n",
+        "[new panel]\n[picture: the hut]\n",
+    ] {
+        write_book(temp.path(), &small_plan(2, ""), nothing);
+        assert_eq!(
+            refused(temp.path(), &["layers"]),
+            "Fault: there is not a word in winter-bus.txt\n  \
+             help: the manuscript is a text file with the client's words\n",
+            "{nothing:?}"
+        );
+    }
+}
+
+/// Every place is told, over parts and over lines.
+#[test]
+fn a_character_that_no_face_has_is_told_by_name_and_at_every_place() {
+    let temp = temporary();
+    let verse = "The bus ☃ went up\nand ☃ came down ☃.\n\nIn the pocket was a 🎫, not torn.\n";
+    write_book(temp.path(), &small_plan(2, ""), verse);
+    assert_eq!(
+        told(temp.path()),
+        [
+            "winter-bus.txt:1:9: no face has U+2603 SNOWMAN, 3 times",
+            "winter-bus.txt:4:21: no face has U+1F3AB TICKET",
+        ]
+    );
+    let also: Vec<(u64, u64)> = faults(temp.path())[0]["also"]
+        .as_array()
+        .expect("places")
+        .iter()
+        .map(|at| {
+            (
+                at["line"].as_u64().unwrap_or(0),
+                at["column"].as_u64().unwrap_or(0),
+            )
+        })
+        .collect();
+    assert_eq!(also, [(2, 5), (2, 17)]);
+}
+
+/// A word too wide is no fault: it is broken, and that is told.
+#[test]
+fn a_word_wider_than_the_measure_is_broken_and_told() {
+    let temp = temporary();
+    let word = "Postautohaltestellenwinterfahrplanaushangkastenschlüssel";
+    write_book(
+        temp.path(),
+        &small_plan(2, ""),
+        format!("Two short.\n{word}.\nOne long.\n"),
+    );
+    let said = run_in(temp.path(), &["layers"]).done();
+    let note =
+        "– A word is wider than the measure of 68 mm and is broken (winter-bus.txt, line 2).\n";
+    assert!(said.contains(note), "{said}");
+    let layer = std::fs::read(temp.path().join("out/layers/front-01.pdf")).expect("a layer");
+    let read = versefold::readback::words(&layer).expect("it reads back");
+    let lines: Vec<&str> = read.pages[0]
+        .lines
+        .iter()
+        .map(|line| line.text.as_str())
+        .collect();
+    assert_eq!(lines.concat(), format!("Two short.{word}.One long."));
+    assert!(lines.len() > 3, "{lines:?}");
+}
+
+#[test]
+fn far_too_much_verse_is_told_with_the_panels_it_needs() {
+    let temp = temporary();
+    let stanza = "They set the poles with cows still on the grass,\nfour metres, larch, three bands of \
+                  black,\none every twenty paces on the drop side.\n\n";
+    let verse = stanza.repeat(1_000_000 / stanza.len());
+    write_book(temp.path(), &small_plan(4, ""), &verse);
+    let said = told_to_people(temp.path());
+    let [said] = &said[..] else {
+        panic!("{said:?}")
+    };
+    let needed = said
+        .strip_prefix("the part `body` needs ")
+        .and_then(|rest| rest.strip_suffix(" panels at 11 pt, and the plan gives it 4"));
+    let needed: usize = needed
+        .and_then(|n| n.parse().ok())
+        .unwrap_or_else(|| panic!("{said}"));
+    // Ten lines fit a panel, at most 95 % full: two stanzas of three lines with a space between them.
+    let stanzas = verse.matches("\n\n").count();
+    assert_eq!(needed, stanzas.div_ceil(2));
+}

@@ -1,0 +1,82 @@
+//! The text layers of the demo and of real texts: what files there are, what they say when they are read
+//! back, and that they never change of themselves.
+
+mod again;
+mod book;
+mod inks;
+#[path = "../support/mod.rs"]
+mod support;
+
+use book::Made;
+use support::texts::texts;
+use support::{Ran, copy_of_demo, run_in, small_plan, temporary, versefold, write_book};
+
+#[test]
+fn the_demo_reads_back_word_for_word() {
+    let temp = temporary();
+    copy_of_demo(temp.path());
+    run_in(temp.path(), &["layers"]).done();
+    let made = Made::read(temp.path(), "out");
+    made.check_all();
+    assert_eq!(made.words(), book::words_without_mark_up(temp.path()));
+}
+
+/// A text that a client brings is set whole, down to signs that would be mark-up.
+#[test]
+fn real_texts_read_back_word_for_word() {
+    let texts = texts();
+    if texts.is_empty() {
+        println!("skipped: no texts in tests/texts, and VERSEFOLD_TEXTS is not set");
+    }
+    for text in texts {
+        println!("{}", text.path.display());
+        let temp = temporary();
+        let made = Made::read(&text.make_book(temp.path()), "out");
+        made.check_all();
+        let brought = std::fs::read_to_string(&text.path).expect("the text is UTF-8");
+        assert_eq!(made.words(), book::words(&brought), "{}", text.name());
+    }
+}
+
+/// One side only, another bleed, and panels of another size.
+#[test]
+fn the_boxes_follow_the_plan() {
+    let temp = temporary();
+    let verse = "# The Winter Bus\n\n## Passengers\n\nTen to seven.\n[new panel]\nSeven of them.\n";
+    write_book(temp.path(), &small_plan(3, "bleed = \"4.5 mm\"\n"), verse);
+    run_in(temp.path(), &["layers", "--quiet"]).done();
+    let made = Made::read(temp.path(), "out");
+    made.check_all();
+    let names: Vec<&str> = made.layers.keys().map(String::as_str).collect();
+    assert_eq!(names, ["front-01.pdf", "front-02.pdf", "front.pdf"]);
+}
+
+#[test]
+fn words_as_paths_need_no_fonts_and_say_the_same() {
+    let temp = temporary();
+    copy_of_demo(temp.path());
+    run_in(temp.path(), &["layers", "--quiet"]).done();
+    let paths = Ran::of(
+        versefold()
+            .args(["layers", "--as-paths", "--quiet", "--out"])
+            .arg(temp.path().join("paths"))
+            .arg(temp.path()),
+    );
+    assert_eq!(paths.done(), "");
+    let (text, paths) = (
+        Made::read(temp.path(), "out"),
+        Made::read(temp.path(), "paths"),
+    );
+    paths.check_all();
+    assert_eq!(text.words(), paths.words());
+    for (name, layer) in &paths.layers {
+        assert_eq!(layer.fonts, [], "{name}");
+        let structure = |layer: &versefold::readback::ReadBack| -> Vec<Vec<String>> {
+            let lines = layer.pages.iter().flat_map(|page| &page.lines);
+            lines.map(|line| line.structure.clone()).collect()
+        };
+        assert_eq!(structure(layer), structure(&text.layers[name]), "{name}");
+    }
+    let with_fonts = text.layers.values().filter(|layer| !layer.fonts.is_empty());
+    assert_eq!(with_fonts.count(), text.layers.len());
+}

@@ -1,0 +1,90 @@
+//! What programs that we did not write say of our files: each needs a tool that is not always there, so that
+//! these tests run only when they are asked for, and then a missing tool is a failure.
+
+mod accessible;
+mod plans;
+mod readers;
+#[path = "../support/mod.rs"]
+mod support;
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+use std::sync::OnceLock;
+
+use support::texts::texts;
+use support::{copy_of_demo, files_ending, run_in, tree};
+
+/// The demo and every text there is, each with its layers; the demo also with its words as paths.
+struct Books {
+    below: PathBuf,
+    names: Vec<String>,
+}
+
+/// The books, made once for all tests, in a folder that the next run clears.
+fn books() -> &'static Books {
+    static BOOKS: OnceLock<Books> = OnceLock::new();
+    BOOKS.get_or_init(|| Books::make(Path::new(env!("CARGO_TARGET_TMPDIR")).join("outside")))
+}
+
+impl Books {
+    fn make(below: PathBuf) -> Books {
+        let _ = fs::remove_dir_all(&below);
+        let demo = below.join("winter-bus");
+        copy_of_demo(&demo);
+        run_in(&demo, &["layers", "--quiet"]).done();
+        let as_paths = ["layers", "--quiet", "--as-paths", "--out", "paths"];
+        run_in(&demo, &as_paths).done();
+        let mut names = vec!["winter-bus".to_string()];
+        for text in texts() {
+            text.make_book(&below);
+            names.push(text.name());
+        }
+        Books { below, names }
+    }
+
+    /// A layer of the demo.
+    fn of_demo(&self, name: &str) -> PathBuf {
+        self.below.join("winter-bus/out/layers").join(name)
+    }
+
+    /// Every PDF of the demo, and the two sides of every text.
+    fn all(&self) -> Vec<PathBuf> {
+        let demo = self.below.join("winter-bus");
+        let mut all: Vec<PathBuf> = files_ending(&tree(&demo), ".pdf")
+            .iter()
+            .map(|name| demo.join(name))
+            .collect();
+        for needed in [
+            "out/contact-sheet.pdf",
+            "out/layers/front-02.pdf",
+            "paths/layers/back.pdf",
+        ] {
+            assert!(all.contains(&demo.join(needed)), "{needed} is missing");
+        }
+        all.extend(self.sides().into_iter().skip(2));
+        all
+    }
+
+    /// `front.pdf` and `back.pdf` of every book.
+    fn sides(&self) -> Vec<PathBuf> {
+        let out = |name: &String| self.below.join(name).join("out/layers");
+        let sides = self.names.iter().map(out);
+        sides
+            .flat_map(|layers| [layers.join("front.pdf"), layers.join("back.pdf")])
+            .collect()
+    }
+}
+
+/// What a tool says on standard output; nothing where it ends with another status than nought.
+fn says(tool: &str, arguments: &[&str], files: &[PathBuf]) -> Option<String> {
+    let mut call = Command::new(tool);
+    let ran = call.args(arguments).args(files).output();
+    let ran = ran.unwrap_or_else(|error| panic!("{tool} cannot be run: {error}"));
+    let text = String::from_utf8(ran.stdout).expect("it says UTF-8");
+    if !ran.status.success() {
+        println!("{tool}: {text}{}", String::from_utf8_lossy(&ran.stderr));
+        return None;
+    }
+    Some(text)
+}
