@@ -80,17 +80,18 @@ fn drawn(fault: &Fault) -> String {
         Some(meant) => format!("probably {meant}"),
         None => "here".to_string(),
     });
+    let mut labels = vec![(place, label)];
+    for (other, words) in &fault.also {
+        let label = Label::new(span(other)).with_message(words);
+        labels.push((other, label.with_color(Color::Yellow)));
+    }
+    // A label further up would begin a frame of its own, headed with the fault's place.
+    let name = |place: &Place| place.source.name.clone();
+    labels.sort_by_key(|(at, _)| (name(at) != name(place), name(at), at.span.start));
     let mut report = Report::build(ReportKind::Custom("Fault", Color::Red), span(place))
         .with_config(config)
         .with_message(&fault.what)
-        .with_label(label);
-    for (other, words) in &fault.also {
-        report = report.with_label(
-            Label::new(span(other))
-                .with_message(words)
-                .with_color(Color::Yellow),
-        );
-    }
+        .with_labels(labels.into_iter().map(|(_, label)| label));
     if let Some(allowed) = &fault.allowed {
         report = report.with_note(format!("allowed: {allowed}"));
     }

@@ -111,11 +111,12 @@ impl Problem {
         to == self.rows.len() || !self.rows[to].joined
     }
 
-    /// Whether rows `at − 1` and `at` are lines of one stanza.
+    /// Whether rows `at − 1` and `at` are lines of one stanza that no `[new panel]` parts there: where the
+    /// author asks for it, a division breaks no rule.
     pub fn divides_stanza(&self, at: usize) -> bool {
         at > 0 && at < self.rows.len() && {
             let (above, below) = (&self.rows[at - 1], &self.rows[at]);
-            above.block == below.block && above.verse && below.verse
+            above.block == below.block && above.verse && below.verse && !below.new_panel
         }
     }
 

@@ -170,7 +170,8 @@ fn couplets(book: Book<'_>) -> Found {
     for stanza in book.stanzas().iter().filter(|stanza| stanza.len() <= 3) {
         let times = book
             .divisions()
-            .filter(|row| stanza.start < *row && *row < stanza.end);
+            .filter(|row| stanza.start < *row && *row < stanza.end)
+            .filter(|row| !book.problem.rows[*row].new_panel);
         times.for_each(|_| found.add(true, 160));
     }
     found
@@ -198,12 +199,13 @@ fn new_panel(book: Book<'_>) -> Found {
     found
 }
 
-/// Stanzas, or sentences, are not divided. Where a title ends its panel, no sentence ends.
+/// Stanzas, or sentences, are not divided but at a `[new panel]`. Where a title ends its panel, no sentence
+/// ends.
 fn undivided(book: Book<'_>) -> Found {
     let rows = &book.problem.rows;
     let stanzas = book.stanzas();
     let mut found = Found::default();
-    for row in book.divisions() {
+    for row in book.divisions().filter(|row| !rows[*row].new_panel) {
         let (above, below) = (&rows[row - 1], &rows[row]);
         let title = book.panels[book.panel_of(row - 1)].role == Role::Title;
         let (divided, worse, better) = match book.problem.rules.undivided {
@@ -231,18 +233,20 @@ fn undivided(book: Book<'_>) -> Found {
     found
 }
 
-/// Each piece of a divided stanza has enough lines.
+/// Each piece of a divided stanza has enough lines, unless only `[new panel]` cuts it off.
 fn fewest_lines(book: Book<'_>) -> Found {
+    let rows = &book.problem.rows;
     let fewest = book.problem.rules.fewest_lines as usize;
     let mut found = Found::default();
     for stanza in book.stanzas() {
-        let pieces = book.panels.iter().map(|panel| {
-            let of = |row: &usize| panel.rows.contains(row);
-            stanza.clone().filter(of).count()
-        });
-        let pieces: Vec<usize> = pieces.filter(|lines| *lines > 0).collect();
-        for lines in &pieces {
-            found.add(pieces.len() > 1 && *lines < fewest, 100);
+        for panel in book.panels {
+            let lines = stanza.clone().filter(|row| panel.rows.contains(row));
+            let (first, count) = (lines.clone().next(), lines.count());
+            let Some(first) = first else { continue };
+            let end = first + count;
+            let cut_at_head = first > stanza.start && !rows[first].new_panel;
+            let cut_at_foot = end < stanza.end && !rows[end].new_panel;
+            found.add((cut_at_head || cut_at_foot) && count < fewest, 100);
         }
     }
     found

@@ -42,7 +42,8 @@ fn real_texts_read_back_word_for_word() {
 #[test]
 fn the_boxes_follow_the_plan() {
     let temp = temporary();
-    let verse = "# The Winter Bus\n\n## Passengers\n\nTen to seven.\n[new panel]\nSeven of them.\n";
+    let verse =
+        "# The Winter Bus\n\n## Passengers\n\nTen to seven.\n\n[new panel]\nSeven of them.\n";
     write_book(temp.path(), &small_plan(3, "bleed = \"4.5 mm\"\n"), verse);
     run_in(temp.path(), &["layers", "--quiet"]).done();
     let made = Made::read(temp.path(), "out");

@@ -27,6 +27,8 @@ impl Rule for Undivided {
         let ending = problem.rows[reading.to - 1].ending;
         let cost = match (problem.rules.undivided, ending) {
             (plan::Undivided::Line, _) => return Verdict::KEPT,
+            // The author's own word.
+            _ if problem.rows[reading.to].new_panel => return Verdict::KEPT,
             (plan::Undivided::Stanza, _) if !problem.divides_stanza(reading.to) => {
                 return Verdict::KEPT;
             }
