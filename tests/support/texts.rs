@@ -17,9 +17,13 @@ pub struct Text {
 }
 
 impl Text {
+    /// The file's name, with its folder's, for an excerpt may be called what the whole text is.
     pub fn name(&self) -> String {
-        let stem = self.path.file_stem().unwrap_or_default();
-        stem.to_string_lossy().into_owned()
+        let lossy = |part: Option<&std::ffi::OsStr>| {
+            part.unwrap_or_default().to_string_lossy().into_owned()
+        };
+        let folder = self.path.parent().and_then(Path::file_name);
+        format!("{}-{}", lossy(folder), lossy(self.path.file_stem()))
     }
 
     /// Makes a book of it at `book`, with panels enough on both sides.
