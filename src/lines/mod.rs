@@ -6,11 +6,18 @@
 
 mod agree;
 mod areas;
+mod broken;
+mod display;
+mod drop;
 mod heading;
-mod row;
+mod missing;
+mod part;
+mod rows;
 mod shaped;
+mod stack;
 mod turnover;
 mod usual;
+mod verse;
 
 pub use areas::{Area, AreaId, Areas};
 pub use shaped::{Drop, LineWord, SetWord, ShapedLine};
@@ -167,10 +174,10 @@ pub fn set(
     for (pair, typeface) in pairs.iter().zip(typefaces) {
         let part = &manuscript.parts()[pair.manuscript];
         let part_plan = &plan.parts[pair.plan];
-        match row::set_part(manuscript, part, part_plan, typeface, &areas, shelf) {
+        match part::set_part(manuscript, part, part_plan, typeface, &areas, shelf) {
             Ok(set) => {
                 parts.push(SetPart {
-                    notes: row::notes(manuscript, part, &set.rows, &set.settings),
+                    notes: missing::notes(manuscript, part, &set.rows, &set.settings),
                     name: part.name.clone(),
                     plan_index: pair.plan,
                     manuscript_index: pair.manuscript,
@@ -219,5 +226,5 @@ fn read_typefaces(
 /// Sets the plan's title as a row of its own, for a title panel whose part has no headings.
 pub fn added_title(plan: &Plan, typeface: &Typeface, setting: &Setting) -> (ShapedLine, RowAt) {
     let shaper = Shaper::new(typeface, &plan.language);
-    row::added_title(&plan.title, &plan.text, &shaper, setting)
+    display::added_title(&plan.title, &plan.text, &shaper, setting)
 }

@@ -1,0 +1,64 @@
+//! The last resort: lines filled cluster by cluster where a word alone is wider than the measure.
+
+use std::ops::Range;
+
+use unicode_segmentation::UnicodeSegmentation;
+
+use super::part::{Here, Setter};
+use super::stack::stack;
+use super::{Row, RowAt};
+use crate::units::Length;
+
+impl Setter<'_> {
+    /// The last resort where a word alone is wider than the measure: lines filled cluster by cluster,
+    /// broken between words where that is possible.
+    pub(super) fn broken(&self, row: &Row, here: &Here<'_>, indent: Length) -> RowAt {
+        let text = &row.shaped.text;
+        let end = row.shaped.trimmed_end(text.len());
+        let measure = here.setting.measure - here.drop;
+        let mut placed = Vec::new();
+        let mut broke = Vec::new();
+        let mut from = row.shaped.start();
+        while from < end {
+            let indent = if placed.is_empty() {
+                indent
+            } else {
+                Length::ZERO
+            };
+            let (to, cut) = self.fill(row, from..end, measure - indent);
+            let width = row.shaped.width(self.shaper, from..to);
+            placed.push((from..to, here.setting.left + here.drop + indent, width));
+            broke.push(cut);
+            from = to + text[to..].len() - text[to..].trim_start_matches([' ', '\t']).len();
+        }
+        let mut set = stack(placed, true);
+        for (piece, cut) in set.pieces.iter_mut().zip(broke) {
+            piece.broken = cut;
+        }
+        set
+    }
+
+    /// How far a line can be filled, and whether that breaks a word.
+    pub(super) fn fill(&self, row: &Row, stretch: Range<usize>, measure: Length) -> (usize, bool) {
+        let text = &row.shaped.text;
+        let mut last_word = None;
+        let mut last_cluster = None;
+        for (at, cluster) in text[stretch.clone()].grapheme_indices(true) {
+            let to = stretch.start + at + cluster.len();
+            if row.shaped.width(self.shaper, stretch.start..to) > measure && last_cluster.is_some()
+            {
+                break;
+            }
+            last_cluster = Some(to);
+            let at_end = to == stretch.end || text[to..].starts_with([' ', '\t']);
+            if at_end && !cluster.starts_with([' ', '\t']) {
+                last_word = Some(to);
+            }
+        }
+        match (last_word, last_cluster) {
+            (Some(word), _) => (word, false),
+            (None, Some(cluster)) => (cluster, true),
+            (None, None) => (stretch.end, true),
+        }
+    }
+}

@@ -1,0 +1,287 @@
+//! Setting a part: its settings, and its rows at each of them, one after the other.
+
+use super::areas::{AreaId, Areas};
+use super::{Row, RowAt, Setting, missing, usual};
+use crate::fault::{Fault, Faults};
+use crate::manuscript::{LineKind, Manuscript, Part};
+use crate::plan::{Align, Opening, PartPlan, TextStyle};
+use crate::typeface::{Shaper, Shelf, Stress, Typeface};
+use crate::units::Length;
+
+/// Half lines of the grid in a line.
+pub(super) const LINE: u32 = 2;
+
+/// A part, set; see [`super::SetPart`].
+pub(super) struct PartSet {
+    pub typeface: Typeface,
+    pub rows: Vec<Row>,
+    pub settings: Vec<Setting>,
+    pub setting_of_area: Vec<Option<usize>>,
+}
+
+/// Sets every line of a part at every setting that its panels use.
+pub(super) fn set_part(
+    manuscript: &Manuscript,
+    part: &Part,
+    plan: &PartPlan,
+    typeface: Typeface,
+    areas: &Areas,
+    shelf: &Shelf,
+) -> Result<PartSet, Faults> {
+    let shaper = Shaper::new(&typeface, &plan.language);
+    let setter = Setter {
+        manuscript,
+        part,
+        style: &plan.text,
+        language: &plan.language,
+        shaper: &shaper,
+        areas,
+    };
+    let mut faults = setter.opening_faults(plan);
+    let mut rows = setter.rows();
+    faults.extend(missing::missing(
+        manuscript,
+        &rows,
+        &part.lines,
+        &shaper,
+        shelf,
+    ));
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    let (settings, setting_of_area) = setter.settings(plan, &rows);
+    for setting in &settings {
+        let set = setter.set_rows(&rows, setting);
+        for (row, at) in rows.iter_mut().zip(set) {
+            row.at.push(at);
+        }
+    }
+    setter.join_drop(&mut rows);
+    drop(shaper);
+    Ok(PartSet {
+        typeface,
+        rows,
+        settings,
+        setting_of_area,
+    })
+}
+
+/// Sets one part.
+pub(super) struct Setter<'a> {
+    pub manuscript: &'a Manuscript,
+    pub part: &'a Part,
+    pub style: &'a TextStyle,
+    pub language: &'a str,
+    pub shaper: &'a Shaper<'a>,
+    pub areas: &'a Areas,
+}
+
+impl Setter<'_> {
+    /// Small capitals are never faked.
+    fn opening_faults(&self, plan: &PartPlan) -> Faults {
+        let lacks = !self.shaper.face(Stress::Plain).has_feature(b"smcp");
+        if self.style.opening != Opening::SmallCaps || !lacks {
+            return Vec::new();
+        }
+        let fault = Fault::new(
+            "opening",
+            "`opening = \"small-caps\"` asks for small capitals, which this typeface does not have",
+        )
+        .allowed("\"none\", { drop = 2 }, or a typeface with the OpenType feature smcp");
+        let place = self
+            .style
+            .typeface
+            .place
+            .clone()
+            .or_else(|| plan.place.clone());
+        vec![match place {
+            Some(place) => fault.at(place),
+            None => fault,
+        }]
+    }
+
+    /// The settings that the part's areas need, and which area uses which.
+    fn settings(&self, plan: &PartPlan, rows: &[Row]) -> (Vec<Setting>, Vec<Option<usize>>) {
+        let mut settings: Vec<Setting> = Vec::new();
+        let mut of_area = vec![None; self.areas.len()];
+        let longest = self.longest(rows);
+        // The part's left edge is found once, in the first text area of its panels, and never jumps.
+        let edge = plan
+            .on
+            .iter()
+            .find_map(|&panel| self.areas.of(panel, None))
+            .map(|id| self.areas.get(id))
+            .map(|area| match longest {
+                Some(width) => area.left + ((area.width - width) / 2).max(Length::ZERO),
+                None => area.left,
+            });
+        for (index, used) in of_area.iter_mut().enumerate() {
+            let area = self.areas.get(AreaId(index));
+            let right = area.left + area.width;
+            let left = match (longest, edge) {
+                (Some(_), Some(edge)) if edge < right => edge.max(area.left),
+                _ => area.left,
+            };
+            let setting = Setting {
+                left,
+                measure: right - left,
+                hang_left: area.hang.0 + (left - area.left),
+                hang_right: area.hang.1,
+            };
+            if setting.measure <= Length::ZERO {
+                continue;
+            }
+            let known = settings.iter().position(|known| *known == setting);
+            *used = Some(known.unwrap_or_else(|| {
+                settings.push(setting);
+                settings.len() - 1
+            }));
+        }
+        (settings, of_area)
+    }
+
+    /// The width that the part is centred by, where its alignment asks for one.
+    fn longest(&self, rows: &[Row]) -> Option<Length> {
+        let widths = || -> Vec<Length> {
+            let verse = rows
+                .iter()
+                .filter(|row| row.kind.is_verse() && !row.stepped);
+            verse
+                .map(|row| row.indent + self.natural_width(row))
+                .collect()
+        };
+        match self.style.align {
+            Align::LongestLine => Some(usual::longest(&widths())),
+            Align::UsualLongest => Some(usual::usual_longest(&widths())),
+            _ => None,
+        }
+    }
+
+    /// The width of a whole row on one line, what hangs left aside.
+    fn natural_width(&self, row: &Row) -> Length {
+        let text = &row.shaped.text;
+        let all = row.shaped.start()..row.shaped.trimmed_end(text.len());
+        let drop = row
+            .shaped
+            .drop
+            .as_ref()
+            .map_or(Length::ZERO, |drop| drop.width);
+        drop + row.shaped.width(self.shaper, all.clone())
+            - self.hanging(row, &all, Length::mm(1000)).0
+    }
+
+    fn set_rows(&self, rows: &[Row], setting: &Setting) -> Vec<RowAt> {
+        let mut set: Vec<RowAt> = Vec::with_capacity(rows.len());
+        let deepest = self.deepest_indent(rows);
+        let usual = self.usual_width(rows, setting);
+        let mut run_end = setting.left;
+        // Grid lines that the large initial still stands over, and how far it pushes them in.
+        let mut dropped = (0u32, Length::ZERO);
+        for row in rows {
+            match &row.shaped.drop {
+                Some(drop) => dropped = (drop.lines * LINE, drop.width),
+                None => dropped.0 = dropped.0.saturating_sub(row.space_above),
+            }
+            let here = Here {
+                setting,
+                deepest,
+                usual,
+                run_end,
+                drop: if dropped.0 > 0 {
+                    dropped.1
+                } else {
+                    Length::ZERO
+                },
+                drop_lines: dropped.0 / LINE,
+            };
+            let at = self.set_row(row, &here);
+            if let (true, Some(last)) = (row.kind.is_verse(), at.pieces.last()) {
+                run_end = last.x + last.width;
+            }
+            dropped.0 = dropped.0.saturating_sub(at.height);
+            set.push(at);
+        }
+        set
+    }
+
+    fn deepest_indent(&self, rows: &[Row]) -> Length {
+        let verse = rows
+            .iter()
+            .filter(|row| row.kind.is_verse() && !row.stepped);
+        verse.map(|row| row.indent).fold(Length::ZERO, Length::max)
+    }
+
+    /// How wide the part's lines usually run within this measure: what ornaments and attributions stand by.
+    fn usual_width(&self, rows: &[Row], setting: &Setting) -> Length {
+        if !matches!(
+            self.style.align,
+            Align::Left | Align::LongestLine | Align::UsualLongest
+        ) {
+            return setting.measure;
+        }
+        if !rows
+            .iter()
+            .any(|row| matches!(row.kind, LineKind::Ornament | LineKind::Attribution))
+        {
+            return setting.measure;
+        }
+        let verse = rows
+            .iter()
+            .filter(|row| row.kind.is_verse() && !row.stepped);
+        let widths: Vec<Length> = verse
+            .map(|row| (row.indent + self.natural_width(row)).min(setting.measure))
+            .collect();
+        match usual::usual_longest(&widths) {
+            Length::ZERO => setting.measure,
+            usual => usual,
+        }
+    }
+
+    fn set_row(&self, row: &Row, here: &Here<'_>) -> RowAt {
+        match &row.kind {
+            LineKind::Room(asked) => {
+                let leading = self.areas.leading();
+                let room = asked.resolve(self.style.size, leading).units();
+                let lines = (room + leading.units() - 1) / leading.units();
+                RowAt {
+                    height: u32::try_from(lines)
+                        .unwrap_or(u32::MAX / 4)
+                        .min(u32::MAX / 4)
+                        * LINE,
+                    pieces: Vec::new(),
+                }
+            }
+            LineKind::Title | LineKind::Heading => self.set_heading(row, here.setting),
+            LineKind::Ornament => self.set_centred(row, here),
+            LineKind::Attribution => self.set_attribution(row, here),
+            LineKind::Verse | LineKind::Epigraph => self.set_verse(row, here),
+        }
+    }
+}
+
+/// Where a row is set.
+pub(super) struct Here<'a> {
+    pub setting: &'a Setting,
+    /// The deepest ordinary indent of the part.
+    pub deepest: Length,
+    /// How wide lines usually run.
+    pub usual: Length,
+    /// Where the verse line above ended, from the panel's left edge.
+    pub run_end: Length,
+    /// How far the large initial pushes the row in, and over how many more lines.
+    pub drop: Length,
+    pub drop_lines: u32,
+}
+
+impl Here<'_> {
+    pub(super) fn plain(setting: &Setting) -> Here<'_> {
+        Here {
+            setting,
+            deepest: Length::ZERO,
+            usual: setting.measure,
+            run_end: setting.left,
+            drop: Length::ZERO,
+            drop_lines: 0,
+        }
+    }
+}
