@@ -109,7 +109,7 @@ fn compose_part(ready: Ready<'_>, index: usize, divided: &PartDivision) -> Vec<L
             .map(|picture| problem.pictures[picture].name.clone());
         let mut laid = empty(ready.strip, on.panel, on.role, picture.clone());
         laid.costs = on.costs.clone();
-        laid.continues = problem.divides_stanza(on.rows.start) && on.role.has_words();
+        laid.continues = problem.within_stanza(on.rows.start) && on.role.has_words();
         if !on.role.has_words() {
             return laid;
         }

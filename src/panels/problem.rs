@@ -111,13 +111,18 @@ impl Problem {
         to == self.rows.len() || !self.rows[to].joined
     }
 
-    /// Whether rows `at − 1` and `at` are lines of one stanza that no `[new panel]` parts there: where the
-    /// author asks for it, a division breaks no rule.
-    pub fn divides_stanza(&self, at: usize) -> bool {
+    /// Whether rows `at − 1` and `at` are lines of one stanza.
+    pub fn within_stanza(&self, at: usize) -> bool {
         at > 0 && at < self.rows.len() && {
             let (above, below) = (&self.rows[at - 1], &self.rows[at]);
-            above.block == below.block && above.verse && below.verse && !below.new_panel
+            above.block == below.block && above.verse && below.verse
         }
+    }
+
+    /// Whether a division before row `at` divides a stanza, where no `[new panel]` asks for it: the author's
+    /// own word breaks no rule.
+    pub fn divides_stanza(&self, at: usize) -> bool {
+        self.within_stanza(at) && !self.rows[at].new_panel
     }
 
     /// The pictures in the queue, as indices of [`Problem::pictures`], in order.
