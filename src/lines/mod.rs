@@ -21,7 +21,7 @@ mod verse;
 
 pub use areas::{Area, AreaId, Areas};
 pub use shaped::{Drop, LineWord, SetWord, ShapedLine};
-pub use turnover::{Break, Divided, Giving, breaks, divide, may_begin};
+pub use turnover::{Break, Divided, Giving, begins_phrase, breaks, divide, may_begin};
 
 use std::ops::Range;
 

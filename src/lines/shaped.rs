@@ -231,24 +231,29 @@ impl ShapedLine {
     }
 
     /// About the width of a stretch of whole words, from their widths within the whole line: not counted is
-    /// how words change at the ends of a line.
-    pub fn estimate(&self, shaper: &Shaper<'_>, stretch: Range<usize>) -> Length {
+    /// how words change at the ends of a line. Nothing for a stretch that cuts a word.
+    pub fn estimate(&self, shaper: &Shaper<'_>, stretch: Range<usize>) -> Option<Length> {
+        let cuts = |word: &LineWord| {
+            let inside = |at: usize| word.text.start < at && at < word.text.end;
+            inside(stretch.start) || inside(stretch.end)
+        };
+        if self.words.iter().any(cuts) {
+            return None;
+        }
         let whole = self.set(shaper, self.start()..self.trimmed_end(self.text.len()));
         let first = whole.partition_point(|word| word.text.start < stretch.start);
         let words = whole[first..]
             .iter()
             .take_while(|word| word.text.end <= stretch.end);
         let wide = |word: &SetWord| {
-            let space = word.context.space_before && word.text.start > stretch.start;
-            let extra = || self.extra_space(shaper, word.text.start, word.voice);
-            let before = if space {
-                word.shaped.space_width + extra()
-            } else {
-                Length::ZERO
-            };
-            word.shaped.width + before
+            let mut width = word.shaped.width;
+            if word.context.space_before && word.text.start > stretch.start {
+                width += word.shaped.space_width;
+                width += self.extra_space(shaper, word.text.start, word.voice);
+            }
+            width
         };
-        words.map(wide).sum()
+        Some(words.map(wide).sum())
     }
 
     /// The space before the word at byte `at` beyond the one that is shaped with it: of a run of spaces

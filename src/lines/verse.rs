@@ -65,21 +65,32 @@ impl Setter<'_> {
             [full, em * 2, em, Length::ZERO]
         };
         let measure = here.setting.measure;
-        for turned in indents {
-            let rest = measure
-                - turned
-                - if here.drop_lines > 1 {
-                    here.drop
-                } else {
-                    Length::ZERO
-                };
-            let Some(pieces) = self.pieces_from(row, here, measure - indent - here.drop, rest)
-            else {
-                continue;
-            };
-            return self.place_pieces(row, here, indent, turned, pieces);
-        }
-        self.broken(row, here, indent.min(em * 2))
+        let drop = if here.drop_lines > 1 {
+            here.drop
+        } else {
+            Length::ZERO
+        };
+        let divided = |indent: Length| {
+            indents.into_iter().find_map(|turned| {
+                let first = measure - indent - here.drop;
+                let pieces = self.pieces_from(row, here, first, measure - turned - drop)?;
+                Some(self.place_pieces(row, here, indent, turned, pieces))
+            })
+        };
+        // Where a line stands in so far that it cannot even be divided, it is drawn back: to where it just
+        // fits, or else almost to the edge.
+        divided(indent)
+            .or_else(|| self.drawn_back(row, here))
+            .or_else(|| divided(indent.min(em * 2)))
+            .unwrap_or_else(|| self.broken(row, here, indent.min(em * 2)))
+    }
+
+    /// A whole line as far in as it fits.
+    fn drawn_back(&self, row: &Row, here: &Here<'_>) -> Option<RowAt> {
+        let all = row.shaped.start()..row.shaped.trimmed_end(row.shaped.text.len());
+        let width = row.shaped.width(self.shaper, all.clone());
+        let room = here.setting.measure - here.drop - width;
+        (room >= Length::ZERO).then(|| one_line(all, here.setting.left + here.drop + room, width))
     }
 
     pub(super) fn place_pieces(
@@ -147,7 +158,9 @@ impl Setter<'_> {
         let width = |stretch: Range<usize>| {
             let limit = if stretch.start == start { first } else { rest };
             let estimate = row.shaped.estimate(self.shaper, stretch.clone());
-            if clear_of(estimate, limit, row.voice.size) {
+            if let Some(estimate) = estimate
+                && clear_of(estimate, limit, row.voice.size)
+            {
                 return estimate;
             }
             let wide = row.shaped.width(self.shaper, stretch.clone());

@@ -46,11 +46,11 @@ tables! {
         optional text: TextWritten;
         /// The balance between words and pictures.
         optional rules: RulesWritten;
-        /// The pictures, each under its own [[picture]].
+        /// The pictures, each under its own `[[picture]]`.
         optional picture: Vec<At<PictureWritten>>;
-        /// The parts of the book and their panels, each under its own [[part]].
+        /// The parts of the book and their panels, each under its own `[[part]]`.
         optional part: Vec<At<PartWritten>>;
-        /// What is pinned by hand on one panel, each under its own [[panel]].
+        /// What is pinned by hand on one panel, each under its own `[[panel]]`.
         optional panel: Vec<At<PanelWritten>>;
     }
 

@@ -1,0 +1,217 @@
+//! Turnovers of real verse: at every measure from 40 to 120 mm none starts with a dash or an ellipsis or ends in
+//! a hyphen, and where one breaks another rule, trying every break shows that none was better.
+//!
+//! The texts are those of `tests/texts`; where `VERSEFOLD_TEXTS` names a folder, its shorter verse texts are
+//! set too, at every tenth measure.
+
+#[path = "support/mod.rs"]
+mod support;
+
+use std::collections::HashMap;
+use std::ops::Range;
+
+use support::texts::{Text, texts};
+use versefold::fault::Source;
+use versefold::lines::{Break, Giving, Row, SetPart, begins_phrase, breaks, may_begin, set};
+use versefold::manuscript::{Manuscript, escape};
+use versefold::plan::check;
+use versefold::strip::Strip;
+use versefold::typeface::{Shaper, Shelf};
+use versefold::units::Length;
+
+/// Texts longer than this are left to other tests.
+const LONGEST: usize = 60_000;
+
+#[test]
+fn no_break_would_have_been_better() {
+    let mut turned = 0;
+    for text in texts() {
+        let own = text.path.starts_with(env!("CARGO_MANIFEST_DIR"));
+        let words = std::fs::read_to_string(&text.path).expect("the text is UTF-8");
+        if words.len() > LONGEST {
+            continue;
+        }
+        let step = if own { 1 } else { 10 };
+        for measure in (40..=120).step_by(step) {
+            turned += check_measure(&text, &escape(&words), measure);
+        }
+    }
+    println!("{turned} turned-over lines looked at");
+    assert!(turned > 2_000, "only {turned} lines turned over");
+}
+
+/// Sets a text to a measure in millimetres and looks at every line that turns over; gives how many did.
+fn check_measure(text: &Text, words: &str, measure: u32) -> usize {
+    let plan = format!(
+        "title = \"The Winter Bus\"\nlanguage = \"{}\"\nmanuscript = \"poem.txt\"\n[paper]\n\
+         panel-width = \"{} mm\"\npanel-height = \"148 mm\"\npanels-per-side = 2\n[text]\nhang = \"none\"\n",
+        text.language,
+        measure + 22
+    );
+    let plan = check::read(&Source::new("concertina.toml", plan)).expect("a right plan");
+    let manuscript = Manuscript::read(&Source::new("poem.txt", words)).expect("a right manuscript");
+    let set = set(
+        &manuscript,
+        &plan,
+        &Strip::new(plan.paper),
+        &Shelf::new("."),
+    )
+    .expect("set lines");
+    let part = &set.parts[0];
+    let shaper = Shaper::new(&part.typeface, &plan.parts[0].language);
+    let deepest = part
+        .rows
+        .iter()
+        .map(|row| row.indent)
+        .max()
+        .unwrap_or_default();
+    let mut turned = 0;
+    for row in &part.rows {
+        if row.at[0].pieces.len() > 1 {
+            turned += 1;
+            check_row(part, row, &shaper, &plan.parts[0].language, deepest);
+        }
+    }
+    turned
+}
+
+fn check_row(part: &SetPart, row: &Row, shaper: &Shaper<'_>, language: &str, deepest: Length) {
+    let text = &row.shaped.text;
+    let pieces = &row.at[0].pieces;
+    for (piece, next) in pieces.iter().zip(&pieces[1..]) {
+        let here = &text[piece.text.clone()];
+        assert!(may_begin(&text[next.text.clone()]), "{text}");
+        assert!(
+            piece.broken || !here.ends_with(['-', '\u{2010}']) || here.ends_with("--"),
+            "{text}"
+        );
+    }
+    let setting = &part.settings[0];
+    let em = Length::pt(11);
+    let indent = pieces[0].x - setting.left;
+    let first = setting.measure - indent;
+    let found = breaks(text, 0, |words| begins_phrase(language, words));
+    let mut every = Every {
+        row,
+        shaper,
+        breaks: &found,
+        known: HashMap::new(),
+    };
+    let turned = pieces[1].x - setting.left;
+    let full = (em * 2).max(deepest + em);
+    if indent != row.indent {
+        // A line is drawn back only where it could not be divided at its own indent.
+        for turned in [full, em * 2, em, Length::ZERO] {
+            let there = (setting.measure - row.indent, setting.measure - turned);
+            assert!(
+                every.best(there.0, there.1, found.len() + 1).is_none(),
+                "{text}"
+            );
+        }
+    }
+    // The indent is the deepest of those that let the line be divided at all.
+    for indent in [full, em * 2, em, Length::ZERO] {
+        let best = every.best(first, setting.measure - indent, pieces.len());
+        if indent != turned {
+            assert!(
+                best.is_none(),
+                "{text}: an indent of {indent} would do, not {turned}"
+            );
+            continue;
+        }
+        let Some((giving, ends)) = best else {
+            assert!(
+                pieces.iter().any(|piece| piece.broken),
+                "{text}: nothing fits"
+            );
+            return;
+        };
+        let chosen: Vec<usize> = pieces.iter().map(|piece| piece.text.end).collect();
+        assert_eq!(ends, chosen, "{text}: {giving:?}");
+        return;
+    }
+    assert!(
+        pieces.iter().any(|piece| piece.broken),
+        "{text}: an indent of {turned}"
+    );
+}
+
+/// Every way to divide a row.
+struct Every<'a> {
+    row: &'a Row,
+    shaper: &'a Shaper<'a>,
+    breaks: &'a [Break],
+    known: HashMap<(usize, usize), Length>,
+}
+
+impl Every<'_> {
+    fn width(&mut self, stretch: Range<usize>) -> Length {
+        let (row, shaper) = (self.row, self.shaper);
+        let known = self.known.entry((stretch.start, stretch.end));
+        *known.or_insert_with(|| row.shaped.width(shaper, stretch))
+    }
+
+    /// The best division into at most `most` pieces: what it gives up, and where its pieces end. Of equal ones
+    /// the one whose first piece is fuller, then the second, and so on.
+    fn best(&mut self, first: Length, rest: Length, most: usize) -> Option<(Giving, Vec<usize>)> {
+        let mut best: Option<(Giving, Vec<usize>)> = None;
+        let mut ways: Vec<Vec<usize>> = vec![Vec::new()];
+        while let Some(way) = ways.pop() {
+            if let Some((giving, ends)) = self.judge(&way, first, rest) {
+                let better = best.as_ref().is_none_or(|(known, known_ends)| {
+                    giving < *known || (giving == *known && ends > *known_ends)
+                });
+                if better {
+                    best = Some((giving, ends));
+                }
+            }
+            if way.len() + 1 < most {
+                let next = way.last().map_or(0, |last| last + 1);
+                for index in next..self.breaks.len() {
+                    ways.push(way.iter().copied().chain([index]).collect());
+                }
+            }
+        }
+        best
+    }
+
+    /// What a division gives up; nothing where a piece does not fit.
+    fn judge(
+        &mut self,
+        way: &[usize],
+        first: Length,
+        rest: Length,
+    ) -> Option<(Giving, Vec<usize>)> {
+        let text = &self.row.shaped.text;
+        let end = text.trim_end_matches([' ', '\t']).len();
+        let mut giving = Giving {
+            pieces: way.len() + 1,
+            ..Giving::default()
+        };
+        let mut ends = Vec::new();
+        let mut start = 0;
+        for piece in 0..=way.len() {
+            let here = way.get(piece).map(|&index| self.breaks[index]);
+            let to = here.map_or(end, |at| at.end);
+            let width = self.width(start..to);
+            if width > if piece == 0 { first } else { rest } {
+                return None;
+            }
+            if piece == 0 {
+                giving.short_first = usize::from(!way.is_empty() && width * 3 < first * 2);
+            } else {
+                let before = self.breaks[way[piece - 1]];
+                let single = text[start..to]
+                    .split([' ', '\t'])
+                    .filter(|w| !w.is_empty())
+                    .count()
+                    < 2;
+                giving.single_words += usize::from(single);
+                giving.bad_starts += usize::from(!before.good);
+            }
+            ends.push(to);
+            start = here.map_or(end, |at| at.next);
+        }
+        Some((giving, ends))
+    }
+}
