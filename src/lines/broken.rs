@@ -6,6 +6,7 @@ use unicode_segmentation::UnicodeSegmentation;
 
 use super::part::{Here, Setter};
 use super::stack::stack;
+use super::turnover::may_begin;
 use super::{Row, RowAt};
 use crate::units::Length;
 
@@ -49,7 +50,10 @@ impl Setter<'_> {
             {
                 break;
             }
-            last_cluster = Some(to);
+            // Even so, no piece begins with a dash or an ellipsis.
+            if last_cluster.is_none() || to == stretch.end || may_begin(&text[to..]) {
+                last_cluster = Some(to);
+            }
             let at_end = to == stretch.end || text[to..].starts_with([' ', '\t']);
             if at_end && !cluster.starts_with([' ', '\t']) {
                 last_word = Some(to);
