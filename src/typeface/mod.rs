@@ -2,11 +2,12 @@
 //!
 //! [`Shelf`] finds families by name (the open fonts that come with the program) or by path;
 //! a [`Typeface`] is a family with its fallbacks and features; a [`Shaper`] turns words into glyphs and
-//! remembers them. The two font libraries stand behind one file each: reading tables in `tables`,
-//! shaping in `shape`.
+//! remembers them. A [`Hyphenator`] tells where words may be divided. The libraries stand behind one file each:
+//! reading tables in `tables`, shaping in `shape`, hyphenation in `hyphenate`.
 
 mod around;
 mod face;
+mod hyphenate;
 mod shape;
 mod shaper;
 mod shelf;
@@ -15,6 +16,7 @@ mod tables;
 pub use around::Context;
 pub use face::Face;
 pub(crate) use face::is_ignorable;
+pub use hyphenate::Hyphenator;
 pub use shape::Script;
 pub use shaper::{GlyphSegment, ShapedWord, Shaper, Stress, Voice};
 pub use shelf::{Shelf, families};
