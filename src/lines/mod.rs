@@ -11,6 +11,7 @@ mod display;
 mod drop;
 mod heading;
 mod missing;
+mod opportunities;
 mod part;
 mod rows;
 mod shaped;
@@ -20,6 +21,7 @@ mod usual;
 mod verse;
 
 pub use areas::{Area, AreaId, Areas};
+pub use opportunities::{BreakKind, Judgement, Opportunity, Tailoring, judgements, opportunities};
 pub use shaped::{Drop, LineWord, SetWord, ShapedLine};
 pub use turnover::{Break, Divided, Giving, begins_phrase, breaks, divide, may_begin};
 
