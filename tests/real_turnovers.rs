@@ -91,7 +91,7 @@ fn check_row(part: &SetPart, row: &Row, shaper: &Shaper<'_>, language: &str, dee
     let em = Length::pt(11);
     let indent = pieces[0].x - setting.left;
     let first = setting.measure - indent;
-    let found = breaks(text, 0, |words| begins_phrase(language, words));
+    let found = breaks(text, 0, language, |words| begins_phrase(language, words));
     let mut every = Every {
         row,
         shaper,

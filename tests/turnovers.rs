@@ -143,7 +143,7 @@ fn a_line_is_divided_as_trying_every_set_of_breaks_divides_it() {
         ..Config::with_cases(4_000)
     };
     let result = TestRunner::new(config).run(&lines(), |line| {
-        let found = breaks(&line.text, line.from, phrase);
+        let found = breaks(&line.text, line.from, "en", phrase);
         prop_assume!(found.len() <= MOST_BREAKS);
         let (first, rest) = (Length::pt(line.first), Length::pt(line.rest));
         let width = |stretch| line.width(stretch);
@@ -167,7 +167,7 @@ fn no_piece_begins_with_a_dash_or_an_ellipsis_and_none_ends_in_a_hyphen() {
         ..Config::with_cases(4_000)
     };
     let result = TestRunner::new(config).run(&lines(), |line| {
-        for at in breaks(&line.text, line.from, phrase) {
+        for at in breaks(&line.text, line.from, "en", phrase) {
             let (above, below) = (&line.text[..at.end], &line.text[at.next..]);
             let start = below.trim_start_matches(['“', '(']);
             prop_assert!(!start.starts_with(['–', '—', '-', '…']), "{:?}", below);
@@ -187,10 +187,10 @@ fn no_piece_begins_with_a_dash_or_an_ellipsis_and_none_ends_in_a_hyphen() {
 }
 
 /// A line with `|` at each break and `/` at each that a piece likes to begin behind.
-fn shown(text: &str) -> String {
+fn shown(language: &str, text: &str) -> String {
     let mut shown = String::new();
     let mut from = 0;
-    for at in breaks(text, 0, phrase) {
+    for at in breaks(text, 0, language, phrase) {
         shown += &text[from..at.end];
         shown.push(if at.good { '/' } else { '|' });
         from = at.next;
@@ -212,13 +212,36 @@ fn breaks_of_real_phrases() {
         "“Stop!”/she|said,/“no,/wait”",
     ] {
         let text = expected.replace(['|', '/'], " ");
-        assert_eq!(shown(&text), expected);
+        assert_eq!(shown("en", &text), expected);
     }
     // Runs of spaces and tabs are one break, and belong to neither piece.
     assert_eq!(
-        shown("a  run of \t spaces,\tand tabs"),
+        shown("en", "a  run of \t spaces,\tand tabs"),
         "a|run|of|spaces,/and|tabs"
     );
+}
+
+/// Verse without spaces is broken between words or ideographs; within a word it is not, hyphen or slash or none.
+#[test]
+fn breaks_of_verse_without_spaces() {
+    for (language, text, expected) in [
+        (
+            "zh",
+            "冬天的邮车，翻过山口。",
+            "冬|天|的|邮|车，/翻|过|山|口。",
+        ),
+        ("ja", "雪が、ちょっと。", "雪|が、/ちょっ|と。"),
+        ("th", "รถไปรษณีย์ และหิมะ", "รถ|ไปรษณีย์|และ|หิมะ"),
+        ("ko", "겨울 버스", "겨울|버스"),
+        (
+            "en",
+            "driver/conductor and mother-in-law",
+            "driver/conductor/and|mother-in-law",
+        ),
+        ("fr", "dit : « le col »", "dit :/« le|col »"),
+    ] {
+        assert_eq!(shown(language, text), expected);
+    }
 }
 
 #[test]

@@ -8,8 +8,7 @@
 
 use std::ops::Range;
 
-use unicode_linebreak::BreakOpportunity;
-
+use super::opportunities::{BreakKind, Opportunity, opportunities};
 use crate::units::Length;
 
 /// A place where a line may be broken.
@@ -45,61 +44,42 @@ pub struct Divided {
     pub giving: Giving,
 }
 
-/// The breaks of a line's text from byte `from` on: where UAX #14 allows one, never before a dash or an
-/// ellipsis, and never after a hyphen, which would read as a hyphenated word.
-pub fn breaks(text: &str, from: usize, phrase: impl Fn(&str) -> bool) -> Vec<Break> {
-    let whole = &text[from..];
-    let mut found: Vec<Break> = unicode_linebreak::linebreaks(whole)
-        .filter(|&(at, kind)| kind == BreakOpportunity::Allowed && at < whole.len())
-        .filter_map(|(at, _)| {
-            let next = from + at;
-            let end = from + text[from..next].trim_end_matches([' ', '\t']).len();
-            let (before, behind) = (
-                &text[from..end],
-                text[next..].trim_start_matches([' ', '\t']),
-            );
-            if before.is_empty()
-                || behind.is_empty()
-                || !may_begin(behind)
-                || ends_in_hyphen(before)
-                || ends_in_opening(before)
-            {
-                return None;
-            }
-            let next = text.len() - behind.len();
-            // Inside a word, only a dash may part it.
-            if end == next && !ends_in_dash(before) {
-                return None;
-            }
-            let good = ends_in_pause(before) || phrase(behind);
-            Some(Break { end, next, good })
+/// The breaks of a line's text from byte `from` on: its [`opportunities`], but never within a word, never before a
+/// dash or an ellipsis, and never after a hyphen, which would read as a hyphenated word.
+pub fn breaks(
+    text: &str,
+    from: usize,
+    language: &str,
+    phrase: impl Fn(&str) -> bool,
+) -> Vec<Break> {
+    let places = opportunities(text, language).into_iter();
+    places
+        .filter(|place| place.kind != BreakKind::Within)
+        .filter_map(|Opportunity { end, next, .. }| {
+            let (before, behind) = (text.get(from..end)?, &text[next..]);
+            let words = !before.trim_matches([' ', '\t']).is_empty();
+            (words && may_begin(behind) && !ends_in_hyphen(before)).then(|| Break {
+                end,
+                next,
+                good: ends_in_pause(before) || phrase(behind),
+            })
         })
-        .collect();
-    // Between a space and a tab lies a break too, but no piece.
-    found.dedup();
-    found
+        .collect()
 }
 
-/// Signs that open a quotation or a bracket, and those that close one; some languages turn them about, but
-/// none of those sets them apart by spaces.
-const OPENING: [char; 7] = ['“', '‘', '„', '«', '‹', '(', '['];
+/// Signs that close a quotation or a bracket; some languages turn them about, but none of those sets them apart by
+/// spaces.
 const CLOSING: [char; 6] = ['”', '’', '»', '›', ')', ']'];
 
 /// Whether a piece may begin with these words: never with a dash or an ellipsis, nor with a sign that
 /// closes and stands apart.
 pub fn may_begin(words: &str) -> bool {
-    let opens = |c| OPENING.contains(&c) || matches!(c, '"' | '\'' | '‚' | '»' | '›');
+    let opens = ['“', '‘', '„', '‚', '«', '‹', '»', '›', '"', '\'', '(', '['];
     let first = words.trim_start_matches(opens);
     let first = if first.is_empty() { words } else { first };
     let word = words.split([' ', '\t']).next().unwrap_or_default();
     let closes = !word.is_empty() && word.chars().all(|c| CLOSING.contains(&c));
     !(closes || starts_with_dash(first) || first.starts_with('…') || first.starts_with(".."))
-}
-
-/// Whether the last word is a sign that opens and stands apart.
-fn ends_in_opening(words: &str) -> bool {
-    let word = words.rsplit([' ', '\t']).next().unwrap_or_default();
-    !word.is_empty() && word.chars().all(|c| OPENING.contains(&c))
 }
 
 fn starts_with_dash(words: &str) -> bool {
@@ -111,14 +91,13 @@ fn ends_in_hyphen(words: &str) -> bool {
     words.ends_with(['-', '‐', '\u{ad}']) && !words.ends_with(" -") && !words.ends_with("--")
 }
 
-fn ends_in_dash(words: &str) -> bool {
-    words.ends_with(['–', '—', '―']) || words.ends_with("--")
-}
-
 fn ends_in_pause(words: &str) -> bool {
-    let bare = words.trim_end_matches(['”', '’', '"', '\'', '»', '›', ')', ']', '*']);
+    let bare = words.trim_end_matches([
+        '”', '’', '"', '\'', '»', '›', ')', ']', '*', '」', '』', '）', '》',
+    ]);
     bare.ends_with([
-        ',', ';', ':', '.', '!', '?', '…', '—', '–', '·', ';', '،', '؛',
+        ',', ';', ':', '.', '!', '?', '…', '—', '–', '·', ';', '،', '؛', '，', '、', '；', '：',
+        '。', '！', '？',
     ]) || bare.ends_with(" -")
         || bare.ends_with("--")
 }

@@ -177,7 +177,8 @@ impl Setter<'_> {
 
     pub(super) fn breaks(&self, row: &Row) -> Vec<Break> {
         let phrase = |words: &str| begins_phrase(self.language, words);
-        breaks(&row.shaped.text, row.shaped.start(), phrase)
+        let start = row.shaped.start();
+        breaks(&row.shaped.text, start, self.language, phrase)
     }
 
     /// What of a stretch may hang out: opening quotation marks at the left, and with `hang = "all"` closing
