@@ -1,7 +1,10 @@
 //! Where texts may be broken into lines: each tailoring by its name, and what holds of any text. What UAX #14 itself
 //! says is looked at in `tests/outside`.
 
+mod other_segmenter;
 mod properties;
+#[path = "../support/mod.rs"]
+mod support;
 mod tailorings;
 
 use versefold::lines::{BreakKind, Tailoring, judgements, opportunities};

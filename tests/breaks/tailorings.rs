@@ -234,6 +234,15 @@ fn east_asian_lines() {
 }
 
 #[test]
+fn later_rules_of_the_standard() {
+    check("en", &["“it’s|late”|(she|said)|and|fell|by|.04|or|so"]);
+    check("ja", &["dog÷（犬）÷を"]);
+    check("he", &["כל־¦אדם|אל־¦תירא"]);
+    let names = tailorings("en", "“late” (said) .04");
+    assert_eq!(names, [Tailoring::LaterRules; 2]);
+}
+
+#[test]
 fn clusters_stay_whole() {
     check("en", &["a \u{301}b", "👩\u{200d}🚀÷🇨🇭÷🇮🇹"]);
     assert_eq!(tailorings("en", "a \u{301}b"), [Tailoring::WholeClusters]);

@@ -6,6 +6,7 @@ mod plans;
 mod readers;
 #[path = "../support/mod.rs"]
 mod support;
+mod unicode;
 
 use std::fs;
 use std::path::{Path, PathBuf};

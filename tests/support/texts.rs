@@ -66,6 +66,21 @@ pub fn texts() -> Vec<Text> {
     found
 }
 
+/// Every file of text that there is, in any script, verse or prose, with its language.
+pub fn every_file() -> Vec<(String, String)> {
+    let mut folders = vec![Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/texts")];
+    folders.extend(std::env::var_os("VERSEFOLD_TEXTS").map(PathBuf::from));
+    let mut found: Vec<Text> = folders.iter().flat_map(|folder| unlisted(folder)).collect();
+    found.sort_by(|a, b| a.path.cmp(&b.path));
+    let read = |text: Text| {
+        (
+            text.language,
+            fs::read_to_string(text.path).expect("the text is UTF-8"),
+        )
+    };
+    found.into_iter().map(read).collect()
+}
+
 /// The texts of a folder: those its `SOURCES.tsv` (there, or one folder up) calls verse, or else every one.
 fn texts_in(folder: &Path) -> Vec<Text> {
     let list = [Some(folder), folder.parent()]

@@ -42,6 +42,10 @@ pub enum BreakKind {
 /// Why a place is judged otherwise than UAX #14 judges it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Tailoring {
+    /// Breaks that rules of UAX #14 allow and unicode-linebreak does not know: before a wide bracket behind letters
+    /// (LB30 of 15.0 itself), between a quotation that has ended and a bracket (LB15 until 15.0), before a
+    /// fraction without its nought, `.04` (LB15c of 16.0), and behind a hyphen between Hebrew letters (LB21a of 16.0).
+    LaterRules,
     /// No grapheme cluster is broken, not even where a mark stands behind a space.
     WholeClusters,
     /// Thai, Lao, Khmer and Burmese are written without spaces; their words are found in a dictionary. The standard
@@ -125,6 +129,7 @@ pub fn judgements(text: &str, language: &str) -> Vec<Judgement> {
         proposed.extend(places.into_iter().map(|at| (at, by)));
     };
     propose(None, standard::breaks(text));
+    propose(Some(Tailoring::LaterRules), standard::later_rules(text));
     propose(
         Some(Tailoring::ComplexScripts),
         standard::words_of_complex_scripts(text),

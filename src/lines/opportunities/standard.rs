@@ -18,6 +18,61 @@ pub(super) fn breaks(text: &str) -> Vec<usize> {
     found.filter(|&at| at < text.len()).collect()
 }
 
+/// What [`Tailoring::LaterRules`](super::Tailoring::LaterRules) allows: before the byte.
+pub(super) fn later_rules(text: &str) -> Vec<usize> {
+    use BreakClass as B;
+    let mut found = Vec::new();
+    // The last two visible characters that are no marks, and whether a space follows the last, or follows the one
+    // before it.
+    let (mut before, mut last) = ((' ', true), (' ', true));
+    let mut signs = text.char_indices().peekable();
+    while let Some((at, c)) = signs.next() {
+        if matches!(c, ' ' | '\t') {
+            last.1 = true;
+            continue;
+        }
+        let allowed = if last.1 {
+            let closing = class(last.0) == B::Quotation && !before.1;
+            let point = matches!(c, '.' | ',');
+            (closing && class(c) == B::OpenPunctuation)
+                || (point && signs.peek().is_some_and(|(_, c)| c.is_numeric()))
+        } else {
+            let hebrew = |c: char| class(c) == B::HebrewLetter;
+            let hyphen = matches!(last.0, '-' | '‐' | '־');
+            (hyphen && hebrew(c) && hebrew(before.0))
+                || (is_wide_opening(c) && is_letter_or_figure(last.0))
+        };
+        if allowed && !text[..at].ends_with('\u{200d}') {
+            found.push(at);
+        }
+        if last.1 || !is_mark(c) {
+            (before, last) = (last, (c, false));
+        }
+    }
+    found
+}
+
+/// Classes AL, HL and NU, what is taken for them, and marks that stand on nothing.
+fn is_letter_or_figure(c: char) -> bool {
+    use BreakClass as B;
+    matches!(
+        class(c),
+        B::Alphabetic
+            | B::Ambiguous
+            | B::ComplexContext
+            | B::CombiningMark
+            | B::HebrewLetter
+            | B::Numeric
+            | B::Unknown
+    )
+}
+
+/// Opening brackets as wide as an ideograph.
+fn is_wide_opening(c: char) -> bool {
+    let wide = matches!(c, '\u{2329}' | '\u{3008}'..='\u{301d}' | '\u{fe17}'..='\u{fe47}' | '\u{ff08}'..='\u{ff62}');
+    wide && class(c) == BreakClass::OpenPunctuation
+}
+
 /// Where words of complex scripts meet, as a dictionary has them.
 pub(super) fn words_of_complex_scripts(text: &str) -> Vec<usize> {
     let mut breaks = Vec::new();
