@@ -2,6 +2,7 @@
 //! these tests run only when they are asked for, and then a missing tool is a failure.
 
 mod accessible;
+mod hyphens;
 mod plans;
 mod readers;
 #[path = "../support/mod.rs"]

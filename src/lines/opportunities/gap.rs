@@ -3,7 +3,7 @@
 use std::cell::OnceCell;
 use std::ops::Range;
 
-use unicode_segmentation::GraphemeCursor;
+use unicode_segmentation::UnicodeSegmentation;
 
 use super::{Tailoring, addresses};
 
@@ -18,7 +18,9 @@ pub(super) struct Reading<'t> {
     addresses: Vec<Range<usize>>,
     /// Where straight quotation marks stand, in order.
     straight: OnceCell<Vec<usize>>,
-    /// The first two kinds of guillemets.
+    /// Where grapheme clusters begin, in order.
+    borders: OnceCell<Vec<usize>>,
+    /// The first guillemet of the text, and whether there are both kinds.
     guillemets: OnceCell<(Option<char>, bool)>,
 }
 
@@ -29,6 +31,7 @@ impl<'t> Reading<'t> {
             tongue: Tongue::new(language),
             addresses: addresses::find(text),
             straight: OnceCell::new(),
+            borders: OnceCell::new(),
             guillemets: OnceCell::new(),
         }
     }
@@ -51,6 +54,21 @@ impl<'t> Reading<'t> {
             .straight
             .get_or_init(|| self.text.match_indices('"').map(|(at, _)| at).collect());
         straight.partition_point(|&mark| mark < at)
+    }
+
+    /// Whether a grapheme cluster begins at a byte.
+    fn is_border(&self, at: usize) -> bool {
+        let ascii = |byte: usize| {
+            let byte = self.text.as_bytes().get(byte);
+            byte.is_some_and(|byte| byte.is_ascii_graphic() || *byte == b' ' || *byte == b'\t')
+        };
+        // Nothing joins two characters of plain English.
+        if at > 0 && ascii(at - 1) && ascii(at) {
+            return true;
+        }
+        let all = || self.text.grapheme_indices(true).map(|(at, _)| at).collect();
+        let borders = self.borders.get_or_init(all);
+        borders.binary_search(&at).is_ok()
     }
 
     /// The first guillemet of the text, and whether there are both kinds.
@@ -174,11 +192,6 @@ impl<'r> Gap<'r> {
 
     /// Whether a line would begin or end within a grapheme cluster (UAX #29).
     pub(super) fn within_cluster(&self) -> bool {
-        let text = self.reading.text;
-        let border = |at| {
-            let mut cursor = GraphemeCursor::new(at, text.len(), true);
-            cursor.is_boundary(text, 0).unwrap_or(false)
-        };
-        !border(self.end) || !border(self.next)
+        !(self.reading.is_border(self.end) && self.reading.is_border(self.next))
     }
 }

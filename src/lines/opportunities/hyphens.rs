@@ -23,7 +23,7 @@ pub(super) fn behind_hyphen(gap: &Gap<'_>) -> bool {
         return false;
     };
     let dash = gap.last() == '-' && before.ends_with('-');
-    !(gap.is_spaced() || dash) && !between_letters(before, gap.behind(), FEWEST)
+    !(gap.is_spaced() || dash || between_letters(before, gap.behind(), FEWEST))
 }
 
 /// Behind a slash between short words.

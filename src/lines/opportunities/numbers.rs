@@ -77,12 +77,12 @@ pub(super) fn within_thousands(gap: &Gap<'_>) -> bool {
         return false;
     }
     let is_figure = |c: &char| c.is_ascii_digit();
-    let before = gap.before().chars().rev();
+    let mut before = gap.before().chars().rev();
     let behind = gap.behind().chars();
     let figures_before = before.clone().take_while(is_figure).take(4).count();
     let figures_behind = behind.take_while(is_figure).take(4).count();
     // In `1.5 000` or `A4 000` they are no thousands.
-    let alone = before.skip(figures_before).next().is_none_or(|c| {
+    let alone = before.nth(figures_before).is_none_or(|c| {
         c.is_whitespace()
             || is_mark_around(c)
             || matches!(c, '−' | '-' | '+' | '–' | '$' | '€' | '£')
