@@ -126,7 +126,7 @@ fn hyphens_need_two_letters_on_either_side() {
             "the|mail-¦bus|and|mother-¦in-¦law",
             "an|-ing|form,|an|e-mail,|a|T-shirt,|1974-75,|a|20-¦year-¦old",
             "mail-|and|parcel-¦bus",
-            "pre\u{301}-¦war",
+            "pre\u{301}-¦war|ants’-¦nest",
         ],
     );
     assert_eq!(tailorings("en", "an e-mail"), [Tailoring::Hyphens]);

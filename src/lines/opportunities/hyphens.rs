@@ -46,11 +46,12 @@ pub(super) fn divides(gap: &Gap<'_>) -> bool {
     }
 }
 
-/// Whether so many letters stand on either side, figures counting as letters before.
+/// Whether so many letters stand on either side; figures count as letters before, and an apostrophe is skipped there.
 fn between_letters(before: &str, behind: &str, fewest: usize) -> bool {
     let letters = |c: &char| c.is_alphanumeric() || is_mark(*c);
     let enough = |run: usize| run >= fewest;
     let end = before
+        .trim_end_matches(['’', '\''])
         .chars()
         .rev()
         .take_while(letters)
