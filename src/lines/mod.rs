@@ -9,6 +9,7 @@ mod areas;
 mod broken;
 mod display;
 mod drop;
+pub mod falls;
 mod heading;
 mod missing;
 mod part;
