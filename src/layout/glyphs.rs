@@ -16,7 +16,31 @@ pub(super) struct RunBuilder<'a> {
     origin: usize,
     pen: Length,
     baseline: Length,
+    spread: Spread,
     runs: Vec<GlyphRun>,
+}
+
+/// What the word spaces of a justified line are wider by.
+#[derive(Clone, Copy, Debug, Default)]
+struct Spread {
+    /// All of them together; below nothing where they are narrower.
+    whole: Length,
+    spaces: i64,
+    /// How many have been set.
+    set: i64,
+}
+
+impl Spread {
+    /// What the next space is wider by; the parts add up to the whole.
+    fn next(&mut self) -> Length {
+        if self.set >= self.spaces {
+            return Length::ZERO;
+        }
+        let up_to = |set: i64| self.whole.scaled(set, self.spaces);
+        let part = up_to(self.set + 1) - up_to(self.set);
+        self.set += 1;
+        part
+    }
 }
 
 impl<'a> RunBuilder<'a> {
@@ -33,6 +57,7 @@ impl<'a> RunBuilder<'a> {
             origin,
             pen,
             baseline,
+            spread: Spread::default(),
             runs: Vec::new(),
         }
     }
@@ -53,6 +78,37 @@ impl<'a> RunBuilder<'a> {
             for segment in &shaped.segments {
                 self.add_segment(segment, word.text.clone(), word.voice);
             }
+        }
+    }
+
+    /// Makes the word spaces that follow wider by so much together.
+    pub(super) fn spread(&mut self, whole: Length, spaces: usize) {
+        self.spread = Spread {
+            whole,
+            spaces: spaces as i64,
+            set: 0,
+        };
+    }
+
+    /// Adds a sign that is not in the text behind byte `at` of the row's text, set as the words before it.
+    pub(super) fn add_sign(&mut self, sign: char, at: usize) {
+        let before = self.line.text[..at].char_indices().next_back();
+        let voice = before.and_then(|(from, _)| self.line.voice_at(from));
+        let Some(voice) = voice else { return };
+        let context = Context::default();
+        let script = self.line.script;
+        let shaped = self.shaper.word(&sign.to_string(), voice, context, script);
+        let end = at - self.origin;
+        for segment in &shaped.segments {
+            let glyphs = segment.glyphs.iter().map(|glyph| LaidGlyph {
+                id: glyph.id,
+                advance: glyph.advance,
+                dx: glyph.dx,
+                dy: glyph.dy,
+                text: end..end,
+                added: Some(sign),
+            });
+            self.run(&segment.face, voice.size).glyphs.extend(glyphs);
         }
     }
 
@@ -94,7 +150,7 @@ impl<'a> RunBuilder<'a> {
     ) {
         let before = &self.line.text[..word];
         let from = before.trim_end_matches([' ', '\t']).len();
-        let width = width + self.line.extra_space(self.shaper, word, voice);
+        let width = width + self.line.extra_space(self.shaper, word, voice) + self.spread.next();
         let upem = i64::from(face.metrics().units_per_em);
         let advance = width.scaled(upem, voice.size.units().max(1)).units() as i32;
         let glyph = LaidGlyph {
@@ -103,6 +159,7 @@ impl<'a> RunBuilder<'a> {
             dx: space.dx,
             dy: space.dy,
             text: from - self.origin..word - self.origin,
+            added: None,
         };
         self.run(face, voice.size).glyphs.push(glyph);
         self.pen += width;
@@ -135,6 +192,7 @@ impl<'a> RunBuilder<'a> {
                 dx: glyph.dx,
                 dy: glyph.dy,
                 text,
+                added: None,
             });
         }
         self.pen += face.scale(units, voice.size);

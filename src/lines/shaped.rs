@@ -3,7 +3,7 @@
 use std::ops::Range;
 use std::sync::{Arc, OnceLock};
 
-use crate::manuscript::Run;
+use crate::manuscript::{Run, Style, TextLine, paragraph};
 use crate::typeface::{Context, Script, ShapedWord, Shaper, Stress, Voice};
 use crate::units::Length;
 
@@ -74,6 +74,43 @@ impl ShapedLine {
         ShapedLine::new(text, &voices, sources)
     }
 
+    /// The words of a paragraph, runs of white space folded to one space. `voice` tells by the number of a word
+    /// how a style is set.
+    pub fn from_paragraph(
+        source: &str,
+        line: &TextLine,
+        voice: impl Fn(usize, Style) -> Voice,
+    ) -> ShapedLine {
+        let mut text = String::new();
+        let mut voices: Vec<(usize, Voice)> = Vec::new();
+        let mut sources = Vec::new();
+        let mut word = 0;
+        paragraph::join(source, line, |piece| {
+            if piece.space_before {
+                text.push(' ');
+                word += 1;
+            }
+            let voice = voice(word, piece.style);
+            if voices.last().is_none_or(|last| last.1 != voice) {
+                voices.push((text.len(), voice));
+            }
+            sources.push((text.len(), piece.bytes.start, piece.bytes.len()));
+            text.push_str(&source[piece.bytes]);
+        });
+        ShapedLine::new(text, &voices, sources)
+    }
+
+    /// Where the first of the text's words lies that stands at or behind a byte of the manuscript.
+    pub fn text_of_source(&self, byte: usize) -> usize {
+        let at = self
+            .sources
+            .partition_point(|&(_, source, length)| source + length <= byte);
+        match self.sources.get(at) {
+            Some(&(text, source, _)) => text + byte.saturating_sub(source),
+            None => self.text.len(),
+        }
+    }
+
     /// Words that the program adds, all in one voice.
     pub fn added(text: &str, voice: Voice) -> ShapedLine {
         ShapedLine::new(text.to_string(), &[(0, voice)], Vec::new())
@@ -120,9 +157,15 @@ impl ShapedLine {
         let mut found: Vec<(usize, usize)> = Vec::new();
         for word in words_of(&self.text[stretch.clone()]) {
             let (from, to) = (word.start + stretch.start, word.end + stretch.start);
-            for &(text, source, length) in &self.sources {
+            let at = self
+                .sources
+                .partition_point(|&(text, _, length)| text + length <= from);
+            for &(text, source, length) in &self.sources[at..] {
                 let first = from.max(text);
                 let last = to.min(text + length);
+                if text >= to {
+                    break;
+                }
                 if first < last {
                     let range = (source + first - text, source + last - text);
                     match found.last_mut() {
@@ -318,8 +361,8 @@ pub(super) fn words_of(text: &str) -> impl Iterator<Item = Range<usize>> + '_ {
 
 /// The stress that emphasis and strong emphasis give to words that stand in `base`: emphasis within
 /// italic is upright again.
-pub(super) fn stressed(base: Stress, run: &Run) -> Stress {
-    match (run.style.strong, run.style.emphasis, base) {
+pub(super) fn stressed(base: Stress, style: Style) -> Stress {
+    match (style.strong, style.emphasis, base) {
         (true, ..) => Stress::Bold,
         (false, true, Stress::Italic) => Stress::Plain,
         (false, true, _) => Stress::Italic,
@@ -330,7 +373,6 @@ pub(super) fn stressed(base: Stress, run: &Run) -> Stress {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::manuscript::Style;
 
     fn voice(stress: Stress) -> Voice {
         Voice {
@@ -353,7 +395,9 @@ mod tests {
                 },
             })
             .collect();
-        ShapedLine::from_runs(source, &runs, |run| voice(stressed(Stress::Plain, run)))
+        ShapedLine::from_runs(source, &runs, |run| {
+            voice(stressed(Stress::Plain, run.style))
+        })
     }
 
     #[test]

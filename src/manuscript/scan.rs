@@ -25,7 +25,8 @@ pub(super) enum PhysicalKind {
     Title,
     Heading,
     Ornament,
-    Verse,
+    /// A line of verse, or of a paragraph.
+    Plain,
 }
 
 /// Cuts a text into physical lines and tiles all that is no content: indents, line ends, the signs of
@@ -88,7 +89,7 @@ fn scan_line(text: &str, bytes: Range<usize>, tiling: &mut Tiling) -> Physical {
         PhysicalKind::Callout => tiling.add(TileKind::Callout, from, to),
         PhysicalKind::Title => content = heading_content(text, content, 1, tiling),
         PhysicalKind::Heading => content = heading_content(text, content, 2, tiling),
-        PhysicalKind::Verse if words.starts_with(">>") => {
+        PhysicalKind::Plain if words.starts_with(">>") => {
             stepped = true;
             half_ems = 0;
             tiling.add(TileKind::Markup, from, from + 2);
@@ -121,7 +122,7 @@ fn kind_of(words: &str, half_ems: usize) -> PhysicalKind {
     } else if is_ornament(words) {
         PhysicalKind::Ornament
     } else {
-        PhysicalKind::Verse
+        PhysicalKind::Plain
     }
 }
 

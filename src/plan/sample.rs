@@ -103,18 +103,21 @@ const DEFAULTS: &str = r#"# cover = "self"                # or "boards" (the out
 # safety = { fold = "6 mm", edge = "5 mm" }   # words keep this far away
 
 [text]
-set-as = "verse"
+set-as = "verse"                # or "prose"
 # typeface = "Alegreya"         # or "Alegreya Sans", "Playpen Sans", or the path of a .ttf or .otf file
 # fallback = []                 # faces for characters that the typeface lacks
 # features = []                 # OpenType features, such as "onum" for old-style figures
 # size = "11 pt"
 # leading = "15 pt"
-# align = "left"                # right, centre, longest-line, usual-longest
+# align = "left"                # right, centre, justified, longest-line, usual-longest
 # vertical = "head"             # centre, foot
 # margins = { head = "14 mm", foot = "16 mm", left = "11 mm", right = "11 mm" }
 # stanza-space = "1 line"
+# paragraph-indent = "1 em"     # the first paragraph of a part stands flush
+# hyphenate = false             # true divides words of prose at line ends
+# exceptions = []               # words with their only hyphens, such as "win-ter-berg"
 # turnover = "2 em"             # or "right"
-# hang = "quotes"               # none, all
+# hang = "quotes"               # none (as prose has it), all
 # opening = "none"              # small-caps, { drop = 2 }
 # ink = "black"                 # reversed-out, { grey = 0 }, { cmyk = [0, 0, 0, 1] }, { rgb = [0, 0, 0] }
 

@@ -7,6 +7,7 @@
 
 mod around;
 mod face;
+mod hyphenate;
 mod shape;
 mod shaper;
 mod shelf;
@@ -15,6 +16,7 @@ mod tables;
 pub use around::Context;
 pub use face::Face;
 pub(crate) use face::is_ignorable;
+pub use hyphenate::Hyphenator;
 pub use shape::Script;
 pub use shaper::{GlyphSegment, ShapedWord, Shaper, Stress, Voice};
 pub use shelf::{Shelf, families};

@@ -187,7 +187,7 @@ impl<'a> Shaper<'a> {
         }
         let shaped = Arc::new(self.shape_word(&key));
         // Where the whole line counts, the lines are remembered.
-        if reach != Reach::Line {
+        if reach != Reach::Line || key.text.len() <= key.word.len() + 2 {
             self.words.borrow_mut().insert(key, Arc::clone(&shaped));
         }
         shaped
