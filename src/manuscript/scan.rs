@@ -128,7 +128,8 @@ fn kind_of(words: &str, half_ems: usize) -> PhysicalKind {
 
 /// Whether a line is wholly one bracket, or brackets side by side with nothing but spaces between.
 fn is_bracketed(words: &str) -> bool {
-    let brackets = words.split_inclusive(']').map(str::trim);
+    let brackets = words.split_inclusive(']');
+    let brackets = brackets.map(|bracket| bracket.trim_matches([' ', '\t']));
     let mut brackets = brackets.map(|bracket| {
         let inside = bracket
             .strip_prefix('[')
