@@ -26,6 +26,25 @@ const SHORT_CAPITALS: usize = 4;
 /// Fewest letters before and behind a hyphen, whatever the patterns of a language allow (common practice).
 const FEWEST: usize = 2;
 
+/// Exceptions that D. E. Knuth published with F. M. Liang's patterns for American English and put in the public
+/// domain. The crate holds a later and longer list, which lacks them.
+const PUBLISHED: [&str; 14] = [
+    "as-so-ciate",
+    "as-so-ciates",
+    "dec-li-na-tion",
+    "oblig-a-tory",
+    "phil-an-thropic",
+    "present",
+    "presents",
+    "project",
+    "projects",
+    "reci-procity",
+    "re-cog-ni-zance",
+    "ref-or-ma-tion",
+    "ret-ri-bu-tion",
+    "ta-ble",
+];
+
 /// Divides the words of one language.
 #[derive(Clone, Debug)]
 pub struct Hyphenator {
@@ -58,9 +77,10 @@ impl Hyphenator {
             apostrophes: tags::APOSTROPHES.contains(&code),
             turkish: code == "tr",
         };
-        for word in exceptions {
-            hyphenator.except(word);
+        if code == "en-us" {
+            PUBLISHED.iter().for_each(|word| hyphenator.except(word));
         }
+        exceptions.iter().for_each(|word| hyphenator.except(word));
         Some(hyphenator)
     }
 
@@ -103,12 +123,10 @@ impl Hyphenator {
         let folded = fold(&word, self.turkish);
         let clusters = &folded.clusters;
         let place = |mark| clusters.iter().position(|cluster| cluster.at == mark);
-        let points = marks
-            .into_iter()
-            .filter_map(place)
-            .filter(|&before| before > 0);
-        self.exceptions
-            .insert(folded.key(clusters), points.collect());
+        let mut points: Vec<usize> = marks.into_iter().filter_map(place).collect();
+        points.retain(|&before| before > 0);
+        points.dedup();
+        self.exceptions.insert(folded.key(clusters), points);
     }
 
     /// The points of a run of letters.

@@ -2,8 +2,8 @@
 //!
 //! [`Shelf`] finds families by name (the open fonts that come with the program) or by path;
 //! a [`Typeface`] is a family with its fallbacks and features; a [`Shaper`] turns words into glyphs and
-//! remembers them. The two font libraries stand behind one file each: reading tables in `tables`,
-//! shaping in `shape`.
+//! remembers them. A [`Hyphenator`] tells where words may be divided. The libraries stand behind one file each:
+//! reading tables in `tables`, shaping in `shape`, hyphenation in `hyphenate`.
 
 mod around;
 mod face;
