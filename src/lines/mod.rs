@@ -12,6 +12,7 @@ mod drop;
 mod heading;
 mod missing;
 mod part;
+mod pieces;
 mod rows;
 mod shaped;
 mod stack;
