@@ -54,13 +54,14 @@ impl OnPanel<'_> {
         }
         let spaces = row.shaped.text[line.text.clone()].matches(' ').count();
         builder.spread(line.spread, spaces);
-        builder.add(line.text.clone());
-        if line.hyphen {
-            builder.add_sign('-', line.text.end);
-        } else if !line.glued && !line.last {
-            // Not seen: it parts the words for whoever reads the file.
-            builder.add_sign(' ', line.text.end);
-        }
+        // A space is not seen, but it parts the words for whoever reads the file.
+        let parted = !line.glued && !line.last;
+        let sign = if line.hyphen {
+            Some('-')
+        } else {
+            parted.then_some(' ')
+        };
+        builder.add_with(line.text.clone(), sign);
         LaidLine {
             part: Some(self.part.name.clone()),
             language: planned.language.clone(),

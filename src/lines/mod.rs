@@ -15,6 +15,7 @@ mod missing;
 pub mod opportunities;
 mod paragraph;
 mod part;
+mod pieces;
 mod rows;
 mod shaped;
 mod stack;

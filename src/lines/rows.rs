@@ -6,7 +6,7 @@ use super::shaped::{Drop, ShapedLine, stressed};
 use super::verse::is_opening_quote;
 use crate::manuscript::{LineKind, Run, TextLine};
 use crate::plan::{Align, Opening, TextStyle};
-use crate::typeface::{Context, Script, Stress, Voice};
+use crate::typeface::{Stress, Voice};
 use crate::units::Length;
 use unicode_segmentation::UnicodeSegmentation;
 
@@ -41,7 +41,7 @@ impl Setter<'_> {
             })
         };
         if let (true, Opening::Drop(lines)) = (opens, self.style.opening) {
-            shaped.drop = self.drop_initial(&shaped.text, voice, lines);
+            shaped.drop = self.drop_initial(&shaped, voice, lines);
         }
         // Among lines that are not set left, an indent of its own would only push an epigraph aside.
         let set_in = matches!(line.kind, LineKind::Epigraph | LineKind::ProseEpigraph)
@@ -137,7 +137,8 @@ impl Setter<'_> {
 
     /// The initial whose cap height reaches from the first line's cap height to the baseline of the last
     /// line it stands over.
-    pub(super) fn drop_initial(&self, text: &str, voice: Voice, lines: u32) -> Option<Drop> {
+    pub(super) fn drop_initial(&self, line: &ShapedLine, voice: Voice, lines: u32) -> Option<Drop> {
+        let text = &line.text;
         let quotes = text.len() - text.trim_start_matches(is_opening_quote).len();
         let first = text[quotes..].graphemes(true).next()?;
         let end = quotes + first.len();
@@ -150,9 +151,9 @@ impl Setter<'_> {
             small_caps: false,
             ..voice
         };
-        let shaped = self
-            .shaper
-            .word(&text[..end], voice, Context::default(), Script::LATIN);
+        let context = line.context_at(quotes);
+        let script = context.script;
+        let shaped = self.shaper.word(&text[..end], voice, context, script);
         let gap = self.style.size / 8;
         Some(Drop {
             text: 0..end,

@@ -10,7 +10,7 @@ use std::ops::Range;
 use crate::lines::shaped::ShapedLine;
 use crate::lines::verse::{hangs_right, is_opening_quote};
 use crate::plan::{Align, Hang, TextStyle};
-use crate::typeface::{Context, Shaper};
+use crate::typeface::Shaper;
 use crate::units::Length;
 
 /// Measures what hangs.
@@ -69,14 +69,13 @@ impl<'a> Hanging<'a> {
     }
 
     fn width(&self, marks: Range<usize>) -> Length {
-        let Some(voice) = self.line.voice_at(marks.start) else {
+        let at = marks.start;
+        let Some(voice) = self.line.voice_at(at) else {
             return Length::ZERO;
         };
         let text = &self.line.text[marks];
-        let script = self.line.script;
-        self.shaper
-            .word(text, voice, Context::default(), script)
-            .width
+        let context = self.line.context_at(at);
+        self.shaper.word(text, voice, context, context.script).width
     }
 }
 

@@ -5,6 +5,7 @@
 //! word has a hyphen. These corrections are found word by word, so that any line is measured by one subtraction.
 
 use std::collections::HashMap;
+use std::ops::Range;
 
 use unicode_segmentation::UnicodeSegmentation;
 
@@ -240,11 +241,14 @@ impl Measurer<'_> {
     }
 
     fn hyphen(&self, piece: &Placed<'_>) -> Length {
-        let context = Context::default();
-        let script = self.line.script;
-        self.shaper
-            .word("-", piece.word.voice, context, script)
-            .width
+        let word = piece.word;
+        let context = Context {
+            level: word.context.level,
+            script: word.context.script,
+            ..Context::default()
+        };
+        let shaped = self.shaper.word("-", word.voice, context, context.script);
+        shaped.width
     }
 
     /// Where a line ends that ends within or at the end of a piece.
@@ -281,35 +285,29 @@ impl Measurer<'_> {
         if start > text.start && text.len() > LONG_WORD {
             return piece.from + self.along(word, start);
         }
-        let behind = word.context.space_behind;
         if start <= text.start {
             if !word.context.space_before {
                 return piece.from;
             }
-            let first = Context {
-                space_before: false,
-                space_behind: behind,
-                run: (text.start, text.end + usize::from(behind)),
-            };
-            let line = &self.line.text;
-            let script = self.line.script;
-            let alone = self
-                .shaper
-                .word_of(line, text.clone(), word.voice, first, script);
+            let behind = word.context.space_behind;
+            let alone = self.beginning(word, text.clone());
             let preceded = self.width(word, text.start, text.end, behind, false);
-            return piece.from + preceded - alone.width;
+            return piece.from + preceded - alone;
         }
-        let rest = Context {
+        piece.to - self.beginning(word, start..text.end)
+    }
+
+    /// The width of the rest of a piece that begins a line.
+    fn beginning(&self, word: &SetWord, rest: Range<usize>) -> Length {
+        let behind = usize::from(word.context.space_behind);
+        let context = Context {
             space_before: false,
-            space_behind: behind,
-            run: (start, text.end + usize::from(behind)),
+            space_apart: false,
+            run: (rest.start, rest.end + behind),
+            ..word.context
         };
         let line = &self.line.text;
-        let script = self.line.script;
-        let shaped = self
-            .shaper
-            .word_of(line, start..text.end, word.voice, rest, script);
-        piece.to - shaped.width
+        self.shaper.word_of(line, rest, word.voice, context).width
     }
 
     /// The width of the beginning of a piece, with the space before it in place if there is one.
@@ -321,25 +319,27 @@ impl Measurer<'_> {
         space_behind: bool,
         hyphen: bool,
     ) -> Length {
-        let before = word.context.space_before;
-        let (voice, script) = (word.voice, self.line.script);
+        let before = usize::from(word.context.space_before);
+        let context = Context {
+            space_behind,
+            run: (from - before, to + usize::from(space_behind)),
+            ..word.context
+        };
         if hyphen {
             let divided = [&self.line.text[from..to], "-"].concat();
             let context = Context {
-                space_before: before,
                 space_behind: false,
                 run: (0, divided.len()),
+                ..context
             };
-            return self.shaper.word(&divided, voice, context, script).width;
+            return self
+                .shaper
+                .word(&divided, word.voice, context, context.script)
+                .width;
         }
-        let context = Context {
-            space_before: before,
-            space_behind,
-            run: (from - usize::from(before), to + usize::from(space_behind)),
-        };
         let line = &self.line.text;
         self.shaper
-            .word_of(line, from..to, voice, context, script)
+            .word_of(line, from..to, word.voice, context)
             .width
     }
 

@@ -7,7 +7,7 @@ use super::{ParagraphBreak, Parts, far_inset};
 use crate::lines::falls::Fit;
 use crate::lines::{Row, Setting};
 use crate::plan::{Align, TextStyle};
-use crate::typeface::{Context, Shaper};
+use crate::typeface::Shaper;
 use crate::units::Length;
 
 /// A line of prose in its place.
@@ -141,12 +141,9 @@ fn place(
 /// How wide the hyphen is that is added behind a byte.
 fn hyphen_width(asked: &Asked<'_>, end: usize) -> Length {
     let shaped = &asked.row.shaped;
-    let voice = shaped
-        .voice_at(end.saturating_sub(1))
-        .unwrap_or(asked.row.voice);
-    let script = shaped.script;
-    asked
-        .shaper
-        .word("-", voice, Context::default(), script)
-        .width
+    let before = shaped.text[..end].char_indices().next_back();
+    let before = before.map_or(0, |(from, _)| from);
+    let voice = shaped.voice_at(before).unwrap_or(asked.row.voice);
+    let context = shaped.context_at(before);
+    asked.shaper.word("-", voice, context, context.script).width
 }
