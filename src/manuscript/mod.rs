@@ -8,12 +8,14 @@ mod assemble;
 mod callout;
 mod emphasis;
 mod escape;
+mod guess;
 pub mod paragraph;
 mod scan;
 mod tile;
 
 pub use callout::RoomAsked;
 pub use escape::escape;
+pub use guess::looks_like;
 pub use tile::{Tile, TileKind};
 
 use std::ops::Range;
