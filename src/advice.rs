@@ -126,10 +126,7 @@ fn could_fit(asked: &Asked<'_>, problem: &Problem) -> bool {
     let Some(area) = areas.max_by_key(|area| area.capacity) else {
         return false;
     };
-    let needed: u64 = problem.heights[area.setting]
-        .iter()
-        .map(|height| u64::from(*height))
-        .sum();
+    let needed = u64::from(problem.depth(area.setting, 0, problem.rows.len()));
     let (now, least) = (asked.plan.text.size.units() as u64, SMALLEST.units() as u64);
     needed * least * least <= capacity * now * now
 }

@@ -13,7 +13,7 @@ use crate::fault::{Fault, Faults, Source};
 use crate::files::{self, OutputFile};
 use crate::layout::{self, Layout, Lost};
 use crate::lines::{self, SetLines};
-use crate::manuscript::Manuscript;
+use crate::manuscript::{Manuscript, SetAs};
 use crate::outputs::{self, CannotWrite, WordsAs};
 use crate::panels::{self, Division, Limits, PartDivision, Problem};
 use crate::plan::{self, Plan, RuleName};
@@ -105,13 +105,14 @@ impl Workbench {
         manuscript_source: &Arc<Source>,
     ) -> Result<Layout, Faults> {
         let plan = self.plan(plan_source)?;
-        let manuscript = self.manuscript(manuscript_source)?;
+        let manuscript = self.manuscript(manuscript_source, plan.set_as)?;
         let strip = Strip::new(plan.paper);
         let set = self.set(&manuscript, &plan, &strip)?;
         let problems = pose_all(&manuscript, &plan, &set)?;
         let division = self.divide_all(&manuscript, &plan, &strip, &set, &problems)?;
         let typeface = self.shelf.typeface(&plan.text)?;
         let layout = layout::compose(layout::Ready {
+            manuscript: &manuscript,
             plan: &plan,
             strip: &strip,
             set: &set,
@@ -139,14 +140,18 @@ impl Workbench {
         Ok(plan)
     }
 
-    fn manuscript(&mut self, source: &Arc<Source>) -> Result<Arc<Manuscript>, Faults> {
-        let print = fingerprint(&(&source.name, &source.text));
+    fn manuscript(
+        &mut self,
+        source: &Arc<Source>,
+        starts_as: SetAs,
+    ) -> Result<Arc<Manuscript>, Faults> {
+        let print = fingerprint(&(&source.name, &source.text, starts_as));
         if let Some((known, manuscript)) = &self.manuscript
             && *known == print
         {
             return Ok(Arc::clone(manuscript));
         }
-        let manuscript = Arc::new(Manuscript::read(source)?);
+        let manuscript = Arc::new(Manuscript::read_as(source, starts_as)?);
         self.manuscript = Some((print, Arc::clone(&manuscript)));
         Ok(manuscript)
     }

@@ -49,8 +49,12 @@ fn style(file: &str) -> TextStyle {
             right: margin,
         },
         stanza_space: 2,
+        paragraph_indent: margin,
+        hyphenate: false,
+        exceptions: Vec::new(),
         turnover: Turnover::Indent(margin),
         hang: Hang::None,
+        prose_hang: Hang::None,
         opening: Opening::None,
         ink: Ink::Black,
     }

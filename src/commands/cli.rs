@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 
-/// Sets a poem onto the panels of a concertina book and writes PDF text layers to lie over the art.
+/// Sets a poem or prose memoir onto the panels of a concertina book and writes PDF text layers to lie over the art.
 #[derive(Parser)]
 #[command(name = "versefold", version, about, max_term_width = 100)]
 pub(super) struct Call {
@@ -66,6 +66,9 @@ pub(super) struct New {
     /// About how many pictures there will be
     #[arg(long, value_name = "N")]
     pub pictures: Option<String>,
+    /// Whether the text is verse or prose; without it, the lines of the text tell
+    #[arg(long, value_name = "KIND")]
+    pub set_as: Option<String>,
     /// The book's title; without it the folder's name
     #[arg(long)]
     pub title: Option<String>,

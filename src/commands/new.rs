@@ -9,8 +9,8 @@ use super::cli::{New, Voice};
 use super::{Done, flow, speak};
 use crate::fault::{Fault, Faults, Source};
 use crate::files;
-use crate::layout::Layout;
-use crate::manuscript::escape;
+use crate::layout::{LaidLine, Layout};
+use crate::manuscript::{SetAs, escape, looks_like};
 use crate::plan::check;
 use crate::plan::sample::{self, Answers};
 use crate::units::decimals;
@@ -21,8 +21,8 @@ const SAMPLE: &str = include_str!("sample.txt");
 const SAMPLE_TITLE: &str = "The Small Ferry";
 
 pub(super) fn run(asked: &New, voice: &Voice) -> Done {
-    let answers = answers(asked)?;
     let (name, text) = manuscript(asked)?;
+    let answers = answers(asked, &text)?;
     let plan = sample::plan(&answers, &name);
     // The plan is checked before anything is written: a language that is none is found here.
     check::read(&Source::new(PLAN_FILE, plan.as_str()))?;
@@ -69,7 +69,7 @@ fn answer<T>(
 }
 
 /// The four answers, and title and language.
-fn answers(asked: &New) -> Result<Answers, Faults> {
+fn answers(asked: &New, text: &str) -> Result<Answers, Faults> {
     let sample_title = asked.manuscript.is_none().then(|| SAMPLE_TITLE.to_string());
     let mut faults = Vec::new();
     let question = |flag, given, words, usual, allowed| Question {
@@ -123,24 +123,42 @@ fn answers(asked: &New) -> Result<Answers, Faults> {
         sample::picture_count,
         &mut faults,
     );
-    match (panel, panels, both_sides, pictures) {
-        (Some(panel), Some(panels), Some(both_sides), Some(pictures)) => Ok(Answers {
-            title: asked
-                .title
-                .clone()
-                .or(sample_title)
-                .unwrap_or_else(|| title_of(&asked.dir)),
-            language: asked
-                .language
-                .clone()
-                .unwrap_or_else(|| "en-GB".to_string()),
-            panel,
-            panels,
-            both_sides,
-            pictures,
-        }),
+    let set_as = set_as(asked, text, &mut faults);
+    match (panel, panels, both_sides, pictures, set_as) {
+        (Some(panel), Some(panels), Some(both_sides), Some(pictures), Some(set_as)) => {
+            Ok(Answers {
+                title: asked
+                    .title
+                    .clone()
+                    .or(sample_title)
+                    .unwrap_or_else(|| title_of(&asked.dir)),
+                language: asked
+                    .language
+                    .clone()
+                    .unwrap_or_else(|| "en-GB".to_string()),
+                panel,
+                panels,
+                both_sides,
+                set_as,
+                pictures,
+            })
+        }
         _ => Err(faults),
     }
+}
+
+/// What the manuscript is: as the author says, or as its lines tell.
+fn set_as(asked: &New, text: &str, faults: &mut Faults) -> Option<SetAs> {
+    let Some(given) = &asked.set_as else {
+        return Some(looks_like(text));
+    };
+    let answer = sample::set_as(given);
+    if answer.is_none() {
+        let what = format!("`--set-as {given}` cannot be used");
+        let fault = Fault::new("answer", what).read(given);
+        faults.push(fault.allowed("verse, or prose"));
+    }
+    answer
 }
 
 /// Asks until the answer can be used. An empty answer, or the end of the input, takes what is usual.
@@ -277,23 +295,23 @@ fn tell(asked: &New, voice: &Voice, name: &str, answers: &Answers, laid: &Result
 fn sentence(answers: &Answers, laid: &Result<Layout, Faults>) -> String {
     match laid {
         Ok(layout) => {
-            let turnovers = match layout.turned_over() {
+            let used = flow::panels_with_words(layout);
+            let free = layout.panels.len() - used;
+            let lines = || layout.panels.iter().flat_map(|panel| &panel.lines);
+            let is_text = |line: &&LaidLine| line.kind.is_verse() || line.kind.is_prose();
+            let size = lines().find(is_text).map(|line| line.size);
+            let has_verse = lines().any(|line| line.kind.is_verse());
+            let how = match layout.turned_over() {
+                _ if !has_verse => "set as prose".to_string(),
                 0 => "no line turns over".to_string(),
                 1 => "one line turns over".to_string(),
                 n => format!("{n} lines turn over"),
             };
-            let used = flow::panels_with_words(layout);
-            let free = layout.panels.len() - used;
-            let size = layout.panels.iter().flat_map(|panel| &panel.lines);
-            let size = size
-                .filter(|line| line.kind.is_verse())
-                .map(|line| line.size)
-                .next();
             let size = size.map_or(String::new(), |s| {
                 format!(" at {} pt", decimals(s.as_pt(), 2))
             });
             format!(
-                "Fits {used} panels{size}; {turnovers}; {free} of {} panels stay free for about {} pictures.",
+                "Fits {used} panels{size}; {how}; {free} of {} panels stay free for about {} pictures.",
                 layout.panels.len(),
                 answers.pictures
             )

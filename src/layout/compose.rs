@@ -2,10 +2,10 @@
 
 use super::glyphs::RunBuilder;
 use super::{LaidLine, LaidPanel, Layout};
-use crate::lines::{self, Area, Areas, Piece, Row, SetLines, SetPart, Setting};
-use crate::manuscript::LineKind;
+use crate::lines::{self, Area, Areas, Piece, Row, RowPlace, SetLines, SetPart, Setting};
+use crate::manuscript::{LineKind, Manuscript};
 use crate::panels::{Division, PanelDivision, PartDivision, Problem};
-use crate::plan::{PanelName, Plan, Role, Vertical};
+use crate::plan::{PanelName, PartPlan, Plan, Role, Vertical};
 use crate::strip::Strip;
 use crate::typeface::{Shaper, Typeface};
 use crate::units::Length;
@@ -13,6 +13,8 @@ use crate::units::Length;
 /// What a layout is made of.
 #[derive(Clone, Copy)]
 pub struct Ready<'a> {
+    /// The manuscript.
+    pub manuscript: &'a Manuscript,
     /// The plan.
     pub plan: &'a Plan,
     /// The folded strip.
@@ -34,8 +36,9 @@ pub fn compose(ready: Ready<'_>) -> Layout {
         .panels()
         .map(|panel| outside_parts(ready, panel))
         .collect();
+    let mut notes = notes_that_apply(ready);
     for (index, part) in ready.division.parts.iter().enumerate() {
-        for laid in compose_part(ready, index, part) {
+        for laid in compose_part(ready, index, part, &mut notes) {
             if let Some(panel) = panels.iter_mut().find(|panel| panel.panel == laid.panel) {
                 *panel = laid;
             }
@@ -60,7 +63,7 @@ pub fn compose(ready: Ready<'_>) -> Layout {
                     .map(|rule| (part.name.clone(), *rule))
             })
             .collect(),
-        notes: notes_that_apply(ready),
+        notes,
     }
 }
 
@@ -98,7 +101,12 @@ fn empty(strip: &Strip, panel: PanelName, role: Role, picture: Option<String>) -
     }
 }
 
-fn compose_part(ready: Ready<'_>, index: usize, divided: &PartDivision) -> Vec<LaidPanel> {
+fn compose_part(
+    ready: Ready<'_>,
+    index: usize,
+    divided: &PartDivision,
+    notes: &mut Vec<lines::Note>,
+) -> Vec<LaidPanel> {
     let part = &ready.set.parts[index];
     let problem = &ready.problems[index];
     let planned = &ready.plan.parts[part.plan_index];
@@ -135,40 +143,70 @@ fn compose_part(ready: Ready<'_>, index: usize, divided: &PartDivision) -> Vec<L
             area,
             setting,
         };
-        laid.lines = here.lines();
+        laid.lines = here.lines(notes);
         laid
     });
     panels.collect()
 }
 
 /// One panel of a part with words.
-struct OnPanel<'a> {
-    ready: Ready<'a>,
-    part: &'a SetPart,
-    shaper: &'a Shaper<'a>,
+pub(super) struct OnPanel<'a> {
+    pub ready: Ready<'a>,
+    pub part: &'a SetPart,
+    pub shaper: &'a Shaper<'a>,
     on: &'a PanelDivision,
     area: Area,
-    setting: usize,
+    pub setting: usize,
 }
 
 impl OnPanel<'_> {
-    fn lines(&self) -> Vec<LaidLine> {
+    pub(super) fn planned(&self) -> &PartPlan {
+        &self.ready.plan.parts[self.part.plan_index]
+    }
+
+    pub(super) fn leading(&self) -> Length {
+        self.ready.set.areas.leading()
+    }
+
+    fn lines(&self, notes: &mut Vec<lines::Note>) -> Vec<LaidLine> {
         let mut half_lines = self.first_half_line();
         let mut lines = Vec::new();
-        for index in self.on.rows.clone() {
+        let baseline = |half_lines: u32| {
+            self.area.first_baseline + self.leading().scaled(i64::from(half_lines), 2)
+        };
+        let places = &self.part.places[self.on.rows.clone()];
+        for (number, places) in places.chunk_by(|one, next| one.row == next.row).enumerate() {
+            let index = places[0].row;
             let row = &self.part.rows[index];
-            if index > self.on.rows.start {
+            if number > 0 {
                 half_lines += row.space_above;
             }
+            if let Some(breaks) = self.breaks(index, places) {
+                let on_line = |line: u32| baseline(half_lines + line * 2);
+                let (mut laid, mut said) = self.paragraph(index, breaks, on_line);
+                half_lines += laid.len() as u32 * 2;
+                lines.append(&mut laid);
+                notes.append(&mut said);
+                continue;
+            }
             for (number, piece) in row.at[self.setting].pieces.iter().enumerate() {
-                let down = half_lines + piece.baseline;
-                let baseline = self.area.first_baseline
-                    + self.ready.set.areas.leading().scaled(i64::from(down), 2);
-                lines.push(self.line(index, row, piece, number == 0, baseline));
+                let on = baseline(half_lines + piece.baseline);
+                lines.push(self.line(index, row, piece, number == 0, on));
             }
             half_lines += row.at[self.setting].height;
         }
         lines
+    }
+
+    /// From which to which of its breaks a paragraph stands here; nothing for other rows.
+    fn breaks(&self, row: usize, places: &[RowPlace]) -> Option<(usize, usize)> {
+        let paragraph = self.part.rows[row].paragraph.as_ref()?;
+        let next = self.part.places.get(self.on.rows.end);
+        let to = match next {
+            Some(next) if next.row == row => next.at,
+            _ => paragraph.breaks.len() - 1,
+        };
+        Some((places[0].at, to))
     }
 
     /// Where the first row stands: at the head, or lower where the words are asked to stand lower.
@@ -192,14 +230,14 @@ impl OnPanel<'_> {
         baseline: Length,
     ) -> LaidLine {
         let setting = &self.part.settings[self.setting];
-        let planned = &self.ready.plan.parts[self.part.plan_index];
+        let planned = self.planned();
         let drop = row.shaped.drop.as_ref().filter(|_| first);
         let text = drop.map_or(piece.text.start, |drop| drop.text.start)..piece.text.end;
         let mut builder = RunBuilder::new(self.shaper, &row.shaped, text.start, piece.x, baseline);
         let mut x = piece.x;
         if let Some(drop) = drop {
             x = piece.x - drop.width;
-            let below = self.ready.set.areas.leading() * i64::from(drop.lines - 1);
+            let below = self.leading() * i64::from(drop.lines - 1);
             builder.add_drop(drop, x, below);
         }
         builder.add(piece.text.clone());
@@ -217,6 +255,7 @@ impl OnPanel<'_> {
             size: row.voice.size,
             turnover: piece.turnover,
             added: None,
+            glued: false,
             sources: row.shaped.sources(text),
             ink: planned.text.ink.clone(),
             runs: builder.finish(),
@@ -272,6 +311,7 @@ fn add_title(ready: Ready<'_>, laid: &mut LaidPanel, setting: Option<Setting>) {
             block: 0,
             row: 0,
             added: Some(text.clone()),
+            glued: false,
             text,
             x: piece.x,
             baseline,
@@ -306,10 +346,12 @@ fn notes_that_apply(ready: Ready<'_>) -> Vec<lines::Note> {
             let Some(setting) = setting.and_then(|id| part.setting_of_area[id.0]) else {
                 continue;
             };
+            let here = &part.places[on.rows.clone()];
+            let stands_here = |row: usize| here.iter().any(|place| place.row == row);
             notes.extend(
                 part.notes
                     .iter()
-                    .filter(|note| note.setting == setting && on.rows.contains(&note.row))
+                    .filter(|note| note.setting == setting && stands_here(note.row))
                     .map(|note| note.note.clone()),
             );
         }

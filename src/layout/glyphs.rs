@@ -1,11 +1,11 @@
-//! From a stretch of a shaped line to glyph runs.
+//! From a stretch of a shaped line to glyph runs, each where direction puts it.
 
 use std::ops::Range;
 use std::sync::Arc;
 
 use super::{GlyphRun, LaidGlyph};
-use crate::lines::{Drop, ShapedLine};
-use crate::typeface::{Context, Face, Glyph, GlyphSegment, Shaper, Voice};
+use crate::lines::{Drop, SetWord, ShapedLine};
+use crate::typeface::{Face, GlyphSegment, Level, Shaper, Voice, visual_order};
 use crate::units::Length;
 
 /// Collects the runs of one line.
@@ -14,9 +14,43 @@ pub(super) struct RunBuilder<'a> {
     line: &'a ShapedLine,
     /// The byte of the row's text that the laid line's text begins at.
     origin: usize,
-    pen: Length,
+    /// The left edge of what is set as usual.
+    left: Length,
     baseline: Length,
+    spread: Spread,
     runs: Vec<GlyphRun>,
+}
+
+/// What the word spaces of a justified line are wider by.
+#[derive(Clone, Copy, Debug, Default)]
+struct Spread {
+    /// All of them together; below nothing where they are narrower.
+    whole: Length,
+    spaces: i64,
+    /// How many have been set.
+    set: i64,
+}
+
+impl Spread {
+    /// What the next space is wider by; the parts add up to the whole.
+    fn next(&mut self) -> Length {
+        if self.set >= self.spaces {
+            return Length::ZERO;
+        }
+        let up_to = |set: i64| self.whole.scaled(set, self.spaces);
+        let part = up_to(self.set + 1) - up_to(self.set);
+        self.set += 1;
+        part
+    }
+}
+
+/// Glyphs of one face, from left to right, that keep together wherever direction puts them.
+struct Block {
+    face: Arc<Face>,
+    size: Length,
+    level: Level,
+    width: Length,
+    glyphs: Vec<LaidGlyph>,
 }
 
 impl<'a> RunBuilder<'a> {
@@ -24,59 +58,111 @@ impl<'a> RunBuilder<'a> {
         shaper: &'a Shaper<'a>,
         line: &'a ShapedLine,
         origin: usize,
-        pen: Length,
+        left: Length,
         baseline: Length,
     ) -> RunBuilder<'a> {
         RunBuilder {
             shaper,
             line,
             origin,
-            pen,
+            left,
             baseline,
+            spread: Spread::default(),
             runs: Vec::new(),
         }
     }
 
     /// Adds the glyphs of a stretch of the row's text.
     pub(super) fn add(&mut self, stretch: Range<usize>) {
+        self.add_with(stretch, None);
+    }
+
+    /// Adds the glyphs of a stretch of the row's text, and behind them a sign that is not in the text, set as
+    /// the last of the words.
+    pub(super) fn add_with(&mut self, stretch: Range<usize>, sign: Option<char>) {
+        let mut blocks = Vec::new();
+        let end = stretch.end;
         for word in self.line.set(self.shaper, stretch).iter() {
-            let shaped = &word.shaped;
-            if let Some((face, space)) = &shaped.space {
-                self.add_space(
-                    face,
-                    *space,
-                    word.text.start,
-                    word.voice,
-                    shaped.space_width,
-                );
-            }
-            for segment in &shaped.segments {
-                self.add_segment(segment, word.text.clone(), word.voice);
+            let wider = if word.context.space_before {
+                self.spread.next()
+            } else {
+                Length::ZERO
+            };
+            blocks.extend(self.space_before(word, wider));
+            let level = word.context.level;
+            for segment in &word.shaped.segments {
+                blocks.push(self.block(segment, word.text.clone(), word.voice, level));
             }
         }
+        let mut left = self.left;
+        for block in sign.into_iter().flat_map(|sign| self.sign(sign, end)) {
+            // A space at the end is not seen, wherever that is.
+            if sign == Some(' ') && block.level.is_right_to_left() {
+                left -= block.width;
+            }
+            blocks.push(block);
+        }
+        self.place(blocks, left, self.baseline);
+    }
+
+    /// Makes the word spaces that follow wider by so much together.
+    pub(super) fn spread(&mut self, whole: Length, spaces: usize) {
+        self.spread = Spread {
+            whole,
+            spaces: spaces as i64,
+            set: 0,
+        };
+    }
+
+    /// A sign that is not in the text behind byte `at` of the row's text.
+    fn sign(&self, sign: char, at: usize) -> Vec<Block> {
+        let before = self.line.text[..at].char_indices().next_back();
+        let before = before.map_or(0, |(from, _)| from);
+        let Some(voice) = self.line.voice_at(before) else {
+            return Vec::new();
+        };
+        let context = self.line.context_at(before);
+        // What is white at a line's end runs as the line does (UAX #9, L1).
+        let level = match sign {
+            ' ' => self.line.base_level(),
+            _ => context.level,
+        };
+        let words = sign.to_string();
+        let shaped = self.shaper.word(&words, voice, context, context.script);
+        let end = at - self.origin;
+        let blocks = shaped.segments.iter().map(|segment| {
+            let mut block = self.block(segment, at..at, voice, level);
+            for glyph in &mut block.glyphs {
+                (glyph.text, glyph.added) = (end..end, Some(sign));
+            }
+            block
+        });
+        blocks.collect()
     }
 
     /// Adds a large initial at `x`, its baseline `below` the line's own.
     pub(super) fn add_drop(&mut self, drop: &Drop, x: Length, below: Length) {
-        let (pen, baseline) = (self.pen, self.baseline);
-        (self.pen, self.baseline) = (x, baseline + below);
         let initial = &self.line.text[drop.text.clone()];
-        let context = Context::default();
-        let shaped = self
-            .shaper
-            .word(initial, drop.voice, context, self.line.script);
-        for segment in &shaped.segments {
-            self.add_segment(segment, drop.text.clone(), drop.voice);
-        }
+        let context = self.line.context_at(drop.text.end.saturating_sub(1));
+        let (level, script) = (context.level, context.script);
+        let shaped = self.shaper.word(initial, drop.voice, context, script);
+        let initial = shaped.segments.iter();
+        let initial = initial.map(|part| self.block(part, drop.text.clone(), drop.voice, level));
+        let mut blocks: Vec<Block> = initial.collect();
         // A space behind the initial is not seen, but it parts the words for whoever reads the file.
         let space = drop.text.end..self.line.start();
+        let mut left = x;
         if !space.is_empty() {
-            let shaped = self.shaper.word(" ", drop.voice, context, self.line.script);
+            let shaped = self.shaper.word(" ", drop.voice, context, script);
             for segment in &shaped.segments {
-                self.add_segment(segment, space.clone(), drop.voice);
+                let block = self.block(segment, space.clone(), drop.voice, level);
+                if level.is_right_to_left() {
+                    left -= block.width;
+                }
+                blocks.push(block);
             }
         }
-        (self.pen, self.baseline) = (pen, baseline);
+        self.place(blocks, left, self.baseline + below);
     }
 
     pub(super) fn finish(self) -> Vec<GlyphRun> {
@@ -84,77 +170,106 @@ impl<'a> RunBuilder<'a> {
     }
 
     /// One glyph stands for all the spaces before a word; its advance is as wide as they are.
-    fn add_space(
-        &mut self,
-        face: &Arc<Face>,
-        space: Glyph,
-        word: usize,
-        voice: Voice,
-        width: Length,
-    ) {
-        let before = &self.line.text[..word];
-        let from = before.trim_end_matches([' ', '\t']).len();
-        let width = width + self.line.extra_space(self.shaper, word, voice);
+    fn space_before(&self, word: &SetWord, wider: Length) -> Option<Block> {
+        let (face, space) = word.shaped.space.as_ref()?;
+        let (at, voice) = (word.text.start, word.voice);
+        let from = self.line.trimmed_end(at);
+        let extra = self.line.extra_space(self.shaper, at, voice);
+        let width = word.shaped.space_width + extra + wider;
         let upem = i64::from(face.metrics().units_per_em);
         let advance = width.scaled(upem, voice.size.units().max(1)).units() as i32;
-        let glyph = LaidGlyph {
-            id: space.id,
-            advance,
-            dx: space.dx,
-            dy: space.dy,
-            text: from - self.origin..word - self.origin,
-        };
-        self.run(face, voice.size).glyphs.push(glyph);
-        self.pen += width;
+        Some(Block {
+            face: Arc::clone(face),
+            size: voice.size,
+            level: self.line.level_of_space(at),
+            width,
+            glyphs: vec![LaidGlyph {
+                id: space.id,
+                advance,
+                dx: space.dx,
+                dy: space.dy,
+                text: from - self.origin..at - self.origin,
+                added: None,
+            }],
+        })
     }
 
-    fn add_segment(&mut self, segment: &GlyphSegment, word: Range<usize>, voice: Voice) {
-        let (face, glyphs) = (&segment.face, &segment.glyphs);
+    fn block(
+        &self,
+        segment: &GlyphSegment,
+        word: Range<usize>,
+        voice: Voice,
+        level: Level,
+    ) -> Block {
+        let glyphs = &segment.glyphs;
         // Cluster borders in the order of the text, to know where each cluster ends.
         let mut starts: Vec<usize> = glyphs.iter().map(|glyph| glyph.cluster as usize).collect();
         starts.sort_unstable();
         starts.dedup();
-        let mut shown: Vec<usize> = Vec::new();
-        let mut units = 0;
-        let origin = self.origin;
-        let run = self.run(face, voice.size);
-        for glyph in glyphs {
+        let mut last = None;
+        let laid = glyphs.iter().map(|glyph| {
             let start = glyph.cluster as usize;
             let next = starts.get(starts.partition_point(|at| *at <= start));
             let end = next.copied().unwrap_or(segment.to);
-            let text = if shown.contains(&start) {
+            let text = if last == Some(start) {
                 0..0
             } else {
-                shown.push(start);
-                word.start + start - origin..word.start + end - origin
+                word.start + start - self.origin..word.start + end - self.origin
             };
-            units += glyph.advance;
-            run.glyphs.push(LaidGlyph {
+            last = Some(start);
+            LaidGlyph {
                 id: glyph.id,
                 advance: glyph.advance,
                 dx: glyph.dx,
                 dy: glyph.dy,
                 text,
-            });
+                added: None,
+            }
+        });
+        let laid = laid.collect();
+        let units = glyphs.iter().map(|glyph| glyph.advance).sum();
+        Block {
+            face: Arc::clone(&segment.face),
+            size: voice.size,
+            level,
+            width: segment.face.scale(units, voice.size),
+            glyphs: laid,
         }
-        self.pen += face.scale(units, voice.size);
     }
 
-    /// The run that glyphs of this face and size go on: the last one, if they follow it.
-    fn run(&mut self, face: &Arc<Face>, size: Length) -> &mut GlyphRun {
-        let follows = self.runs.last().is_some_and(|run| {
-            Arc::ptr_eq(&run.face, face) && run.size == size && run.baseline == self.baseline
-        });
-        if !follows {
-            self.runs.push(GlyphRun {
-                face: Arc::clone(face),
-                size,
-                x: self.pen,
-                baseline: self.baseline,
-                glyphs: Vec::new(),
-            });
+    /// Puts blocks side by side as UAX #9, L2 orders them. The runs stand in the order of the text; blocks
+    /// that follow each other in one face and level are one run.
+    fn place(&mut self, blocks: Vec<Block>, left: Length, baseline: Length) {
+        let levels: Vec<Level> = blocks.iter().map(|block| block.level).collect();
+        let mut x = vec![left; blocks.len()];
+        let mut pen = left;
+        for index in visual_order(&levels) {
+            x[index] = pen;
+            pen += blocks[index].width;
         }
-        let last = self.runs.len() - 1;
-        &mut self.runs[last]
+        let mut level = None;
+        for (mut block, x) in blocks.into_iter().zip(x) {
+            let goes_on = |run: &&mut GlyphRun| {
+                Arc::ptr_eq(&run.face, &block.face)
+                    && (run.size, run.baseline) == (block.size, baseline)
+                    && level == Some(block.level)
+            };
+            match self.runs.last_mut().filter(goes_on) {
+                Some(run) if block.level.is_right_to_left() => {
+                    block.glyphs.append(&mut run.glyphs);
+                    run.glyphs = block.glyphs;
+                    run.x = x;
+                }
+                Some(run) => run.glyphs.append(&mut block.glyphs),
+                None => self.runs.push(GlyphRun {
+                    face: block.face,
+                    size: block.size,
+                    x,
+                    baseline,
+                    glyphs: block.glyphs,
+                }),
+            }
+            level = Some(block.level);
+        }
     }
 }

@@ -63,6 +63,7 @@ pub fn label(typeface: &Typeface, words: &str, at: PanelPoint, style: LabelStyle
         size: style.size,
         turnover: false,
         added: Some(words.to_string()),
+        glued: false,
         sources: Vec::new(),
         ink: Ink::Grey(style.grey),
         runs: builder.finish(),

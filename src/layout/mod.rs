@@ -6,6 +6,7 @@
 mod compose;
 mod glyphs;
 mod label;
+mod prose;
 mod verify;
 
 pub use compose::{Ready, compose};
@@ -85,6 +86,20 @@ pub struct LaidPanel {
 }
 
 impl LaidPanel {
+    /// The panel's words as they read, line by line; lines of prose that go on without a space are one.
+    pub fn words(&self) -> Vec<String> {
+        let mut words: Vec<String> = Vec::with_capacity(self.lines.len());
+        let mut glued = false;
+        for line in &self.lines {
+            match words.last_mut() {
+                Some(last) if glued => last.push_str(&line.text),
+                _ => words.push(line.text.clone()),
+            }
+            glued = line.glued;
+        }
+        words
+    }
+
     /// The share of the text area's depth that the words take.
     pub fn share(&self) -> Option<f64> {
         self.fullness
@@ -120,8 +135,11 @@ pub struct LaidLine {
     pub size: Length,
     /// Whether it was turned over.
     pub turnover: bool,
-    /// What the setter added: the whole line's words where it is wholly added.
+    /// What the setter added: the hyphen at the line's end, or the whole line's words where it is wholly added.
     pub added: Option<String>,
+    /// Whether the next line of its paragraph goes on without a space between: with the rest of a divided word,
+    /// or in a script that has none.
+    pub glued: bool,
     /// The bytes of the manuscript that are its words.
     pub sources: Vec<(usize, usize)>,
     /// Its colour.
@@ -159,4 +177,6 @@ pub struct LaidGlyph {
     /// The bytes of the line's text that it stands for. Where several glyphs stand for one cluster, the
     /// first has all of its bytes and the others none.
     pub text: Range<usize>,
+    /// What it shows, where the setter added it: a hyphen or a space at the end of a line of prose.
+    pub added: Option<char>,
 }

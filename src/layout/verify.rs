@@ -2,10 +2,12 @@
 //!
 //! These are promises F1 to F4 of the crate root; F5 is proved on the written files.
 
+use std::ops::Range;
+
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::{LaidLine, Layout};
-use crate::manuscript::{LineKind, Manuscript};
+use crate::manuscript::{LineKind, Manuscript, paragraph};
 use crate::typeface::is_ignorable;
 
 /// A broken promise: the program's own fault, never the author's.
@@ -58,7 +60,7 @@ fn in_logical_order<'a>(manuscript: &Manuscript, layout: &'a Layout) -> Vec<&'a 
             .position(|part| Some(&part.name) == line.part.as_ref())
     };
     // A part's own panels hold its lines in order; the sort is stable.
-    let panels_in_order = |line: &&LaidLine| (order(line), line.row);
+    let panels_in_order = |line: &&LaidLine| (order(line), line.row, line.sources.first().copied());
     lines.sort_by_key(panels_in_order);
     lines
 }
@@ -121,11 +123,7 @@ fn words_apart(manuscript: &Manuscript, line: &LaidLine) -> Result<(), Lost> {
     let mut last = None;
     for &(from, to) in &line.sources {
         if let Some(last) = last {
-            let between: String = source[last..from]
-                .chars()
-                .filter(|c| matches!(c, ' ' | '\t'))
-                .collect();
-            expected.push_str(&between);
+            expected.push_str(&space_between(source, last..from, line));
         }
         expected.push_str(&source[from..to]);
         last = Some(to);
@@ -138,6 +136,21 @@ fn words_apart(manuscript: &Manuscript, line: &LaidLine) -> Result<(), Lost> {
             format!("“{expected}” became “{}”", line.text),
         ))
     }
+}
+
+/// The space that belongs between two stretches of words: in prose one at most, whatever stands between.
+fn space_between(source: &str, between: Range<usize>, line: &LaidLine) -> String {
+    let gap = &source[between.clone()];
+    if !line.kind.is_prose() {
+        return gap.chars().filter(|c| matches!(c, ' ' | '\t')).collect();
+    }
+    let ends_line = |c: char| c.is_whitespace() && !matches!(c, ' ' | '\t');
+    let parts = if gap.contains(ends_line) {
+        paragraph::parts_words(&source[..between.start], &source[between.end..])
+    } else {
+        gap.contains([' ', '\t'])
+    };
+    if parts { " " } else { "" }.to_string()
 }
 
 /// F3: every cluster has glyphs, none of them the face's sign for a missing one.
@@ -172,10 +185,14 @@ fn glyphs_whole(line: &LaidLine) -> Result<(), Lost> {
 fn added_marked(line: &LaidLine) -> Result<(), Lost> {
     let wholly_added = line.part.is_none() && line.sources.is_empty();
     let right = match &line.added {
-        Some(added) => wholly_added && *added == line.text,
+        Some(added) if wholly_added => *added == line.text,
+        Some(added) => line.kind.is_prose() && added == "-",
         None => !wholly_added,
     };
-    if right {
+    let glyphs = line.runs.iter().flat_map(|run| &run.glyphs);
+    let hyphens = glyphs.filter(|glyph| glyph.added == Some('-')).count();
+    let said = usize::from(line.added.is_some() && !wholly_added);
+    if right && hyphens == said {
         Ok(())
     } else {
         Err(Lost::new(

@@ -128,5 +128,6 @@ fn set_heading(
     Some(RowAt {
         height,
         pieces: placed.collect(),
+        paragraph: None,
     })
 }

@@ -1,18 +1,21 @@
-//! Lines: every verse line of the manuscript, set to every measure that the plan uses.
+//! Lines: every verse line and paragraph of the manuscript, set to every measure that the plan uses.
 //!
 //! This is done once, before the words are divided over panels. [`set`] gives [`SetLines`]: the text
-//! areas of all panels, and for each part its rows (a row is a verse line, a heading, an ornament or room
-//! left empty) with the pieces each falls into at each setting.
+//! areas of all panels, and for each part its rows (a row is a verse line, a paragraph, a heading, an
+//! ornament or room left empty) with what each falls into at each setting.
 
 mod agree;
 mod areas;
 mod broken;
 mod display;
 mod drop;
+pub mod falls;
 mod heading;
 mod missing;
 mod opportunities;
+mod paragraph;
 mod part;
+mod pieces;
 mod rows;
 mod shaped;
 mod stack;
@@ -22,6 +25,9 @@ mod verse;
 
 pub use areas::{Area, AreaId, Areas};
 pub use opportunities::{BreakKind, Judgement, Opportunity, Tailoring, judgements, opportunities};
+pub use paragraph::{
+    Asked, Paragraph, ParagraphAt, ParagraphBreak, Parts, Poor, ProseLine, lines as prose_lines,
+};
 pub use shaped::{Drop, LineWord, SetWord, ShapedLine};
 pub use turnover::{Break, Divided, Giving, begins_phrase, breaks, divide, may_begin};
 
@@ -82,8 +88,55 @@ pub struct SetPart {
     pub settings: Vec<Setting>,
     /// Which setting each text area uses, by [`AreaId`]; nothing for areas of other parts.
     pub setting_of_area: Vec<Option<usize>>,
+    /// Where a panel may begin, in order: before each row, and within paragraphs.
+    pub places: Vec<RowPlace>,
     /// Remarks about rows, for the settings that they come to stand in.
     pub notes: Vec<RowNote>,
+}
+
+/// A place where a panel may begin.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct RowPlace {
+    /// The row.
+    pub row: usize,
+    /// Which of the breaks of the row's paragraph; 0, its beginning, for other rows.
+    pub at: usize,
+}
+
+impl RowPlace {
+    /// The places of rows, in order.
+    fn all(rows: &[Row]) -> Vec<RowPlace> {
+        let of_row = |(row, set): (usize, &Row)| -> Vec<RowPlace> {
+            let breaks: Vec<usize> = match &set.paragraph {
+                Some(paragraph) => paragraph.places().collect(),
+                None => vec![0],
+            };
+            breaks.into_iter().map(|at| RowPlace { row, at }).collect()
+        };
+        rows.iter().enumerate().flat_map(of_row).collect()
+    }
+}
+
+impl SetPart {
+    /// The place that a panel begins with whose first word is at or behind a byte of the manuscript; the end
+    /// where no word is.
+    pub fn place_of(&self, row: usize, byte: usize) -> usize {
+        let first = self.places.partition_point(|place| place.row < row);
+        let Some(set) = self.rows.get(row) else {
+            return self.places.len();
+        };
+        let Some(paragraph) = &set.paragraph else {
+            return first;
+        };
+        let text = set.shaped.text_of_source(byte);
+        let own = self.places[first..]
+            .iter()
+            .take_while(|place| place.row == row);
+        let before = own
+            .filter(|place| paragraph.breaks[place.at].next < text)
+            .count();
+        first + before
+    }
 }
 
 /// How wide a part's lines may be, and where they begin.
@@ -99,7 +152,7 @@ pub struct Setting {
     pub hang_right: Length,
 }
 
-/// One line of the manuscript, set. Heights and spaces are in half lines of the grid.
+/// One line or paragraph of the manuscript, set. Heights and spaces are in half lines of the grid.
 #[derive(Debug)]
 pub struct Row {
     /// Which line of the part it is.
@@ -112,6 +165,8 @@ pub struct Row {
     pub indent: Length,
     /// Whether it steps to where the row above ended.
     pub stepped: bool,
+    /// How far the first line of a paragraph stands in beyond that.
+    pub first_indent: Length,
     /// Space above it, which vanishes at the head of a panel; in half lines.
     pub space_above: u32,
     /// Whether it must stand on the panel of the row above it.
@@ -126,17 +181,22 @@ pub struct Row {
     pub shaped: ShapedLine,
     /// How its plain words are set.
     pub voice: Voice,
+    /// Its breaks, if it is a paragraph.
+    pub paragraph: Option<Paragraph>,
     /// What it falls into at each setting of the part.
     pub at: Vec<RowAt>,
 }
 
 /// A row at one setting.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default)]
 pub struct RowAt {
-    /// Its height in half lines of the grid; always whole lines.
+    /// Its height in half lines of the grid; always whole lines. Of a paragraph, that of all its lines when it
+    /// stands on one panel.
     pub height: u32,
-    /// Its pieces; the second and later ones are turned over. Empty for room.
+    /// Its pieces; the second and later ones are turned over. Empty for room and for paragraphs.
     pub pieces: Vec<Piece>,
+    /// How it falls into lines, if it is a paragraph.
+    pub paragraph: Option<ParagraphAt>,
 }
 
 /// A piece of a row, on one line of the grid.
@@ -179,6 +239,7 @@ pub fn set(
         match part::set_part(manuscript, part, part_plan, typeface, &areas, shelf) {
             Ok(set) => {
                 parts.push(SetPart {
+                    places: RowPlace::all(&set.rows),
                     notes: missing::notes(manuscript, part, &set.rows, &set.settings),
                     name: part.name.clone(),
                     plan_index: pair.plan,

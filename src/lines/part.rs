@@ -1,6 +1,7 @@
 //! Setting a part: its settings, and its rows at each of them, one after the other.
 
 use super::areas::{AreaId, Areas};
+use super::paragraph::Divider;
 use super::{Row, RowAt, Setting, missing, usual};
 use crate::fault::{Fault, Faults};
 use crate::manuscript::{LineKind, Manuscript, Part};
@@ -50,6 +51,7 @@ pub(super) fn set_part(
         return Err(faults);
     }
     let (settings, setting_of_area) = setter.settings(plan, &rows);
+    setter.measure_paragraphs(&mut rows, &settings);
     for setting in &settings {
         let set = setter.set_rows(&rows, setting);
         for (row, at) in rows.iter_mut().zip(set) {
@@ -140,21 +142,33 @@ impl Setter<'_> {
         (settings, of_area)
     }
 
+    /// Measures every paragraph.
+    fn measure_paragraphs(&self, rows: &mut [Row], settings: &[Setting]) {
+        let mut divider = Divider::new(self.style, self.language);
+        let narrowest = settings.iter().map(|setting| setting.measure).min();
+        let narrowest = narrowest.unwrap_or(Length::ZERO);
+        for row in rows.iter_mut().filter(|row| row.kind.is_prose()) {
+            let stands_in = row.indent * 2 + row.first_indent;
+            let room = (narrowest - stands_in).max(self.style.size);
+            row.paragraph = Some(self.measure_paragraph(&row.shaped, &mut divider, room));
+        }
+    }
+
     /// The width that the part is centred by, where its alignment asks for one.
     fn longest(&self, rows: &[Row]) -> Option<Length> {
-        let widths = || -> Vec<Length> {
-            let verse = rows
-                .iter()
-                .filter(|row| row.kind.is_verse() && !row.stepped);
-            verse
-                .map(|row| row.indent + self.natural_width(row))
-                .collect()
+        let find = match self.style.align {
+            Align::LongestLine => usual::longest,
+            Align::UsualLongest => usual::usual_longest,
+            _ => return None,
         };
-        match self.style.align {
-            Align::LongestLine => Some(usual::longest(&widths())),
-            Align::UsualLongest => Some(usual::usual_longest(&widths())),
-            _ => None,
-        }
+        let verse = rows
+            .iter()
+            .filter(|row| row.kind.is_verse() && !row.stepped);
+        let widths: Vec<Length> = verse
+            .map(|row| row.indent + self.natural_width(row))
+            .collect();
+        // A part without verse is as wide as its measure.
+        (!widths.is_empty()).then(|| find(&widths))
     }
 
     /// The width of a whole row on one line, what hangs left aside.
@@ -248,13 +262,14 @@ impl Setter<'_> {
                         .unwrap_or(u32::MAX / 4)
                         .min(u32::MAX / 4)
                         * LINE,
-                    pieces: Vec::new(),
+                    ..RowAt::default()
                 }
             }
             LineKind::Title | LineKind::Heading => self.set_heading(row, here.setting),
             LineKind::Ornament => self.set_centred(row, here),
             LineKind::Attribution => self.set_attribution(row, here),
             LineKind::Verse | LineKind::Epigraph => self.set_verse(row, here),
+            LineKind::Prose | LineKind::ProseEpigraph => self.set_paragraph(row, here),
         }
     }
 }

@@ -6,16 +6,17 @@ use super::shaped::{Drop, ShapedLine, stressed};
 use super::verse::is_opening_quote;
 use crate::manuscript::{LineKind, Run, TextLine};
 use crate::plan::{Align, Opening, TextStyle};
-use crate::typeface::{Context, Script, Stress, Voice};
+use crate::typeface::{Stress, Voice};
 use crate::units::Length;
 use unicode_segmentation::UnicodeSegmentation;
 
 impl Setter<'_> {
     pub(super) fn rows(&self) -> Vec<Row> {
-        let first_verse = self.part.lines.iter().position(|line| line.kind.is_verse());
+        let is_text = |line: &TextLine| matches!(line.kind, LineKind::Verse | LineKind::Prose);
+        let first_text = self.part.lines.iter().position(is_text);
         let mut rows: Vec<Row> = Vec::with_capacity(self.part.lines.len());
         for (index, line) in self.part.lines.iter().enumerate() {
-            let opens = first_verse == Some(index);
+            let opens = first_text == Some(index);
             let above = index.checked_sub(1).map(|above| &self.part.lines[above]);
             rows.push(self.row(index, line, above, opens));
         }
@@ -31,15 +32,19 @@ impl Setter<'_> {
     ) -> Row {
         let voice = self.voice(&line.kind, opens);
         let source = &self.manuscript.source().text;
-        let mut shaped = ShapedLine::from_runs(source, &line.runs, |run: &Run| Voice {
-            stress: stressed(voice.stress, run),
-            ..voice
-        });
+        let mut shaped = if line.kind.is_prose() {
+            self.paragraph_line(line, voice, opens)
+        } else {
+            ShapedLine::from_runs(source, &line.runs, |run: &Run| Voice {
+                stress: stressed(voice.stress, run.style),
+                ..voice
+            })
+        };
         if let (true, Opening::Drop(lines)) = (opens, self.style.opening) {
-            shaped.drop = self.drop_initial(&shaped.text, voice, lines);
+            shaped.drop = self.drop_initial(&shaped, voice, lines);
         }
         // Among lines that are not set left, an indent of its own would only push an epigraph aside.
-        let set_in = line.kind == LineKind::Epigraph
+        let set_in = matches!(line.kind, LineKind::Epigraph | LineKind::ProseEpigraph)
             && !matches!(self.style.align, Align::Right | Align::Centre);
         let half_ems = line.half_ems as i64 + if set_in { 4 } else { 0 };
         Row {
@@ -48,6 +53,7 @@ impl Setter<'_> {
             block: line.block,
             indent: self.style.size * half_ems / 2,
             stepped: line.stepped,
+            first_indent: self.first_indent(line, above),
             space_above: above.map_or(0, |above| self.space_above(line, above)),
             joined: above.is_some_and(|above| is_joined(line, above)),
             kept: line.kept,
@@ -55,7 +61,45 @@ impl Setter<'_> {
             new_panel: line.new_panel,
             shaped,
             voice,
+            paragraph: None,
             at: Vec::new(),
+        }
+    }
+
+    /// The words of a paragraph. Of one that opens its part with small capitals, the first words are in them.
+    fn paragraph_line(&self, line: &TextLine, voice: Voice, opens: bool) -> ShapedLine {
+        let source = &self.manuscript.source().text;
+        let small = if opens && self.style.opening == Opening::SmallCaps {
+            opening_words(&line.text(self.manuscript.source()))
+        } else {
+            0
+        };
+        ShapedLine::from_paragraph(source, line, |word, style| {
+            let stress = stressed(voice.stress, style);
+            if word < small {
+                Voice {
+                    stress,
+                    small_caps: true,
+                    tracking: self.style.size / 32,
+                    ..voice
+                }
+            } else {
+                Voice { stress, ..voice }
+            }
+        })
+    }
+
+    /// How far a paragraph's first line stands in: not at the beginning of a part, nor below a heading, an
+    /// ornament or a larger space, nor where it only goes on.
+    fn first_indent(&self, line: &TextLine, above: Option<&TextLine>) -> Length {
+        let follows = above.is_some_and(|above| above.kind.is_prose() && above.kind == line.kind);
+        let shows_by_space = line.blank_above > 1 || line.continues;
+        let stands_in =
+            line.kind.is_prose() && follows && !shows_by_space && self.style.align != Align::Centre;
+        if stands_in {
+            self.style.paragraph_indent
+        } else {
+            Length::ZERO
         }
     }
 
@@ -78,7 +122,7 @@ impl Setter<'_> {
                 stress: Stress::Bold,
                 ..plain
             },
-            LineKind::Epigraph => Voice {
+            LineKind::Epigraph | LineKind::ProseEpigraph => Voice {
                 stress: Stress::Italic,
                 ..plain
             },
@@ -93,7 +137,8 @@ impl Setter<'_> {
 
     /// The initial whose cap height reaches from the first line's cap height to the baseline of the last
     /// line it stands over.
-    pub(super) fn drop_initial(&self, text: &str, voice: Voice, lines: u32) -> Option<Drop> {
+    pub(super) fn drop_initial(&self, line: &ShapedLine, voice: Voice, lines: u32) -> Option<Drop> {
+        let text = &line.text;
         let quotes = text.len() - text.trim_start_matches(is_opening_quote).len();
         let first = text[quotes..].graphemes(true).next()?;
         let end = quotes + first.len();
@@ -106,9 +151,9 @@ impl Setter<'_> {
             small_caps: false,
             ..voice
         };
-        let shaped = self
-            .shaper
-            .word(&text[..end], voice, Context::default(), Script::LATIN);
+        let context = line.context_at(quotes);
+        let script = context.script;
+        let shaped = self.shaper.word(&text[..end], voice, context, script);
         let gap = self.style.size / 8;
         Some(Drop {
             text: 0..end,
@@ -121,7 +166,15 @@ impl Setter<'_> {
     /// Space above a line, in half lines: as many stanza spaces as blank lines; at least a line below a
     /// heading, and two above one.
     pub(super) fn space_above(&self, line: &TextLine, above: &TextLine) -> u32 {
-        let blank = u32::try_from(line.blank_above).unwrap_or(u32::MAX);
+        let mut blank = u32::try_from(line.blank_above).unwrap_or(u32::MAX);
+        // The first blank line only ends the paragraph above, where an indent shows that a new one begins.
+        let shown_by_indent = line.kind == LineKind::Prose
+            && above.kind == LineKind::Prose
+            && self.style.paragraph_indent > Length::ZERO
+            && self.style.align != Align::Centre;
+        if shown_by_indent {
+            blank = blank.saturating_sub(1);
+        }
         let asked = blank.saturating_mul(self.style.stanza_space).min(200);
         let least = match (&line.kind, &above.kind) {
             (LineKind::Heading, LineKind::Title) => LINE,
@@ -131,6 +184,14 @@ impl Setter<'_> {
         };
         asked.max(least)
     }
+}
+
+/// How many words open a paragraph in small capitals: those up to the first pause, two to five.
+fn opening_words(text: &str) -> usize {
+    let pauses = |word: &str| word.ends_with([',', ';', ':', '.', '!', '?', '…', '—', '–', '،']);
+    let mut words = text.split(' ').enumerate();
+    let first_pause = words.find(|(number, word)| *number > 0 && pauses(word));
+    first_pause.map_or(5, |(number, _)| (number + 1).min(5))
 }
 
 /// Titles are set at eight fifths of the size.

@@ -1,10 +1,14 @@
-//! A line's words, cut at its spaces, each with its voice; and the widths of stretches of it.
+//! A line's words, cut at its spaces and where their direction or script changes, each with its voice; and
+//! the widths of stretches of it.
 
 use std::ops::Range;
 use std::sync::{Arc, OnceLock};
 
-use crate::manuscript::Run;
-use crate::typeface::{Context, Script, ShapedWord, Shaper, Stress, Voice};
+use crate::manuscript::{Run, Style, TextLine, paragraph};
+use crate::plan::Reads;
+use crate::typeface::{
+    Base, Context, Level, Levels, ShapedWord, Shaper, Stress, Stretch, Voice, stretches,
+};
 use crate::units::Length;
 
 /// A line of text, ready to be measured and placed.
@@ -17,12 +21,14 @@ pub struct ShapedLine {
     /// Which bytes of the manuscript the text's bytes are: (byte of the text, byte of the manuscript,
     /// length), in order. Empty for words that the program adds.
     sources: Vec<(usize, usize, usize)>,
-    /// The script of the words around a word without one of its own.
-    pub script: Script,
+    /// The levels of its characters.
+    pub(super) levels: Levels,
+    /// The stretches of one level and script.
+    pub(super) stretches: Vec<Stretch>,
     /// The large initial that opens it, if any.
     pub drop: Option<Drop>,
     /// The words of the whole line as they stand together, once they have been shaped.
-    whole: OnceLock<Arc<[SetWord]>>,
+    pub(super) whole: OnceLock<Arc<[SetWord]>>,
 }
 
 /// A word, or a part of one in its own voice, as it is shaped within a stretch of a line.
@@ -74,6 +80,43 @@ impl ShapedLine {
         ShapedLine::new(text, &voices, sources)
     }
 
+    /// The words of a paragraph, runs of white space folded to one space. `voice` tells by the number of a word
+    /// how a style is set.
+    pub fn from_paragraph(
+        source: &str,
+        line: &TextLine,
+        voice: impl Fn(usize, Style) -> Voice,
+    ) -> ShapedLine {
+        let mut text = String::new();
+        let mut voices: Vec<(usize, Voice)> = Vec::new();
+        let mut sources = Vec::new();
+        let mut word = 0;
+        paragraph::join(source, line, |piece| {
+            if piece.space_before {
+                text.push(' ');
+                word += 1;
+            }
+            let voice = voice(word, piece.style);
+            if voices.last().is_none_or(|last| last.1 != voice) {
+                voices.push((text.len(), voice));
+            }
+            sources.push((text.len(), piece.bytes.start, piece.bytes.len()));
+            text.push_str(&source[piece.bytes]);
+        });
+        ShapedLine::new(text, &voices, sources)
+    }
+
+    /// Where the first of the text's words lies that stands at or behind a byte of the manuscript.
+    pub fn text_of_source(&self, byte: usize) -> usize {
+        let at = self
+            .sources
+            .partition_point(|&(_, source, length)| source + length <= byte);
+        match self.sources.get(at) {
+            Some(&(text, source, _)) => text + byte.saturating_sub(source),
+            None => self.text.len(),
+        }
+    }
+
     /// Words that the program adds, all in one voice.
     pub fn added(text: &str, voice: Voice) -> ShapedLine {
         ShapedLine::new(text.to_string(), &[(0, voice)], Vec::new())
@@ -97,15 +140,57 @@ impl ShapedLine {
             LineWord { text: word, voices }
         });
         let words = words.collect();
-        let script = text.chars().find_map(Script::of).unwrap_or(Script::LATIN);
+        let levels = Levels::of(&text, Base::default());
         ShapedLine {
+            stretches: stretches(&text, &levels),
+            levels,
             text,
             words,
             sources,
-            script,
             drop: None,
             whole: OnceLock::new(),
         }
+    }
+
+    /// The line with another base direction than that of its first strong character.
+    pub fn read_as(self, base: Base) -> ShapedLine {
+        let levels = Levels::of(&self.text, base);
+        if levels == self.levels {
+            return self;
+        }
+        ShapedLine {
+            stretches: stretches(&self.text, &levels),
+            levels,
+            whole: OnceLock::new(),
+            ..self
+        }
+    }
+
+    /// Which way the line reads as a whole.
+    pub fn reads(&self) -> Reads {
+        self.levels.base()
+    }
+
+    /// The embedding level of the line as a whole.
+    pub fn base_level(&self) -> Level {
+        self.levels.base_level()
+    }
+
+    /// The direction and the script of what stands at a byte.
+    pub fn context_at(&self, at: usize) -> Context {
+        let next = self.stretches.partition_point(|stretch| stretch.from <= at);
+        let stretch = self.stretches.get(next.saturating_sub(1));
+        stretch.map_or_else(Context::default, |stretch| Context {
+            level: stretch.level,
+            script: stretch.script,
+            ..Context::default()
+        })
+    }
+
+    /// The level of the spaces before the word at a byte.
+    pub fn level_of_space(&self, word: usize) -> Level {
+        // A tab has the line's own level, and so has a space before it.
+        self.levels.at(self.trimmed_end(word))
     }
 
     /// Where the words that are set as usual begin: behind the large initial and a space that may follow it.
@@ -120,9 +205,15 @@ impl ShapedLine {
         let mut found: Vec<(usize, usize)> = Vec::new();
         for word in words_of(&self.text[stretch.clone()]) {
             let (from, to) = (word.start + stretch.start, word.end + stretch.start);
-            for &(text, source, length) in &self.sources {
+            let at = self
+                .sources
+                .partition_point(|&(text, _, length)| text + length <= from);
+            for &(text, source, length) in &self.sources[at..] {
                 let first = from.max(text);
                 let last = to.min(text + length);
+                if text >= to {
+                    break;
+                }
                 if first < last {
                     let range = (source + first - text, source + last - text);
                     match found.last_mut() {
@@ -133,88 +224,6 @@ impl ShapedLine {
             }
         }
         found
-    }
-
-    /// The words and parts of words in a stretch, each as (bytes, voice, context), in order.
-    pub fn pieces(&self, stretch: Range<usize>) -> Vec<(Range<usize>, Voice, Context)> {
-        let first = self
-            .words
-            .partition_point(|word| word.text.end <= stretch.start);
-        let inside = self.words[first..]
-            .iter()
-            .take_while(|word| word.text.start < stretch.end);
-        let mut pieces = Vec::new();
-        for word in inside {
-            let from = word.text.start.max(stretch.start);
-            let to = word.text.end.min(stretch.end);
-            for (index, &(voice_from, voice)) in word.voices.iter().enumerate() {
-                let voice_to = word
-                    .voices
-                    .get(index + 1)
-                    .map_or(word.text.end, |next| next.0);
-                let (start, end) = (from.max(voice_from), to.min(voice_to));
-                if start < end {
-                    let context = Context {
-                        space_before: start == word.text.start && start > stretch.start,
-                        space_behind: end == word.text.end && self.has_word_behind(end, &stretch),
-                        run: (start, end),
-                    };
-                    pieces.push((start..end, voice, context));
-                }
-            }
-        }
-        span_runs(&mut pieces);
-        pieces
-    }
-
-    fn has_word_behind(&self, at: usize, stretch: &Range<usize>) -> bool {
-        let next = self.words.partition_point(|word| word.text.start < at);
-        self.words
-            .get(next)
-            .is_some_and(|word| word.text.start < stretch.end)
-    }
-
-    /// Shapes the words of a stretch as they stand together. The whole line's are remembered.
-    pub fn set(&self, shaper: &Shaper<'_>, stretch: Range<usize>) -> Arc<[SetWord]> {
-        let set = |stretch| -> Arc<[SetWord]> {
-            let pieces = self.pieces(stretch);
-            let runs = pieces.chunk_by(|one, next| one.1 == next.1);
-            runs.flat_map(|run| self.set_run(shaper, run)).collect()
-        };
-        if stretch == (self.start()..self.trimmed_end(self.text.len())) {
-            Arc::clone(self.whole.get_or_init(|| set(stretch)))
-        } else {
-            set(stretch)
-        }
-    }
-
-    /// Shapes neighbouring pieces of one voice.
-    fn set_run(&self, shaper: &Shaper<'_>, run: &[(Range<usize>, Voice, Context)]) -> Vec<SetWord> {
-        let Some(voice) = run.first().map(|piece| piece.1) else {
-            return Vec::new();
-        };
-        let words: Vec<(Range<usize>, Context)> = run
-            .iter()
-            .map(|(text, _, context)| (text.clone(), *context))
-            .collect();
-        let together = shaper.run(&self.text, &words, voice, self.script);
-        let shaped: Vec<Arc<ShapedWord>> = match together {
-            Some(shaped) => shaped.into_iter().map(Arc::new).collect(),
-            None => {
-                let one = |(text, context): &(Range<usize>, Context)| {
-                    shaper.word_of(&self.text, text.clone(), voice, *context, self.script)
-                };
-                words.iter().map(one).collect()
-            }
-        };
-        let words = words.into_iter().zip(shaped);
-        let set = words.map(|((text, context), shaped)| SetWord {
-            text,
-            voice,
-            context,
-            shaped,
-        });
-        set.collect()
     }
 
     /// The width of a stretch of the text that stands on a line by itself; spaces at its ends do not count.
@@ -285,20 +294,6 @@ impl ShapedLine {
     }
 }
 
-/// Tells each piece how far the words reach that stand beside it in the same voice.
-fn span_runs(pieces: &mut [(Range<usize>, Voice, Context)]) {
-    for run in pieces.chunk_by_mut(|one, next| one.1 == next.1) {
-        let (Some(first), Some(last)) = (run.first(), run.last()) else {
-            continue;
-        };
-        let from = first.0.start - usize::from(first.2.space_before);
-        let to = last.0.end + usize::from(last.2.space_behind);
-        for piece in run {
-            piece.2.run = (from, to);
-        }
-    }
-}
-
 /// The bytes of each word of a text: all that is neither space nor tab.
 pub(super) fn words_of(text: &str) -> impl Iterator<Item = Range<usize>> + '_ {
     let bytes = text.as_bytes();
@@ -318,65 +313,11 @@ pub(super) fn words_of(text: &str) -> impl Iterator<Item = Range<usize>> + '_ {
 
 /// The stress that emphasis and strong emphasis give to words that stand in `base`: emphasis within
 /// italic is upright again.
-pub(super) fn stressed(base: Stress, run: &Run) -> Stress {
-    match (run.style.strong, run.style.emphasis, base) {
+pub(super) fn stressed(base: Stress, style: Style) -> Stress {
+    match (style.strong, style.emphasis, base) {
         (true, ..) => Stress::Bold,
         (false, true, Stress::Italic) => Stress::Plain,
         (false, true, _) => Stress::Italic,
         (false, false, base) => base,
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::manuscript::Style;
-
-    fn voice(stress: Stress) -> Voice {
-        Voice {
-            stress,
-            small_caps: false,
-            size: Length::pt(10),
-            tracking: Length::ZERO,
-        }
-    }
-
-    fn line(source: &str, runs: &[(Range<usize>, bool)]) -> ShapedLine {
-        let runs: Vec<Run> = runs
-            .iter()
-            .map(|(bytes, emphasis)| Run {
-                from: bytes.start,
-                to: bytes.end,
-                style: Style {
-                    emphasis: *emphasis,
-                    strong: false,
-                },
-            })
-            .collect();
-        ShapedLine::from_runs(source, &runs, |run| voice(stressed(Stress::Plain, run)))
-    }
-
-    #[test]
-    fn an_escape_does_not_cut_a_word() {
-        let line = line("T\\*o you", &[(0..1, false), (2..8, false)]);
-        let pieces: Vec<Range<usize>> = line.pieces(0..7).into_iter().map(|p| p.0).collect();
-        assert_eq!(line.text, "T*o you");
-        assert_eq!(pieces, [0..3, 4..7]);
-        assert_eq!(line.sources(0..3), [(0, 1), (2, 4)]);
-    }
-
-    #[test]
-    fn a_run_ends_where_the_voice_changes_or_the_stretch_ends() {
-        let line = line(
-            "one two *three four* five",
-            &[(0..8, false), (9..19, true), (20..25, false)],
-        );
-        assert_eq!(line.text, "one two three four five");
-        let runs = |stretch| -> Vec<(usize, usize)> {
-            let pieces = line.pieces(stretch).into_iter();
-            pieces.map(|piece| piece.2.run).collect()
-        };
-        assert_eq!(runs(0..23), [(0, 8), (0, 8), (7, 19), (7, 19), (18, 23)]);
-        assert_eq!(runs(4..13), [(4, 8), (7, 13)]);
     }
 }

@@ -27,5 +27,6 @@ pub(super) fn stack(placed: Vec<(Range<usize>, Length, Length)>, turnovers: bool
     RowAt {
         height,
         pieces: pieces.collect(),
+        paragraph: None,
     }
 }

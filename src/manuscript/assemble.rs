@@ -7,13 +7,13 @@ use std::sync::Arc;
 use super::callout::{self, Callout, RoomAsked};
 use super::scan::{Physical, PhysicalKind, scan};
 use super::tile::{TileKind, Tiling};
-use super::{BODY, LineKind, Manuscript, Part, PictureCall, TextLine, emphasis};
+use super::{BODY, Joint, LineKind, Manuscript, Part, PictureCall, SetAs, TextLine, emphasis};
 use crate::fault::{Fault, Faults, Place, Source};
 
-pub(super) fn assemble(source: &Arc<Source>) -> Result<Manuscript, Faults> {
+pub(super) fn assemble(source: &Arc<Source>, starts_as: SetAs) -> Result<Manuscript, Faults> {
     let mut tiling = Tiling::default();
     let physical = scan(&source.text, &mut tiling);
-    let mut assembly = Assembly::new(source);
+    let mut assembly = Assembly::new(source, starts_as);
     for line in &physical {
         assembly.take(line);
     }
@@ -50,7 +50,7 @@ pub(super) fn assemble(source: &Arc<Source>) -> Result<Manuscript, Faults> {
     }
 }
 
-/// Reads the inline mark-up block by block, for emphasis runs on over the lines of a stanza.
+/// Reads the inline mark-up block by block, for emphasis runs on over the lines of a stanza or paragraph.
 fn read_emphasis(text: &str, lines: &mut [TextLine], tiling: &mut Tiling) {
     for block in lines.chunk_by_mut(|a, b| a.block == b.block) {
         match block[0].kind {
@@ -73,10 +73,12 @@ fn read_emphasis(text: &str, lines: &mut [TextLine], tiling: &mut Tiling) {
                 }
             }
             _ => {
-                let ranges: Vec<Range<usize>> = block.iter().map(|l| l.bytes.clone()).collect();
-                let runs = emphasis::read(text, &ranges, tiling);
-                for (line, runs) in block.iter_mut().zip(runs) {
-                    line.runs = runs;
+                let pieces = block.iter().flat_map(TextLine::pieces);
+                let ranges: Vec<Range<usize>> = pieces.collect();
+                let mut runs = emphasis::read(text, &ranges, tiling).into_iter();
+                for line in block {
+                    let own = runs.by_ref().take(line.joints.len() + 1);
+                    line.runs = own.flatten().collect();
                 }
             }
         }
@@ -98,7 +100,9 @@ struct Assembly<'a> {
     /// The most blank lines standing together since the last line.
     blank_above: usize,
     blank_run: usize,
-    /// Whether the stanza goes on with the next verse line.
+    /// What plain lines are set as.
+    set_as: SetAs,
+    /// Whether the stanza or paragraph goes on with the next line.
     in_stanza: bool,
     /// Whether room parts the next line from the block above.
     parted: bool,
@@ -113,7 +117,7 @@ struct Assembly<'a> {
 }
 
 impl<'a> Assembly<'a> {
-    fn new(source: &'a Arc<Source>) -> Assembly<'a> {
+    fn new(source: &'a Arc<Source>, starts_as: SetAs) -> Assembly<'a> {
         let body = Part {
             name: BODY.to_string(),
             place: Place::new(source, 0..0),
@@ -126,6 +130,7 @@ impl<'a> Assembly<'a> {
             faults: Vec::new(),
             blank_above: 0,
             blank_run: 0,
+            set_as: starts_as,
             in_stanza: false,
             parted: false,
             blocks: 0,
@@ -156,7 +161,8 @@ impl<'a> Assembly<'a> {
             PhysicalKind::Title => self.take_single(LineKind::Title, line),
             PhysicalKind::Heading => self.take_single(LineKind::Heading, line),
             PhysicalKind::Ornament => self.take_single(LineKind::Ornament, line),
-            PhysicalKind::Verse => self.take_verse(line),
+            PhysicalKind::Plain if self.set_as == SetAs::Prose => self.take_prose(line),
+            PhysicalKind::Plain => self.take_verse(line),
         }
         self.blank_run = 0;
     }
@@ -210,6 +216,62 @@ impl<'a> Assembly<'a> {
         self.in_stanza = !single;
     }
 
+    /// A physical line of prose: it goes on with the paragraph above, or begins one.
+    fn take_prose(&mut self, line: &Physical) {
+        if line.stepped {
+            let step = self.source.text[..line.content.start].rfind(">>");
+            let bytes = step.unwrap_or(line.content.start)..line.content.end;
+            let fault = Fault::new("step", "`>>` steps a line of verse, and this is prose")
+                .at(Place::new(self.source, bytes))
+                .help(
+                    "write [set as verse] above the verse; if these are the client's words, write \\>>",
+                );
+            self.faults.push(fault);
+            return;
+        }
+        let above = self.part().lines.last().map(|line| line.kind.clone());
+        let kind = match self.next.take() {
+            Some((Next::Attribution, _)) => LineKind::Attribution,
+            Some((Next::Epigraph, _)) => LineKind::ProseEpigraph,
+            _ => match above.filter(|_| self.in_stanza) {
+                Some(LineKind::ProseEpigraph) => LineKind::ProseEpigraph,
+                _ => LineKind::Prose,
+            },
+        };
+        let goes_on = self.in_stanza && !self.parted && !self.new_panel;
+        let joins = goes_on
+            && self
+                .part()
+                .lines
+                .last()
+                .is_some_and(|line| line.kind == kind);
+        if joins {
+            self.join(line.content.clone());
+            return;
+        }
+        let continues = self.in_stanza && kind.is_prose();
+        // What room or a new panel parts is a block of its own.
+        self.in_stanza = false;
+        self.push(kind.clone(), line.content.clone(), 0, false);
+        if let Some(last) = self.part().lines.last_mut() {
+            last.continues = continues;
+        }
+        self.in_stanza = kind.is_prose();
+    }
+
+    /// Takes a physical line into the paragraph above.
+    fn join(&mut self, bytes: Range<usize>) {
+        let joint = Joint {
+            bytes: bytes.clone(),
+            kept: self.keeping.is_some().then_some(self.kept_groups),
+            may_divide: std::mem::take(&mut self.may_divide),
+        };
+        if let Some(paragraph) = self.part().lines.last_mut() {
+            paragraph.bytes.end = bytes.end;
+            paragraph.joints.push(joint);
+        }
+    }
+
     fn push(&mut self, kind: LineKind, bytes: Range<usize>, half_ems: usize, stepped: bool) {
         let parted = std::mem::take(&mut self.parted);
         if parted || !self.in_stanza {
@@ -221,7 +283,10 @@ impl<'a> Assembly<'a> {
             blank_above: std::mem::take(&mut self.blank_above),
             half_ems,
             stepped,
+            continues: false,
             runs: Vec::new(),
+            first: bytes.clone(),
+            joints: Vec::new(),
             bytes,
             kept: self.keeping.is_some().then_some(self.kept_groups),
             may_divide: std::mem::take(&mut self.may_divide),
@@ -245,12 +310,21 @@ impl<'a> Assembly<'a> {
             Callout::MayDivide => self.may_divide = true,
             Callout::KeepTogether => self.keep(place),
             Callout::EndTogether => self.end_keep(place),
-            Callout::SetAsVerse => {}
+            Callout::SetAs(kind) => self.set_as(kind),
             Callout::Epigraph => self.expect(Next::Epigraph, place),
             Callout::Attribution => self.expect(Next::Attribution, place),
             Callout::Space(room) => self.room(room, bytes),
             Callout::Part(name) => self.begin_part(name, place),
         }
+    }
+
+    /// A paragraph ends where verse begins, and a stanza where prose does.
+    fn set_as(&mut self, kind: SetAs) {
+        if kind != self.set_as {
+            self.refuse_pending();
+            self.in_stanza = false;
+        }
+        self.set_as = kind;
     }
 
     fn picture(&mut self, name: String, place: Place) {

@@ -1,5 +1,6 @@
 //! Callouts: bracketed lines that speak to the typesetter.
 
+use super::SetAs;
 use crate::fault::{Fault, Place, nearest};
 use crate::units::{Length, Measure};
 
@@ -22,7 +23,7 @@ pub(super) enum Callout {
     MayDivide,
     KeepTogether,
     EndTogether,
-    SetAsVerse,
+    SetAs(SetAs),
     Epigraph,
     Attribution,
     Space(RoomAsked),
@@ -30,21 +31,22 @@ pub(super) enum Callout {
 }
 
 /// Callouts that stand alone, and those that take a word after a colon.
-const ALONE: [(&str, Callout); 7] = [
+const ALONE: [(&str, Callout); 8] = [
     ("new panel", Callout::NewPanel),
     ("may divide", Callout::MayDivide),
     ("keep together", Callout::KeepTogether),
     ("end together", Callout::EndTogether),
-    ("set as verse", Callout::SetAsVerse),
+    ("set as verse", Callout::SetAs(SetAs::Verse)),
+    ("set as prose", Callout::SetAs(SetAs::Prose)),
     ("epigraph", Callout::Epigraph),
     ("attribution", Callout::Attribution),
 ];
 const WITH_WORDS: [&str; 3] = ["picture", "space", "part"];
 /// Callouts of the design whose feature does not exist yet.
-const PLANNED: [&str; 2] = ["set as prose", "caption"];
+const PLANNED: [&str; 1] = ["caption"];
 
 const ALLOWED: &str = "[picture: NAME], [new panel], [may divide], [keep together], [end together], \
-                       [epigraph], [attribution], [space: 30 mm], [part: NAME], [set as verse]";
+                       [epigraph], [attribution], [space: 30 mm], [part: NAME], [set as verse], [set as prose]";
 
 /// Reads a callout with its brackets.
 ///

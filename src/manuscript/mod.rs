@@ -8,11 +8,14 @@ mod assemble;
 mod callout;
 mod emphasis;
 mod escape;
+mod guess;
+pub mod paragraph;
 mod scan;
 mod tile;
 
 pub use callout::RoomAsked;
 pub use escape::escape;
+pub use guess::looks_like;
 pub use tile::{Tile, TileKind};
 
 use std::ops::Range;
@@ -32,13 +35,21 @@ pub struct Manuscript {
 }
 
 impl Manuscript {
-    /// Reads a manuscript.
+    /// Reads a manuscript that starts as verse; see [`Manuscript::read_as`].
+    ///
+    /// # Errors
+    /// As there.
+    pub fn read(source: &Arc<Source>) -> Result<Manuscript, Faults> {
+        Manuscript::read_as(source, SetAs::Verse)
+    }
+
+    /// Reads a manuscript, plain lines taken for verse or prose until a callout says otherwise.
     ///
     /// # Errors
     /// Every callout that is unknown, misplaced or unfinished, each with its place; a manuscript
     /// without a word.
-    pub fn read(source: &Arc<Source>) -> Result<Manuscript, Faults> {
-        assemble::assemble(source)
+    pub fn read_as(source: &Arc<Source>, starts_as: SetAs) -> Result<Manuscript, Faults> {
+        assemble::assemble(source, starts_as)
     }
 
     /// The file it was read from.
@@ -95,6 +106,16 @@ pub struct PictureCall {
     pub place: Place,
 }
 
+/// What plain lines of a manuscript are.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum SetAs {
+    /// A line is a line.
+    #[default]
+    Verse,
+    /// Lines join to a paragraph; a blank line ends it.
+    Prose,
+}
+
 /// What a line is.
 #[derive(Clone, Debug, PartialEq)]
 pub enum LineKind {
@@ -106,6 +127,10 @@ pub enum LineKind {
     Verse,
     /// A line of verse in an epigraph.
     Epigraph,
+    /// A paragraph of prose.
+    Prose,
+    /// A paragraph of an epigraph in prose.
+    ProseEpigraph,
     /// Who said the words above.
     Attribution,
     /// A line of spaced asterisks.
@@ -120,13 +145,18 @@ impl LineKind {
         matches!(self, LineKind::Verse)
     }
 
+    /// Whether this is a paragraph.
+    pub fn is_prose(&self) -> bool {
+        matches!(self, LineKind::Prose | LineKind::ProseEpigraph)
+    }
+
     /// Whether this is a heading of either kind.
     pub fn is_heading(&self) -> bool {
         matches!(self, LineKind::Title | LineKind::Heading)
     }
 }
 
-/// One line of a part.
+/// One line of a part; a paragraph of prose is one line of several physical ones.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TextLine {
     /// What it is.
@@ -139,8 +169,14 @@ pub struct TextLine {
     pub half_ems: usize,
     /// Whether it steps to where the line above ended (`>>`).
     pub stepped: bool,
+    /// Whether it is the rest of the paragraph above, which room or a new panel parted.
+    pub continues: bool,
     /// Its words and inner spaces, in order, mark-up left out. Empty only for room.
     pub runs: Vec<Run>,
+    /// The bytes of its first physical line, without its end.
+    pub first: Range<usize>,
+    /// The physical lines of a paragraph that join the first.
+    pub joints: Vec<Joint>,
     /// The bytes of the whole line without its end.
     pub bytes: Range<usize>,
     /// Which `[keep together]` holds it, if any.
@@ -151,13 +187,39 @@ pub struct TextLine {
     pub new_panel: bool,
 }
 
+/// A physical line that joins a paragraph.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Joint {
+    /// Its bytes without indent and line end.
+    pub bytes: Range<usize>,
+    /// Which `[keep together]` holds it, if any.
+    pub kept: Option<usize>,
+    /// Whether `[may divide]` stands above it.
+    pub may_divide: bool,
+}
+
 impl TextLine {
-    /// The line's words and inner spaces as text, without mark-up.
+    /// The bytes of its physical lines, in order.
+    pub fn pieces(&self) -> impl Iterator<Item = Range<usize>> + '_ {
+        let joined = self.joints.iter().map(|joint| joint.bytes.clone());
+        std::iter::once(self.first.clone()).chain(joined)
+    }
+
+    /// The line's words and inner spaces as text, without mark-up. In a paragraph, each run of spaces and
+    /// line ends is one space, or none between signs that are written without.
     pub fn text(&self, source: &Source) -> String {
-        self.runs
-            .iter()
-            .map(|run| &source.text[run.from..run.to])
-            .collect()
+        let words = |run: &Run| &source.text[run.from..run.to];
+        if !self.kind.is_prose() {
+            return self.runs.iter().map(words).collect();
+        }
+        let mut text = String::new();
+        paragraph::join(&source.text, self, |piece| {
+            if piece.space_before {
+                text.push(' ');
+            }
+            text.push_str(&source.text[piece.bytes.clone()]);
+        });
+        text
     }
 }
 

@@ -25,7 +25,8 @@ pub(super) enum PhysicalKind {
     Title,
     Heading,
     Ornament,
-    Verse,
+    /// A line of verse, or of a paragraph.
+    Plain,
 }
 
 /// Cuts a text into physical lines and tiles all that is no content: indents, line ends, the signs of
@@ -88,7 +89,7 @@ fn scan_line(text: &str, bytes: Range<usize>, tiling: &mut Tiling) -> Physical {
         PhysicalKind::Callout => tiling.add(TileKind::Callout, from, to),
         PhysicalKind::Title => content = heading_content(text, content, 1, tiling),
         PhysicalKind::Heading => content = heading_content(text, content, 2, tiling),
-        PhysicalKind::Verse if words.starts_with(">>") => {
+        PhysicalKind::Plain if words.starts_with(">>") => {
             stepped = true;
             half_ems = 0;
             tiling.add(TileKind::Markup, from, from + 2);
@@ -121,13 +122,14 @@ fn kind_of(words: &str, half_ems: usize) -> PhysicalKind {
     } else if is_ornament(words) {
         PhysicalKind::Ornament
     } else {
-        PhysicalKind::Verse
+        PhysicalKind::Plain
     }
 }
 
 /// Whether a line is wholly one bracket, or brackets side by side with nothing but spaces between.
 fn is_bracketed(words: &str) -> bool {
-    let brackets = words.split_inclusive(']').map(str::trim);
+    let brackets = words.split_inclusive(']');
+    let brackets = brackets.map(|bracket| bracket.trim_matches([' ', '\t']));
     let mut brackets = brackets.map(|bracket| {
         let inside = bracket
             .strip_prefix('[')

@@ -74,10 +74,9 @@ fn layer(
         pages: pages.collect(),
         words_as,
     };
-    let lines = panels.iter().flat_map(|panel| &panel.lines);
     Ok(Layer {
         name,
         bytes: write(&document)?,
-        words: lines.map(|line| line.text.clone()).collect(),
+        words: panels.iter().flat_map(|panel| panel.words()).collect(),
     })
 }

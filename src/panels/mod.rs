@@ -12,7 +12,9 @@ mod search;
 
 pub use no_way::{NoWay, fewest_panels};
 pub use pose::pose;
-pub use problem::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, Reading, RowFacts};
+pub use problem::{
+    AreaFacts, Ending, FallenLine, Falls, PanelFacts, PictureFacts, Problem, Reading, RowFacts,
+};
 pub use search::{Limits, divide};
 
 use std::ops::Range;

@@ -58,22 +58,11 @@ fn least_panels(problem: &Problem) -> Option<usize> {
     let mut panels = 0;
     let mut from = 0;
     while from < rows {
-        let mut end = None;
-        let mut used = 0u64;
-        for to in from + 1..=rows {
-            let space = if to - 1 > from {
-                problem.rows[to - 1].space_above
-            } else {
-                0
-            };
-            used += u64::from(space + problem.heights[roomiest.setting][to - 1]);
-            if used > most {
-                break;
-            }
-            if problem.may_end(to) {
-                end = Some(to);
-            }
-        }
+        let ends = problem.ends(roomiest.setting, from);
+        let end = ends
+            .take_while(|(_, used)| u64::from(*used) <= most)
+            .last()
+            .map(|(to, _)| to);
         from = end?;
         panels += 1;
     }

@@ -1,9 +1,11 @@
 //! Posing the problem: from a set part and the plan to what the search needs to know.
 
+mod falls;
+
 use super::problem::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
 use crate::fault::{Fault, Faults, Place, nearest};
-use crate::lines::{AreaId, Areas, SetLines, SetPart};
-use crate::manuscript::{BODY, LineKind, Manuscript, Part};
+use crate::lines::{AreaId, Areas, Row, SetLines, SetPart};
+use crate::manuscript::{BODY, LineKind, Manuscript, Part, PictureCall, TextLine};
 use crate::plan::{Begins, PanelName, PanelPlan, Plan};
 
 /// The problem of dividing one part.
@@ -18,7 +20,7 @@ pub fn pose(
 ) -> Result<Problem, Faults> {
     let written = &manuscript.parts()[part.manuscript_index];
     let planned = &plan.parts[part.plan_index];
-    let pictures = pictures(written, plan, &planned.on);
+    let pictures = pictures(written, part, plan, &planned.on);
     let mut faults = Vec::new();
     let panels = planned.on.iter().map(|&panel| {
         let pin = plan.pin(panel);
@@ -33,11 +35,22 @@ pub fn pose(
         panel_facts(panel, pin, begins, &pictures, &set.areas, part)
     });
     let panels = panels.collect();
+    let height = |setting: usize, place: usize| {
+        let row = &part.rows[part.places[place].row];
+        match row.paragraph {
+            Some(_) => 0,
+            None => row.at[setting].height,
+        }
+    };
+    let settings = 0..part.settings.len();
+    let heights = settings.clone().map(|setting| {
+        let places = 0..part.places.len();
+        places.map(|place| height(setting, place)).collect()
+    });
     let problem = Problem {
-        rows: row_facts(part),
-        heights: (0..part.settings.len())
-            .map(|setting| part.rows.iter().map(|row| row.at[setting].height).collect())
-            .collect(),
+        rows: row_facts(written, part),
+        heights: heights.collect(),
+        falls: settings.map(|setting| falls::of(part, setting)).collect(),
         panels,
         opening: part
             .rows
@@ -55,23 +68,73 @@ pub fn pose(
     }
 }
 
-fn row_facts(part: &SetPart) -> Vec<RowFacts> {
+fn row_facts(written: &Part, part: &SetPart) -> Vec<RowFacts> {
     // Who speaks, an ornament, room: none is part of a sentence, which stands as the verse above left it.
     let mut sentence = Ending::Sentence;
-    let facts = part.rows.iter().map(|row| {
+    let mut facts = Vec::with_capacity(part.places.len());
+    for row in &part.rows {
         let verse = matches!(row.kind, LineKind::Verse | LineKind::Epigraph);
         if verse {
             sentence = ending(&row.shaped.text);
         }
-        RowFacts {
+        let whole = RowFacts {
             block: row.block,
             verse,
+            prose: false,
+            inner: false,
             space_above: row.space_above,
             joined: row.joined,
             kept: row.kept,
             may_divide: row.may_divide,
             new_panel: row.new_panel,
             ending: sentence,
+        };
+        match &row.paragraph {
+            None => facts.push(whole),
+            Some(paragraph) => {
+                let places: Vec<usize> = paragraph.places().collect();
+                let ends = places.iter().skip(1).map(|&at| paragraph.breaks[at].end);
+                let ends = ends.chain([row.shaped.text.len()]);
+                let begins = places.iter().map(|&at| paragraph.breaks[at].next);
+                let line = &written.lines[row.line];
+                facts.extend(paragraph_facts(whole, line, row, begins.zip(ends)));
+                sentence = facts.last().map_or(sentence, |last| last.ending);
+            }
+        }
+    }
+    facts
+}
+
+/// The facts of a paragraph's words, place by place: from where each begins to where the next one does.
+fn paragraph_facts(
+    whole: RowFacts,
+    line: &TextLine,
+    row: &Row,
+    places: impl Iterator<Item = (usize, usize)>,
+) -> Vec<RowFacts> {
+    let text = &row.shaped.text;
+    let joints = line.joints.iter().map(|joint| {
+        let at = row.shaped.text_of_source(joint.bytes.start);
+        (at, joint.kept, joint.may_divide)
+    });
+    let mut joints = joints.peekable();
+    let mut kept = whole.kept;
+    let facts = places.enumerate().map(|(number, (from, to))| {
+        let mut may_divide = number == 0 && whole.may_divide;
+        while let Some((_, held, may)) = joints.next_if(|joint| joint.0 <= from) {
+            kept = held;
+            may_divide |= may;
+        }
+        RowFacts {
+            prose: true,
+            inner: number > 0,
+            space_above: if number == 0 { whole.space_above } else { 0 },
+            joined: number == 0 && whole.joined,
+            new_panel: number == 0 && whole.new_panel,
+            kept,
+            may_divide,
+            ending: ending(&text[..to]),
+            ..whole
         }
     });
     facts.collect()
@@ -92,7 +155,7 @@ fn ending(text: &str) -> Ending {
 
 /// The pictures of a part: those its callouts name, in order, then those pinned to its panels by the plan
 /// alone.
-fn pictures(part: &Part, plan: &Plan, on: &[PanelName]) -> Vec<PictureFacts> {
+fn pictures(part: &Part, set: &SetPart, plan: &Plan, on: &[PanelName]) -> Vec<PictureFacts> {
     let pinned_to = |name: &str| {
         plan.panels
             .iter()
@@ -105,7 +168,7 @@ fn pictures(part: &Part, plan: &Plan, on: &[PanelName]) -> Vec<PictureFacts> {
             let pin = pinned_to(&call.name);
             PictureFacts {
                 name: call.name.clone(),
-                word_row: (!part.lines.is_empty()).then(|| call.after.saturating_sub(1)),
+                word_row: word_row(set, call),
                 panel: pin.and_then(|pin| on.iter().position(|panel| *panel == pin.panel)),
                 queued: pin.is_none(),
             }
@@ -124,6 +187,22 @@ fn pictures(part: &Part, plan: &Plan, on: &[PanelName]) -> Vec<PictureFacts> {
         }
     }
     pictures
+}
+
+/// The row of the last word before a picture's callout; the first where none stands before.
+fn word_row(set: &SetPart, call: &PictureCall) -> Option<usize> {
+    let last = set.places.len().checked_sub(1)?;
+    let Some(line) = call.after.checked_sub(1) else {
+        return Some(0);
+    };
+    let next = set.place_of(line + 1, 0).min(last + 1);
+    let within = set.rows.get(line).is_some_and(|row| row.kind.is_prose());
+    let behind = if within {
+        set.place_of(line, call.place.span.start).min(next)
+    } else {
+        next
+    };
+    Some(behind.saturating_sub(1))
 }
 
 fn panel_facts(
@@ -159,8 +238,25 @@ fn panel_facts(
 
 fn find_begin(begins: &Begins, part: &SetPart) -> Result<usize, Fault> {
     let folded = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
-    let starts = |text: &str| folded(text).starts_with(&begins.words);
-    let mut found = (0..part.rows.len()).filter(|&row| starts(&part.rows[row].shaped.text));
+    // Of a long paragraph only the beginning is looked at: white space may be wider than one byte there.
+    let enough = begins.words.len() * 4 + 16;
+    let starts = |text: &str| {
+        let to = text
+            .char_indices()
+            .nth(enough)
+            .map_or(text.len(), |(at, _)| at);
+        folded(&text[..to]).starts_with(&begins.words)
+    };
+    let words = |place: usize| {
+        let at = &part.places[place];
+        let row = &part.rows[at.row];
+        let from = match &row.paragraph {
+            Some(paragraph) if at.at > 0 => paragraph.breaks[at.at].next,
+            _ => 0,
+        };
+        &row.shaped.text[from..]
+    };
+    let mut found = (0..part.places.len()).filter(|&place| starts(words(place)));
     let fault = |what: String, place: &Place| {
         Fault::new("begins", what)
             .at(place.clone())
@@ -169,12 +265,12 @@ fn find_begin(begins: &Begins, part: &SetPart) -> Result<usize, Fault> {
     match (found.next(), found.next()) {
         (Some(row), None) => Ok(row),
         (Some(_), Some(_)) => {
-            let what = format!("more than one line begins with “{}”", begins.words);
+            let what = format!("more than one place begins with “{}”", begins.words);
             Err(fault(what, &begins.place).help("write more of the line's words"))
         }
         (None, _) => {
             let what = format!(
-                "no line of the part `{}` begins with “{}”",
+                "no place in the part `{}` begins with “{}”",
                 part.name, begins.words
             );
             let length = begins.words.chars().count();

@@ -13,13 +13,18 @@ pub enum Ending {
     RunsOn,
 }
 
-/// What the rules may know of a row.
+/// What the rules may know of a row, or of the words of a paragraph between two places where a panel may
+/// begin.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct RowFacts {
     /// Which stanza or other block it belongs to.
     pub block: usize,
     /// Whether it is a verse line; headings, ornaments, attributions and room are not.
     pub verse: bool,
+    /// Whether it is of a paragraph.
+    pub prose: bool,
+    /// Whether it goes on a paragraph whose earlier words are the row before.
+    pub inner: bool,
     /// Space above it in half lines, which vanishes at the head of a panel.
     pub space_above: u32,
     /// Whether it must stand on the panel of the row above it.
@@ -79,10 +84,12 @@ pub struct PictureFacts {
 /// All that the search knows of a part.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Problem {
-    /// The rows.
+    /// The rows. A place is where a panel may begin: place `i` lies before row `i`.
     pub rows: Vec<RowFacts>,
-    /// Height of each row in half lines, by setting.
+    /// Height of each row in half lines, by setting; rows of paragraphs have none, their lines do.
     pub heights: Vec<Vec<u32>>,
+    /// How the paragraphs fall into lines, by setting.
+    pub falls: Vec<Falls>,
     /// The part's panels in order.
     pub panels: Vec<PanelFacts>,
     /// The pictures; those in the queue in the order of their callouts.
@@ -98,12 +105,43 @@ pub struct Problem {
 impl Problem {
     /// The half lines that rows `from..to` take on one panel at a setting.
     pub fn depth(&self, setting: usize, from: usize, to: usize) -> u32 {
-        let heights = &self.heights[setting][from..to];
-        let spaces = self.rows[from..to]
-            .iter()
-            .skip(1)
-            .map(|row| row.space_above);
-        heights.iter().sum::<u32>() + spaces.sum::<u32>()
+        let steps = self.steps(setting, from).take_while(|(at, _)| *at <= to);
+        steps.last().map_or(0, |(_, used)| used)
+    }
+
+    /// Where a panel that begins at `from` may end, each place with the half lines that its words then
+    /// take, from the top down.
+    pub fn ends(&self, setting: usize, from: usize) -> impl Iterator<Item = (usize, u32)> + '_ {
+        let steps = self.steps(setting, from);
+        steps.filter(|&(to, _)| self.may_end(to))
+    }
+
+    /// Every place that lies at the end of a line of the setting from `from`, with the half lines down to it.
+    fn steps(&self, setting: usize, from: usize) -> Steps<'_> {
+        Steps {
+            problem: self,
+            setting,
+            from,
+            place: from,
+            used: 0,
+            line: None,
+        }
+    }
+
+    /// How many lines a paragraph's words between two places take on one panel at a setting.
+    pub fn lines_between(&self, setting: usize, from: usize, to: usize) -> u64 {
+        let falls = &self.falls[setting];
+        let mut line = falls.first(from);
+        let mut count = 0;
+        while let Some(at) = line {
+            count += 1;
+            let fallen = &falls.lines[at];
+            if fallen.to.is_some_and(|end| end as usize >= to) {
+                break;
+            }
+            line = fallen.next.map(|next| next as usize);
+        }
+        count
     }
 
     /// Whether a panel with words may end before row `to`.
@@ -119,6 +157,11 @@ impl Problem {
         }
     }
 
+    /// Whether a division before row `at` divides a paragraph, where no `[new panel]` asks for it.
+    pub fn divides_paragraph(&self, at: usize) -> bool {
+        at < self.rows.len() && self.rows[at].inner && !self.rows[at].new_panel
+    }
+
     /// Whether a division before row `at` divides a stanza, where no `[new panel]` asks for it: the author's
     /// own word breaks no rule.
     pub fn divides_stanza(&self, at: usize) -> bool {
@@ -130,6 +173,80 @@ impl Problem {
         (0..self.pictures.len())
             .filter(|&index| self.pictures[index].queued)
             .collect()
+    }
+}
+
+/// How the paragraphs fall into lines at one setting, as far as panels care.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Falls {
+    /// By place: the first of the lines that a panel beginning there has; nothing where no paragraph is.
+    /// Shorter than the places are where the last rows are of no paragraph.
+    pub first: Vec<Option<u32>>,
+    /// Lines of paragraphs. Settings from different places may share their last lines.
+    pub lines: Vec<FallenLine>,
+}
+
+impl Falls {
+    /// The first of the lines from a place, by its number.
+    pub fn first(&self, place: usize) -> Option<usize> {
+        self.first
+            .get(place)
+            .copied()
+            .flatten()
+            .map(|at| at as usize)
+    }
+}
+
+/// A line of a paragraph.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct FallenLine {
+    /// The place where it ends; nothing where no panel may end.
+    pub to: Option<u32>,
+    /// The line below it; nothing at the paragraph's end.
+    pub next: Option<u32>,
+    /// Its height in half lines of the grid.
+    pub height: u32,
+}
+
+/// Goes down the lines from a place.
+struct Steps<'a> {
+    problem: &'a Problem,
+    setting: usize,
+    from: usize,
+    place: usize,
+    used: u32,
+    /// The next line of the paragraph that is being gone through.
+    line: Option<usize>,
+}
+
+impl Iterator for Steps<'_> {
+    type Item = (usize, u32);
+
+    fn next(&mut self) -> Option<(usize, u32)> {
+        let falls = &self.problem.falls[self.setting];
+        loop {
+            if let Some(at) = self.line {
+                let line = falls.lines[at];
+                self.used = self.used.saturating_add(line.height);
+                self.line = line.next.map(|next| next as usize);
+                if let Some(to) = line.to {
+                    self.place = to as usize;
+                    return Some((self.place, self.used));
+                }
+                continue;
+            }
+            let row = self.problem.rows.get(self.place)?;
+            if self.place > self.from {
+                self.used = self.used.saturating_add(row.space_above);
+            }
+            self.line = falls.first(self.place);
+            if self.line.is_none() {
+                let height = self.problem.heights[self.setting][self.place];
+                self.used = self.used.saturating_add(height);
+                self.place += 1;
+                return Some((self.place, self.used));
+            }
+        }
     }
 }
 
@@ -148,6 +265,8 @@ pub struct Reading<'a> {
     pub to: usize,
     /// Its picture.
     pub picture: Option<usize>,
+    /// The setting of its lines; nothing where no words stand.
+    pub setting: Option<usize>,
     /// What its words take, in half lines.
     pub used: u32,
     /// How many half lines fit.
@@ -180,21 +299,73 @@ impl Reading<'_> {
         used.abs_diff(u64::from(asked.0) * capacity) / capacity
     }
 
-    /// How many stanzas have lines here.
+    /// How many stanzas and paragraphs have lines here.
     pub fn stanzas(&self) -> u64 {
-        let verse = self.problem.rows[self.from..self.to]
-            .iter()
-            .filter(|row| row.verse);
+        let rows = &self.problem.rows[self.from..self.to];
         let mut last = None;
-        let begins = verse.filter(|row| last.replace(row.block) != Some(row.block));
+        let begins = rows
+            .iter()
+            .filter(|row| row.verse || row.prose)
+            .filter(|row| last.replace(row.block) != Some(row.block));
         begins.count() as u64
     }
 
-    /// How many verse lines stand here.
-    pub fn verse_lines(&self) -> u64 {
-        self.problem.rows[self.from..self.to]
-            .iter()
-            .filter(|row| row.verse)
-            .count() as u64
+    /// How many verse lines and lines of paragraphs stand here.
+    pub fn lines(&self) -> u64 {
+        let mut count = 0;
+        let mut at = self.from;
+        while at < self.to {
+            let row = &self.problem.rows[at];
+            let end = if row.prose {
+                self.paragraph_end(at)
+            } else {
+                at + 1
+            };
+            count += match self.setting {
+                Some(setting) if row.prose => self.problem.lines_between(setting, at, end),
+                _ => u64::from(row.verse),
+            };
+            at = end;
+        }
+        count
+    }
+
+    /// Where the paragraph of row `at` ends, or this panel does.
+    fn paragraph_end(&self, at: usize) -> usize {
+        let rest = &self.problem.rows[at + 1..self.to];
+        at + 1 + rest.iter().take_while(|row| row.inner).count()
+    }
+
+    /// How many lines of the first stanza or paragraph stand here.
+    pub fn lines_at_head(&self) -> u64 {
+        let rows = &self.problem.rows[self.from..self.to];
+        match (rows.first(), self.setting) {
+            (Some(first), Some(setting)) if first.prose => {
+                let end = self.paragraph_end(self.from);
+                self.problem.lines_between(setting, self.from, end)
+            }
+            (Some(first), _) => {
+                let of_stanza = |row: &&RowFacts| row.block == first.block && row.verse;
+                rows.iter().take_while(of_stanza).count() as u64
+            }
+            _ => 0,
+        }
+    }
+
+    /// How many lines of the last stanza or paragraph stand here.
+    pub fn lines_at_foot(&self) -> u64 {
+        let rows = &self.problem.rows[self.from..self.to];
+        match (rows.last(), self.setting) {
+            (Some(last), Some(setting)) if last.prose => {
+                let inner = rows.iter().rev().take_while(|row| row.inner).count();
+                let begins = (self.to - inner).saturating_sub(1).max(self.from);
+                self.problem.lines_between(setting, begins, self.to)
+            }
+            (Some(last), _) => {
+                let of_stanza = |row: &&RowFacts| row.block == last.block && row.verse;
+                rows.iter().rev().take_while(of_stanza).count() as u64
+            }
+            _ => 0,
+        }
     }
 }

@@ -64,6 +64,11 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         manuscript_place: Some(manuscript.place.clone()),
         date: value(&written.date),
         paper: strip.paper?,
+        set_as: written
+            .text
+            .as_ref()
+            .and_then(|text| value(&text.value.set_as))
+            .unwrap_or_default(),
         text: setting.style,
         rules,
         pictures,

@@ -24,6 +24,8 @@ pub use text::{
 
 use std::path::PathBuf;
 
+pub use crate::manuscript::SetAs;
+
 use crate::fault::Place;
 
 /// A checked plan.
@@ -41,6 +43,8 @@ pub struct Plan {
     pub date: Option<Date>,
     /// The strip of paper.
     pub paper: Paper,
+    /// What plain lines of the manuscript are, until a callout says otherwise.
+    pub set_as: SetAs,
     /// How words are set, unless a part or a panel says otherwise.
     pub text: TextStyle,
     /// The balance between words and pictures.

@@ -140,12 +140,12 @@ pub enum Turned {
     HeadToFoot,
 }
 
-/// Which way the panels of a side follow each other.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+/// Which way the panels of a side follow each other, or words on a line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Reads {
-    /// The first panel is at the left.
+    /// The first one is at the left.
     LeftToRight,
-    /// The first panel is at the right.
+    /// The first one is at the right.
     RightToLeft,
 }
 

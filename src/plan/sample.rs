@@ -1,5 +1,6 @@
 //! The plan of a new book: what its author answered, and every other key as a comment with its default.
 
+use super::SetAs;
 use crate::units::{Length, Measure, decimals};
 
 /// What the author of a new book answered.
@@ -15,6 +16,8 @@ pub struct Answers {
     pub panels: u16,
     /// Whether both sides are printed.
     pub both_sides: bool,
+    /// What the manuscript is.
+    pub set_as: SetAs,
     /// About how many pictures there will be.
     pub pictures: u16,
 }
@@ -56,6 +59,15 @@ pub fn both_sides(text: &str) -> Option<bool> {
     }
 }
 
+/// Reads what a manuscript is.
+pub fn set_as(text: &str) -> Option<SetAs> {
+    match text.trim().to_lowercase().as_str() {
+        "verse" => Some(SetAs::Verse),
+        "prose" => Some(SetAs::Prose),
+        _ => None,
+    }
+}
+
 /// Reads about how many pictures there will be.
 pub fn picture_count(text: &str) -> Option<u16> {
     text.trim().parse().ok().filter(|count| *count <= 800)
@@ -92,8 +104,16 @@ pub fn plan(answers: &Answers, manuscript: &str) -> String {
         answers.panels,
         if answers.both_sides { "both" } else { "front" },
     );
-    format!("{head}{DEFAULTS}{}", pictures(answers))
+    let set_as = match answers.set_as {
+        SetAs::Verse => "set-as = \"verse\"                # or \"prose\"",
+        SetAs::Prose => "set-as = \"prose\"                # or \"verse\"",
+    };
+    let defaults = DEFAULTS.replace(SET_AS, set_as);
+    format!("{head}{defaults}{}", pictures(answers))
 }
+
+/// Stands in the defaults for what the manuscript is.
+const SET_AS: &str = "{set-as}";
 
 const DEFAULTS: &str = r#"# cover = "self"                # or "boards" (the outside faces are pasted down), "wrapper"
 # first-fold = "mountain"       # the fold after front 1, seen from the front; or "valley"
@@ -103,18 +123,21 @@ const DEFAULTS: &str = r#"# cover = "self"                # or "boards" (the out
 # safety = { fold = "6 mm", edge = "5 mm" }   # words keep this far away
 
 [text]
-set-as = "verse"
+{set-as}
 # typeface = "Alegreya"         # or "Alegreya Sans", "Playpen Sans", or the path of a .ttf or .otf file
 # fallback = []                 # faces for characters that the typeface lacks
 # features = []                 # OpenType features, such as "onum" for old-style figures
 # size = "11 pt"
 # leading = "15 pt"
-# align = "left"                # right, centre, longest-line, usual-longest
+# align = "left"                # right, centre, justified, longest-line, usual-longest
 # vertical = "head"             # centre, foot
 # margins = { head = "14 mm", foot = "16 mm", left = "11 mm", right = "11 mm" }
 # stanza-space = "1 line"
+# paragraph-indent = "1 em"     # the first paragraph of a part stands flush
+# hyphenate = false             # true divides words of prose at line ends
+# exceptions = []               # words with their only hyphens, such as "win-ter-berg"
 # turnover = "2 em"             # or "right"
-# hang = "quotes"               # none, all
+# hang = "quotes"               # none (as prose has it), all
 # opening = "none"              # small-caps, { drop = 2 }
 # ink = "black"                 # reversed-out, { grey = 0 }, { cmyk = [0, 0, 0, 1] }, { rgb = [0, 0, 0] }
 
@@ -165,6 +188,7 @@ mod tests {
             panel: (Length::mm(105), Length::mm(148)),
             panels: 8,
             both_sides: true,
+            set_as: SetAs::Prose,
             pictures: 3,
         }
     }
@@ -176,6 +200,7 @@ mod tests {
         assert_eq!(read.title, answers().title);
         assert_eq!(read.paper.panel_width, Length::mm(105));
         assert_eq!(read.paper.panels.per_side, 8);
+        assert_eq!(read.set_as, SetAs::Prose);
     }
 
     /// Every key that stands as a remark exists, and its value is the default.
@@ -208,6 +233,9 @@ mod tests {
         assert_eq!(spoken.text.stanza_space, plain.text.stanza_space);
         assert_eq!(spoken.text.hang, plain.text.hang);
         assert_eq!(spoken.text.turnover, plain.text.turnover);
+        assert_eq!(spoken.text.paragraph_indent, plain.text.paragraph_indent);
+        assert_eq!(spoken.text.hyphenate, plain.text.hyphenate);
+        assert_eq!(spoken.text.exceptions, plain.text.exceptions);
         assert_eq!(spoken.text.ink, plain.text.ink);
     }
 
@@ -232,5 +260,7 @@ mod tests {
         assert_eq!(both_sides("Both"), Some(true));
         assert_eq!(both_sides("back"), None);
         assert_eq!(picture_count("-1"), None);
+        assert_eq!(set_as(" Prose"), Some(SetAs::Prose));
+        assert_eq!(set_as("poem"), None);
     }
 }

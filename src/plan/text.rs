@@ -26,10 +26,18 @@ pub struct TextStyle {
     pub margins: Margins,
     /// Space above a stanza that is not the first on its panel, in half lines of the grid.
     pub stanza_space: u32,
+    /// How far a paragraph's first line stands in; nought parts paragraphs by space instead.
+    pub paragraph_indent: Length,
+    /// Whether words of prose may be divided at line ends by the rules of the language.
+    pub hyphenate: bool,
+    /// Words with hyphens at the only places where they may be divided.
+    pub exceptions: Vec<String>,
     /// Where the piece of a verse line that runs over stands.
     pub turnover: Turnover,
-    /// What hangs outside the text area.
+    /// What of verse hangs outside the text area.
     pub hang: Hang,
+    /// What of prose does.
+    pub prose_hang: Hang,
     /// How a part opens.
     pub opening: Opening,
     /// The colour of the words.
@@ -81,6 +89,8 @@ pub enum Align {
     Right,
     /// Each line centred.
     Centre,
+    /// Prose flush on both sides, the last line of a paragraph aside; verse flush left.
+    Justified,
     /// The part as a block, centred by its longest line.
     LongestLine,
     /// The same by the longest line when the longest tenth is left aside.

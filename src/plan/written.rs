@@ -15,17 +15,17 @@ mod words;
 
 pub use document::{Document, read};
 pub use lengths::{Leading, LengthFor, PaperLength, TextLength, TypeSize};
-pub use names::{BookFile, Language, Words};
-pub use numbers::{Importances, Share, Shares, Whole};
+pub use names::{BookFile, HyphenatedWord, Language, Words};
+pub use numbers::{Importances, Share, Shares, Switch, Whole};
 pub use panels::{Spans, Stretch};
 pub use reader::{At, Node, Reader, Value, said};
 pub use table::{Entries, Key, Table};
 pub use typeset::TurnoverWritten;
-pub use words::{Choice, SetAs};
+pub use words::Choice;
 
 use super::{
     Align, Cover, Date, EachPanel, Feature, FoldKind, Hang, Ink, Opening, PanelName, Percent,
-    Reads, Role, RuleName, Sides, Turned, TypefaceNamed, Undivided, Vertical,
+    Reads, Role, RuleName, SetAs, Sides, Turned, TypefaceNamed, Undivided, Vertical,
 };
 use table::tables;
 
@@ -108,16 +108,21 @@ tables! {
         optional margins: MarginsWritten;
         /// The space above a stanza, in whole or half lines.
         optional stanza_space: TextLength = "1 line";
+        /// How far a paragraph's first line stands in, the first of a part aside.
+        optional paragraph_indent: TextLength = "1 em";
+        /// Whether words of prose may be divided at line ends, by the rules of the language.
+        optional hyphenate: Switch = false;
+        /// Words that may be divided only at their hyphens, such as "win-ter-berg".
+        optional exceptions: Vec<At<HyphenatedWord>> = [];
         /// How far the piece of a verse line that runs over is indented, or "right".
         optional turnover: TurnoverWritten = "2 em";
-        /// What hangs outside the text area.
-        optional hang: Hang = "quotes";
+        /// What hangs outside the text area; unless said, quotation marks of verse and nothing of prose.
+        optional hang: Hang;
         /// How a part opens.
         optional opening: Opening = "none";
         /// The colour of the words.
         optional ink: Ink = "black";
     }
-    planned "hyphenate", "paragraph-indent";
 
     /// Distances from the panel's edges to the text area.
     MarginsWritten "`margins`" {

@@ -2,19 +2,27 @@
 
 use std::ops::Range;
 
+use super::order::Level;
+use super::script::Script;
 use super::tables::Reach;
 
 /// What of the same line stands beside a word: many faces kern with the space, and some look at the words
 /// behind it.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub struct Context {
-    /// A space stands before the word; it is shaped with it and its glyphs come first.
+    /// A space stands before the word; it is shaped with it.
     pub space_before: bool,
-    /// A space stands behind the word.
+    /// That space runs another way than the word, so that it is shaped by itself.
+    pub space_apart: bool,
+    /// A space that runs the same way stands behind the word.
     pub space_behind: bool,
-    /// The bytes of the line's text, from and to, that are set together with the word and in its voice,
-    /// the spaces at their ends included.
+    /// The bytes of the line's text, from and to, that are set together with the word, in its voice and
+    /// script and running the same way, the spaces at their ends included.
     pub run: (usize, usize),
+    /// The word's embedding level.
+    pub level: Level,
+    /// The word's script.
+    pub script: Script,
 }
 
 /// A word with as much of its line as its face looks at.
@@ -29,7 +37,7 @@ impl Around {
     /// Cuts a word with its surroundings out of a line.
     pub(super) fn new(line: &str, word: Range<usize>, context: Context, reach: Reach) -> Around {
         let mut text = String::new();
-        if context.space_before {
+        if context.space_before && !context.space_apart {
             let from = context.run.0.min(word.start);
             text.push_str(before(&line[from..word.start], reach));
         }
@@ -45,6 +53,23 @@ impl Around {
             word: start..end,
         }
     }
+}
+
+/// What a word or a part of one joins: the characters right before it and right behind it, as many as a shaper
+/// looks at.
+pub(super) fn joined<'t>(line: &'t str, word: &Range<usize>) -> (&'t str, &'t str) {
+    const FARTHEST: usize = 5;
+    let before = &line[..word.start];
+    let end = before
+        .char_indices()
+        .rev()
+        .take_while(|(_, c)| !is_space(*c));
+    let from = end.take(FARTHEST).last().map_or(before.len(), |(at, _)| at);
+    let behind = &line[word.end..];
+    let start = behind.char_indices().take_while(|(_, c)| !is_space(*c));
+    let last = start.take(FARTHEST).last();
+    let to = last.map_or(0, |(at, c)| at + c.len_utf8());
+    (&before[from..], &behind[..to])
 }
 
 fn is_space(c: char) -> bool {
@@ -127,6 +152,7 @@ mod tests {
             space_before: true,
             space_behind: true,
             run: (1, LINE.len()),
+            ..Context::default()
         };
         let Around { text, word } = Around::new(LINE, start..start + 4, context, reach);
         let parts = [&text[..word.start], &text[word.clone()], &text[word.end..]];
@@ -147,6 +173,13 @@ mod tests {
     fn a_word_by_itself_takes_nothing() {
         let Around { text, word } = Around::new("XVI.", 0..4, Context::default(), Reach::Line);
         assert_eq!((text.as_str(), word), ("XVI.", 0..4));
+    }
+
+    #[test]
+    fn a_part_of_a_word_sees_what_it_joins() {
+        assert_eq!(joined("ab cdefghij kl", &(9..10)), ("defgh", "j"));
+        assert_eq!(joined("ab cdefghij kl", &(0..2)), ("", ""));
+        assert_eq!(joined("abcdefghij", &(2..4)), ("ab", "efghi"));
     }
 
     #[test]

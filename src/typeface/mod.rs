@@ -7,19 +7,26 @@
 
 mod around;
 mod face;
+mod faces;
 mod hyphenate;
+mod order;
+mod run;
+mod script;
 mod shape;
 mod shaper;
 mod shelf;
+mod stretches;
 mod tables;
 
 pub use around::Context;
 pub use face::Face;
 pub(crate) use face::is_ignorable;
 pub use hyphenate::Hyphenator;
-pub use shape::Script;
+pub use order::{Base, Level, Levels, visual_order};
+pub use script::Script;
 pub use shaper::{GlyphSegment, ShapedWord, Shaper, Stress, Voice};
 pub use shelf::{Shelf, families};
+pub use stretches::{Stretch, stretches};
 pub use tables::{FontKind, Metrics, Outline, cff_table};
 
 use std::sync::Arc;

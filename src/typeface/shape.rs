@@ -4,33 +4,26 @@ use std::str::FromStr;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use rustybuzz::{Direction, Language, ShapePlan, UnicodeBuffer, ttf_parser::Tag};
-use unicode_script::UnicodeScript;
 
-use super::Glyph;
-use crate::plan::Feature;
+use super::{Glyph, Script};
+use crate::plan::{Feature, Reads};
 
-/// A script by its four-letter ISO 15924 code, such as `Latn`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct Script([u8; 4]);
-
-impl Script {
-    /// The Latin script.
-    pub const LATIN: Script = Script(*b"Latn");
-
-    /// The script of a character; nothing for what every script shares.
-    pub fn of(c: char) -> Option<Script> {
-        match c.script() {
-            unicode_script::Script::Common
-            | unicode_script::Script::Inherited
-            | unicode_script::Script::Unknown => None,
-            script => script.short_name().as_bytes().try_into().ok().map(Script),
-        }
-    }
+/// What is shaped, and how.
+pub(super) struct Asked<'a> {
+    /// All of one script, in logical order.
+    pub text: &'a str,
+    /// What it joins on either side, if anything.
+    pub joined: (&'a str, &'a str),
+    pub script: Script,
+    pub reads: Reads,
+    pub language: &'a str,
+    pub features: &'a [Feature],
 }
 
 /// A shape plan and what it is made for. A face has a handful of them.
 struct Planned {
     script: Script,
+    reads: Reads,
     language: String,
     features: Vec<Feature>,
     plan: Arc<ShapePlan>,
@@ -54,24 +47,23 @@ impl ShapeFace {
         })
     }
 
-    /// Shapes `text`, all of one script, from left to right. Clusters are byte offsets.
-    pub(super) fn shape(
-        &self,
-        text: &str,
-        script: Script,
-        language: &str,
-        features: &[Feature],
-    ) -> Vec<Glyph> {
+    /// Shapes a text. The glyphs stand from left to right; clusters are byte offsets.
+    pub(super) fn shape(&self, asked: &Asked<'_>) -> Vec<Glyph> {
         let kept = lock(&self.buffer).take();
         let mut buffer = kept.unwrap_or_default();
-        buffer.push_str(text);
-        buffer.set_direction(Direction::LeftToRight);
-        let known = rustybuzz::Script::from_iso15924_tag(Tag::from_bytes(&script.0));
+        buffer.set_pre_context(asked.joined.0);
+        buffer.push_str(asked.text);
+        buffer.set_post_context(asked.joined.1);
+        buffer.set_direction(match asked.reads {
+            Reads::LeftToRight => Direction::LeftToRight,
+            Reads::RightToLeft => Direction::RightToLeft,
+        });
+        let known = rustybuzz::Script::from_iso15924_tag(Tag::from_bytes(asked.script.code()));
         buffer.set_script(known.unwrap_or(rustybuzz::script::LATIN));
-        if let Ok(language) = Language::from_str(language) {
+        if let Ok(language) = Language::from_str(asked.language) {
             buffer.set_language(language);
         }
-        let plan = self.plan(&buffer, script, language, features);
+        let plan = self.plan(&buffer, asked);
         let shaped = rustybuzz::shape_with_plan(&self.face, &plan, buffer);
         let positions = shaped.glyph_positions();
         let glyphs = shaped.glyph_infos().iter().zip(positions);
@@ -88,21 +80,18 @@ impl ShapeFace {
         glyphs
     }
 
-    fn plan(
-        &self,
-        buffer: &UnicodeBuffer,
-        script: Script,
-        language: &str,
-        features: &[Feature],
-    ) -> Arc<ShapePlan> {
+    fn plan(&self, buffer: &UnicodeBuffer, asked: &Asked<'_>) -> Arc<ShapePlan> {
         let mut plans = lock(&self.plans);
         let known = plans.iter().find(|known| {
-            known.script == script && known.language == language && known.features == features
+            (known.script, known.reads) == (asked.script, asked.reads)
+                && known.language == asked.language
+                && known.features == asked.features
         });
         if let Some(known) = known {
             return Arc::clone(&known.plan);
         }
-        let asked: Vec<rustybuzz::Feature> = features
+        let features: Vec<rustybuzz::Feature> = asked
+            .features
             .iter()
             .map(|f| rustybuzz::Feature::new(Tag::from_bytes(&f.tag), f.value, ..))
             .collect();
@@ -111,12 +100,13 @@ impl ShapeFace {
             buffer.direction(),
             Some(buffer.script()),
             buffer.language().as_ref(),
-            &asked,
+            &features,
         ));
         plans.push(Planned {
-            script,
-            language: language.to_string(),
-            features: features.to_vec(),
+            script: asked.script,
+            reads: asked.reads,
+            language: asked.language.to_string(),
+            features: asked.features.to_vec(),
             plan: Arc::clone(&plan),
         });
         plan

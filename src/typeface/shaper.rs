@@ -9,10 +9,12 @@ use std::sync::Arc;
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::around::{self, Around, Context};
-use super::shape::Script;
+use super::faces::{Item, Kind};
+use super::script::Script;
+use super::shape::Asked;
 use super::tables::Reach;
 use super::{Face, Glyph, Typeface};
-use crate::plan::Feature;
+use crate::plan::{Feature, Reads};
 use crate::units::Length;
 
 /// How words are stressed.
@@ -47,8 +49,8 @@ pub struct GlyphSegment {
     pub face: Arc<Face>,
     /// One past the last byte of the word that the segment holds.
     pub to: usize,
-    /// The glyphs, clusters counted from the word's first byte; those of the space before it, if it was
-    /// shaped with the word, are in [`ShapedWord::space`].
+    /// The glyphs from left to right, clusters counted from the word's first byte; those of the space before
+    /// it, if it was shaped with the word, are in [`ShapedWord::space`].
     pub glyphs: Vec<Glyph>,
 }
 
@@ -58,7 +60,7 @@ pub struct ShapedWord {
     /// The space before it, where the context has one: its glyph and the face it is of. Its advance is
     /// kerned with the word.
     pub space: Option<(Arc<Face>, Glyph)>,
-    /// The word's glyphs by face, in order.
+    /// The word's glyphs by face, in the order of its text.
     pub segments: Vec<GlyphSegment>,
     /// Width of the space before it.
     pub space_width: Length,
@@ -69,7 +71,7 @@ pub struct ShapedWord {
 }
 
 impl ShapedWord {
-    fn empty(segments: usize) -> ShapedWord {
+    pub(super) fn empty(segments: usize) -> ShapedWord {
         ShapedWord {
             space: None,
             segments: Vec::with_capacity(segments),
@@ -84,8 +86,13 @@ impl ShapedWord {
 struct WordKey {
     text: String,
     word: Range<usize>,
+    /// Whether a space stands before it that is not in the text.
+    space_apart: bool,
+    /// What it joins, where letters of its script join.
+    joined: (String, String),
     voice: Voice,
     script: Script,
+    reads: Reads,
 }
 
 /// A text that is shaped whole, by the address of its face.
@@ -93,8 +100,10 @@ struct WordKey {
 struct RunKey {
     face: usize,
     text: String,
+    joined: (String, String),
     small_caps: bool,
     script: Script,
+    reads: Reads,
 }
 
 /// Whole lines that are remembered at a time.
@@ -102,24 +111,11 @@ const RUNS: usize = 1024;
 
 /// Shapes the words of one part and remembers them.
 pub struct Shaper<'a> {
-    typeface: &'a Typeface,
-    language: &'a str,
+    pub(super) typeface: &'a Typeface,
+    pub(super) language: &'a str,
     words: RefCell<HashMap<WordKey, Arc<ShapedWord>>>,
     runs: RefCell<HashMap<RunKey, Rc<[Glyph]>>>,
-    kinds: RefCell<HashMap<(Stress, Script), HashMap<String, Kind>>>,
-}
-
-/// The one face, by its address, and the one script of a word; nothing for a word of several, or of
-/// characters that no face has.
-type Kind = Option<(usize, Script)>;
-
-/// A stretch of a word that one face sets in one script.
-struct Item<'t> {
-    face: &'t Arc<Face>,
-    script: Script,
-    from: usize,
-    to: usize,
-    covered: bool,
+    pub(super) kinds: RefCell<HashMap<(Stress, Script), HashMap<String, Kind>>>,
 }
 
 impl<'a> Shaper<'a> {
@@ -147,14 +143,23 @@ impl<'a> Shaper<'a> {
 
     fn space_units(&self, face: &Face) -> i32 {
         let features = &self.typeface.features;
-        let shaped = face
-            .shaper
-            .shape(" ", Script::LATIN, self.language, features);
+        let shaped = face.shaper.shape(&self.lone_space(features));
         shaped.iter().map(|glyph| glyph.advance).sum()
     }
 
-    /// Shapes a word that stands by itself. `script` is that of the words around it, for words without one
-    /// of their own.
+    fn lone_space<'f>(&'f self, features: &'f [Feature]) -> Asked<'f> {
+        Asked {
+            text: " ",
+            joined: ("", ""),
+            script: Script::LATIN,
+            reads: Reads::LeftToRight,
+            language: self.language,
+            features,
+        }
+    }
+
+    /// Shapes a word that stands by itself, from left to right unless the context says otherwise. `script` is
+    /// that of the words around it, for words without one of their own.
     pub fn word(
         &self,
         word: &str,
@@ -162,32 +167,40 @@ impl<'a> Shaper<'a> {
         context: Context,
         script: Script,
     ) -> Arc<ShapedWord> {
-        self.word_of(word, 0..word.len(), voice, context, script)
+        let own = word.chars().find_map(Script::of);
+        let script = own.unwrap_or(script);
+        self.word_of(word, 0..word.len(), voice, Context { script, ..context })
     }
 
-    /// Shapes a word of a line.
+    /// Shapes a word of a line, or a part of one: all of it runs one way and is of one script.
     pub fn word_of(
         &self,
         line: &str,
         word: Range<usize>,
         voice: Voice,
         context: Context,
-        script: Script,
     ) -> Arc<ShapedWord> {
         let reach = self.face(voice.stress).reach;
+        let joined = match context.script.joins() {
+            true => around::joined(line, &word),
+            false => ("", ""),
+        };
         let Around { text, word } = Around::new(line, word, context, reach);
         let key = WordKey {
             text,
             word,
+            space_apart: context.space_before && context.space_apart,
+            joined: (joined.0.to_string(), joined.1.to_string()),
             voice,
-            script,
+            script: context.script,
+            reads: context.level.reads(),
         };
         if let Some(known) = self.words.borrow().get(&key) {
             return Arc::clone(known);
         }
         let shaped = Arc::new(self.shape_word(&key));
         // Where the whole line counts, the lines are remembered.
-        if reach != Reach::Line {
+        if reach != Reach::Line || key.text.len() <= key.word.len() + 2 {
             self.words.borrow_mut().insert(key, Arc::clone(&shaped));
         }
         shaped
@@ -197,32 +210,39 @@ impl<'a> Shaper<'a> {
         let voice = key.voice;
         let word = &key.text[key.word.clone()];
         let (before, behind) = (&key.text[..key.word.start], &key.text[key.word.end..]);
-        let items = self.itemise(word, voice.stress, key.script);
+        let items = self.itemise(word, voice.stress, key.script, key.reads);
         let mut shaped = ShapedWord::empty(items.len());
         let main = self.face(voice.stress);
         for (index, item) in items.iter().enumerate() {
             // The space belongs to the main face; it is shaped with what follows in that face.
             let in_main = Arc::ptr_eq(item.face, main);
+            let (first, last) = (index == 0, index + 1 == items.len());
             let alike = |other: &str| self.is_alike(other, item, voice.stress);
-            let lead = if index == 0 && in_main {
+            let lead = if first && in_main {
                 around::nearest_before(before, alike)
             } else {
                 ""
             };
-            let tail = if index + 1 == items.len() && in_main {
+            let tail = if last && in_main {
                 around::nearest_behind(behind, alike)
             } else {
                 ""
             };
             let text = [lead, &word[item.from..item.to], tail].concat();
-            let glyphs = self.glyphs(item, text, voice);
+            let joined = match (item.script.joins(), first, last) {
+                (false, ..) => ("", ""),
+                (true, true, true) => (&*key.joined.0, &*key.joined.1),
+                (true, true, false) => (&*key.joined.0, &word[item.to..]),
+                (true, false, true) => (&word[..item.from], &*key.joined.1),
+                (true, false, false) => (&word[..item.from], &word[item.to..]),
+            };
+            let glyphs = self.glyphs(item, text, joined, voice);
             self.take_item(word, item, lead, &glyphs, voice, &mut shaped);
         }
-        if !before.is_empty() && shaped.space.is_none() {
+        let spaced = key.space_apart || !before.is_empty();
+        if spaced && shaped.space.is_none() {
             let features = self.features(voice);
-            let glyphs = main
-                .shaper
-                .shape(" ", Script::LATIN, self.language, &features);
+            let glyphs = main.shaper.shape(&self.lone_space(&features));
             shaped.space = glyphs.first().map(|glyph| (Arc::clone(main), *glyph));
         }
         if let Some((face, glyph)) = &shaped.space {
@@ -231,109 +251,26 @@ impl<'a> Shaper<'a> {
         shaped
     }
 
-    /// Shapes neighbouring words of one voice at once, where their face looks along whole lines and has all
-    /// of them in one script; nothing where they must be shaped one by one.
-    pub fn run(
-        &self,
-        line: &str,
-        words: &[(Range<usize>, Context)],
-        voice: Voice,
-        script: Script,
-    ) -> Option<Vec<ShapedWord>> {
-        let (first, last) = (words.first()?, words.last()?);
-        let main = self.face(voice.stress);
-        if main.reach != Reach::Line {
-            return None;
-        }
-        let around = line[first.0.clone()].chars().find_map(Script::of);
-        let script = around.unwrap_or(script);
-        let item = Item {
-            face: main,
-            script,
-            from: 0,
-            to: 0,
-            covered: true,
-        };
-        let alike = |word: &(Range<usize>, Context)| {
-            self.is_alike(&line[word.0.clone()], &item, voice.stress)
-        };
-        if !words.iter().all(alike) {
-            return None;
-        }
-        let start = first.0.start - usize::from(first.1.space_before);
-        let end = last.0.end + usize::from(last.1.space_behind);
-        let text = line[start..end].replace('\t', " ");
-        let shaper = &main.shaper;
-        let mut glyphs = shaper.shape(&text, script, self.language, &self.features(voice));
-        glyphs.sort_by_key(|glyph| glyph.cluster);
-        let mut shaped = Vec::with_capacity(words.len());
-        let mut behind = start;
-        let mut next = 0;
-        for (word, _) in words {
-            // From the end of the word before: the spaces between, then the word.
-            let until = glyphs.partition_point(|glyph| (glyph.cluster as usize) < word.end - start);
-            let own = glyphs[next..until].iter();
-            let own: Vec<Glyph> = own
-                .map(|glyph| Glyph {
-                    cluster: glyph.cluster - (behind - start) as u32,
-                    ..*glyph
-                })
-                .collect();
-            let item = Item {
-                face: main,
-                script,
-                from: 0,
-                to: word.len(),
-                covered: true,
-            };
-            let lead = &text[behind - start..word.start - start];
-            shaped.push(self.word_of_glyphs(&line[word.clone()], &item, lead, &own, voice));
-            (behind, next) = (word.end, until);
-        }
-        Some(shaped)
-    }
-
-    fn word_of_glyphs(
-        &self,
-        word: &str,
-        item: &Item<'_>,
-        lead: &str,
-        glyphs: &[Glyph],
-        voice: Voice,
-    ) -> ShapedWord {
-        let mut shaped = ShapedWord::empty(1);
-        self.take_item(word, item, lead, glyphs, voice, &mut shaped);
-        if let Some((face, glyph)) = &shaped.space {
-            shaped.space_width = face.scale(glyph.advance, voice.size) + voice.tracking;
-        }
-        shaped
-    }
-
-    /// Whether a word is of one face and script with an item.
-    fn is_alike(&self, word: &str, item: &Item<'_>, stress: Stress) -> bool {
-        let asked = Some((Arc::as_ptr(item.face) as usize, item.script));
-        let mut kinds = self.kinds.borrow_mut();
-        let known = kinds.entry((stress, item.script)).or_default();
-        if let Some(kind) = known.get(word) {
-            return *kind == asked;
-        }
-        let kind = match self.itemise(word, stress, item.script).as_slice() {
-            [one] if one.covered => Some((Arc::as_ptr(one.face) as usize, one.script)),
-            _ => None,
-        };
-        known.insert(word.to_string(), kind);
-        kind == asked
-    }
-
     /// Shapes the text of an item with its surroundings. Lines that are shaped whole, once for each of
     /// their words, are remembered for a while.
-    fn glyphs(&self, item: &Item<'_>, text: String, voice: Voice) -> Rc<[Glyph]> {
+    fn glyphs(
+        &self,
+        item: &Item<'_>,
+        text: String,
+        joined: (&str, &str),
+        voice: Voice,
+    ) -> Rc<[Glyph]> {
         let features = self.features(voice);
         let shape = |text: &str| -> Rc<[Glyph]> {
-            let shaper = &item.face.shaper;
-            shaper
-                .shape(text, item.script, self.language, &features)
-                .into()
+            let asked = Asked {
+                text,
+                joined,
+                script: item.script,
+                reads: item.reads,
+                language: self.language,
+                features: &features,
+            };
+            item.face.shaper.shape(&asked).into()
         };
         if item.face.reach != Reach::Line {
             return shape(&text);
@@ -341,8 +278,10 @@ impl<'a> Shaper<'a> {
         let key = RunKey {
             face: Arc::as_ptr(item.face) as usize,
             text,
+            joined: (joined.0.to_string(), joined.1.to_string()),
             small_caps: voice.small_caps,
             script: item.script,
+            reads: item.reads,
         };
         let mut runs = self.runs.borrow_mut();
         if runs.len() >= RUNS {
@@ -359,7 +298,7 @@ impl<'a> Shaper<'a> {
     /// Sorts the glyphs of a shaped item into the space before, the word, and what stands behind. `lead`
     /// stands before the word; of several spaces at its end the last one takes what the others are wider
     /// than a space by itself.
-    fn take_item(
+    pub(super) fn take_item(
         &self,
         word: &str,
         item: &Item<'_>,
@@ -404,7 +343,10 @@ impl<'a> Shaper<'a> {
                 ..*glyph
             });
         }
-        track(&mut kept, item.face, voice);
+        shaped.missing.sort_unstable();
+        if !item.script.is_connected() {
+            track(&mut kept, item, voice);
+        }
         let units = kept.iter().map(|glyph| glyph.advance).sum();
         shaped.width += item.face.scale(units, voice.size);
         shaped.segments.push(GlyphSegment {
@@ -414,7 +356,7 @@ impl<'a> Shaper<'a> {
         });
     }
 
-    fn features(&self, voice: Voice) -> Vec<Feature> {
+    pub(super) fn features(&self, voice: Voice) -> Vec<Feature> {
         let mut features = self.typeface.features.clone();
         if voice.small_caps {
             features.push(Feature {
@@ -423,49 +365,6 @@ impl<'a> Shaper<'a> {
             });
         }
         features
-    }
-
-    /// Cuts a word where the face or the script changes. Never within a grapheme cluster.
-    fn itemise(&self, word: &str, stress: Stress, around: Script) -> Vec<Item<'_>> {
-        let mut items: Vec<Item<'_>> = Vec::new();
-        let first = word.chars().find_map(Script::of).unwrap_or(around);
-        for (from, cluster) in word.grapheme_indices(true) {
-            let (face, covered) = self.face_for(cluster, stress);
-            let last = items.last();
-            let inherited = last.map_or(first, |item| item.script);
-            let script = cluster.chars().find_map(Script::of).unwrap_or(inherited);
-            let to = from + cluster.len();
-            match items.last_mut() {
-                Some(item)
-                    if Arc::ptr_eq(item.face, face)
-                        && item.script == script
-                        && item.covered == covered =>
-                {
-                    item.to = to;
-                }
-                _ => items.push(Item {
-                    face,
-                    script,
-                    from,
-                    to,
-                    covered,
-                }),
-            }
-        }
-        items
-    }
-
-    fn face_for(&self, cluster: &str, stress: Stress) -> (&Arc<Face>, bool) {
-        let main = self.face(stress);
-        let families = self.typeface.fallback.iter();
-        let others = families.flat_map(|family| [family.face(stress), &family.regular]);
-        let candidates = [main, &self.typeface.main.regular]
-            .into_iter()
-            .chain(others);
-        match candidates.into_iter().find(|face| face.covers(cluster)) {
-            Some(face) => (face, true),
-            None => (main, false),
-        }
     }
 }
 
@@ -478,17 +377,23 @@ fn is_ignorable_cluster(word: &str, at: usize, glyph: &Glyph) -> bool {
             .is_some_and(|cluster| cluster.chars().all(super::face::is_ignorable))
 }
 
-/// Adds the tracking to the last glyph of each cluster.
-fn track(glyphs: &mut [Glyph], face: &Face, voice: Voice) {
+/// Adds the tracking behind each cluster, on the side where the text goes on.
+fn track(glyphs: &mut [Glyph], item: &Item<'_>, voice: Voice) {
     if voice.tracking == Length::ZERO || voice.size == Length::ZERO {
         return;
     }
-    let upem = i64::from(face.metrics().units_per_em);
+    let upem = i64::from(item.face.metrics().units_per_em);
     let units = voice.tracking.scaled(upem, voice.size.units()).units() as i32;
-    for at in 0..glyphs.len() {
-        let next = glyphs.get(at + 1).map(|glyph| glyph.cluster);
-        if next != Some(glyphs[at].cluster) {
-            glyphs[at].advance += units;
+    for cluster in glyphs.chunk_by_mut(|a, b| a.cluster == b.cluster) {
+        let glyph = match item.reads {
+            Reads::LeftToRight => cluster.last_mut(),
+            Reads::RightToLeft => cluster.first_mut(),
+        };
+        if let Some(glyph) = glyph {
+            glyph.advance += units;
+            if item.reads == Reads::RightToLeft {
+                glyph.dx += units;
+            }
         }
     }
 }

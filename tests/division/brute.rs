@@ -142,7 +142,8 @@ fn may_carry(problem: &Problem, book: &[Carried], carried: &Carried) -> bool {
         _ => rows.is_empty(),
     };
     let words = matches!(carried.role, Role::Text | Role::Shared);
-    let torn = words && rows.end < problem.rows.len() && problem.rows[rows.end].joined;
+    let joined = rows.end < problem.rows.len() && problem.rows[rows.end].joined;
+    let torn = words && (joined || !ends_a_line(problem, book.len(), carried));
     pinned
         && role
         && !torn
@@ -164,6 +165,18 @@ fn is_next(problem: &Problem, book: &[Carried], picture: usize) -> bool {
     } else {
         facts.panel == Some(book.len())
     }
+}
+
+/// Whether the words end where a line of a paragraph does, if they end within one.
+fn ends_a_line(problem: &Problem, panel: usize, carried: &Carried) -> bool {
+    let rows = &carried.rows;
+    let within = rows.end < problem.rows.len() && problem.rows[rows.end].inner;
+    let setting = area(problem, panel, carried).map(|area| area.setting);
+    !within
+        || setting.is_some_and(|setting| {
+            let lines = definitions::lines_of(problem, setting, rows, rows.end - 1);
+            lines.contains(&Some(rows.end))
+        })
 }
 
 fn fits(problem: &Problem, panel: usize, carried: &Carried) -> bool {

@@ -72,17 +72,42 @@ fn find(book: Book<'_>, name: RuleName) -> Found {
 
 /// The half lines that rows take at a setting; the space above the first vanishes.
 pub fn used(problem: &Problem, setting: usize, rows: &Range<usize>) -> u32 {
-    rows.clone()
-        .map(|row| {
-            let head = row == rows.start;
-            let space = if head {
-                0
-            } else {
-                problem.rows[row].space_above
-            };
-            space + problem.heights[setting][row]
-        })
-        .sum()
+    let mut used = 0;
+    for row in rows.clone() {
+        let facts = &problem.rows[row];
+        if row > rows.start {
+            used += facts.space_above;
+        }
+        if !facts.prose {
+            used += problem.heights[setting][row];
+        } else if row == rows.start || !facts.inner {
+            used += 2 * lines_of(problem, setting, rows, row).len() as u32;
+        }
+    }
+    used
+}
+
+/// The lines that the paragraph of a row has among these rows, each with the place it ends at, if any: the
+/// setting from where the paragraph begins here, up to where it ends here.
+pub fn lines_of(
+    problem: &Problem,
+    setting: usize,
+    rows: &Range<usize>,
+    row: usize,
+) -> Vec<Option<usize>> {
+    let begins = (rows.start..=row).rev().find(|&at| !problem.rows[at].inner);
+    let falls = &problem.falls[setting];
+    let mut lines = Vec::new();
+    let mut next = falls.first[begins.unwrap_or(rows.start)];
+    while let Some(line) = next.map(|at| falls.lines[at as usize]) {
+        let end = line.to.map(|to| to as usize);
+        lines.push(end);
+        if end.is_some_and(|end| end >= rows.end) {
+            break;
+        }
+        next = line.next;
+    }
+    lines
 }
 
 impl Book<'_> {
@@ -112,6 +137,28 @@ impl Book<'_> {
     /// Rows with which a panel begins, other than the first.
     fn divisions(&self) -> impl Iterator<Item = usize> {
         (1..self.problem.rows.len()).filter(|&row| self.panel_of(row) != self.panel_of(row - 1))
+    }
+
+    /// The paragraphs, place by place.
+    fn paragraphs(&self) -> Vec<Range<usize>> {
+        let rows = &self.problem.rows;
+        let begins = (0..rows.len()).filter(|&row| rows[row].prose && !rows[row].inner);
+        begins
+            .map(|row| row..row + 1 + rows[row + 1..].iter().take_while(|row| row.inner).count())
+            .collect()
+    }
+
+    /// How many lines of a stanza or paragraph stand among a panel's rows.
+    fn lines_on(&self, panel: usize, of: &Range<usize>) -> usize {
+        let rows = &self.panels[panel].rows;
+        let here = of.start.max(rows.start)..of.end.min(rows.end);
+        if here.is_empty() || !self.problem.rows[of.start].prose {
+            return here.len();
+        }
+        let setting = area(self.problem, panel, &self.panels[panel]).map(|area| area.setting);
+        setting.map_or(0, |setting| {
+            lines_of(self.problem, setting, rows, here.end - 1).len()
+        })
     }
 
     /// The stanzas: runs of verse lines of one block.
@@ -233,20 +280,22 @@ fn undivided(book: Book<'_>) -> Found {
     found
 }
 
-/// Each piece of a divided stanza has enough lines, unless only `[new panel]` cuts it off.
+/// Each piece of a divided stanza or paragraph has enough lines, unless only `[new panel]` cuts it off.
 fn fewest_lines(book: Book<'_>) -> Found {
     let rows = &book.problem.rows;
     let fewest = book.problem.rules.fewest_lines as usize;
     let mut found = Found::default();
-    for stanza in book.stanzas() {
-        for panel in book.panels {
-            let lines = stanza.clone().filter(|row| panel.rows.contains(row));
-            let (first, count) = (lines.clone().next(), lines.count());
-            let Some(first) = first else { continue };
-            let end = first + count;
-            let cut_at_head = first > stanza.start && !rows[first].new_panel;
-            let cut_at_foot = end < stanza.end && !rows[end].new_panel;
-            found.add((cut_at_head || cut_at_foot) && count < fewest, 100);
+    for whole in book.stanzas().into_iter().chain(book.paragraphs()) {
+        for (index, panel) in book.panels.iter().enumerate() {
+            let first = whole.start.max(panel.rows.start);
+            let end = whole.end.min(panel.rows.end);
+            if first >= end {
+                continue;
+            }
+            let cut_at_head = first > whole.start && !rows[first].new_panel;
+            let cut_at_foot = end < whole.end && !rows[end].new_panel;
+            let short = book.lines_on(index, &whole) < fewest;
+            found.add((cut_at_head || cut_at_foot) && short, 100);
         }
     }
     found
@@ -254,23 +303,24 @@ fn fewest_lines(book: Book<'_>) -> Found {
 
 /// What an ordinary panel of words carries.
 fn each_panel(book: Book<'_>) -> Found {
-    let stanzas = book.stanzas();
+    let wholes: Vec<Range<usize>> = book
+        .stanzas()
+        .into_iter()
+        .chain(book.paragraphs())
+        .collect();
     let mut found = Found::default();
-    for (_, panel) in book.with_words() {
+    for (index, panel) in book.with_words() {
         let here =
-            |stanza: &&Range<usize>| stanza.start < panel.rows.end && panel.rows.start < stanza.end;
-        let lines = panel
-            .rows
-            .clone()
-            .filter(|&row| book.problem.rows[row].verse);
+            |whole: &&Range<usize>| whole.start < panel.rows.end && panel.rows.start < whole.end;
         let (off, cost) = match book.problem.rules.each_panel {
             EachPanel::Free => (0, 0),
             EachPanel::Stanza => {
-                let off = (stanzas.iter().filter(here).count() as u64).abs_diff(1);
+                let off = (wholes.iter().filter(here).count() as u64).abs_diff(1);
                 (off, 90 * off)
             }
             EachPanel::Lines(asked) => {
-                let off = (lines.count() as u64).abs_diff(u64::from(asked));
+                let lines: usize = wholes.iter().map(|whole| book.lines_on(index, whole)).sum();
+                let off = (lines as u64).abs_diff(u64::from(asked));
                 (off, 10 * off * off)
             }
         };

@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use versefold::panels::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
+use versefold::panels::{
+    AreaFacts, Ending, FallenLine, Falls, PanelFacts, PictureFacts, Problem, RowFacts,
+};
 use versefold::plan::{
     EachPanel, PanelName, Percent, Role, RuleName, Rules, Undivided, Weight, Window,
 };
@@ -58,9 +60,11 @@ pub fn problem(seed: u64) -> Problem {
             (0..count).map(|_| high(&mut dice)).collect()
         })
         .collect();
+    let falls = (0..settings).map(|_| falls(&mut dice, &rows)).collect();
     let mut problem = Problem {
         rows,
         heights,
+        falls,
         panels: Vec::new(),
         pictures: Vec::new(),
         opening,
@@ -75,7 +79,7 @@ pub fn problem(seed: u64) -> Problem {
     problem
 }
 
-/// Rows in stanzas of one to five lines, perhaps below one or two headings, and how many those are.
+/// Rows in stanzas of one to five lines, or in paragraphs of as many places, perhaps below one or two headings, and how many those are.
 fn rows(dice: &mut Dice, count: usize) -> (Vec<RowFacts>, usize) {
     let opening = match dice.chance(25) {
         true => dice.between(1, 2).min(count),
@@ -87,6 +91,7 @@ fn rows(dice: &mut Dice, count: usize) -> (Vec<RowFacts>, usize) {
         let heading = rows.len() < opening;
         // An ornament, an attribution or room, each a block of its own.
         let single = !heading && dice.chance(8);
+        let prose = !heading && !single && dice.chance(24);
         let lines = if heading || single {
             1
         } else {
@@ -97,15 +102,18 @@ fn rows(dice: &mut Dice, count: usize) -> (Vec<RowFacts>, usize) {
             let below_heading = (1..=opening).contains(&rows.len());
             rows.push(RowFacts {
                 block,
-                verse: !(heading || single),
+                verse: !(heading || single || prose),
+                prose,
+                inner: prose && line > 0,
                 space_above: match line {
                     0 => dice.one_of(&[2, 2, 1, 4]),
                     _ => 0,
                 },
-                joined: below_heading || single && dice.chance(70) || dice.chance(3),
+                joined: (below_heading || single && dice.chance(70) || dice.chance(3))
+                    && !(prose && line > 0),
                 kept: None,
                 may_divide: dice.chance(15),
-                new_panel: dice.chance(5),
+                new_panel: dice.chance(5) && !(prose && line > 0),
                 ending: dice.one_of(&[Ending::Sentence, Ending::Pause, Ending::RunsOn]),
             });
         }
@@ -113,6 +121,35 @@ fn rows(dice: &mut Dice, count: usize) -> (Vec<RowFacts>, usize) {
     }
     keep_some_together(dice, &mut rows);
     (rows, opening)
+}
+
+/// Lines for every paragraph from every place in it: each ends at some later place, or between two, where no
+/// panel may end.
+fn falls(dice: &mut Dice, rows: &[RowFacts]) -> Falls {
+    let mut falls = Falls::default();
+    for (place, row) in rows.iter().enumerate() {
+        let line = row.prose.then_some(falls.lines.len() as u32);
+        falls.first.push(line);
+        if !row.prose {
+            continue;
+        }
+        let inner = rows[place + 1..].iter().take_while(|row| row.inner);
+        let end = place + 1 + inner.count();
+        let mut at = place;
+        while at < end {
+            let between = dice.chance(25);
+            if !between {
+                at = dice.between(at + 1, end);
+            }
+            let number = falls.lines.len() as u32;
+            falls.lines.push(FallenLine {
+                to: (!between).then_some(at as u32),
+                next: (at < end).then_some(number + 1),
+                height: 2,
+            });
+        }
+    }
+    falls
 }
 
 fn keep_some_together(dice: &mut Dice, rows: &mut [RowFacts]) {
@@ -142,7 +179,7 @@ fn pictures(dice: &mut Dice, rows: usize, panels: usize) -> Vec<PictureFacts> {
     let mut pictures = Vec::new();
     for (index, name) in NAMES.iter().enumerate().take(count) {
         let by_callout = index < called;
-        let pinned = !by_callout || dice.chance(20);
+        let pinned = !by_callout || dice.chance(24);
         let elsewhere = pinned && by_callout && dice.chance(15);
         let panel = (pinned && !elsewhere && !free.is_empty())
             .then(|| free.remove(dice.between(0, free.len() - 1)));

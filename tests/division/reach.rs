@@ -6,7 +6,7 @@ use super::{SEED, SOFTS, brute, definitions, generator};
 use versefold::plan::{Role, RuleName};
 
 /// How many books are looked at.
-const BOOKS: u64 = 400;
+const BOOKS: u64 = 700;
 /// Larger books take too long to try once for each rule.
 const MOST_DIVISIONS: usize = 5_000;
 
@@ -17,6 +17,7 @@ struct Reached {
     divided: usize,
     /// Books that can be divided only where stanzas may give way.
     gave_way: usize,
+    within_paragraphs: usize,
     roles: BTreeMap<Role, usize>,
     costly: BTreeMap<&'static str, usize>,
     /// Books whose best division is another where that one rule is off.
@@ -30,6 +31,12 @@ fn look(seed: u64, reached: &mut Reached) {
     };
     reached.books += 1;
     reached.divided += usize::from(bests[0].is_some());
+    let within = |best: &brute::Best| {
+        let ends = best.book.iter().map(|panel| panel.rows.end);
+        ends.filter(|&end| problem.rows.get(end).is_some_and(|row| row.inner))
+            .count()
+    };
+    reached.within_paragraphs += bests[0].as_ref().map_or(0, within);
     reached.gave_way += usize::from(bests[0].is_none() && bests[1].is_some());
     let Some(best) = &bests[0] else { return };
     for panel in &best.book {
@@ -56,18 +63,23 @@ fn the_books_are_divided_in_every_role_and_every_rule_decides_some() {
         books,
         divided,
         gave_way,
+        within_paragraphs,
         roles,
         costly,
         decided,
     } = &reached;
     println!(
-        "{books} books, {divided} divided, {gave_way} gave way\n{roles:?}\n{costly:?}\n{decided:?}"
+        "{books} books, {divided} divided, {gave_way} gave way, {within_paragraphs} ends in paragraphs\n{roles:?}\n{costly:?}\n{decided:?}"
     );
     assert!(
         divided * 10 >= books * 4,
         "{divided} of {books} can be divided"
     );
     assert!(*gave_way >= 10, "{gave_way} need stanzas to give way");
+    assert!(
+        *within_paragraphs >= 15,
+        "{within_paragraphs} panels end within a paragraph"
+    );
     for role in Role::PINNABLE {
         assert!(roles.get(&role) >= Some(&12), "{roles:?}");
     }

@@ -1,6 +1,6 @@
 //! Making a failing book as small as can be: whatever can go without mending the failure goes.
 
-use versefold::panels::Problem;
+use versefold::panels::{Falls, Problem};
 use versefold::plan::{EachPanel, Percent, Undivided, Weight};
 
 /// The smallest likeness that still fails, and how.
@@ -23,7 +23,10 @@ pub fn smallest(
 fn smaller(problem: &Problem) -> Vec<Problem> {
     let mut found = Vec::new();
     found.extend((0..problem.panels.len()).filter_map(|panel| without_panel(problem, panel)));
-    found.extend((0..problem.rows.len()).map(|row| without_row(problem, row)));
+    // Lines of paragraphs name places, which must stay where they are.
+    if problem.rows.iter().all(|row| !row.prose) {
+        found.extend((0..problem.rows.len()).map(|row| without_row(problem, row)));
+    }
     found.extend((0..problem.pictures.len()).map(|picture| without_picture(problem, picture)));
     let mut with = |change: &dyn Fn(&mut Problem)| {
         let mut changed = problem.clone();
@@ -85,6 +88,7 @@ fn without_panel(problem: &Problem, panel: usize) -> Option<Problem> {
 fn without_row(problem: &Problem, row: usize) -> Problem {
     let mut changed = problem.clone();
     changed.rows.remove(row);
+    changed.falls.fill(Falls::default());
     for heights in &mut changed.heights {
         heights.remove(row);
     }

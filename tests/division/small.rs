@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use versefold::panels::{
-    AreaFacts, Ending, Limits, PanelFacts, PictureFacts, Problem, RowFacts, divide,
+    AreaFacts, Ending, Falls, Limits, PanelFacts, PictureFacts, Problem, RowFacts, divide,
 };
 use versefold::plan::Role::{Blank, Picture, Shared, Text, Title};
 use versefold::plan::{
@@ -20,6 +20,8 @@ fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
     let row = |block| RowFacts {
         block,
         verse: true,
+        prose: false,
+        inner: false,
         space_above: 2,
         joined: false,
         kept: None,
@@ -45,6 +47,7 @@ fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
     Problem {
         rows: (0..rows).map(row).collect(),
         heights: vec![vec![2; rows]],
+        falls: vec![Falls::default()],
         panels: (1..=panels).map(panel).collect(),
         pictures: pictures.iter().map(picture).collect(),
         opening: 0,

@@ -34,7 +34,8 @@ impl Text {
         let said = Ran::of(
             versefold()
                 .args(["new", "--json", "--panels", &panels, "--sides", "both"])
-                .args(["--pictures", "0", "--language", &self.language])
+                .args(["--pictures", "0", "--set-as", "verse"])
+                .args(["--language", &self.language])
                 .arg("--manuscript")
                 .arg(&self.path)
                 .arg(book),

@@ -1,5 +1,7 @@
 //! Drawing a page's content stream.
 
+mod divided;
+
 use pdf_writer::types::ArtifactType;
 use pdf_writer::{Content, Name, Settings, Str, TextStr};
 
@@ -11,6 +13,7 @@ use crate::outputs::WordsAs;
 use crate::plan::Ink;
 use crate::typeface::Outline;
 use crate::units::{Length, PageSpace, PanelPoint};
+use divided::Stretch;
 
 /// A drawn page.
 pub(super) struct Drawn {
@@ -44,8 +47,10 @@ pub(super) fn draw(
     for (index, drawing) in page.drawings.iter().enumerate() {
         match drawing {
             Drawing::Words { panel, space } => {
-                for (number, line) in panel.lines.iter().enumerate() {
-                    pen.words(line, space, (index, number));
+                let mut number = 0;
+                for lines in panel.lines.chunk_by(divided::are_one) {
+                    pen.words(lines, space, (index, number));
+                    number += lines.len();
                 }
             }
             Drawing::Label { line, space } => pen.label(line, space),
@@ -74,12 +79,12 @@ struct Pen<'a> {
 }
 
 impl Pen<'_> {
-    /// `BDC … EMC`: a line of the book's words.
-    fn words(&mut self, line: &LaidLine, space: &PageSpace, at: (usize, usize)) {
-        if line.runs.is_empty() {
+    /// `BDC … EMC`: a line of the book's words, or the lines of a paragraph.
+    fn words(&mut self, lines: &[LaidLine], space: &PageSpace, at: (usize, usize)) {
+        let Some(first) = lines.iter().find(|line| !line.runs.is_empty()) else {
             return;
-        }
-        self.set_ink(&line.ink);
+        };
+        self.set_ink(&first.ink);
         let number = self.drawn.marked.len() as i32;
         self.drawn.marked.push(at);
         let mut mark = self
@@ -88,13 +93,13 @@ impl Pen<'_> {
         let mut properties = mark.properties();
         properties.identify(number);
         if self.words_as == WordsAs::Paths {
-            properties.actual_text(TextStr(&line.text));
+            properties.actual_text(TextStr(&divided::joined(lines)));
         }
         drop(properties);
         drop(mark);
         match self.words_as {
-            WordsAs::Text => self.show(line, space),
-            WordsAs::Paths => self.trace(line, space),
+            WordsAs::Text => self.show(lines, space),
+            WordsAs::Paths => lines.iter().for_each(|line| self.trace(line, space)),
         }
         self.content.end_marked_content();
     }
@@ -102,7 +107,7 @@ impl Pen<'_> {
     fn label(&mut self, line: &LaidLine, space: &PageSpace) {
         self.set_ink(&line.ink);
         self.begin_artifact();
-        self.show(line, space);
+        self.show(std::slice::from_ref(line), space);
         self.content.end_marked_content();
     }
 
@@ -123,29 +128,71 @@ impl Pen<'_> {
     }
 
     /// `BT … ET`: one `Tm` and as few `TJ` as can be for each run.
-    fn show(&mut self, line: &LaidLine, space: &PageSpace) {
+    fn show(&mut self, lines: &[LaidLine], space: &PageSpace) {
         self.content.begin_text();
-        for run in &line.runs {
-            let Some(font) = self.fonts.index_of(run) else {
-                continue;
-            };
-            note(&mut self.drawn.fonts, font);
-            let size = rounded(f64::from(space.length(run.size)));
-            self.content
-                .set_font(Name(font_name(font).as_bytes()), size);
-            let at = space.point(PanelPoint {
-                x: run.x,
-                y: run.baseline,
-            });
-            let (x, y) = (rounded(f64::from(at.x)), rounded(f64::from(at.y)));
-            self.content.set_text_matrix([1.0, 0.0, 0.0, 1.0, x, y]);
-            self.show_run(line, run, font, size);
+        let mut within = false;
+        for (line, stretches) in lines.iter().zip(divided::stretches(lines)) {
+            for run in &line.runs {
+                let Some(font) = self.fonts.index_of(run) else {
+                    continue;
+                };
+                note(&mut self.drawn.fonts, font);
+                let size = rounded(f64::from(space.length(run.size)));
+                self.content
+                    .set_font(Name(font_name(font).as_bytes()), size);
+                let at = space.point(PanelPoint {
+                    x: run.x,
+                    y: run.baseline,
+                });
+                let (x, y) = (rounded(f64::from(at.x)), rounded(f64::from(at.y)));
+                self.content.set_text_matrix([1.0, 0.0, 0.0, 1.0, x, y]);
+                for (stretch, glyphs) in stretches.cut(run) {
+                    within = self.enter(&stretch, within);
+                    let shown = &run.glyphs[glyphs];
+                    if within {
+                        self.show_glyphs(shown, run, font, size);
+                    } else {
+                        self.show_readings(line, shown, run, font, size);
+                    }
+                }
+            }
+            if within && !stretches.goes_on() {
+                self.content.end_marked_content();
+                within = false;
+            }
         }
         self.content.end_text();
     }
 
-    fn show_run(&mut self, line: &LaidLine, run: &GlyphRun, font: usize, size: f32) {
-        for piece in readings(run, &line.text, |glyph, text| {
+    /// Begins or ends the `Span` of a divided word, whose halves read as one through its ActualText. Gives
+    /// whether what follows stands within one.
+    fn enter(&mut self, stretch: &Stretch<'_>, within: bool) -> bool {
+        match stretch {
+            Stretch::Plain if within => {
+                self.content.end_marked_content();
+                false
+            }
+            Stretch::Divided(word) if !within => {
+                let mut mark = self
+                    .content
+                    .begin_marked_content_with_properties(Name(b"Span"));
+                mark.properties().actual_text(TextStr(word));
+                drop(mark);
+                true
+            }
+            _ => within,
+        }
+    }
+
+    fn show_readings(
+        &mut self,
+        line: &LaidLine,
+        glyphs: &[LaidGlyph],
+        run: &GlyphRun,
+        font: usize,
+        size: f32,
+    ) {
+        for piece in readings(glyphs, &line.text, |glyph, text| {
             self.fonts.reads_as(font, glyph, text)
         }) {
             if let Some(text) = piece.actual_text {
@@ -155,7 +202,7 @@ impl Pen<'_> {
                 mark.properties().actual_text(TextStr(text));
                 drop(mark);
             }
-            self.show_glyphs(&run.glyphs[piece.glyphs], run, font, size);
+            self.show_glyphs(&glyphs[piece.glyphs], run, font, size);
             if piece.actual_text.is_some() {
                 self.content.end_marked_content();
             }
@@ -294,20 +341,20 @@ struct ReadingPiece<'t> {
 }
 
 fn readings<'t>(
-    run: &GlyphRun,
+    glyphs: &[LaidGlyph],
     text: &'t str,
     reads_as: impl Fn(u16, &str) -> bool,
 ) -> Vec<ReadingPiece<'t>> {
     let mut pieces: Vec<ReadingPiece<'t>> = Vec::new();
     let mut at = 0;
-    while at < run.glyphs.len() {
+    while at < glyphs.len() {
         // A cluster: a glyph with text and those after it without.
-        let more = run.glyphs[at + 1..]
-            .iter()
-            .take_while(|glyph| glyph.text.is_empty());
+        let goes_on = |glyph: &&LaidGlyph| glyph.text.is_empty() && glyph.added.is_none();
+        let more = glyphs[at + 1..].iter().take_while(goes_on);
         let end = at + 1 + more.count();
-        let cluster = &text[run.glyphs[at].text.clone()];
-        let plain = end == at + 1 && reads_as(run.glyphs[at].id, cluster);
+        let cluster = &text[glyphs[at].text.clone()];
+        let reads = reads_as(glyphs[at].id, cluster) || glyphs[at].added.is_some();
+        let plain = end == at + 1 && reads;
         match pieces.last_mut() {
             Some(last) if plain && last.actual_text.is_none() => last.glyphs.end = end,
             _ => pieces.push(ReadingPiece {

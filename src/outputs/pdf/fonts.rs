@@ -70,7 +70,10 @@ impl<'a> Fonts<'a> {
             let font = &mut self.fonts[index];
             for glyph in &run.glyphs {
                 font.remapper.remap(glyph.id);
-                let text = reading(&line.text[glyph.text.clone()]);
+                let text = match glyph.added {
+                    Some(sign) => sign.to_string(),
+                    None => reading(&line.text[glyph.text.clone()]),
+                };
                 if !text.is_empty() {
                     font.reads.entry(glyph.id).or_insert(text);
                 }

@@ -27,7 +27,7 @@ impl Rule for EachPanelRule {
                 (off, off * STANZA)
             }
             EachPanel::Lines(asked) => {
-                let off = reading.verse_lines().abs_diff(u64::from(asked));
+                let off = reading.lines().abs_diff(u64::from(asked));
                 (off, off * off * LINE)
             }
         };

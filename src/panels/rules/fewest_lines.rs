@@ -1,7 +1,7 @@
-//! `fewest-lines`: the fewest verse lines of a divided stanza on either panel.
+//! `fewest-lines`: the fewest lines of a divided stanza or paragraph on either panel.
 
 use super::{Rule, Verdict};
-use crate::panels::{Reading, RowFacts};
+use crate::panels::Reading;
 use crate::plan::RuleName;
 
 /// What each piece with fewer lines costs where the rule is made soft.
@@ -19,16 +19,13 @@ impl Rule for FewestLines {
             return Verdict::KEPT;
         }
         let problem = reading.problem;
-        let rows = &problem.rows[reading.from..reading.to];
-        let fewest = problem.rules.fewest_lines as usize;
-        let (first, last) = (&rows[0], &rows[rows.len() - 1]);
-        let of = |block: usize| move |row: &&RowFacts| row.block == block && row.verse;
-        let at_head = rows.iter().take_while(of(first.block)).count();
-        let at_foot = rows.iter().rev().take_while(of(last.block)).count();
-        let head_short = problem.divides_stanza(reading.from) && at_head < fewest;
-        let foot_short = problem.divides_stanza(reading.to) && at_foot < fewest;
-        // A stanza that both begins above and goes on below is one piece, not two.
-        let one_piece = at_head == rows.len() && head_short && foot_short;
+        let fewest = u64::from(problem.rules.fewest_lines);
+        let divides = |at: usize| problem.divides_stanza(at) || problem.divides_paragraph(at);
+        let head_short = divides(reading.from) && reading.lines_at_head() < fewest;
+        let foot_short = divides(reading.to) && reading.lines_at_foot() < fewest;
+        // A stanza or paragraph that both begins above and goes on below is one piece, not two.
+        let (first, last) = (&problem.rows[reading.from], &problem.rows[reading.to - 1]);
+        let one_piece = head_short && foot_short && first.block == last.block;
         match u64::from(head_short) + u64::from(foot_short) - u64::from(one_piece) {
             0 => Verdict::KEPT,
             short => Verdict::broken(short * COST),

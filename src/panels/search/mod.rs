@@ -314,6 +314,7 @@ impl<'a> Search<'a> {
             from,
             to: step.to,
             picture: step.picture,
+            setting: area.map(|area| area.setting),
             used,
             capacity: area.map_or(0, |area| area.capacity),
         }

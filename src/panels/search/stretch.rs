@@ -105,6 +105,7 @@ impl Search<'_> {
                 from,
                 to,
                 picture,
+                setting: area.map(|area| area.setting),
                 used,
                 capacity,
             }
@@ -119,21 +120,9 @@ impl Search<'_> {
                 }
             }
             (Role::Text | Role::Shared, Some(area)) => {
-                let mut used = 0;
-                for to in from + 1..=problem.rows.len() {
-                    let row = to - 1;
-                    let space = if row > from {
-                        problem.rows[row].space_above
-                    } else {
-                        0
-                    };
-                    used += space + problem.heights[area.setting][row];
-                    if used > area.capacity {
-                        break;
-                    }
-                    if problem.may_end(to) {
-                        found.extend(self.price(&reading(to, used)).map(|cost| (to, cost)));
-                    }
+                let ends = problem.ends(area.setting, from);
+                for (to, used) in ends.take_while(|(_, used)| *used <= area.capacity) {
+                    found.extend(self.price(&reading(to, used)).map(|cost| (to, cost)));
                 }
             }
             (Role::Picture | Role::Blank, _) => {

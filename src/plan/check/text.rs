@@ -64,10 +64,20 @@ pub fn check(written: Option<&At<TextWritten>>, strip: &Strip, faults: &mut Faul
                 right: Length::mm(11),
             },
             stanza_space,
+            paragraph_indent: text
+                .and_then(|text| text.paragraph_indent.as_ref())
+                .map_or(size, |at| at.value.resolve(size, leading)),
+            hyphenate: text
+                .and_then(|text| value(&text.hyphenate))
+                .is_some_and(|switch| switch.0),
+            exceptions: exceptions(text),
             turnover: resolved_turnover(turnover, size, leading),
             hang: text
                 .and_then(|text| value(&text.hang))
                 .unwrap_or(Hang::Quotes),
+            prose_hang: text
+                .and_then(|text| value(&text.hang))
+                .unwrap_or(Hang::None),
             opening: text
                 .and_then(|text| value(&text.opening))
                 .unwrap_or(Opening::None),
@@ -85,6 +95,7 @@ pub fn check(written: Option<&At<TextWritten>>, strip: &Strip, faults: &mut Faul
     let margins = text.and_then(|text| text.margins.as_ref());
     check_margins(margins, faulty("margins"), &mut setting, strip, faults);
     check_turnover(text, &setting, strip, faults);
+    check_indent(text, &setting, strip, faults);
     setting
 }
 
@@ -191,6 +202,12 @@ pub fn typeface(at: Option<&At<TypefaceNamed>>) -> TypefaceChoice {
     }
 }
 
+fn exceptions(text: Option<&TextWritten>) -> Vec<String> {
+    let list = text.and_then(|text| text.exceptions.as_ref());
+    let words = list.iter().flat_map(|list| &list.value);
+    words.map(|at| at.value.0.clone()).collect()
+}
+
 fn check_features(text: &TextWritten, style: &mut TextStyle, faults: &mut Faults) {
     let mut places: Vec<&Place> = Vec::new();
     for at in text.features.iter().flat_map(|list| &list.value) {
@@ -241,6 +258,22 @@ fn check_turnover(
         && indent >= measure
     {
         let what = format!("`turnover` leaves no room: the text area is {measure} wide");
+        faults.push(fault_at("out-of-range", what, &at.place));
+    }
+}
+
+fn check_indent(text: Option<&TextWritten>, setting: &Setting, strip: &Strip, faults: &mut Faults) {
+    let written = text.and_then(|text| text.paragraph_indent.as_ref());
+    let (Some(at), Some(width)) = (written, &strip.width) else {
+        return;
+    };
+    let Margins { left, right, .. } = setting.style.margins;
+    let measure = width.value - left - right;
+    let sound = setting.type_known && setting.margins_fit;
+    if sound && setting.style.paragraph_indent * 2 > measure {
+        let what = format!(
+            "`paragraph-indent` takes more than half of the text area, which is {measure} wide"
+        );
         faults.push(fault_at("out-of-range", what, &at.place));
     }
 }

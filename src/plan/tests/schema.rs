@@ -118,7 +118,7 @@ fn a_sound_plan_passes_and_mistakes_do_not() {
         ["paper.panel-width.pattern"]
     );
     assert_eq!(
-        refused("\"usual-longest\"", "\"justified\""),
+        refused("\"usual-longest\"", "\"justify\""),
         ["text.align.enum"]
     );
     assert_eq!(refused("drop = 3", "drop = 7"), ["text.opening.anyOf"]);

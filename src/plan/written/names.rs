@@ -61,6 +61,36 @@ fn read_language(text: &str) -> Option<String> {
     known.then(|| tag.into_inner())
 }
 
+/// A word with hyphens where it may be divided; without one, it is never divided.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HyphenatedWord(pub String);
+
+impl Value for HyphenatedWord {
+    fn read(node: Node<'_>, reader: &mut Reader) -> Option<HyphenatedWord> {
+        let Words(word) = Words::read(node, reader)?;
+        let part_is_sound = |part: &str| !part.is_empty() && part.chars().all(is_of_word);
+        if word.split('-').all(part_is_sound) {
+            return Some(HyphenatedWord(word));
+        }
+        let what = format!("`{word}` is no word with hyphens");
+        let fault = Fault::new("wrong-word", what).allowed(
+            "one word, with hyphens where it may be divided, such as \"win-ter-berg\"; without \
+             any it is never divided",
+        );
+        reader.refuse(node, fault)
+    }
+
+    fn schema() -> Json {
+        json!({ "type": "string", "pattern": "^\\s*[^\\s-]+(-[^\\s-]+)*\\s*$" })
+    }
+}
+
+fn is_of_word(c: char) -> bool {
+    c.is_alphabetic()
+        || unicode_normalization::char::is_combining_mark(c)
+        || matches!(c, '\'' | '’')
+}
+
 /// A file inside the book's folder, by its path from there.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct BookFile(pub PathBuf);

@@ -43,6 +43,23 @@ impl<const MIN: i64, const MAX: i64> Value for Whole<MIN, MAX> {
     }
 }
 
+/// `true` or `false`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Switch(pub bool);
+
+impl Value for Switch {
+    fn read(node: Node<'_>, reader: &mut Reader) -> Option<Switch> {
+        match node.value().as_bool() {
+            Some(on) => Some(Switch(on)),
+            None => reader.wrong_type(node, "true or false, without quotation marks"),
+        }
+    }
+
+    fn schema() -> Json {
+        json!({ "type": "boolean" })
+    }
+}
+
 /// Written `"60 %"`, from 0 to 100.
 impl Value for Percent {
     fn read(node: Node<'_>, reader: &mut Reader) -> Option<Percent> {

@@ -5,16 +5,13 @@ use serde_json::{Value as Json, json};
 use super::reader::{Node, Reader, Value};
 use crate::fault::Fault;
 use crate::plan::{
-    Align, Cover, FoldKind, Hang, Reads, Role, RuleName, Sides, Turned, Undivided, Vertical,
+    Align, Cover, FoldKind, Hang, Reads, Role, RuleName, SetAs, Sides, Turned, Undivided, Vertical,
 };
 
 /// A value that is one word out of a few.
 pub trait Choice: Copy {
     /// The words and what they mean, in the order they are told.
     fn words() -> Vec<(&'static str, Self)>;
-
-    /// Words that will come, and are not built yet.
-    const PLANNED: &'static [&'static str] = &[];
 
     /// What to say of a word that is close to being one: a fault without its place.
     fn special(_word: &str) -> Option<Fault> {
@@ -33,10 +30,6 @@ impl<T: Choice> Value for T {
         if let Some(&(_, value)) = words.iter().find(|(word, _)| *word == text) {
             return Some(value);
         }
-        if T::PLANNED.contains(&text) {
-            let what = format!("`{text}` is not built yet for `{}`", node.key);
-            return reader.refuse(node, Fault::new("not-yet", what).allowed(names.join(", ")));
-        }
         match T::special(text) {
             Some(fault) => reader.refuse(node, fault),
             None => reader.wrong_word(node, &names),
@@ -49,20 +42,12 @@ impl<T: Choice> Value for T {
     }
 }
 
-/// What kind of text a manuscript starts as.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum SetAs {
-    /// A line is a line.
-    Verse,
-}
-
 macro_rules! choices {
-    ($($kind:ty { $($word:literal => $value:expr),+ $(,)? } $(planned $($planned:literal),+)?;)+) => { $(
+    ($($kind:ty { $($word:literal => $value:expr),+ $(,)? };)+) => { $(
         impl Choice for $kind {
             fn words() -> Vec<(&'static str, Self)> {
                 vec![$(($word, $value)),+]
             }
-            const PLANNED: &'static [&'static str] = &[$($($planned),+)?];
         }
     )+ };
 }
@@ -73,14 +58,15 @@ choices! {
     FoldKind { "mountain" => FoldKind::Mountain, "valley" => FoldKind::Valley };
     Turned { "head-to-head" => Turned::HeadToHead, "head-to-foot" => Turned::HeadToFoot };
     Reads { "left-to-right" => Reads::LeftToRight, "right-to-left" => Reads::RightToLeft };
-    SetAs { "verse" => SetAs::Verse } planned "prose";
+    SetAs { "verse" => SetAs::Verse, "prose" => SetAs::Prose };
     Align {
         "left" => Align::Left,
         "right" => Align::Right,
         "centre" => Align::Centre,
+        "justified" => Align::Justified,
         "longest-line" => Align::LongestLine,
         "usual-longest" => Align::UsualLongest,
-    } planned "justified";
+    };
     Vertical { "head" => Vertical::Head, "centre" => Vertical::Centre, "foot" => Vertical::Foot };
     Hang { "none" => Hang::None, "quotes" => Hang::Quotes, "all" => Hang::All };
     Undivided {

@@ -1,0 +1,111 @@
+//! Lines of prose on a panel.
+
+use super::LaidLine;
+use super::compose::OnPanel;
+use super::glyphs::RunBuilder;
+use crate::fault::Place;
+use crate::lines::{self, Asked, Note, Poor, ProseLine, Row};
+use crate::units::Length;
+
+impl OnPanel<'_> {
+    /// The lines of a paragraph from one of its breaks to another, the first on baseline `first`; and what is
+    /// to be said of them.
+    pub(super) fn paragraph(
+        &self,
+        row: usize,
+        breaks: (usize, usize),
+        baseline: impl Fn(u32) -> Length,
+    ) -> (Vec<LaidLine>, Vec<Note>) {
+        let set = &self.part.rows[row];
+        let asked = Asked {
+            shaper: self.shaper,
+            style: &self.planned().text,
+            row: set,
+            number: self.setting,
+            setting: &self.part.settings[self.setting],
+        };
+        let lines = lines::prose_lines(&asked, breaks.0, breaks.1);
+        let notes = lines.iter().filter_map(|line| self.note(set, line));
+        let notes = notes.collect();
+        let laid = lines.iter().enumerate().map(|(number, line)| {
+            let opens = number == 0 && breaks.0 == 0;
+            self.prose_line(row, line, opens, baseline(number as u32))
+        });
+        (laid.collect(), notes)
+    }
+
+    fn prose_line(
+        &self,
+        index: usize,
+        line: &ProseLine,
+        opens: bool,
+        baseline: Length,
+    ) -> LaidLine {
+        let row = &self.part.rows[index];
+        let planned = self.planned();
+        let drop = row.shaped.drop.as_ref().filter(|_| opens);
+        let text = drop.map_or(line.text.start, |drop| drop.text.start)..line.text.end;
+        let mut builder = RunBuilder::new(self.shaper, &row.shaped, text.start, line.x, baseline);
+        let mut x = line.x;
+        if let Some(drop) = drop {
+            x = line.x - drop.width;
+            let below = self.leading() * i64::from(drop.lines - 1);
+            builder.add_drop(drop, x, below);
+        }
+        let spaces = row.shaped.text[line.text.clone()].matches(' ').count();
+        builder.spread(line.spread, spaces);
+        // A space is not seen, but it parts the words for whoever reads the file.
+        let parted = !line.glued && !line.last;
+        let sign = if line.hyphen {
+            Some('-')
+        } else {
+            parted.then_some(' ')
+        };
+        builder.add_with(line.text.clone(), sign);
+        LaidLine {
+            part: Some(self.part.name.clone()),
+            language: planned.language.clone(),
+            kind: row.kind.clone(),
+            block: row.block,
+            row: index,
+            text: row.shaped.text[text.clone()].to_string(),
+            x,
+            baseline,
+            width: line.width + (line.x - x),
+            measure: self.part.settings[self.setting].measure,
+            size: row.voice.size,
+            turnover: false,
+            added: line.hyphen.then(|| "-".to_string()),
+            glued: line.glued,
+            sources: row.shaped.sources(text),
+            ink: planned.text.ink.clone(),
+            runs: builder.finish(),
+        }
+    }
+
+    fn note(&self, row: &Row, line: &ProseLine) -> Option<Note> {
+        let poor = line.poor?;
+        let measure = line.measure;
+        let (word, what) = match poor {
+            Poor::Broken => (
+                "wide-word",
+                format!("a word is wider than the measure of {measure} and is broken"),
+            ),
+            Poor::Loose => (
+                "loose-line",
+                format!(
+                    "the word spaces of a line are wider than twice their usual width: no setting to the \
+                     measure of {measure} is better"
+                ),
+            ),
+        };
+        let sources = row.shaped.sources(line.text.clone());
+        let bytes = sources.first().zip(sources.last());
+        let source = self.ready.manuscript.source();
+        Some(Note {
+            word,
+            what,
+            place: bytes.map(|(first, last)| Place::new(source, first.0..last.1)),
+        })
+    }
+}

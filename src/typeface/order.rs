@@ -1,0 +1,200 @@
+//! Which way words run: the one file that knows unicode-bidi (UAX #9).
+
+use unicode_bidi::{Direction, ParagraphBidiInfo};
+
+use crate::plan::Reads;
+
+/// An embedding level of UAX #9: even from left to right, odd from right to left.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Level(u8);
+
+impl Level {
+    /// The level by its number.
+    pub const fn new(number: u8) -> Level {
+        Level(number)
+    }
+
+    /// Its number.
+    pub const fn number(self) -> u8 {
+        self.0
+    }
+
+    /// Which way it runs.
+    pub const fn reads(self) -> Reads {
+        match self.0 % 2 {
+            0 => Reads::LeftToRight,
+            _ => Reads::RightToLeft,
+        }
+    }
+
+    /// Whether it runs from right to left.
+    pub const fn is_right_to_left(self) -> bool {
+        self.0 % 2 == 1
+    }
+}
+
+/// Where a line's base direction comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Base {
+    /// The author gave it.
+    Given(Reads),
+    /// That of the line's first strong character (UAX #9, P2 and P3), or else this one.
+    Found {
+        /// For a line without any strong character.
+        otherwise: Reads,
+    },
+}
+
+impl Default for Base {
+    fn default() -> Base {
+        Base::Found {
+            otherwise: Reads::LeftToRight,
+        }
+    }
+}
+
+/// The levels of a line's characters.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Levels {
+    base: Reads,
+    /// By byte; empty where all are nought.
+    by_byte: Vec<Level>,
+}
+
+impl Levels {
+    /// The levels of a line as it is displayed: UAX #9 up to rule L1, the line being the whole paragraph.
+    /// What rule X9 takes out of account has the level of what stands before it.
+    pub fn of(text: &str, base: Base) -> Levels {
+        let plain = text.chars().all(is_left_to_right_or_weak);
+        let base = match base {
+            Base::Given(reads) => reads,
+            Base::Found { otherwise } if plain && otherwise == Reads::LeftToRight => otherwise,
+            Base::Found { otherwise } => first_strong(text).unwrap_or(otherwise),
+        };
+        if plain && base == Reads::LeftToRight {
+            let by_byte = Vec::new();
+            return Levels { base, by_byte };
+        }
+        let level = match base {
+            Reads::LeftToRight => unicode_bidi::Level::ltr(),
+            Reads::RightToLeft => unicode_bidi::Level::rtl(),
+        };
+        let info = ParagraphBidiInfo::new(text, Some(level));
+        let levels = info.reordered_levels(0..text.len());
+        let mut by_byte: Vec<Level> = levels.iter().map(|level| Level(level.number())).collect();
+        if by_byte.iter().all(|level| level.0 == 0) {
+            by_byte.clear();
+        }
+        Levels { base, by_byte }
+    }
+
+    /// The line's base direction.
+    pub fn base(&self) -> Reads {
+        self.base
+    }
+
+    /// The level of the line as a whole.
+    pub fn base_level(&self) -> Level {
+        Level(u8::from(self.base == Reads::RightToLeft))
+    }
+
+    /// Whether the whole line runs from left to right at level nought.
+    pub fn is_plain(&self) -> bool {
+        self.by_byte.is_empty()
+    }
+
+    /// The level of the character that begins at a byte.
+    pub fn at(&self, byte: usize) -> Level {
+        self.by_byte.get(byte).copied().unwrap_or_default()
+    }
+}
+
+/// The places of these in logical order, from left to right (UAX #9, L2).
+pub fn visual_order(levels: &[Level]) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..levels.len()).collect();
+    let odd = levels.iter().filter(|level| level.is_right_to_left());
+    let (Some(highest), Some(lowest)) = (levels.iter().max(), odd.min()) else {
+        return order;
+    };
+    // From the highest level to the lowest odd one, whatever stands at that level or higher is reversed.
+    for level in (lowest.0..=highest.0).rev() {
+        for stretch in order.chunk_by_mut(|&a, &b| (levels[a].0 >= level) == (levels[b].0 >= level))
+        {
+            if levels[stretch[0]].0 >= level {
+                stretch.reverse();
+            }
+        }
+    }
+    order
+}
+
+/// The direction of the first strong character outside isolates; nothing where there is none.
+fn first_strong(text: &str) -> Option<Reads> {
+    match unicode_bidi::get_base_direction_full(text) {
+        Direction::Ltr => Some(Reads::LeftToRight),
+        Direction::Rtl => Some(Reads::RightToLeft),
+        Direction::Mixed => None,
+    }
+}
+
+/// Whether a character can be told, without looking it up, neither to run from right to left nor to steer
+/// direction: it lies outside the blocks and signs that may.
+fn is_left_to_right_or_weak(c: char) -> bool {
+    let may_turn = matches!(c,
+        '\u{590}'..='\u{8ff}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}'
+        | '\u{fb1d}'..='\u{fdff}' | '\u{fe70}'..='\u{fefe}' | '\u{10800}'..='\u{10fff}'
+        | '\u{1e800}'..='\u{1efff}');
+    c < '\u{590}' || !may_turn
+}
+
+#[cfg(test)]
+mod tests {
+    use unicode_bidi::{BidiClass, BidiDataSource, HardcodedBidiData};
+
+    use super::*;
+
+    fn levels(text: &str, base: Base) -> Vec<u8> {
+        let levels = Levels::of(text, base);
+        text.char_indices().map(|(at, _)| levels.at(at).0).collect()
+    }
+
+    /// What the quick way passes over is left to right or weak in the property data.
+    #[test]
+    fn the_quick_way_passes_over_nothing_that_turns() {
+        use BidiClass::{AL, AN, FSI, LRE, LRI, LRO, PDF, PDI, R, RLE, RLI, RLO};
+        let turns = [AL, AN, FSI, LRE, LRI, LRO, PDF, PDI, R, RLE, RLI, RLO];
+        let passed = ('\0'..=char::MAX).filter(|c| is_left_to_right_or_weak(*c));
+        let mut wrong = passed.filter(|c| turns.contains(&HardcodedBidiData.bidi_class(*c)));
+        assert_eq!(wrong.next(), None);
+    }
+
+    #[test]
+    fn the_base_is_given_or_that_of_the_first_strong_character() {
+        let given = |reads| Base::Given(reads);
+        let found = |otherwise| Base::Found { otherwise };
+        let (ltr, rtl) = (Reads::LeftToRight, Reads::RightToLeft);
+        let base = |text, base| Levels::of(text, base).base();
+        assert_eq!(base("1974 –", found(rtl)), rtl);
+        assert_eq!(base("1974 –", found(ltr)), ltr);
+        assert_eq!(base("1974 – bus", found(rtl)), ltr);
+        assert_eq!(base("1974 – אוטובוס", found(ltr)), rtl);
+        assert_eq!(base("אוטובוס", given(ltr)), ltr);
+        assert_eq!(levels("a1", given(rtl)), [2, 2]);
+        assert_eq!(levels("1 ", given(rtl)), [2, 1]);
+        assert!(Levels::of("a1", given(ltr)).is_plain());
+    }
+
+    /// Source: UAX #9, rule L2, followed by hand.
+    #[test]
+    fn order_is_that_of_the_rule() {
+        let order = |levels: &[u8]| {
+            let levels: Vec<Level> = levels.iter().map(|level| Level(*level)).collect();
+            visual_order(&levels)
+        };
+        assert_eq!(order(&[0, 0, 0, 1, 1, 1]), [0, 1, 2, 5, 4, 3]);
+        assert_eq!(order(&[2, 2, 1, 1, 1]), [4, 3, 2, 0, 1]);
+        assert_eq!(order(&[0, 2, 2, 1, 1, 2, 0]), [0, 5, 4, 3, 1, 2, 6]);
+        assert_eq!(order(&[1, 1, 4, 4, 3, 3, 2, 1]), [7, 5, 4, 2, 3, 6, 1, 0]);
+        assert!(order(&[]).is_empty());
+    }
+}

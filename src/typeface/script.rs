@@ -1,0 +1,92 @@
+//! Scripts and what is peculiar to them (UAX #24).
+
+use unicode_script::{ScriptExtension, UnicodeScript};
+
+/// A script by its four-letter ISO 15924 code, such as `Latn`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Script([u8; 4]);
+
+impl Default for Script {
+    fn default() -> Script {
+        Script::LATIN
+    }
+}
+
+impl Script {
+    /// The Latin script.
+    pub const LATIN: Script = Script(*b"Latn");
+
+    /// The script of a character; nothing for what every script shares.
+    pub fn of(c: char) -> Option<Script> {
+        match c.script() {
+            unicode_script::Script::Common
+            | unicode_script::Script::Inherited
+            | unicode_script::Script::Unknown => None,
+            script => Script::named(script),
+        }
+    }
+
+    pub(super) fn named(script: unicode_script::Script) -> Option<Script> {
+        script.short_name().as_bytes().try_into().ok().map(Script)
+    }
+
+    /// Its four-letter code.
+    pub fn code(&self) -> &[u8; 4] {
+        &self.0
+    }
+
+    /// Its English name, such as `Arabic`.
+    pub fn name(&self) -> String {
+        self.known().full_name().replace('_', " ")
+    }
+
+    /// Whether these extensions of a character name the script.
+    pub(super) fn is_in(&self, extensions: ScriptExtension) -> bool {
+        extensions.contains_script(self.known())
+    }
+
+    fn known(&self) -> unicode_script::Script {
+        let code = str::from_utf8(&self.0).unwrap_or_default();
+        unicode_script::Script::from_short_name(code).unwrap_or(unicode_script::Script::Unknown)
+    }
+
+    /// Whether its letters join (Unicode 15.0, `ArabicShaping.txt`): a word is then of one face where one has
+    /// it all, and is shaped in sight of what it joins.
+    pub fn joins(&self) -> bool {
+        matches!(
+            &self.0,
+            b"Arab"
+                | b"Syrc"
+                | b"Nkoo"
+                | b"Mong"
+                | b"Phag"
+                | b"Mand"
+                | b"Mani"
+                | b"Phlp"
+                | b"Rohg"
+                | b"Sogd"
+                | b"Sogo"
+                | b"Chrs"
+                | b"Adlm"
+                | b"Ougr"
+        )
+    }
+
+    /// Whether space between its letters would tear them: letters that join, and those that hang from one
+    /// line (the scripts of northern India and Tibet).
+    pub fn is_connected(&self) -> bool {
+        self.joins()
+            || matches!(
+                &self.0,
+                b"Deva"
+                    | b"Beng"
+                    | b"Guru"
+                    | b"Newa"
+                    | b"Sidd"
+                    | b"Tirh"
+                    | b"Modi"
+                    | b"Nand"
+                    | b"Dogr"
+            )
+    }
+}

@@ -1,0 +1,298 @@
+//! Cutting a line into stretches that run one way in one script (UAX #24).
+
+use std::ops::Range;
+
+use unicode_script::{ScriptExtension, UnicodeScript};
+use unicode_segmentation::UnicodeSegmentation;
+
+use super::order::{Level, Levels};
+use super::script::Script;
+
+/// A stretch of a line that runs one way in one script.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stretch {
+    /// The byte it begins at; it reaches to the next one.
+    pub from: usize,
+    /// Its embedding level.
+    pub level: Level,
+    /// Its script.
+    pub script: Script,
+}
+
+/// Cuts a line where its level or its script changes, never within a grapheme cluster. The first stretch
+/// begins at byte nought; there is always one.
+pub fn stretches(text: &str, levels: &Levels) -> Vec<Stretch> {
+    let mut found: Vec<Stretch> = Vec::new();
+    match (levels.is_plain(), one_script(text)) {
+        (true, Some(script)) => found.push(Stretch {
+            from: 0,
+            level: Level::default(),
+            script,
+        }),
+        _ => {
+            let clusters = Clusters::of(text);
+            for (cluster, script) in clusters.all.iter().zip(clusters.scripts()) {
+                let from = cluster.text.start;
+                let level = levels.at(from);
+                let goes_on = |last: &Stretch| (last.level, last.script) == (level, script);
+                if !found.last().is_some_and(goes_on) {
+                    found.push(Stretch {
+                        from,
+                        level,
+                        script,
+                    });
+                }
+            }
+        }
+    }
+    if found.is_empty() {
+        found.push(Stretch {
+            from: 0,
+            level: levels.at(0),
+            script: Script::LATIN,
+        });
+    }
+    found
+}
+
+/// The one script of a text whose characters are all of it or of every script; Latin where they are all of
+/// every script. Nothing where that takes a closer look.
+fn one_script(text: &str) -> Option<Script> {
+    let mut one = None;
+    for c in text.chars() {
+        if c.is_ascii() && !c.is_ascii_alphabetic() {
+            continue;
+        }
+        match Script::of(c) {
+            Some(script) if one.is_none_or(|known| known == script) => one = Some(script),
+            Some(_) => return None,
+            None if is_shared(c.script_extension()) => {}
+            None => return None,
+        }
+    }
+    Some(one.unwrap_or(Script::LATIN))
+}
+
+/// Whether any script may use a character with these extensions; so of one that has no script yet.
+fn is_shared(extensions: ScriptExtension) -> bool {
+    extensions.is_common() || extensions.is_inherited() || extensions.is_empty()
+}
+
+/// A grapheme cluster of a line.
+struct Cluster {
+    text: Range<usize>,
+    /// Its own script.
+    own: Option<Script>,
+    /// The scripts that may use it, where it has none of its own and not all may.
+    some: Option<ScriptExtension>,
+    /// The cluster that closes the bracket which it opens, and the other way round.
+    partner: Option<usize>,
+    /// The word it belongs to; spaces and tabs part words.
+    word: usize,
+}
+
+impl Cluster {
+    fn allows(&self, script: Script) -> bool {
+        self.some.is_none_or(|some| script.is_in(some))
+    }
+}
+
+/// Brackets open at a time (as in UAX #9, BD16).
+const DEEPEST: usize = 63;
+
+struct Clusters {
+    all: Vec<Cluster>,
+}
+
+impl Clusters {
+    fn of(text: &str) -> Clusters {
+        let mut all: Vec<Cluster> = Vec::new();
+        let mut open: Vec<(char, usize)> = Vec::new();
+        let mut word = 0;
+        for (index, (from, cluster)) in text.grapheme_indices(true).enumerate() {
+            let own = cluster.chars().find_map(Script::of);
+            let some = cluster.chars().map(|c| c.script_extension());
+            let some = some.into_iter().find(|some| !is_shared(*some));
+            let mut partner = None;
+            match cluster.chars().next().and_then(bracket) {
+                Some(Bracket::Opens(closing)) if open.len() < DEEPEST => {
+                    open.push((closing, index))
+                }
+                Some(Bracket::Opens(_)) | None => {}
+                Some(Bracket::Closes(closing)) => {
+                    if let Some(at) = open.iter().rposition(|(expected, _)| *expected == closing) {
+                        let opening = open[at].1;
+                        open.truncate(at);
+                        all[opening].partner = Some(index);
+                        partner = Some(opening);
+                    }
+                }
+            }
+            all.push(Cluster {
+                text: from..from + cluster.len(),
+                own,
+                some: some.filter(|_| own.is_none()),
+                partner,
+                word,
+            });
+            word += usize::from(cluster == " " || cluster == "\t");
+        }
+        Clusters { all }
+    }
+
+    /// The script of each cluster: its own; else that of its word, as far as it may have it, from the letters
+    /// before it on; else that of the line. Both brackets of a pair have the script that stands around them.
+    fn scripts(&self) -> Vec<Script> {
+        let near = Nearest::of(&self.all);
+        let mut found: Vec<Script> = Vec::with_capacity(self.all.len());
+        for (index, cluster) in self.all.iter().enumerate() {
+            let script = match (cluster.own, cluster.partner) {
+                (Some(own), _) => own,
+                (None, Some(partner)) if partner < index => found[partner],
+                (None, Some(partner)) => {
+                    let around = near.before[index].or(near.behind[partner].map(|next| next.1));
+                    around.or(near.first).unwrap_or(Script::LATIN)
+                }
+                (None, None) => self.inherited(index, found.last().copied(), &near),
+            };
+            found.push(script);
+        }
+        found
+    }
+
+    fn inherited(&self, index: usize, last: Option<Script>, near: &Nearest) -> Script {
+        let cluster = &self.all[index];
+        let in_word = |other: usize| self.all[other].word == cluster.word;
+        let before = last.filter(|_| index > 0 && in_word(index - 1));
+        let behind = near.behind[index];
+        let candidates = [
+            before,
+            behind.filter(|next| in_word(next.0)).map(|next| next.1),
+            near.first,
+            near.before[index],
+            behind.map(|next| next.1),
+        ];
+        let mut candidates = candidates.into_iter().flatten();
+        candidates
+            .find(|script| cluster.allows(*script))
+            .or_else(|| Script::named(cluster.some?.iter().next()?))
+            .unwrap_or(Script::LATIN)
+    }
+}
+
+/// The scripts of the letters nearest to each cluster.
+struct Nearest {
+    first: Option<Script>,
+    before: Vec<Option<Script>>,
+    /// With the cluster they stand at.
+    behind: Vec<Option<(usize, Script)>>,
+}
+
+impl Nearest {
+    fn of(all: &[Cluster]) -> Nearest {
+        let mut before = Vec::with_capacity(all.len());
+        let mut last = None;
+        for cluster in all {
+            before.push(last);
+            last = cluster.own.or(last);
+        }
+        let mut behind = vec![None; all.len()];
+        let mut next = None;
+        for (index, cluster) in all.iter().enumerate().rev() {
+            behind[index] = next;
+            next = cluster.own.map(|own| (index, own)).or(next);
+        }
+        Nearest {
+            first: next.map(|next| next.1),
+            before,
+            behind,
+        }
+    }
+}
+
+enum Bracket {
+    /// Opens; the sign that closes it.
+    Opens(char),
+    /// Closes; itself.
+    Closes(char),
+}
+
+/// The brackets that text uses (Unicode 15.0, `BidiBrackets.txt`, those of ASCII and of CJK).
+fn bracket(c: char) -> Option<Bracket> {
+    const PAIRS: [(char, char); 11] = [
+        ('(', ')'),
+        ('[', ']'),
+        ('{', '}'),
+        ('⟨', '⟩'),
+        ('⟦', '⟧'),
+        ('⁅', '⁆'),
+        ('〈', '〉'),
+        ('《', '》'),
+        ('「', '」'),
+        ('『', '』'),
+        ('【', '】'),
+    ];
+    PAIRS.into_iter().find_map(|(opens, closes)| match c {
+        _ if c == opens => Some(Bracket::Opens(closes)),
+        _ if c == closes => Some(Bracket::Closes(closes)),
+        _ => None,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::typeface::order::Base;
+
+    /// Each stretch as its script, its level and its text.
+    fn cut(text: &str) -> Vec<String> {
+        let found = stretches(text, &Levels::of(text, Base::default()));
+        let ends = found
+            .iter()
+            .skip(1)
+            .map(|next| next.from)
+            .chain([text.len()]);
+        let shown = found.iter().zip(ends).map(|(stretch, to)| {
+            let code = str::from_utf8(stretch.script.code()).unwrap();
+            format!(
+                "{code}{} {}",
+                stretch.level.number(),
+                &text[stretch.from..to]
+            )
+        });
+        shown.collect()
+    }
+
+    #[test]
+    fn a_line_is_cut_where_script_or_direction_changes() {
+        assert_eq!(cut("The bus, 1974."), ["Latn0 The bus, 1974."]);
+        assert_eq!(cut("1974 –"), ["Latn0 1974 –"]);
+        assert_eq!(cut(""), ["Latn0 "]);
+        assert_eq!(cut("a “да” b"), ["Latn0 a ", "Cyrl0 “да” ", "Latn0 b"]);
+        assert_eq!(
+            cut("קו 7 של bus"),
+            ["Hebr1 קו ", "Hebr2 7", "Hebr1  של ", "Latn2 bus"]
+        );
+    }
+
+    #[test]
+    fn signs_of_several_scripts_follow_the_script_they_may_have() {
+        // The Arabic comma, the danda and Arabic-Indic digits are Common, with Script_Extensions.
+        assert_eq!(cut("نعم، لا"), ["Arab1 نعم، لا"]);
+        assert_eq!(cut("bus ،"), ["Latn0 bus ", "Arab0 ،"]);
+        assert_eq!(cut("राम।।"), ["Deva0 राम।।"]);
+        assert_eq!(cut("عام ١٩٧٤"), ["Arab1 عام ", "Arab2 ١٩٧٤"]);
+        assert_eq!(cut("\u{64b}"), ["Arab0 \u{64b}"]);
+    }
+
+    #[test]
+    fn both_brackets_follow_what_stands_around_them() {
+        assert_eq!(cut("a (да) b"), ["Latn0 a (", "Cyrl0 да", "Latn0 ) b"]);
+        assert_eq!(cut("(да"), ["Cyrl0 (да"]);
+        assert_eq!(cut("(а) нет"), ["Cyrl0 (а) нет"]);
+        assert_eq!(
+            cut("שלום (bus) כן"),
+            ["Hebr1 שלום (", "Latn2 bus", "Hebr1 ) כן"]
+        );
+    }
+}
