@@ -1,12 +1,12 @@
 //! Drawing a page's content stream.
 
 use pdf_writer::types::ArtifactType;
-use pdf_writer::{Content, Name, Settings, Str, TextStr};
+use pdf_writer::{Content, Name, Settings, TextStr};
 
-use super::fonts::{Fonts, font_name, width};
+use super::fonts::{Fonts, font_name};
 use super::inks::Inks;
 use super::{Document, Drawing, Page, rounded};
-use crate::layout::{GlyphRun, LaidGlyph, LaidLine};
+use crate::layout::LaidLine;
 use crate::outputs::WordsAs;
 use crate::plan::Ink;
 use crate::typeface::Outline;
@@ -63,9 +63,9 @@ pub(super) fn draw(
     drawn
 }
 
-struct Pen<'a> {
-    content: Content,
-    fonts: &'a Fonts<'a>,
+pub(super) struct Pen<'a> {
+    pub(super) content: Content,
+    pub(super) fonts: &'a Fonts<'a>,
     inks: &'a Inks,
     words_as: WordsAs,
     /// The ink that is set.
@@ -122,7 +122,7 @@ impl Pen<'_> {
         note(&mut self.drawn.inks, self.inks.index_of(ink));
     }
 
-    /// `BT … ET`: one `Tm` and as few `TJ` as can be for each run.
+    /// `BT … ET`: one `Tm` for each run.
     fn show(&mut self, line: &LaidLine, space: &PageSpace) {
         self.content.begin_text();
         for run in &line.runs {
@@ -142,68 +142,6 @@ impl Pen<'_> {
             self.show_run(line, run, font, size);
         }
         self.content.end_text();
-    }
-
-    fn show_run(&mut self, line: &LaidLine, run: &GlyphRun, font: usize, size: f32) {
-        for piece in readings(run, &line.text, |glyph, text| {
-            self.fonts.reads_as(font, glyph, text)
-        }) {
-            if let Some(text) = piece.actual_text {
-                let mut mark = self
-                    .content
-                    .begin_marked_content_with_properties(Name(b"Span"));
-                mark.properties().actual_text(TextStr(text));
-                drop(mark);
-            }
-            self.show_glyphs(&run.glyphs[piece.glyphs], run, font, size);
-            if piece.actual_text.is_some() {
-                self.content.end_marked_content();
-            }
-        }
-    }
-
-    /// Shows glyphs, each where its advances and offsets put it.
-    fn show_glyphs(&mut self, glyphs: &[LaidGlyph], run: &GlyphRun, font: usize, size: f32) {
-        let upem = f64::from(run.face.metrics().units_per_em.max(1));
-        let em = |units: i32| f64::from(units) * 1000.0 / upem;
-        for same_height in glyphs.chunk_by(|a, b| a.dy == b.dy) {
-            let rise = same_height[0].dy;
-            if rise != 0 {
-                self.content
-                    .set_rise(rounded(em(rise) / 1000.0 * f64::from(size)));
-            }
-            let mut positioned = self.content.show_positioned();
-            let mut items = positioned.items();
-            let mut codes: Vec<u8> = Vec::new();
-            let mut pending = 0.0;
-            for glyph in same_height {
-                // TJ numbers move back; `pending` is how far forward the pen still has to go.
-                let before = rounded(pending + em(glyph.dx));
-                if before != 0.0 {
-                    if !codes.is_empty() {
-                        items.show(Str(&codes));
-                        codes.clear();
-                    }
-                    items.adjust(-before);
-                }
-                codes.extend(self.fonts.code(font, glyph.id).to_be_bytes());
-                let drift = pending + em(glyph.dx) - f64::from(before);
-                pending =
-                    drift + em(glyph.advance - glyph.dx) - f64::from(width(&run.face, glyph.id));
-            }
-            if !codes.is_empty() {
-                items.show(Str(&codes));
-            }
-            let after = rounded(pending);
-            if after != 0.0 {
-                items.adjust(-after);
-            }
-            drop(items);
-            drop(positioned);
-            if rise != 0 {
-                self.content.set_rise(0.0);
-            }
-        }
     }
 
     /// Fills the outlines of a line's glyphs.
@@ -285,37 +223,4 @@ fn note(used: &mut Vec<usize>, index: usize) {
     if !used.contains(&index) {
         used.push(index);
     }
-}
-
-/// Glyphs of a run that read alike: by their own codes, or together as an ActualText.
-struct ReadingPiece<'t> {
-    glyphs: std::ops::Range<usize>,
-    actual_text: Option<&'t str>,
-}
-
-fn readings<'t>(
-    run: &GlyphRun,
-    text: &'t str,
-    reads_as: impl Fn(u16, &str) -> bool,
-) -> Vec<ReadingPiece<'t>> {
-    let mut pieces: Vec<ReadingPiece<'t>> = Vec::new();
-    let mut at = 0;
-    while at < run.glyphs.len() {
-        // A cluster: a glyph with text and those after it without.
-        let more = run.glyphs[at + 1..]
-            .iter()
-            .take_while(|glyph| glyph.text.is_empty());
-        let end = at + 1 + more.count();
-        let cluster = &text[run.glyphs[at].text.clone()];
-        let plain = end == at + 1 && reads_as(run.glyphs[at].id, cluster);
-        match pieces.last_mut() {
-            Some(last) if plain && last.actual_text.is_none() => last.glyphs.end = end,
-            _ => pieces.push(ReadingPiece {
-                glyphs: at..end,
-                actual_text: (!plain).then_some(cluster),
-            }),
-        }
-        at = end;
-    }
-    pieces
 }

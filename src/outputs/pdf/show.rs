@@ -1,0 +1,208 @@
+//! Showing the glyphs of a run in the order in which they are read.
+//!
+//! Readers of PDF differ in what they make of words that run from right to left. Shown glyph by glyph in the order
+//! of the text, each put in its place by itself, such words were read rightly by most (poppler, PDFium, MuPDF;
+//! `tests/outside` asks them), and by all that follow the structure. Marks are parted from their letter by an
+//! ActualText of their own, so that the room a letter takes is its own.
+
+use std::ops::Range;
+
+use pdf_writer::{Name, Str, TextStr};
+use unicode_normalization::char::is_combining_mark;
+
+use super::content::Pen;
+use super::fonts::width;
+use super::rounded;
+use crate::layout::{GlyphRun, LaidGlyph, LaidLine};
+use crate::plan::Reads;
+
+/// A glyph of a run and how far from the run's left edge its pen stands, in font units.
+struct Shown<'r> {
+    glyph: &'r LaidGlyph,
+    pen: i32,
+}
+
+/// Glyphs that follow each other and read alike: by their own codes, or together as an ActualText.
+struct Reading<'t> {
+    glyphs: Range<usize>,
+    actual_text: Option<&'t str>,
+}
+
+/// Where the writing stands within a run: behind the last glyph, in thousandths of an em; or at the last place
+/// moved to, in points.
+#[derive(Default)]
+struct At {
+    pen: f64,
+    line: (f32, f32),
+}
+
+impl Pen<'_> {
+    /// Shows a run whose left edge is where the text matrix stands.
+    pub(super) fn show_run(&mut self, line: &LaidLine, run: &GlyphRun, font: usize, size: f32) {
+        let shown = in_reading_order(run);
+        let reads_as = |glyph, text: &str| self.fonts.reads_as(font, glyph, text);
+        let mut at = At::default();
+        for reading in readings(&shown, &line.text, reads_as) {
+            if let Some(text) = reading.actual_text {
+                let mut mark = self
+                    .content
+                    .begin_marked_content_with_properties(Name(b"Span"));
+                mark.properties().actual_text(TextStr(text));
+                drop(mark);
+            }
+            let glyphs = &shown[reading.glyphs];
+            match run.reads {
+                Reads::LeftToRight => self.show_on(glyphs, run, font, size, &mut at),
+                Reads::RightToLeft => self.show_singly(glyphs, run, font, size, &mut at),
+            }
+            if reading.actual_text.is_some() {
+                self.content.end_marked_content();
+            }
+        }
+    }
+
+    /// As few `TJ` as can be: the pen goes on from glyph to glyph.
+    fn show_on(
+        &mut self,
+        glyphs: &[Shown<'_>],
+        run: &GlyphRun,
+        font: usize,
+        size: f32,
+        at: &mut At,
+    ) {
+        for same_height in glyphs.chunk_by(|a, b| a.glyph.dy == b.glyph.dy) {
+            let rise = same_height[0].glyph.dy;
+            if rise != 0 {
+                self.content.set_rise(points(run, rise, size));
+            }
+            let mut positioned = self.content.show_positioned();
+            let mut items = positioned.items();
+            let mut codes: Vec<u8> = Vec::new();
+            for Shown { glyph, pen } in same_height {
+                // TJ numbers move back.
+                let forward = rounded(em(run, pen + glyph.dx) - at.pen);
+                if forward != 0.0 {
+                    if !codes.is_empty() {
+                        items.show(Str(&codes));
+                        codes.clear();
+                    }
+                    items.adjust(-forward);
+                }
+                codes.extend(self.fonts.code(font, glyph.id).to_be_bytes());
+                at.pen += f64::from(forward) + f64::from(width(&run.face, glyph.id));
+            }
+            items.show(Str(&codes));
+            drop(items);
+            drop(positioned);
+            if rise != 0 {
+                self.content.set_rise(0.0);
+            }
+        }
+    }
+
+    /// A `Td` and a `Tj` for each glyph.
+    fn show_singly(
+        &mut self,
+        glyphs: &[Shown<'_>],
+        run: &GlyphRun,
+        font: usize,
+        size: f32,
+        at: &mut At,
+    ) {
+        for Shown { glyph, pen } in glyphs {
+            let x = points(run, pen + glyph.dx, size) - at.line.0;
+            let y = points(run, glyph.dy, size) - at.line.1;
+            let (x, y) = (rounded(f64::from(x)), rounded(f64::from(y)));
+            self.content.next_line(x, y);
+            at.line = (at.line.0 + x, at.line.1 + y);
+            let code = self.fonts.code(font, glyph.id).to_be_bytes();
+            self.content.show(Str(&code));
+        }
+    }
+}
+
+/// Font units in thousandths of an em.
+fn em(run: &GlyphRun, units: i32) -> f64 {
+    f64::from(units) * 1000.0 / f64::from(run.face.metrics().units_per_em.max(1))
+}
+
+/// Font units in points at a size.
+fn points(run: &GlyphRun, units: i32, size: f32) -> f32 {
+    rounded(em(run, units) / 1000.0 * f64::from(size))
+}
+
+/// The glyphs in the order of the text, those of one cluster that stand for nothing by themselves behind the
+/// one that stands for it all.
+fn in_reading_order(run: &GlyphRun) -> Vec<Shown<'_>> {
+    let mut pen = 0;
+    let mut start = 0;
+    let keyed = run.glyphs.iter().map(|glyph| {
+        if !glyph.text.is_empty() {
+            start = glyph.text.start;
+        }
+        let shown = Shown { glyph, pen };
+        pen += glyph.advance;
+        (start, shown)
+    });
+    let mut keyed: Vec<(usize, Shown<'_>)> = keyed.collect();
+    keyed.sort_by_key(|(start, _)| *start);
+    keyed.into_iter().map(|(_, shown)| shown).collect()
+}
+
+fn readings<'t>(
+    shown: &[Shown<'_>],
+    text: &'t str,
+    reads_as: impl Fn(u16, &str) -> bool,
+) -> Vec<Reading<'t>> {
+    let mut readings: Vec<Reading<'t>> = Vec::new();
+    let mut from = 0;
+    let own = |shown: &Shown<'_>| &text[shown.glyph.text.clone()];
+    while from < shown.len() {
+        // A cluster: a glyph with a letter, and those behind it with its marks or with nothing of their own.
+        let more = shown[from + 1..]
+            .iter()
+            .take_while(|shown| own(shown).chars().next().is_none_or(is_combining_mark));
+        let to = from + 1 + more.count();
+        let cluster = &shown[from..to];
+        let plain = cluster.iter().all(|shown| {
+            let glyph = shown.glyph;
+            let moved = cluster.len() > 1 && (glyph.dx, glyph.dy) != (0, 0);
+            !moved && !glyph.text.is_empty() && reads_as(glyph.id, own(shown))
+        });
+        match readings.last_mut() {
+            Some(last) if plain && last.actual_text.is_none() => last.glyphs.end = to,
+            _ if plain => readings.push(Reading {
+                glyphs: from..to,
+                actual_text: None,
+            }),
+            _ => {
+                let start = shown[from].glyph.text.start;
+                let ends = cluster.iter().map(|shown| shown.glyph.text.end);
+                let whole = &text[start..ends.max().unwrap_or(start).max(start)];
+                readings.extend(apart(cluster, from, whole));
+            }
+        }
+        from = to;
+    }
+    readings
+}
+
+/// A cluster that does not read by its own codes: its letter as all of it, and its marks as nothing, where
+/// only the first glyph moves the pen; else all of it together.
+fn apart<'t>(cluster: &[Shown<'_>], from: usize, whole: &'t str) -> Vec<Reading<'t>> {
+    let to = from + cluster.len();
+    let marks = &cluster[1..];
+    let all_marks = marks.iter().all(|shown| shown.glyph.advance == 0);
+    let letter = if all_marks { from + 1 } else { to };
+    let mut readings = vec![Reading {
+        glyphs: from..letter,
+        actual_text: Some(whole),
+    }];
+    if letter < to {
+        readings.push(Reading {
+            glyphs: letter..to,
+            actual_text: Some(""),
+        });
+    }
+    readings
+}
