@@ -13,6 +13,7 @@ use crate::layout::Layout;
 use crate::manuscript::escape;
 use crate::plan::check;
 use crate::plan::sample::{self, Answers};
+use crate::typeface::Shelf;
 use crate::units::decimals;
 use crate::workbench::{PLAN_FILE, Workbench};
 
@@ -21,8 +22,11 @@ const SAMPLE: &str = include_str!("sample.txt");
 const SAMPLE_TITLE: &str = "The Small Ferry";
 
 pub(super) fn run(asked: &New, voice: &Voice) -> Done {
-    let answers = answers(asked)?;
+    let mut answers = answers(asked)?;
     let (name, text) = manuscript(asked)?;
+    let shelf = Shelf::new(&asked.dir);
+    let families = shelf.families_for(&format!("{}{text}", answers.title));
+    answers.families = families.into_iter().map(String::from).collect();
     let plan = sample::plan(&answers, &name);
     // The plan is checked before anything is written: a language that is none is found here.
     check::read(&Source::new(PLAN_FILE, plan.as_str()))?;
@@ -138,6 +142,7 @@ fn answers(asked: &New) -> Result<Answers, Faults> {
             panels,
             both_sides,
             pictures,
+            families: Vec::new(),
         }),
         _ => Err(faults),
     }

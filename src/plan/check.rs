@@ -11,7 +11,7 @@ mod text;
 use std::sync::Arc;
 
 use super::written::{self, At, Written, said};
-use super::{MarginsAsked, Plan};
+use super::{MarginsAsked, Plan, Reads};
 use crate::fault::{Fault, Faults, Place, Source};
 
 /// Reads and checks a plan.
@@ -64,7 +64,7 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         manuscript_place: Some(manuscript.place.clone()),
         date: value(&written.date),
         paper: strip.paper?,
-        text: setting.style,
+        text: setting.style_for(Reads::of_language(language?)),
         rules,
         pictures,
         parts,
