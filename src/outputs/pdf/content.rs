@@ -3,7 +3,7 @@
 use pdf_writer::types::ArtifactType;
 use pdf_writer::{Content, Name, Settings, TextStr};
 
-use super::fonts::{Fonts, font_name};
+use super::fonts::Fonts;
 use super::inks::Inks;
 use super::{Document, Drawing, Page, rounded};
 use crate::layout::LaidLine;
@@ -70,7 +70,7 @@ pub(super) struct Pen<'a> {
     words_as: WordsAs,
     /// The ink that is set.
     ink: Option<Ink>,
-    drawn: Drawn,
+    pub(super) drawn: Drawn,
 }
 
 impl Pen<'_> {
@@ -125,22 +125,7 @@ impl Pen<'_> {
     /// `BT … ET`: one `Tm` for each run.
     fn show(&mut self, line: &LaidLine, space: &PageSpace) {
         self.content.begin_text();
-        for run in &line.runs {
-            let Some(font) = self.fonts.index_of(run) else {
-                continue;
-            };
-            note(&mut self.drawn.fonts, font);
-            let size = rounded(f64::from(space.length(run.size)));
-            self.content
-                .set_font(Name(font_name(font).as_bytes()), size);
-            let at = space.point(PanelPoint {
-                x: run.x,
-                y: run.baseline,
-            });
-            let (x, y) = (rounded(f64::from(at.x)), rounded(f64::from(at.y)));
-            self.content.set_text_matrix([1.0, 0.0, 0.0, 1.0, x, y]);
-            self.show_run(line, run, font, size);
-        }
+        self.show_runs(line, space);
         self.content.end_text();
     }
 
@@ -219,7 +204,7 @@ impl Pen<'_> {
     }
 }
 
-fn note(used: &mut Vec<usize>, index: usize) {
+pub(super) fn note(used: &mut Vec<usize>, index: usize) {
     if !used.contains(&index) {
         used.push(index);
     }

@@ -1,20 +1,22 @@
 //! Showing the glyphs of a run in the order in which they are read.
 //!
-//! Readers of PDF differ in what they make of words that run from right to left. Shown glyph by glyph in the order
-//! of the text, each put in its place by itself, such words were read rightly by most (poppler, PDFium, MuPDF;
-//! `tests/outside` asks them), and by all that follow the structure. Marks are parted from their letter by an
-//! ActualText of their own, so that the room a letter takes is its own.
+//! Readers of PDF differ in what they make of words that run from right to left. Shown glyph by glyph in the
+//! order of the text, each moved to its place, such words are read letter by letter in their order by poppler,
+//! PDFium and MuPDF (`tests/outside` asks them); in one string with moves back, or in the order of the eye, by
+//! fewer. There the letter of a cluster stands for all of it and its marks for nothing, so that no reader takes the
+//! room between mark and letter for a gap between words.
 
 use std::ops::Range;
 
 use pdf_writer::{Name, Str, TextStr};
 use unicode_normalization::char::is_combining_mark;
 
-use super::content::Pen;
-use super::fonts::width;
+use super::content::{Pen, note};
+use super::fonts::{font_name, width};
 use super::rounded;
 use crate::layout::{GlyphRun, LaidGlyph, LaidLine};
 use crate::plan::Reads;
+use crate::units::{PageSpace, PanelPoint};
 
 /// A glyph of a run and how far from the run's left edge its pen stands, in font units.
 struct Shown<'r> {
@@ -37,28 +39,53 @@ struct At {
 }
 
 impl Pen<'_> {
-    /// Shows a run whose left edge is where the text matrix stands.
-    pub(super) fn show_run(&mut self, line: &LaidLine, run: &GlyphRun, font: usize, size: f32) {
-        let shown = in_reading_order(run);
-        let reads_as = |glyph, text: &str| self.fonts.reads_as(font, glyph, text);
-        let mut at = At::default();
-        for reading in readings(&shown, &line.text, reads_as) {
-            if let Some(text) = reading.actual_text {
-                let mut mark = self
-                    .content
-                    .begin_marked_content_with_properties(Name(b"Span"));
-                mark.properties().actual_text(TextStr(text));
-                drop(mark);
-            }
-            let glyphs = &shown[reading.glyphs];
-            match run.reads {
-                Reads::LeftToRight => self.show_on(glyphs, run, font, size, &mut at),
-                Reads::RightToLeft => self.show_singly(glyphs, run, font, size, &mut at),
-            }
-            if reading.actual_text.is_some() {
-                self.content.end_marked_content();
+    /// Shows the runs of a line in the order of its text.
+    pub(super) fn show_runs(&mut self, line: &LaidLine, space: &PageSpace) {
+        for run in &line.runs {
+            let Some((font, size)) = self.begin_run(run, space) else {
+                continue;
+            };
+            let reads_as = |glyph, text: &str| self.fonts.reads_as(font, glyph, text);
+            let shown = in_reading_order(run);
+            let mut at = At::default();
+            for reading in readings(&shown, &line.text, run.reads, reads_as) {
+                if let Some(text) = reading.actual_text {
+                    self.begin_actual_text(text);
+                }
+                let glyphs = &shown[reading.glyphs];
+                match run.reads {
+                    Reads::LeftToRight => self.show_on(glyphs, run, font, size, &mut at),
+                    Reads::RightToLeft => self.show_singly(glyphs, run, font, size, &mut at),
+                }
+                if reading.actual_text.is_some() {
+                    self.content.end_marked_content();
+                }
             }
         }
+    }
+
+    /// Sets the font of a run and moves to its left edge; gives the font's number and the size in points.
+    fn begin_run(&mut self, run: &GlyphRun, space: &PageSpace) -> Option<(usize, f32)> {
+        let font = self.fonts.index_of(run)?;
+        note(&mut self.drawn.fonts, font);
+        let size = rounded(f64::from(space.length(run.size)));
+        self.content
+            .set_font(Name(font_name(font).as_bytes()), size);
+        let at = space.point(PanelPoint {
+            x: run.x,
+            y: run.baseline,
+        });
+        let (x, y) = (rounded(f64::from(at.x)), rounded(f64::from(at.y)));
+        self.content.set_text_matrix([1.0, 0.0, 0.0, 1.0, x, y]);
+        Some((font, size))
+    }
+
+    fn begin_actual_text(&mut self, text: &str) {
+        let mut mark = self
+            .content
+            .begin_marked_content_with_properties(Name(b"Span"));
+        mark.properties().actual_text(TextStr(text));
+        drop(mark);
     }
 
     /// As few `TJ` as can be: the pen goes on from glyph to glyph.
@@ -149,9 +176,11 @@ fn in_reading_order(run: &GlyphRun) -> Vec<Shown<'_>> {
     keyed.into_iter().map(|(_, shown)| shown).collect()
 }
 
+/// How the glyphs of a run read, in the order of the text.
 fn readings<'t>(
     shown: &[Shown<'_>],
     text: &'t str,
+    reads: Reads,
     reads_as: impl Fn(u16, &str) -> bool,
 ) -> Vec<Reading<'t>> {
     let mut readings: Vec<Reading<'t>> = Vec::new();
@@ -179,7 +208,18 @@ fn readings<'t>(
                 let start = shown[from].glyph.text.start;
                 let ends = cluster.iter().map(|shown| shown.glyph.text.end);
                 let whole = &text[start..ends.max().unwrap_or(start).max(start)];
-                readings.extend(apart(cluster, from, whole));
+                let apart = reads.is_right_to_left() && are_marks(&cluster[1..]);
+                let letter = if apart { from + 1 } else { to };
+                readings.push(Reading {
+                    glyphs: from..letter,
+                    actual_text: Some(whole),
+                });
+                if letter < to {
+                    readings.push(Reading {
+                        glyphs: letter..to,
+                        actual_text: Some(""),
+                    });
+                }
             }
         }
         from = to;
@@ -187,22 +227,7 @@ fn readings<'t>(
     readings
 }
 
-/// A cluster that does not read by its own codes: its letter as all of it, and its marks as nothing, where
-/// only the first glyph moves the pen; else all of it together.
-fn apart<'t>(cluster: &[Shown<'_>], from: usize, whole: &'t str) -> Vec<Reading<'t>> {
-    let to = from + cluster.len();
-    let marks = &cluster[1..];
-    let all_marks = marks.iter().all(|shown| shown.glyph.advance == 0);
-    let letter = if all_marks { from + 1 } else { to };
-    let mut readings = vec![Reading {
-        glyphs: from..letter,
-        actual_text: Some(whole),
-    }];
-    if letter < to {
-        readings.push(Reading {
-            glyphs: letter..to,
-            actual_text: Some(""),
-        });
-    }
-    readings
+/// Whether none of these glyphs moves the pen.
+fn are_marks(glyphs: &[Shown<'_>]) -> bool {
+    glyphs.iter().all(|shown| shown.glyph.advance == 0)
 }
