@@ -12,9 +12,9 @@ use std::ops::Range;
 
 use support::texts::{Text, texts};
 use versefold::fault::Source;
-use versefold::lines::{Break, Giving, Row, SetPart, begins_phrase, breaks, may_begin, set};
+use versefold::lines::{Break, Giving, Piece, Row, SetPart, begins_phrase, breaks, may_begin, set};
 use versefold::manuscript::{Manuscript, escape};
-use versefold::plan::check;
+use versefold::plan::{PartPlan, Reads, check};
 use versefold::strip::Strip;
 use versefold::typeface::{Shaper, Shelf};
 use versefold::units::Length;
@@ -42,9 +42,14 @@ fn no_break_would_have_been_better() {
 
 /// Sets a text to a measure in millimetres and looks at every line that turns over; gives how many did.
 fn check_measure(text: &Text, words: &str, measure: u32) -> usize {
+    let families = Shelf::new(".").families_for(words);
+    let (typeface, fallback) = families
+        .split_first()
+        .expect("a family that has its letters");
     let plan = format!(
         "title = \"The Winter Bus\"\nlanguage = \"{}\"\nmanuscript = \"poem.txt\"\n[paper]\n\
-         panel-width = \"{} mm\"\npanel-height = \"148 mm\"\npanels-per-side = 2\n[text]\nhang = \"none\"\n",
+         panel-width = \"{} mm\"\npanel-height = \"148 mm\"\npanels-per-side = 2\n[text]\nhang = \"none\"\n\
+         typeface = \"{typeface}\"\nfallback = {fallback:?}\n",
         text.language,
         measure + 22
     );
@@ -69,13 +74,13 @@ fn check_measure(text: &Text, words: &str, measure: u32) -> usize {
     for row in &part.rows {
         if row.at[0].pieces.len() > 1 {
             turned += 1;
-            check_row(part, row, &shaper, &plan.parts[0].language, deepest);
+            check_row(part, row, &shaper, &plan.parts[0], deepest);
         }
     }
     turned
 }
 
-fn check_row(part: &SetPart, row: &Row, shaper: &Shaper<'_>, language: &str, deepest: Length) {
+fn check_row(part: &SetPart, row: &Row, shaper: &Shaper<'_>, plan: &PartPlan, deepest: Length) {
     let text = &row.shaped.text;
     let pieces = &row.at[0].pieces;
     let broken = pieces.iter().any(|piece| piece.broken);
@@ -89,16 +94,23 @@ fn check_row(part: &SetPart, row: &Row, shaper: &Shaper<'_>, language: &str, dee
     }
     let setting = &part.settings[0];
     let em = Length::pt(11);
-    let indent = pieces[0].x - setting.left;
+    // How far a piece stands in from the edge that lines begin at.
+    let stands_in = |piece: &Piece| match plan.reads {
+        Reads::LeftToRight => piece.x - setting.left,
+        Reads::RightToLeft => setting.left + setting.measure - piece.x - piece.width,
+    };
+    let indent = stands_in(&pieces[0]);
     let first = setting.measure - indent;
-    let found = breaks(text, 0, language, |words| begins_phrase(language, words));
+    let found = breaks(text, 0, &plan.language, |words| {
+        begins_phrase(&plan.language, words)
+    });
     let mut every = Every {
         row,
         shaper,
         breaks: &found,
         known: HashMap::new(),
     };
-    let turned = pieces[1].x - setting.left;
+    let turned = stands_in(&pieces[1]);
     let full = (em * 2).max(deepest + em);
     if indent != row.indent {
         // A line is drawn back only where it could not be divided at its own indent.

@@ -13,6 +13,7 @@ use crate::layout::{LaidLine, Layout};
 use crate::manuscript::{SetAs, escape, looks_like};
 use crate::plan::check;
 use crate::plan::sample::{self, Answers};
+use crate::typeface::Shelf;
 use crate::units::decimals;
 use crate::workbench::{PLAN_FILE, Workbench};
 
@@ -22,7 +23,10 @@ const SAMPLE_TITLE: &str = "The Small Ferry";
 
 pub(super) fn run(asked: &New, voice: &Voice) -> Done {
     let (name, text) = manuscript(asked)?;
-    let answers = answers(asked, &text)?;
+    let mut answers = answers(asked, &text)?;
+    let shelf = Shelf::new(&asked.dir);
+    let families = shelf.families_for(&format!("{}{text}", answers.title));
+    answers.families = families.into_iter().map(String::from).collect();
     let plan = sample::plan(&answers, &name);
     // The plan is checked before anything is written: a language that is none is found here.
     check::read(&Source::new(PLAN_FILE, plan.as_str()))?;
@@ -141,6 +145,7 @@ fn answers(asked: &New, text: &str) -> Result<Answers, Faults> {
                 both_sides,
                 set_as,
                 pictures,
+                families: Vec::new(),
             })
         }
         _ => Err(faults),

@@ -2,29 +2,29 @@
 //!
 //! A bar by fullness for a panel with words, the picture's initial in a frame for a picture, `·` for a
 //! blank, `T` for a title, `×` for a face that is pasted down; thin gaps at the folds, wider ones between
-//! spreads.
+//! spreads. A strip that reads from right to left has its first panel at the right.
 
 use crate::layout::{LaidPanel, Layout};
 use crate::plan::{Role, Side};
 
 const BARS: [char; 8] = ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'];
 
-/// The row of a side.
+/// The row of a side, as the side lies before its reader.
 pub(super) fn row(layout: &Layout, side: Side) -> String {
     let spreads = layout.strip.spreads(side);
-    let mut row = String::new();
-    for panel in layout
-        .panels
-        .iter()
-        .filter(|panel| panel.panel.side == side)
-    {
-        if !row.is_empty() {
+    let panels = layout.panels.iter();
+    let mut parts: Vec<String> = Vec::new();
+    for panel in panels.filter(|panel| panel.panel.side == side) {
+        if !parts.is_empty() {
             let second = spreads.iter().any(|(_, second)| *second == panel.panel);
-            row.push_str(if second { " " } else { "   " });
+            parts.push(if second { " " } else { "   " }.to_string());
         }
-        row.push_str(&sign(panel));
+        parts.push(sign(panel));
     }
-    row
+    if layout.strip.paper().reads.is_right_to_left() {
+        parts.reverse();
+    }
+    parts.concat()
 }
 
 fn sign(panel: &LaidPanel) -> String {

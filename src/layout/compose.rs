@@ -5,7 +5,7 @@ use super::{LaidLine, LaidPanel, Layout};
 use crate::lines::{self, Area, Areas, Piece, Row, RowPlace, SetLines, SetPart, Setting};
 use crate::manuscript::{LineKind, Manuscript};
 use crate::panels::{Division, PanelDivision, PartDivision, Problem};
-use crate::plan::{PanelName, PartPlan, Plan, Role, Vertical};
+use crate::plan::{PanelName, PartPlan, Plan, Reads, Role, Vertical};
 use crate::strip::Strip;
 use crate::typeface::{Shaper, Typeface};
 use crate::units::Length;
@@ -234,11 +234,15 @@ impl OnPanel<'_> {
         let drop = row.shaped.drop.as_ref().filter(|_| first);
         let text = drop.map_or(piece.text.start, |drop| drop.text.start)..piece.text.end;
         let mut builder = RunBuilder::new(self.shaper, &row.shaped, text.start, piece.x, baseline);
-        let mut x = piece.x;
+        let (mut x, mut width) = (piece.x, piece.width);
         if let Some(drop) = drop {
-            x = piece.x - drop.width;
             let below = self.leading() * i64::from(drop.lines - 1);
-            builder.add_drop(drop, x, below);
+            let initial = match planned.reads {
+                Reads::LeftToRight => piece.x - drop.width,
+                Reads::RightToLeft => piece.x + piece.width + drop.gap,
+            };
+            builder.add_drop(drop, initial, below);
+            (x, width) = (x.min(initial), width + drop.width);
         }
         builder.add(piece.text.clone());
         LaidLine {
@@ -250,7 +254,7 @@ impl OnPanel<'_> {
             text: row.shaped.text[text.clone()].to_string(),
             x,
             baseline,
-            width: piece.width + (piece.x - x),
+            width,
             measure: setting.measure,
             size: row.voice.size,
             turnover: piece.turnover,

@@ -3,7 +3,7 @@
 use std::ops::Range;
 use std::sync::Arc;
 
-use super::{GlyphRun, LaidGlyph};
+use super::{GlyphRun, LaidGlyph, clusters};
 use crate::lines::{Drop, SetWord, ShapedLine};
 use crate::typeface::{Face, GlyphSegment, Level, Shaper, Voice, visual_order};
 use crate::units::Length;
@@ -202,29 +202,18 @@ impl<'a> RunBuilder<'a> {
         level: Level,
     ) -> Block {
         let glyphs = &segment.glyphs;
-        // Cluster borders in the order of the text, to know where each cluster ends.
-        let mut starts: Vec<usize> = glyphs.iter().map(|glyph| glyph.cluster as usize).collect();
-        starts.sort_unstable();
-        starts.dedup();
-        let mut last = None;
-        let laid = glyphs.iter().map(|glyph| {
-            let start = glyph.cluster as usize;
-            let next = starts.get(starts.partition_point(|at| *at <= start));
-            let end = next.copied().unwrap_or(segment.to);
-            let text = if last == Some(start) {
-                0..0
-            } else {
-                word.start + start - self.origin..word.start + end - self.origin
-            };
-            last = Some(start);
-            LaidGlyph {
-                id: glyph.id,
-                advance: glyph.advance,
-                dx: glyph.dx,
-                dy: glyph.dy,
-                text,
-                added: None,
-            }
+        let texts = clusters::texts(segment, &self.line.text[word.clone()], level.reads());
+        let at = word.start - self.origin;
+        let laid = glyphs.iter().zip(texts).map(|(glyph, text)| LaidGlyph {
+            id: glyph.id,
+            advance: glyph.advance,
+            dx: glyph.dx,
+            dy: glyph.dy,
+            text: match text.is_empty() {
+                true => 0..0,
+                false => text.start + at..text.end + at,
+            },
+            added: None,
         });
         let laid = laid.collect();
         let units = glyphs.iter().map(|glyph| glyph.advance).sum();
@@ -266,6 +255,7 @@ impl<'a> RunBuilder<'a> {
                     size: block.size,
                     x,
                     baseline,
+                    reads: block.level.reads(),
                     glyphs: block.glyphs,
                 }),
             }

@@ -3,6 +3,7 @@
 //! A [`Layout`] is made of the set lines and a division. [`verify`] proves that it holds every word of the
 //! manuscript exactly once.
 
+mod clusters;
 mod compose;
 mod glyphs;
 mod label;
@@ -20,7 +21,7 @@ use std::sync::Arc;
 use crate::lines::{Area, Note};
 use crate::manuscript::LineKind;
 use crate::panels::Cost;
-use crate::plan::{Date, Ink, PanelName, Role, RuleName, Rules};
+use crate::plan::{Date, Ink, PanelName, Reads, Role, RuleName, Rules};
 use crate::strip::Strip;
 use crate::typeface::Face;
 use crate::units::Length;
@@ -144,7 +145,7 @@ pub struct LaidLine {
     pub sources: Vec<(usize, usize)>,
     /// Its colour.
     pub ink: Ink,
-    /// Its glyphs.
+    /// Its glyphs, in the order of its text.
     pub runs: Vec<GlyphRun>,
 }
 
@@ -155,11 +156,13 @@ pub struct GlyphRun {
     pub face: Arc<Face>,
     /// The type size.
     pub size: Length,
-    /// Where it begins, from the panel's left edge.
+    /// Its left edge, from the panel's left edge.
     pub x: Length,
     /// Its baseline, from the panel's top edge.
     pub baseline: Length,
-    /// The glyphs from left to right.
+    /// Which way its words run.
+    pub reads: Reads,
+    /// The glyphs from left to right, whichever way its words run.
     pub glyphs: Vec<LaidGlyph>,
 }
 
@@ -174,8 +177,8 @@ pub struct LaidGlyph {
     pub dx: i32,
     /// How far the glyph lies above the pen.
     pub dy: i32,
-    /// The bytes of the line's text that it stands for. Where several glyphs stand for one cluster, the
-    /// first has all of its bytes and the others none.
+    /// The bytes of the line's text that it stands for. Where it cannot be told which of a cluster's glyphs
+    /// stands for what, the first has all of its bytes and the others none.
     pub text: Range<usize>,
     /// What it shows, where the setter added it: a hyphen or a space at the end of a line of prose.
     pub added: Option<char>,

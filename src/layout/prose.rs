@@ -5,6 +5,7 @@ use super::compose::OnPanel;
 use super::glyphs::RunBuilder;
 use crate::fault::Place;
 use crate::lines::{self, Asked, Note, Poor, ProseLine, Row};
+use crate::plan::Reads;
 use crate::units::Length;
 
 impl OnPanel<'_> {
@@ -20,6 +21,7 @@ impl OnPanel<'_> {
         let asked = Asked {
             shaper: self.shaper,
             style: &self.planned().text,
+            reads: self.planned().reads,
             row: set,
             number: self.setting,
             setting: &self.part.settings[self.setting],
@@ -46,11 +48,15 @@ impl OnPanel<'_> {
         let drop = row.shaped.drop.as_ref().filter(|_| opens);
         let text = drop.map_or(line.text.start, |drop| drop.text.start)..line.text.end;
         let mut builder = RunBuilder::new(self.shaper, &row.shaped, text.start, line.x, baseline);
-        let mut x = line.x;
+        let (mut x, mut width) = (line.x, line.width);
         if let Some(drop) = drop {
-            x = line.x - drop.width;
             let below = self.leading() * i64::from(drop.lines - 1);
-            builder.add_drop(drop, x, below);
+            let initial = match planned.reads {
+                Reads::LeftToRight => line.x - drop.width,
+                Reads::RightToLeft => line.x + line.width + drop.gap,
+            };
+            builder.add_drop(drop, initial, below);
+            (x, width) = (x.min(initial), width + drop.width);
         }
         let spaces = row.shaped.text[line.text.clone()].matches(' ').count();
         builder.spread(line.spread, spaces);
@@ -71,7 +77,7 @@ impl OnPanel<'_> {
             text: row.shaped.text[text.clone()].to_string(),
             x,
             baseline,
-            width: line.width + (line.x - x),
+            width,
             measure: self.part.settings[self.setting].measure,
             size: row.voice.size,
             turnover: false,

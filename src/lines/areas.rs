@@ -40,6 +40,18 @@ pub struct Areas {
     by_panel: HashMap<(PanelName, Option<String>), AreaId>,
     vertical: HashMap<PanelName, Vertical>,
     leading: Length,
+    panel_width: Length,
+}
+
+impl Area {
+    /// The area as it stands on a panel of that width seen in a mirror.
+    fn mirrored(self, panel_width: Length) -> Area {
+        Area {
+            left: panel_width - self.left - self.width,
+            hang: (self.hang.1, self.hang.0),
+            ..self
+        }
+    }
 }
 
 impl Areas {
@@ -65,6 +77,7 @@ impl Areas {
                 by_panel: HashMap::new(),
                 vertical: HashMap::new(),
                 leading: plan.text.leading,
+                panel_width: plan.paper.panel_width,
             },
             faults: Vec::new(),
         };
@@ -98,6 +111,20 @@ impl Areas {
             .copied()
     }
 
+    /// The areas on panels seen in a mirror, by the same names.
+    pub(super) fn mirrored(&self) -> Areas {
+        let all = self.all.iter();
+        Areas {
+            all: all.map(|area| area.mirrored(self.panel_width)).collect(),
+            ..self.clone()
+        }
+    }
+
+    /// Where something of that width stands on a panel seen in a mirror, by its left edge.
+    pub(super) fn mirror(&self, left: Length, width: Length) -> Length {
+        self.panel_width - left - width
+    }
+
     /// An area by its name.
     pub fn get(&self, id: AreaId) -> &Area {
         &self.all[id.0]
@@ -106,6 +133,12 @@ impl Areas {
     /// How many areas there are.
     pub fn len(&self) -> usize {
         self.all.len()
+    }
+
+    /// The width of the narrowest.
+    pub fn narrowest(&self) -> Length {
+        let widths = self.all.iter().map(|area| area.width);
+        widths.min().unwrap_or_default()
     }
 
     /// Whether there is none.

@@ -6,7 +6,7 @@ use super::shaped::ShapedLine;
 use super::stack::{one_line, stack};
 use super::{Piece, Row, RowAt, Setting, heading};
 use crate::plan::{Align, TextStyle};
-use crate::typeface::{Shaper, Voice};
+use crate::typeface::{Base, Shaper, Voice};
 use crate::units::Length;
 
 impl Setter<'_> {
@@ -70,12 +70,13 @@ impl Setter<'_> {
 /// Sets the plan's title as a heading row.
 pub(super) fn added_title(
     title: &str,
+    base: Base,
     style: &TextStyle,
     shaper: &Shaper<'_>,
     setting: &Setting,
 ) -> (ShapedLine, RowAt) {
     let voice = title_voice(style);
-    let line = ShapedLine::added(title, voice);
+    let line = ShapedLine::added(title, voice).read_as(base);
     let at =
         set_heading(&line, voice, style, style.leading, shaper, setting).unwrap_or_else(|| {
             // A word of the title is wider than the panel: each word stands on a line of its own.

@@ -11,6 +11,7 @@ mod display;
 mod drop;
 pub mod falls;
 mod heading;
+mod mirror;
 mod missing;
 mod opportunities;
 mod paragraph;
@@ -35,9 +36,9 @@ use std::ops::Range;
 
 use crate::fault::{Faults, Place};
 use crate::manuscript::{LineKind, Manuscript};
-use crate::plan::{PartPlan, Plan};
+use crate::plan::{PartPlan, Plan, Reads};
 use crate::strip::Strip;
-use crate::typeface::{Shaper, Shelf, Typeface, Voice};
+use crate::typeface::{Base, Shaper, Shelf, Typeface, Voice};
 use crate::units::Length;
 
 /// The manuscript set at every measure.
@@ -289,5 +290,12 @@ fn read_typefaces(
 /// Sets the plan's title as a row of its own, for a title panel whose part has no headings.
 pub fn added_title(plan: &Plan, typeface: &Typeface, setting: &Setting) -> (ShapedLine, RowAt) {
     let shaper = Shaper::new(typeface, &plan.language);
-    display::added_title(&plan.title, &plan.text, &shaper, setting)
+    let reads = Reads::of_language(&plan.language);
+    let style = mirror::style_seen(&plan.text, reads);
+    let base = Base::Found { otherwise: reads };
+    let (line, mut at) = display::added_title(&plan.title, base, &style, &shaper, setting);
+    if reads.is_right_to_left() {
+        mirror::turn_within(setting, &mut at);
+    }
+    (line, at)
 }

@@ -2,11 +2,11 @@
 
 use super::areas::{AreaId, Areas};
 use super::paragraph::Divider;
-use super::{Row, RowAt, Setting, missing, usual};
+use super::{Row, RowAt, Setting, mirror, missing, usual};
 use crate::fault::{Fault, Faults};
 use crate::manuscript::{LineKind, Manuscript, Part};
-use crate::plan::{Align, Opening, PartPlan, TextStyle};
-use crate::typeface::{Shaper, Shelf, Stress, Typeface};
+use crate::plan::{Align, Opening, PartPlan, Reads, TextStyle};
+use crate::typeface::{Base, Shaper, Shelf, Stress, Typeface};
 use crate::units::Length;
 
 /// Half lines of the grid in a line.
@@ -30,13 +30,16 @@ pub(super) fn set_part(
     shelf: &Shelf,
 ) -> Result<PartSet, Faults> {
     let shaper = Shaper::new(&typeface, &plan.language);
+    let mirrored = plan.reads.is_right_to_left().then(|| areas.mirrored());
     let setter = Setter {
         manuscript,
         part,
-        style: &plan.text,
+        style: &mirror::style_seen(&plan.text, plan.reads),
         language: &plan.language,
+        reads: plan.reads,
+        base: base(plan),
         shaper: &shaper,
-        areas,
+        areas: mirrored.as_ref().unwrap_or(areas),
     };
     let mut faults = setter.opening_faults(plan);
     let mut rows = setter.rows();
@@ -50,7 +53,7 @@ pub(super) fn set_part(
     if !faults.is_empty() {
         return Err(faults);
     }
-    let (settings, setting_of_area) = setter.settings(plan, &rows);
+    let (mut settings, setting_of_area) = setter.settings(plan, &rows);
     setter.measure_paragraphs(&mut rows, &settings);
     for setting in &settings {
         let set = setter.set_rows(&rows, setting);
@@ -59,6 +62,9 @@ pub(super) fn set_part(
         }
     }
     setter.join_drop(&mut rows);
+    if let Some(mirrored) = &mirrored {
+        mirror::turn_back(mirrored, &mut rows, &mut settings);
+    }
     drop(shaper);
     Ok(PartSet {
         typeface,
@@ -68,12 +74,26 @@ pub(super) fn set_part(
     })
 }
 
-/// Sets one part.
+/// Where the base direction of a part's lines comes from.
+fn base(plan: &PartPlan) -> Base {
+    match plan.reads_said {
+        true => Base::Given(plan.reads),
+        false => Base::Found {
+            otherwise: plan.reads,
+        },
+    }
+}
+
+/// Sets one part. What is left and right here is as in a mirror where the part reads from right to left.
 pub(super) struct Setter<'a> {
     pub manuscript: &'a Manuscript,
     pub part: &'a Part,
     pub style: &'a TextStyle,
     pub language: &'a str,
+    /// Which way the part reads.
+    pub reads: Reads,
+    /// Where the base direction of its lines comes from.
+    pub base: Base,
     pub shaper: &'a Shaper<'a>,
     pub areas: &'a Areas,
 }

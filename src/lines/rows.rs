@@ -32,7 +32,7 @@ impl Setter<'_> {
     ) -> Row {
         let voice = self.voice(&line.kind, opens);
         let source = &self.manuscript.source().text;
-        let mut shaped = if line.kind.is_prose() {
+        let shaped = if line.kind.is_prose() {
             self.paragraph_line(line, voice, opens)
         } else {
             ShapedLine::from_runs(source, &line.runs, |run: &Run| Voice {
@@ -40,6 +40,7 @@ impl Setter<'_> {
                 ..voice
             })
         };
+        let mut shaped = shaped.read_as(self.base);
         if let (true, Opening::Drop(lines)) = (opens, self.style.opening) {
             shaped.drop = self.drop_initial(&shaped, voice, lines);
         }
@@ -136,11 +137,22 @@ impl Setter<'_> {
     }
 
     /// The initial whose cap height reaches from the first line's cap height to the baseline of the last
-    /// line it stands over.
+    /// line it stands over. Where letters join it is the whole first word, unless that is too wide; a line that
+    /// begins with words that run another way than the part has none.
     pub(super) fn drop_initial(&self, line: &ShapedLine, voice: Voice, lines: u32) -> Option<Drop> {
         let text = &line.text;
         let quotes = text.len() - text.trim_start_matches(is_opening_quote).len();
-        let first = text[quotes..].graphemes(true).next()?;
+        let context = line.context_at(quotes);
+        if context.level.reads() != self.reads {
+            return None;
+        }
+        let first = match context.script.joins() {
+            true => text[quotes..].split([' ', '\t']).next()?,
+            false => text[quotes..].graphemes(true).next()?,
+        };
+        if first.is_empty() {
+            return None;
+        }
         let end = quotes + first.len();
         let face = self.shaper.face(voice.stress);
         let cap = i64::from(face.metrics().cap_height);
@@ -151,15 +163,18 @@ impl Setter<'_> {
             small_caps: false,
             ..voice
         };
-        let context = line.context_at(quotes);
         let script = context.script;
         let shaped = self.shaper.word(&text[..end], voice, context, script);
         let gap = self.style.size / 8;
+        if script.joins() && (shaped.width + gap) * 2 > self.areas.narrowest() {
+            return None;
+        }
         Some(Drop {
             text: 0..end,
             voice,
             lines,
             width: shaped.width + gap,
+            gap,
         })
     }
 

@@ -55,6 +55,8 @@ pub struct Drop {
     pub lines: u32,
     /// Its width with the gap behind it.
     pub width: Length,
+    /// The gap between it and the words beside it.
+    pub gap: Length,
 }
 
 /// A word of a line.

@@ -182,14 +182,18 @@ impl Setter<'_> {
     }
 
     /// What of a stretch may hang out: opening quotation marks at the left, and with `hang = "all"` closing
-    /// ones, full stops, commas and hyphens at the right. Nothing hangs of centred lines.
+    /// ones, full stops, commas and hyphens at the right. Nothing hangs of centred lines, nor of a line that
+    /// reads another way than its part.
     pub(super) fn hanging(
         &self,
         row: &Row,
         stretch: &Range<usize>,
         room_left: Length,
     ) -> (Length, Length) {
-        if self.style.hang == Hang::None || self.style.align == Align::Centre || stretch.is_empty()
+        if self.style.hang == Hang::None
+            || self.style.align == Align::Centre
+            || row.shaped.reads() != self.reads
+            || stretch.is_empty()
         {
             return (Length::ZERO, Length::ZERO);
         }
@@ -231,6 +235,6 @@ pub(super) fn is_opening_quote(c: char) -> bool {
 pub(super) fn hangs_right(c: char) -> bool {
     matches!(
         c,
-        '.' | ',' | '-' | '‐' | '”' | '’' | '"' | '\'' | '»' | '›'
+        '.' | ',' | '-' | '‐' | '”' | '’' | '"' | '\'' | '»' | '›' | '،' | '۔' | '־'
     )
 }

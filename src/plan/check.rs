@@ -11,7 +11,7 @@ mod text;
 use std::sync::Arc;
 
 use super::written::{self, At, Written, said};
-use super::{MarginsAsked, Plan};
+use super::{MarginsAsked, Plan, Reads};
 use crate::fault::{Fault, Faults, Place, Source};
 
 /// Reads and checks a plan.
@@ -69,7 +69,7 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
             .as_ref()
             .and_then(|text| value(&text.value.set_as))
             .unwrap_or_default(),
-        text: setting.style,
+        text: setting.style_for(Reads::of_language(language?)),
         rules,
         pictures,
         parts,

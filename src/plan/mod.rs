@@ -7,6 +7,7 @@
 
 pub mod check;
 mod paper;
+mod reads;
 mod rules;
 pub mod sample;
 pub mod schema;
@@ -15,7 +16,8 @@ mod tests;
 mod text;
 pub mod written;
 
-pub use paper::{Cover, FoldKind, PanelName, PanelSet, Paper, Reads, Safety, Side, Sides, Turned};
+pub use paper::{Cover, FoldKind, PanelName, PanelSet, Paper, Safety, Side, Sides, Turned};
+pub use reads::Reads;
 pub use rules::{EachPanel, Percent, RuleName, Rules, Undivided, Weight, Window};
 pub use text::{
     Align, Feature, Hang, Ink, Margins, MarginsAsked, Opening, TextStyle, Turnover, TypefaceChoice,
@@ -105,6 +107,11 @@ pub struct PartPlan {
     pub on: Vec<PanelName>,
     /// Its language, as a BCP 47 tag.
     pub language: String,
+    /// Which way its words run: as the plan says, or as its language is written.
+    pub reads: Reads,
+    /// Whether the plan says so. Every line then runs that way; else one may begin with words that run the
+    /// other way, and does.
+    pub reads_said: bool,
     /// How its words are set: the plan's text with what the part changes. The leading is the plan's.
     pub text: TextStyle,
     /// Where the plan describes it; nothing for the body that stands without being named.

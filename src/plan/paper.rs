@@ -1,5 +1,6 @@
 //! The strip of paper as the plan asks for it, and the names of its panels.
 
+use super::Reads;
 use std::fmt;
 
 use crate::units::Length;
@@ -138,15 +139,6 @@ pub enum Turned {
     HeadToHead,
     /// Over the top: the head comes to the foot.
     HeadToFoot,
-}
-
-/// Which way the panels of a side follow each other, or words on a line.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Reads {
-    /// The first one is at the left.
-    LeftToRight,
-    /// The first one is at the right.
-    RightToLeft,
 }
 
 /// How far words keep from folds and trimmed edges.

@@ -1,6 +1,6 @@
 //! The plan of a new book: what its author answered, and every other key as a comment with its default.
 
-use super::SetAs;
+use super::{Reads, SetAs};
 use crate::units::{Length, Measure, decimals};
 
 /// What the author of a new book answered.
@@ -20,6 +20,8 @@ pub struct Answers {
     pub set_as: SetAs,
     /// About how many pictures there will be.
     pub pictures: u16,
+    /// The families that its words are set in, the main one first; the usual one where there is none.
+    pub families: Vec<String>,
 }
 
 /// Reads two lengths such as `105 x 148 mm`, `4 in × 6 in`; one unit at the end stands for both. Nothing
@@ -104,16 +106,43 @@ pub fn plan(answers: &Answers, manuscript: &str) -> String {
         answers.panels,
         if answers.both_sides { "both" } else { "front" },
     );
-    let set_as = match answers.set_as {
-        SetAs::Verse => "set-as = \"verse\"                # or \"prose\"",
-        SetAs::Prose => "set-as = \"prose\"                # or \"verse\"",
-    };
-    let defaults = DEFAULTS.replace(SET_AS, set_as);
-    format!("{head}{defaults}{}", pictures(answers))
+    format!("{head}{}{}", keys(answers), pictures(answers))
 }
 
-/// Stands in the defaults for what the manuscript is.
-const SET_AS: &str = "{set-as}";
+/// The typeface of a plan that names none.
+const USUAL: &str = "Alegreya";
+
+/// The keys with their defaults as remarks; those that the words ask for otherwise are spoken.
+fn keys(answers: &Answers) -> String {
+    let right_to_left = Reads::of_language(&answers.language).is_right_to_left();
+    let mut families = answers.families.iter();
+    let typeface = families.next().filter(|name| **name != USUAL);
+    let fallback: Vec<String> = families.map(|name| quoted(name)).collect();
+    let mut keys = String::new();
+    for line in DEFAULTS.lines() {
+        let key = line
+            .strip_prefix("# ")
+            .and_then(|rest| rest.split(" = ").next());
+        let spoken = match (key, typeface) {
+            (Some("reads"), _) if right_to_left => "reads = \"right-to-left\"".to_string(),
+            (Some("align"), _) if right_to_left => {
+                let turned = line.replacen("\"left\" ", "\"right\"", 1);
+                turned.replacen("right,", "left,", 1)
+            }
+            _ if line.starts_with("set-as") && answers.set_as == SetAs::Prose => {
+                "set-as = \"prose\"                # or \"verse\"".to_string()
+            }
+            (Some("typeface"), Some(name)) => format!("typeface = {}", quoted(name)),
+            (Some("fallback"), _) if !fallback.is_empty() => {
+                format!("fallback = [{}]", fallback.join(", "))
+            }
+            _ => line.to_string(),
+        };
+        keys.push_str(&spoken);
+        keys.push('\n');
+    }
+    keys
+}
 
 const DEFAULTS: &str = r#"# cover = "self"                # or "boards" (the outside faces are pasted down), "wrapper"
 # first-fold = "mountain"       # the fold after front 1, seen from the front; or "valley"
@@ -123,7 +152,7 @@ const DEFAULTS: &str = r#"# cover = "self"                # or "boards" (the out
 # safety = { fold = "6 mm", edge = "5 mm" }   # words keep this far away
 
 [text]
-{set-as}
+set-as = "verse"                # or "prose"
 # typeface = "Alegreya"         # or "Alegreya Sans", "Playpen Sans", or the path of a .ttf or .otf file
 # fallback = []                 # faces for characters that the typeface lacks
 # features = []                 # OpenType features, such as "onum" for old-style figures
@@ -190,6 +219,7 @@ mod tests {
             both_sides: true,
             set_as: SetAs::Prose,
             pictures: 3,
+            families: Vec::new(),
         }
     }
 
@@ -201,6 +231,25 @@ mod tests {
         assert_eq!(read.paper.panel_width, Length::mm(105));
         assert_eq!(read.paper.panels.per_side, 8);
         assert_eq!(read.set_as, SetAs::Prose);
+    }
+
+    #[test]
+    fn a_new_plan_names_what_its_words_need() {
+        let hebrew = Answers {
+            language: "he".to_string(),
+            families: ["Noto Serif Hebrew", "Amiri"].map(String::from).to_vec(),
+            ..answers()
+        };
+        let text = plan(&hebrew, "winter-bus.txt");
+        for line in [
+            "reads = \"right-to-left\"",
+            "typeface = \"Noto Serif Hebrew\"",
+            "fallback = [\"Amiri\"]",
+        ] {
+            assert!(text.lines().any(|known| known == line), "{line} in {text}");
+        }
+        let read = check::read(&Source::new("concertina.toml", text)).unwrap();
+        assert!(read.parts[0].reads.is_right_to_left());
     }
 
     /// Every key that stands as a remark exists, and its value is the default.

@@ -100,8 +100,9 @@ tables! {
         optional size: TypeSize = "11 pt";
         /// The distance of the baselines; 15/11 of the size unless said.
         optional leading: Leading;
-        /// How lines stand between the margins.
-        optional align: Align = "left";
+        /// How lines stand between the margins; where their words begin unless said: "left", or "right" where
+        /// they run from right to left.
+        optional align: Align;
         /// Where words stand in the text area.
         optional vertical: Vertical = "head";
         /// The distances from the panel's edges to the text area.
@@ -213,8 +214,10 @@ tables! {
         optional size: TypeSize;
         /// How its lines stand, where it is not as in the book.
         optional align: Align;
+        /// Which way its words run; as its language is written unless said.
+        optional reads: Reads;
     }
-    planned "reads", "pairs-with", "pairing";
+    planned "pairs-with", "pairing";
 
     /// What is pinned by hand on one panel.
     PanelWritten "[[panel]]" {

@@ -79,6 +79,11 @@ impl Face {
         self.tables.advance(glyph)
     }
 
+    /// The glyph that the face has for a character by itself.
+    pub fn glyph(&self, c: char) -> Option<u16> {
+        self.tables.glyph(c)
+    }
+
     /// The outline of a glyph in font units.
     pub fn outline(&self, glyph: u16) -> Vec<Outline> {
         self.tables.outline(glyph)

@@ -1,8 +1,10 @@
 //! Finding typefaces: the open fonts that come with the program, and font files by path.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
+
+use unicode_segmentation::UnicodeSegmentation;
 
 use super::face::Face;
 use super::tables::FontTrouble;
@@ -123,6 +125,40 @@ impl Shelf {
             family.is_some_and(|family| family.regular.covers(cluster))
         };
         families().filter(has).collect()
+    }
+
+    /// The families that come with the program and set a text between them: first the one it is set in, which
+    /// is the usual one where that has most of it; then those for what is left. What none has is passed over.
+    pub fn families_for(&self, text: &str) -> Vec<&'static str> {
+        let mut left: BTreeMap<&str, usize> = BTreeMap::new();
+        for cluster in text.graphemes(true) {
+            if cluster.chars().any(char::is_alphanumeric) {
+                *left.entry(cluster).or_default() += 1;
+            }
+        }
+        let letters: usize = left.values().sum();
+        let mut chosen: Vec<&'static str> = Vec::new();
+        let open = families().filter_map(|name| Some((name, self.open_family(name)?)));
+        let open: Vec<(&'static str, Family)> = open.collect();
+        loop {
+            let has = |family: &Family| -> usize {
+                let covered = left.iter().filter(|(one, _)| family.regular.covers(one));
+                covered.map(|(_, count)| count).sum()
+            };
+            let usual = open
+                .first()
+                .filter(|(_, usual)| chosen.is_empty() && has(usual) * 2 >= letters);
+            let best = open.iter().rev().max_by_key(|(_, family)| has(family));
+            let Some((name, family)) = usual.or(best.filter(|(_, family)| has(family) > 0)) else {
+                break;
+            };
+            chosen.push(name);
+            left.retain(|one, _| !family.regular.covers(one));
+            if left.is_empty() {
+                break;
+            }
+        }
+        chosen
     }
 
     fn family(&self, choice: &TypefaceChoice) -> Result<Family, Fault> {

@@ -2,6 +2,7 @@
 //! these tests run only when they are asked for, and then a missing tool is a failure.
 
 mod accessible;
+mod bidi;
 mod hyphens;
 mod plans;
 mod readers;
@@ -16,12 +17,17 @@ use std::sync::OnceLock;
 
 use support::texts::texts;
 use support::{copy_of_demo, files_ending, run_in, tree};
+use versefold::plan::Reads;
 
-/// The demo and every text there is, each with its layers; the demo also with its words as paths.
+/// The demo, small books of the tests that read from right to left, and every text there is, each with its
+/// layers; the demo also with its words as paths.
 struct Books {
     below: PathBuf,
-    names: Vec<String>,
+    names: Vec<(String, Reads)>,
 }
+
+/// Small books of `tests/books` that read from right to left, at least in part.
+const RIGHT_TO_LEFT: [&str; 2] = ["hebrew-poem", "two-directions"];
 
 /// The books, made once for all tests, in a folder that the next run clears.
 fn books() -> &'static Books {
@@ -37,10 +43,21 @@ impl Books {
         run_in(&demo, &["layers", "--quiet"]).done();
         let as_paths = ["layers", "--quiet", "--as-paths", "--out", "paths"];
         run_in(&demo, &as_paths).done();
-        let mut names = vec!["winter-bus".to_string()];
+        let mut names = vec![("winter-bus".to_string(), Reads::LeftToRight)];
+        for name in RIGHT_TO_LEFT {
+            let from = Path::new(env!("CARGO_MANIFEST_DIR"))
+                .join("tests/books")
+                .join(name);
+            for file in ["concertina.toml", "winter-bus.txt"] {
+                fs::create_dir_all(below.join(name)).expect("a folder for the copy");
+                fs::copy(from.join(file), below.join(name).join(file)).expect("a copy");
+            }
+            run_in(&below.join(name), &["layers", "--quiet"]).done();
+            names.push((name.to_string(), Reads::RightToLeft));
+        }
         for text in texts() {
             text.make_book(&below);
-            names.push(text.name());
+            names.push((text.name(), Reads::of_language(&text.language)));
         }
         Books { below, names }
     }
@@ -68,12 +85,21 @@ impl Books {
         all
     }
 
-    /// `front.pdf` and `back.pdf` of every book.
+    /// `front.pdf` and `back.pdf` of every book, those that are there.
     fn sides(&self) -> Vec<PathBuf> {
-        let out = |name: &String| self.below.join(name).join("out/layers");
-        let sides = self.names.iter().map(out);
-        sides
+        let ways = [Reads::LeftToRight, Reads::RightToLeft];
+        ways.into_iter()
+            .flat_map(|reads| self.sides_in(reads))
+            .collect()
+    }
+
+    /// Those of the books that read this way.
+    fn sides_in(&self, reads: Reads) -> Vec<PathBuf> {
+        let names = self.names.iter().filter(|name| name.1 == reads);
+        let layers = names.map(|name| self.below.join(&name.0).join("out/layers"));
+        layers
             .flat_map(|layers| [layers.join("front.pdf"), layers.join("back.pdf")])
+            .filter(|side| side.exists())
             .collect()
     }
 }

@@ -5,8 +5,8 @@ use std::ops::Range;
 use super::hang::Hanging;
 use super::{ParagraphBreak, Parts, far_inset};
 use crate::lines::falls::Fit;
-use crate::lines::{Row, Setting};
-use crate::plan::{Align, TextStyle};
+use crate::lines::{Row, Setting, mirror};
+use crate::plan::{Align, Reads, TextStyle};
 use crate::typeface::Shaper;
 use crate::units::Length;
 
@@ -48,6 +48,8 @@ pub struct Asked<'a> {
     pub shaper: &'a Shaper<'a>,
     /// How the part is set.
     pub style: &'a TextStyle,
+    /// Which way it reads.
+    pub reads: Reads,
     /// The row.
     pub row: &'a Row,
     /// Which of the part's settings.
@@ -88,11 +90,14 @@ fn place(
     last: bool,
     fit: Fit,
 ) -> ProseLine {
-    let (row, setting) = (asked.row, asked.setting);
+    let row = asked.row;
+    // As in a mirror where the part reads from right to left: there a line begins at the left, too.
+    let style = mirror::style_seen(asked.style, asked.reads);
+    let setting = &mirror::setting_seen(asked.setting, asked.reads);
     let shaped = &row.shaped;
     let text = from.next..to.end;
     let hyphen = to.parts == Parts::WordByHyphen;
-    let hanging = Hanging::new(asked.shaper, shaped, asked.style);
+    let hanging = Hanging::new(asked.shaper, shaped, &style);
     let mut width = shaped.width(asked.shaper, text.clone());
     let mut right = hanging.behind(text.end);
     if hyphen {
@@ -105,7 +110,7 @@ fn place(
     let measure = setting.measure - inset - far_inset(row);
     let net = width - left - right;
     let spaces = shaped.text[text.clone()].matches(' ').count() as i64;
-    let fills = asked.style.align == Align::Justified && !last;
+    let fills = style.align == Align::Justified && !last;
     let spread = match measure - net {
         _ if spaces == 0 => Length::ZERO,
         // What is a hair too long for the measure, its words kerned otherwise than foreseen, is taken in.
@@ -115,15 +120,20 @@ fn place(
     };
     let free = measure - net - spread;
     let x = setting.left
-        + match asked.style.align {
+        + match style.align {
             Align::Right => free,
             Align::Centre => inset + free / 2,
             _ => inset,
         };
+    let (x, width) = (x - left, width + spread);
     ProseLine {
         text,
-        x: x - left,
-        width: width + spread,
+        x: if asked.reads.is_right_to_left() {
+            setting.left * 2 + setting.measure - x - width
+        } else {
+            x
+        },
+        width,
         measure,
         spread,
         hyphen,

@@ -1,19 +1,18 @@
 //! Drawing a page's content stream.
 
-mod divided;
+pub(super) mod divided;
 
 use pdf_writer::types::ArtifactType;
-use pdf_writer::{Content, Name, Settings, Str, TextStr};
+use pdf_writer::{Content, Name, Settings, TextStr};
 
-use super::fonts::{Fonts, font_name, width};
+use super::fonts::Fonts;
 use super::inks::Inks;
 use super::{Document, Drawing, Page, rounded};
-use crate::layout::{GlyphRun, LaidGlyph, LaidLine};
+use crate::layout::LaidLine;
 use crate::outputs::WordsAs;
 use crate::plan::Ink;
 use crate::typeface::Outline;
 use crate::units::{Length, PageSpace, PanelPoint};
-use divided::Stretch;
 
 /// A drawn page.
 pub(super) struct Drawn {
@@ -68,14 +67,14 @@ pub(super) fn draw(
     drawn
 }
 
-struct Pen<'a> {
-    content: Content,
-    fonts: &'a Fonts<'a>,
+pub(super) struct Pen<'a> {
+    pub(super) content: Content,
+    pub(super) fonts: &'a Fonts<'a>,
     inks: &'a Inks,
     words_as: WordsAs,
     /// The ink that is set.
     ink: Option<Ink>,
-    drawn: Drawn,
+    pub(super) drawn: Drawn,
 }
 
 impl Pen<'_> {
@@ -127,130 +126,18 @@ impl Pen<'_> {
         note(&mut self.drawn.inks, self.inks.index_of(ink));
     }
 
-    /// `BT … ET`: one `Tm` and as few `TJ` as can be for each run.
+    /// `BT … ET`: one `Tm` for each run.
     fn show(&mut self, lines: &[LaidLine], space: &PageSpace) {
         self.content.begin_text();
         let mut within = false;
         for (line, stretches) in lines.iter().zip(divided::stretches(lines)) {
-            for run in &line.runs {
-                let Some(font) = self.fonts.index_of(run) else {
-                    continue;
-                };
-                note(&mut self.drawn.fonts, font);
-                let size = rounded(f64::from(space.length(run.size)));
-                self.content
-                    .set_font(Name(font_name(font).as_bytes()), size);
-                let at = space.point(PanelPoint {
-                    x: run.x,
-                    y: run.baseline,
-                });
-                let (x, y) = (rounded(f64::from(at.x)), rounded(f64::from(at.y)));
-                self.content.set_text_matrix([1.0, 0.0, 0.0, 1.0, x, y]);
-                for (stretch, glyphs) in stretches.cut(run) {
-                    within = self.enter(&stretch, within);
-                    let shown = &run.glyphs[glyphs];
-                    if within {
-                        self.show_glyphs(shown, run, font, size);
-                    } else {
-                        self.show_readings(line, shown, run, font, size);
-                    }
-                }
-            }
+            within = self.show_runs(line, &stretches, within, space);
             if within && !stretches.goes_on() {
                 self.content.end_marked_content();
                 within = false;
             }
         }
         self.content.end_text();
-    }
-
-    /// Begins or ends the `Span` of a divided word, whose halves read as one through its ActualText. Gives
-    /// whether what follows stands within one.
-    fn enter(&mut self, stretch: &Stretch<'_>, within: bool) -> bool {
-        match stretch {
-            Stretch::Plain if within => {
-                self.content.end_marked_content();
-                false
-            }
-            Stretch::Divided(word) if !within => {
-                let mut mark = self
-                    .content
-                    .begin_marked_content_with_properties(Name(b"Span"));
-                mark.properties().actual_text(TextStr(word));
-                drop(mark);
-                true
-            }
-            _ => within,
-        }
-    }
-
-    fn show_readings(
-        &mut self,
-        line: &LaidLine,
-        glyphs: &[LaidGlyph],
-        run: &GlyphRun,
-        font: usize,
-        size: f32,
-    ) {
-        for piece in readings(glyphs, &line.text, |glyph, text| {
-            self.fonts.reads_as(font, glyph, text)
-        }) {
-            if let Some(text) = piece.actual_text {
-                let mut mark = self
-                    .content
-                    .begin_marked_content_with_properties(Name(b"Span"));
-                mark.properties().actual_text(TextStr(text));
-                drop(mark);
-            }
-            self.show_glyphs(&glyphs[piece.glyphs], run, font, size);
-            if piece.actual_text.is_some() {
-                self.content.end_marked_content();
-            }
-        }
-    }
-
-    /// Shows glyphs, each where its advances and offsets put it.
-    fn show_glyphs(&mut self, glyphs: &[LaidGlyph], run: &GlyphRun, font: usize, size: f32) {
-        let upem = f64::from(run.face.metrics().units_per_em.max(1));
-        let em = |units: i32| f64::from(units) * 1000.0 / upem;
-        for same_height in glyphs.chunk_by(|a, b| a.dy == b.dy) {
-            let rise = same_height[0].dy;
-            if rise != 0 {
-                self.content
-                    .set_rise(rounded(em(rise) / 1000.0 * f64::from(size)));
-            }
-            let mut positioned = self.content.show_positioned();
-            let mut items = positioned.items();
-            let mut codes: Vec<u8> = Vec::new();
-            let mut pending = 0.0;
-            for glyph in same_height {
-                // TJ numbers move back; `pending` is how far forward the pen still has to go.
-                let before = rounded(pending + em(glyph.dx));
-                if before != 0.0 {
-                    if !codes.is_empty() {
-                        items.show(Str(&codes));
-                        codes.clear();
-                    }
-                    items.adjust(-before);
-                }
-                codes.extend(self.fonts.code(font, glyph.id).to_be_bytes());
-                let drift = pending + em(glyph.dx) - f64::from(before);
-                pending =
-                    drift + em(glyph.advance - glyph.dx) - f64::from(width(&run.face, glyph.id));
-            }
-            if !codes.is_empty() {
-                items.show(Str(&codes));
-            }
-            let after = rounded(pending);
-            if after != 0.0 {
-                items.adjust(-after);
-            }
-            drop(items);
-            drop(positioned);
-            if rise != 0 {
-                self.content.set_rise(0.0);
-            }
-        }
     }
 
     /// Fills the outlines of a line's glyphs.
@@ -328,41 +215,8 @@ impl Pen<'_> {
     }
 }
 
-fn note(used: &mut Vec<usize>, index: usize) {
+pub(super) fn note(used: &mut Vec<usize>, index: usize) {
     if !used.contains(&index) {
         used.push(index);
     }
-}
-
-/// Glyphs of a run that read alike: by their own codes, or together as an ActualText.
-struct ReadingPiece<'t> {
-    glyphs: std::ops::Range<usize>,
-    actual_text: Option<&'t str>,
-}
-
-fn readings<'t>(
-    glyphs: &[LaidGlyph],
-    text: &'t str,
-    reads_as: impl Fn(u16, &str) -> bool,
-) -> Vec<ReadingPiece<'t>> {
-    let mut pieces: Vec<ReadingPiece<'t>> = Vec::new();
-    let mut at = 0;
-    while at < glyphs.len() {
-        // A cluster: a glyph with text and those after it without.
-        let goes_on = |glyph: &&LaidGlyph| glyph.text.is_empty() && glyph.added.is_none();
-        let more = glyphs[at + 1..].iter().take_while(goes_on);
-        let end = at + 1 + more.count();
-        let cluster = &text[glyphs[at].text.clone()];
-        let reads = reads_as(glyphs[at].id, cluster) || glyphs[at].added.is_some();
-        let plain = end == at + 1 && reads;
-        match pieces.last_mut() {
-            Some(last) if plain && last.actual_text.is_none() => last.glyphs.end = end,
-            _ => pieces.push(ReadingPiece {
-                glyphs: at..end,
-                actual_text: (!plain).then_some(cluster),
-            }),
-        }
-        at = end;
-    }
-    pieces
 }

@@ -4,6 +4,7 @@ mod content;
 mod fonts;
 mod inks;
 mod metadata;
+mod show;
 mod structure;
 
 use std::cell::RefCell;

@@ -7,7 +7,7 @@ use super::text::{self, Setting, check_size, leading_bounds, points};
 use super::{fault_at, value};
 use crate::fault::{Fault, Faults, Place};
 use crate::plan::written::{At, PartWritten, Stretch, TypeSize, Written};
-use crate::plan::{PanelName, PartPlan, TextStyle};
+use crate::plan::{PanelName, PartPlan, Reads, TextStyle};
 use crate::units::Length;
 
 /// The part of words that stand before any other part.
@@ -47,11 +47,16 @@ pub fn check(
             names.entry(name).or_insert(place);
         }
         let own = part.language.as_ref().map(|at| at.value.0.as_str());
+        let language = own.unwrap_or(language);
+        let said = value(&part.reads);
+        let reads = said.unwrap_or_else(|| Reads::of_language(language));
         parts.push(PartPlan {
             name: name.to_string(),
             on: check_on(name, part, strip, &mut taken, faults),
-            language: own.unwrap_or(language).to_string(),
-            text: style(part, setting, faults),
+            language: language.to_string(),
+            reads,
+            reads_said: said.is_some(),
+            text: style(part, reads, setting, faults),
             place: Some(at.place.clone()),
         });
     }
@@ -81,11 +86,14 @@ fn body(
             None => fault,
         });
     }
+    let reads = Reads::of_language(language);
     Some(PartPlan {
         name: BODY.to_string(),
         on,
         language: language.to_string(),
-        text: setting.style.clone(),
+        reads,
+        reads_said: false,
+        text: setting.style_for(reads),
         place: None,
     })
 }
@@ -159,8 +167,8 @@ fn tell_clashes(place: &Place, clashes: &[(PanelName, &str, &Place)], faults: &m
 }
 
 /// How the words of a part are set: the plan's text with what the part changes.
-fn style(part: &PartWritten, setting: &Setting, faults: &mut Faults) -> TextStyle {
-    let mut style = setting.style.clone();
+fn style(part: &PartWritten, reads: Reads, setting: &Setting, faults: &mut Faults) -> TextStyle {
+    let mut style = setting.style_for(reads);
     if let Some(typeface) = &part.typeface {
         style.typeface = text::typeface(Some(typeface));
     }

@@ -7,7 +7,7 @@ use crate::plan::written::{
     At, Leading, LeavesWritten, MarginsWritten, TextLength, TextWritten, TurnoverWritten, TypeSize,
 };
 use crate::plan::{
-    Align, Hang, Ink, Margins, MarginsAsked, Opening, TextStyle, Turnover, TypefaceChoice,
+    Align, Hang, Ink, Margins, MarginsAsked, Opening, Reads, TextStyle, Turnover, TypefaceChoice,
     TypefaceNamed, Vertical,
 };
 use crate::units::{Length, decimals};
@@ -23,10 +23,23 @@ pub struct Setting {
     pub style: TextStyle,
     /// As written, for parts that have a size of their own.
     pub turnover: Option<TurnoverWritten>,
+    /// Whether the plan says how lines stand; unless it does, they stand where their words begin.
+    pub align_said: bool,
     /// Whether the size and the leading are what the plan says.
     pub type_known: bool,
     /// Whether the margins leave room on a panel, so that margins over them can be told.
     pub margins_fit: bool,
+}
+
+impl Setting {
+    /// How words are set that run this way.
+    pub fn style_for(&self, reads: Reads) -> TextStyle {
+        let mut style = self.style.clone();
+        if !self.align_said && reads.is_right_to_left() {
+            style.align = Align::Right;
+        }
+        style
+    }
 }
 
 /// Checks how words are set; without a `[text]`, the defaults.
@@ -84,6 +97,7 @@ pub fn check(written: Option<&At<TextWritten>>, strip: &Strip, faults: &mut Faul
             ink: text.and_then(|text| value(&text.ink)).unwrap_or(Ink::Black),
         },
         turnover,
+        align_said: text.is_some_and(|text| text.align.is_some()),
         type_known,
         margins_fit: false,
     };

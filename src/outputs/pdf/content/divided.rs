@@ -2,15 +2,15 @@
 
 use std::ops::Range;
 
-use crate::layout::{GlyphRun, LaidLine};
+use crate::layout::{LaidGlyph, LaidLine};
 
 /// Whether two lines are marked together: lines of one paragraph are.
-pub(super) fn are_one(one: &LaidLine, next: &LaidLine) -> bool {
+pub(in crate::outputs::pdf) fn are_one(one: &LaidLine, next: &LaidLine) -> bool {
     one.kind.is_prose() && one.part == next.part && one.row == next.row
 }
 
 /// The words of lines that are marked together.
-pub(super) fn joined(lines: &[LaidLine]) -> String {
+pub(in crate::outputs::pdf) fn joined(lines: &[LaidLine]) -> String {
     let mut text = String::new();
     let mut glued = true;
     for line in lines {
@@ -25,7 +25,7 @@ pub(super) fn joined(lines: &[LaidLine]) -> String {
 
 /// What glyphs that follow each other belong to.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) enum Stretch<'w> {
+pub(in crate::outputs::pdf) enum Stretch<'w> {
     /// Whole words.
     Plain,
     /// A divided word, as it reads.
@@ -33,7 +33,7 @@ pub(super) enum Stretch<'w> {
 }
 
 /// Where in a line divided words stand.
-pub(super) struct Stretches {
+pub(in crate::outputs::pdf) struct Stretches {
     /// The line begins with the rest of a divided word: up to this byte of its text.
     head: usize,
     /// It ends with the beginning of one: from this byte on.
@@ -44,7 +44,7 @@ pub(super) struct Stretches {
 }
 
 /// Where divided words stand in lines of one paragraph.
-pub(super) fn stretches(lines: &[LaidLine]) -> Vec<Stretches> {
+pub(in crate::outputs::pdf) fn stretches(lines: &[LaidLine]) -> Vec<Stretches> {
     let divides = |line: &LaidLine| line.kind.is_prose() && line.added.is_some();
     let mut found: Vec<Stretches> = Vec::with_capacity(lines.len());
     for (index, line) in lines.iter().enumerate() {
@@ -100,15 +100,18 @@ fn word_from(lines: &[LaidLine], tail: usize) -> String {
 
 impl Stretches {
     /// Whether the line's last word goes on in the next line.
-    pub(super) fn goes_on(&self) -> bool {
+    pub(in crate::outputs::pdf) fn goes_on(&self) -> bool {
         self.goes_on
     }
 
-    /// Cuts a run of the line where divided words end and begin.
-    pub(super) fn cut(&self, run: &GlyphRun) -> Vec<(Stretch<'_>, Range<usize>)> {
+    /// Cuts glyphs of the line, in the order of its text, where divided words end and begin.
+    pub(in crate::outputs::pdf) fn cut<'g>(
+        &self,
+        glyphs: impl Iterator<Item = &'g LaidGlyph>,
+    ) -> Vec<(Stretch<'_>, Range<usize>)> {
         let mut cut: Vec<(Stretch<'_>, Range<usize>)> = Vec::new();
         let mut now = Stretch::Plain;
-        for (index, glyph) in run.glyphs.iter().enumerate() {
+        for (index, glyph) in glyphs.enumerate() {
             if !glyph.text.is_empty() || glyph.added.is_some() || index == 0 {
                 now = self.at(glyph.text.start);
             }
