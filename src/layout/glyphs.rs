@@ -131,11 +131,22 @@ impl<'a> RunBuilder<'a> {
         let shaped = self.shaper.word(&words, voice, context, context.script);
         let end = at - self.origin;
         let blocks = shaped.segments.iter().map(|segment| {
-            let mut block = self.block(segment, at..at, voice, level);
-            for glyph in &mut block.glyphs {
-                (glyph.text, glyph.added) = (end..end, Some(sign));
+            let glyphs = segment.glyphs.iter().map(|glyph| LaidGlyph {
+                id: glyph.id,
+                advance: glyph.advance,
+                dx: glyph.dx,
+                dy: glyph.dy,
+                text: end..end,
+                added: Some(sign),
+            });
+            let units = segment.glyphs.iter().map(|glyph| glyph.advance).sum();
+            Block {
+                face: Arc::clone(&segment.face),
+                size: voice.size,
+                level,
+                width: segment.face.scale(units, voice.size),
+                glyphs: glyphs.collect(),
             }
-            block
         });
         blocks.collect()
     }
