@@ -182,7 +182,7 @@ fn whole_text() -> String {
         let name = "en_milton_paradise_lost_LARGE.txt";
         std::fs::read_to_string(folder.join(name)).ok()
     });
-    let plain = |text: String| versefold::manuscript::escape(&text);
+    let plain = |text: String| versefold::manuscript::escape(&text, false);
     long.map(plain).unwrap_or_else(|| made_up(&project_words()))
 }
 

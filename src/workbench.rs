@@ -13,7 +13,7 @@ use crate::fault::{Fault, Faults, Source};
 use crate::files::{self, OutputFile};
 use crate::layout::{self, Layout, Lost};
 use crate::lines::{self, SetLines};
-use crate::manuscript::{Manuscript, SetAs};
+use crate::manuscript::{Manuscript, has_readings};
 use crate::outputs::{self, CannotWrite, WordsAs};
 use crate::panels::{self, Division, Limits, PartDivision, Problem};
 use crate::plan::{self, Plan, RuleName};
@@ -105,7 +105,7 @@ impl Workbench {
         manuscript_source: &Arc<Source>,
     ) -> Result<Layout, Faults> {
         let plan = self.plan(plan_source)?;
-        let manuscript = self.manuscript(manuscript_source, plan.set_as)?;
+        let manuscript = self.manuscript(manuscript_source, &plan)?;
         let strip = Strip::new(plan.paper);
         let set = self.set(&manuscript, &plan, &strip)?;
         let problems = pose_all(&manuscript, &plan, &set)?;
@@ -140,18 +140,21 @@ impl Workbench {
         Ok(plan)
     }
 
-    fn manuscript(
-        &mut self,
-        source: &Arc<Source>,
-        starts_as: SetAs,
-    ) -> Result<Arc<Manuscript>, Faults> {
-        let print = fingerprint(&(&source.name, &source.text, starts_as));
+    fn manuscript(&mut self, source: &Arc<Source>, plan: &Plan) -> Result<Arc<Manuscript>, Faults> {
+        let readings = |part: &str| {
+            let part = plan.part(part).map(|part| &part.language);
+            has_readings(part.unwrap_or(&plan.language))
+        };
+        let with_readings = plan.parts.iter().map(|part| readings(&part.name));
+        let with_readings: Vec<bool> = with_readings.collect();
+        let read_as = (plan.set_as, with_readings, has_readings(&plan.language));
+        let print = fingerprint(&(&source.name, &source.text, read_as));
         if let Some((known, manuscript)) = &self.manuscript
             && *known == print
         {
             return Ok(Arc::clone(manuscript));
         }
-        let manuscript = Arc::new(Manuscript::read_as(source, starts_as)?);
+        let manuscript = Arc::new(Manuscript::read_as(source, plan.set_as, readings)?);
         self.manuscript = Some((print, Arc::clone(&manuscript)));
         Ok(manuscript)
     }

@@ -33,7 +33,7 @@ fn no_break_would_have_been_better() {
         }
         let step = if own { 1 } else { 10 };
         for measure in (40..=120).step_by(step) {
-            turned += check_measure(&text, &escape(&words), measure);
+            turned += check_measure(&text, &escape(&words, false), measure);
         }
     }
     println!("{turned} turned-over lines looked at");

@@ -5,6 +5,7 @@ use unicode_width::UnicodeWidthStr;
 use super::cli::{Flow, Voice};
 use super::{Done, report, rhythm, speak};
 use crate::layout::{LaidPanel, Layout};
+use crate::lines::Note;
 use crate::outputs;
 use crate::plan::{Role, RuleName};
 use crate::workbench::Workbench;
@@ -171,21 +172,33 @@ fn remarks(layout: &Layout) -> Vec<String> {
     }
     remarks.extend(fullness_remark(layout));
     remarks.extend(other_costs(layout));
-    for note in &layout.notes {
-        let at = note
-            .place
-            .as_ref()
-            .map(|p| format!(" ({}, line {})", p.source.name, p.line()));
-        remarks.push(format!(
-            "{}{}.",
-            capital(&note.what),
-            at.unwrap_or_default()
-        ));
-    }
+    remarks.extend(noted(layout));
     if !layout.proved {
         remarks.push("There was too much to try: a still better division may exist.".to_string());
     }
     remarks
+}
+
+/// What was noted while setting: of many notes of one kind the first, and how many more there are.
+fn noted(layout: &Layout) -> Vec<String> {
+    let mut kinds: Vec<(&Note, usize)> = Vec::new();
+    for note in &layout.notes {
+        match kinds.iter_mut().find(|(first, _)| first.word == note.word) {
+            Some((_, count)) => *count += 1,
+            None => kinds.push((note, 1)),
+        }
+    }
+    let told = kinds.into_iter().map(|(note, count)| {
+        let place = note.place.as_ref();
+        let at = place.map(|p| format!(" ({}, line {})", p.source.name, p.line()));
+        let more = match count {
+            1 => String::new(),
+            2 => "; and so in one other place".to_string(),
+            n => format!("; and so in {} other places", n - 1),
+        };
+        format!("{}{}{more}.", capital(&note.what), at.unwrap_or_default())
+    });
+    told.collect()
 }
 
 /// Panels that are a good deal fuller or emptier than was asked.

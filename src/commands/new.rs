@@ -10,7 +10,7 @@ use super::{Done, flow, speak};
 use crate::fault::{Fault, Faults, Source};
 use crate::files;
 use crate::layout::{LaidLine, Layout};
-use crate::manuscript::{SetAs, escape, looks_like};
+use crate::manuscript::{SetAs, escape, has_readings, looks_like};
 use crate::plan::check;
 use crate::plan::sample::{self, Answers};
 use crate::typeface::Shelf;
@@ -22,8 +22,12 @@ const SAMPLE: &str = include_str!("sample.txt");
 const SAMPLE_TITLE: &str = "The Small Ferry";
 
 pub(super) fn run(asked: &New, voice: &Voice) -> Done {
-    let (name, text) = manuscript(asked)?;
-    let mut answers = answers(asked, &text)?;
+    let (name, words) = manuscript(asked)?;
+    let mut answers = answers(asked, &words)?;
+    let text = match &asked.manuscript {
+        Some(_) => escape(&words, has_readings(&answers.language)),
+        None => words,
+    };
     let shelf = Shelf::new(&asked.dir);
     let families = shelf.families_for(&format!("{}{text}", answers.title));
     answers.families = families.into_iter().map(String::from).collect();
@@ -211,7 +215,7 @@ fn title_of(dir: &Path) -> String {
     }
 }
 
-/// The manuscript's file name and text: the client's words made plain, or the sample.
+/// The manuscript's file name and text: the client's words, or the sample.
 fn manuscript(asked: &New) -> Result<(String, String), Faults> {
     let Some(path) = &asked.manuscript else {
         return Ok(("manuscript.txt".to_string(), SAMPLE.to_string()));
@@ -234,7 +238,7 @@ fn manuscript(asked: &New) -> Result<(String, String), Faults> {
     } else {
         stem.to_string()
     };
-    Ok((format!("{name}.txt"), escape(&text)))
+    Ok((format!("{name}.txt"), text))
 }
 
 /// Nothing that is there is overwritten, and nothing is written where something would be left out.

@@ -4,7 +4,7 @@ use std::ops::Range;
 use std::sync::Arc;
 
 use super::{GlyphRun, LaidGlyph, clusters};
-use crate::lines::{Drop, SetWord, ShapedLine};
+use crate::lines::{Drop, SetWord, ShapedLine, Slack};
 use crate::typeface::{Face, GlyphSegment, Level, Shaper, Voice, visual_order};
 use crate::units::Length;
 
@@ -21,26 +21,36 @@ pub(super) struct RunBuilder<'a> {
     runs: Vec<GlyphRun>,
 }
 
-/// What the word spaces of a justified line are wider by.
+/// What the gaps of a justified line are wider by.
 #[derive(Clone, Copy, Debug, Default)]
 struct Spread {
     /// All of them together; below nothing where they are narrower.
     whole: Length,
-    spaces: i64,
-    /// How many have been set.
-    set: i64,
+    /// What all of them may give.
+    weight: Length,
+    /// What those that have been set may give.
+    set: Length,
 }
 
 impl Spread {
-    /// What the next space is wider by; the parts add up to the whole.
-    fn next(&mut self) -> Length {
-        if self.set >= self.spaces {
+    /// What counts of what a gap may give.
+    fn weight(&self, gap: Slack) -> Length {
+        if self.whole < Length::ZERO {
+            gap.shrink
+        } else {
+            gap.stretch
+        }
+    }
+
+    /// What the next gap is wider by; the parts add up to the whole.
+    fn next(&mut self, gap: Slack) -> Length {
+        if self.weight <= Length::ZERO {
             return Length::ZERO;
         }
-        let up_to = |set: i64| self.whole.scaled(set, self.spaces);
-        let part = up_to(self.set + 1) - up_to(self.set);
-        self.set += 1;
-        part
+        let up_to = |set: Length| self.whole.scaled(set.units(), self.weight.units());
+        let before = up_to(self.set);
+        self.set += self.weight(gap);
+        up_to(self.set) - before
     }
 }
 
@@ -50,7 +60,21 @@ struct Block {
     size: Length,
     level: Level,
     width: Length,
+    /// How far it lies to the right of the pen and above the baseline: a reading stands above its base.
+    off: (Length, Length),
     glyphs: Vec<LaidGlyph>,
+}
+
+impl Block {
+    /// Makes the room behind it wider.
+    fn widen(&mut self, by: Length) {
+        let em = i64::from(self.face.metrics().units_per_em);
+        let units = by.scaled(em, self.size.units().max(1)).units() as i32;
+        if let Some(last) = self.glyphs.last_mut().filter(|_| self.width > Length::ZERO) {
+            last.advance += units;
+        }
+        self.width += by;
+    }
 }
 
 impl<'a> RunBuilder<'a> {
@@ -82,13 +106,16 @@ impl<'a> RunBuilder<'a> {
     pub(super) fn add_with(&mut self, stretch: Range<usize>, sign: Option<char>) {
         let mut blocks = Vec::new();
         let end = stretch.end;
-        for word in self.line.set(self.shaper, stretch).iter() {
-            let wider = if word.context.space_before {
-                self.spread.next()
-            } else {
-                Length::ZERO
-            };
-            blocks.extend(self.space_before(word, wider));
+        let words = self.line.set(self.shaper, stretch);
+        let gaps = self.gaps(&words);
+        let weights = gaps.iter().map(|gap| self.spread.weight(*gap));
+        self.spread.weight = weights.sum();
+        for (word, gap) in words.iter().zip(gaps) {
+            let wider = self.spread.next(gap);
+            match blocks.last_mut() {
+                Some(last) if word.shaped.space.is_none() => Block::widen(last, wider),
+                _ => blocks.extend(self.space_before(word, wider)),
+            }
             let level = word.context.level;
             for segment in &word.shaped.segments {
                 blocks.push(self.block(segment, word.text.clone(), word.voice, level));
@@ -105,12 +132,24 @@ impl<'a> RunBuilder<'a> {
         self.place(blocks, left, self.baseline);
     }
 
-    /// Makes the word spaces that follow wider by so much together.
-    pub(super) fn spread(&mut self, whole: Length, spaces: usize) {
+    /// What the gap before each word may give, in a line whose gaps are widened.
+    fn gaps(&self, words: &[SetWord]) -> Vec<Slack> {
+        let none = || vec![Slack::default(); words.len()];
+        if self.spread.whole == Length::ZERO {
+            return none();
+        }
+        let mut gaps = none();
+        for (index, pair) in words.windows(2).enumerate() {
+            gaps[index + 1] = self.line.gap(self.shaper, &pair[0], &pair[1]);
+        }
+        gaps
+    }
+
+    /// Makes the gaps of the words that follow wider by so much together.
+    pub(super) fn spread(&mut self, whole: Length) {
         self.spread = Spread {
             whole,
-            spaces: spaces as i64,
-            set: 0,
+            ..Spread::default()
         };
     }
 
@@ -145,6 +184,7 @@ impl<'a> RunBuilder<'a> {
                 size: voice.size,
                 level,
                 width: segment.face.scale(units, voice.size),
+                off: (Length::ZERO, Length::ZERO),
                 glyphs: glyphs.collect(),
             }
         });
@@ -194,6 +234,7 @@ impl<'a> RunBuilder<'a> {
             size: voice.size,
             level: self.line.level_of_space(at),
             width,
+            off: (Length::ZERO, Length::ZERO),
             glyphs: vec![LaidGlyph {
                 id: space.id,
                 advance,
@@ -228,11 +269,19 @@ impl<'a> RunBuilder<'a> {
         });
         let laid = laid.collect();
         let units = glyphs.iter().map(|glyph| glyph.advance).sum();
+        let (size, width, off) = match &segment.above {
+            Some(above) => (above.size, Length::ZERO, (-above.back, above.rise)),
+            None => {
+                let width = segment.face.scale(units, voice.size);
+                (voice.size, width, (Length::ZERO, Length::ZERO))
+            }
+        };
         Block {
             face: Arc::clone(&segment.face),
-            size: voice.size,
+            size,
             level,
-            width: segment.face.scale(units, voice.size),
+            width,
+            off,
             glyphs: laid,
         }
     }
@@ -244,11 +293,12 @@ impl<'a> RunBuilder<'a> {
         let mut x = vec![left; blocks.len()];
         let mut pen = left;
         for index in visual_order(&levels) {
-            x[index] = pen;
+            x[index] = pen + blocks[index].off.0;
             pen += blocks[index].width;
         }
         let mut level = None;
         for (mut block, x) in blocks.into_iter().zip(x) {
+            let baseline = baseline - block.off.1;
             let goes_on = |run: &&mut GlyphRun| {
                 Arc::ptr_eq(&run.face, &block.face)
                     && (run.size, run.baseline) == (block.size, baseline)

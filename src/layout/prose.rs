@@ -58,8 +58,7 @@ impl OnPanel<'_> {
             builder.add_drop(drop, initial, below);
             (x, width) = (x.min(initial), width + drop.width);
         }
-        let spaces = row.shaped.text[line.text.clone()].matches(' ').count();
-        builder.spread(line.spread, spaces);
+        builder.spread(line.spread);
         // A space is not seen, but it parts the words for whoever reads the file.
         let parted = !line.glued && !line.last;
         let sign = if line.hyphen {

@@ -19,17 +19,20 @@ mod part;
 mod pieces;
 mod rows;
 mod shaped;
+mod solid;
 mod stack;
 mod turnover;
 mod usual;
 mod verse;
 
 pub use areas::{Area, AreaId, Areas};
+pub use falls::Slack;
 pub use opportunities::{BreakKind, Judgement, Opportunity, Tailoring, judgements, opportunities};
 pub use paragraph::{
     Asked, Paragraph, ParagraphAt, ParagraphBreak, Parts, Poor, ProseLine, lines as prose_lines,
 };
 pub use shaped::{Drop, LineWord, SetWord, ShapedLine};
+pub use solid::PieceKind;
 pub use turnover::{Break, Divided, Giving, begins_phrase, breaks, divide, may_begin};
 
 use std::ops::Range;
@@ -241,7 +244,11 @@ pub fn set(
             Ok(set) => {
                 parts.push(SetPart {
                     places: RowPlace::all(&set.rows),
-                    notes: missing::notes(manuscript, part, &set.rows, &set.settings),
+                    notes: [
+                        missing::notes(manuscript, part, &set.rows, &set.settings),
+                        solid::notes(manuscript, &set.rows, &set.settings, areas.leading()),
+                    ]
+                    .concat(),
                     name: part.name.clone(),
                     plan_index: pair.plan,
                     manuscript_index: pair.manuscript,

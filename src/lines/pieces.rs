@@ -5,13 +5,25 @@ use std::ops::Range;
 use std::sync::Arc;
 
 use super::shaped::{LineWord, SetWord, ShapedLine};
+use super::solid::PieceKind;
+use crate::manuscript::Ruby;
 use crate::typeface::{Context, ShapedWord, Shaper, Voice};
 
-/// A word or a part of one: its bytes in the line's text, how it is set, and what stands beside it.
-pub type LinePiece = (Range<usize>, Voice, Context);
+/// What of a line is shaped by itself: a word, a part of one, or a solid sign.
+#[derive(Clone, Debug)]
+pub struct LinePiece {
+    /// Its bytes in the line's text.
+    pub text: Range<usize>,
+    /// How it is set.
+    pub voice: Voice,
+    /// What stands beside it.
+    pub context: Context,
+    /// What it is shaped as.
+    pub kind: PieceKind,
+}
 
 impl ShapedLine {
-    /// The words and parts of words in a stretch, each as (bytes, voice, context), in order.
+    /// The words and parts of words in a stretch, in order.
     pub fn pieces(&self, stretch: Range<usize>) -> Vec<LinePiece> {
         let first = self
             .words
@@ -23,24 +35,66 @@ impl ShapedLine {
         for word in inside {
             let from = word.text.start.max(stretch.start);
             let to = word.text.end.min(stretch.end);
-            for (index, &(voice_from, voice)) in word.voices.iter().enumerate() {
-                let voice_to = word
-                    .voices
-                    .get(index + 1)
-                    .map_or(word.text.end, |next| next.0);
-                let (start, end) = (from.max(voice_from), to.min(voice_to));
-                for part in self.one_way(start..end) {
-                    let context = self.context(word, &part, &stretch);
-                    pieces.push((part, voice, context));
-                }
+            let mut begins = from;
+            for (number, ruby) in self.rubies_in(from..to) {
+                self.cut(word, begins..ruby.base.start, &stretch, &mut pieces);
+                let text = ruby.base.start..ruby.reading.end;
+                let context = Context {
+                    run: (text.start, text.end),
+                    ..self.context(word, &text, &stretch)
+                };
+                let voice = self
+                    .voice_at(text.start)
+                    .or(word.voices.first().map(|v| v.1));
+                pieces.extend(voice.map(|voice| LinePiece {
+                    text,
+                    voice,
+                    context,
+                    kind: PieceKind::Ruby(number),
+                }));
+                begins = ruby.reading.end;
             }
+            self.cut(word, begins..to, &stretch, &mut pieces);
         }
         span_runs(&mut pieces);
         pieces
     }
 
+    /// The readings whose base lies in a part of a word, each with its number.
+    fn rubies_in(&self, part: Range<usize>) -> impl Iterator<Item = (usize, &Ruby)> {
+        let first = self
+            .rubies
+            .partition_point(|ruby| ruby.base.start < part.start);
+        let from = self.rubies.iter().enumerate().skip(first);
+        from.take_while(move |(_, ruby)| ruby.reading.end <= part.end)
+    }
+
+    /// Cuts a part of a word where its voice, level or script changes, and around solid signs.
+    fn cut(
+        &self,
+        word: &LineWord,
+        part: Range<usize>,
+        stretch: &Range<usize>,
+        pieces: &mut Vec<LinePiece>,
+    ) {
+        for (index, &(voice_from, voice)) in word.voices.iter().enumerate() {
+            let next = word.voices.get(index + 1);
+            let voice_to = next.map_or(word.text.end, |next| next.0);
+            let (start, end) = (part.start.max(voice_from), part.end.min(voice_to));
+            let parts = self.one_way(start..end);
+            for (text, kind) in parts.flat_map(|part| self.solid_parts(part)) {
+                pieces.push(LinePiece {
+                    context: self.context(word, &text, stretch),
+                    text,
+                    voice,
+                    kind,
+                });
+            }
+        }
+    }
+
     /// A part of a word, cut where level or script changes.
-    fn one_way(&self, part: Range<usize>) -> impl Iterator<Item = Range<usize>> + '_ {
+    pub(super) fn one_way(&self, part: Range<usize>) -> impl Iterator<Item = Range<usize>> + '_ {
         let next = self
             .stretches
             .partition_point(|stretch| stretch.from <= part.start);
@@ -80,7 +134,10 @@ impl ShapedLine {
         let set = |stretch| -> Arc<[SetWord]> {
             let pieces = self.pieces(stretch);
             let runs = pieces.chunk_by(goes_on);
-            runs.flat_map(|run| self.set_run(shaper, run)).collect()
+            let words = runs.flat_map(|run| self.set_run(shaper, run));
+            let mut words: Vec<SetWord> = words.collect();
+            self.fit_solid(&mut words);
+            words.into()
         };
         if stretch == (self.start()..self.trimmed_end(self.text.len())) {
             Arc::clone(self.whole.get_or_init(|| set(stretch)))
@@ -91,12 +148,22 @@ impl ShapedLine {
 
     /// Shapes neighbouring pieces that are set together.
     fn set_run(&self, shaper: &Shaper<'_>, run: &[LinePiece]) -> Vec<SetWord> {
-        let Some(voice) = run.first().map(|piece| piece.1) else {
+        let Some(first) = run.first() else {
             return Vec::new();
         };
+        if let PieceKind::Ruby(number) = first.kind {
+            return vec![SetWord {
+                shaped: Arc::new(self.with_reading(shaper, first, number)),
+                text: first.text.clone(),
+                voice: first.voice,
+                context: first.context,
+                kind: first.kind,
+            }];
+        }
+        let (voice, kind) = (first.voice, first.kind);
         let words: Vec<(Range<usize>, Context)> = run
             .iter()
-            .map(|(text, _, context)| (text.clone(), *context))
+            .map(|piece| (piece.text.clone(), piece.context))
             .collect();
         let together = shaper.run(&self.text, &words, voice);
         let shaped: Vec<Arc<ShapedWord>> = match together {
@@ -114,16 +181,18 @@ impl ShapedLine {
             voice,
             context,
             shaped,
+            kind,
         });
         set.collect()
     }
 }
 
 /// Whether the second of two neighbouring pieces is set with the first: in its voice and script, running the
-/// same way, and so the space between them.
+/// same way, and so the space between them. What is solid is set by itself.
 fn goes_on(one: &LinePiece, next: &LinePiece) -> bool {
-    let alike = |piece: &LinePiece| (piece.1, piece.2.level, piece.2.script);
-    alike(one) == alike(next) && !next.2.space_apart
+    let alike = |piece: &LinePiece| (piece.voice, piece.context.level, piece.context.script);
+    let solid = one.kind.is_solid() || next.kind.is_solid();
+    !solid && alike(one) == alike(next) && !next.context.space_apart
 }
 
 /// Tells each piece how far the words reach that are set with it.
@@ -132,11 +201,11 @@ fn span_runs(pieces: &mut [LinePiece]) {
         let (Some(first), Some(last)) = (run.first(), run.last()) else {
             continue;
         };
-        let spaced = first.2.space_before && !first.2.space_apart;
-        let from = first.0.start - usize::from(spaced);
-        let to = last.0.end + usize::from(last.2.space_behind);
+        let spaced = first.context.space_before && !first.context.space_apart;
+        let from = first.text.start - usize::from(spaced);
+        let to = last.text.end + usize::from(last.context.space_behind);
         for piece in run {
-            piece.2.run = (from, to);
+            piece.context.run = (from, to);
         }
     }
 }
@@ -178,7 +247,7 @@ mod tests {
     #[test]
     fn an_escape_does_not_cut_a_word() {
         let line = line("T\\*o you", &[(0..1, false), (2..8, false)]);
-        let pieces: Vec<Range<usize>> = line.pieces(0..7).into_iter().map(|p| p.0).collect();
+        let pieces: Vec<Range<usize>> = line.pieces(0..7).into_iter().map(|p| p.text).collect();
         assert_eq!(line.text, "T*o you");
         assert_eq!(pieces, [0..3, 4..7]);
         assert_eq!(line.sources(0..3), [(0, 1), (2, 4)]);
@@ -193,7 +262,7 @@ mod tests {
         assert_eq!(line.text, "one two three four five");
         let runs = |stretch| -> Vec<(usize, usize)> {
             let pieces = line.pieces(stretch).into_iter();
-            pieces.map(|piece| piece.2.run).collect()
+            pieces.map(|piece| piece.context.run).collect()
         };
         assert_eq!(runs(0..23), [(0, 8), (0, 8), (7, 19), (7, 19), (18, 23)]);
         assert_eq!(runs(4..13), [(4, 8), (7, 13)]);

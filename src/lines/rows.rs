@@ -41,6 +41,9 @@ impl Setter<'_> {
             })
         };
         let mut shaped = shaped.read_as(self.base);
+        if !line.rubies.is_empty() {
+            shaped = shaped.with_readings(&line.rubies);
+        }
         if let (true, Opening::Drop(lines)) = (opens, self.style.opening) {
             shaped.drop = self.drop_initial(&shaped, voice, lines);
         }
@@ -95,8 +98,14 @@ impl Setter<'_> {
     fn first_indent(&self, line: &TextLine, above: Option<&TextLine>) -> Length {
         let follows = above.is_some_and(|above| above.kind.is_prose() && above.kind == line.kind);
         let shows_by_space = line.blank_above > 1 || line.continues;
-        let stands_in =
-            line.kind.is_prose() && follows && !shows_by_space && self.style.align != Align::Centre;
+        // In Japanese and Chinese texts the indent may be written, as a wide space.
+        let source = &self.manuscript.source().text;
+        let stands_in_by_itself = source[line.first.clone()].starts_with('\u{3000}');
+        let stands_in = line.kind.is_prose()
+            && follows
+            && !shows_by_space
+            && !stands_in_by_itself
+            && self.style.align != Align::Centre;
         if stands_in {
             self.style.paragraph_indent
         } else {
@@ -138,7 +147,7 @@ impl Setter<'_> {
 
     /// The initial whose cap height reaches from the first line's cap height to the baseline of the last
     /// line it stands over. Where letters join it is the whole first word, unless that is too wide; a line that
-    /// begins with words that run another way than the part has none.
+    /// begins with words that run another way than the part has none, nor one whose first word has a reading.
     pub(super) fn drop_initial(&self, line: &ShapedLine, voice: Voice, lines: u32) -> Option<Drop> {
         let text = &line.text;
         let quotes = text.len() - text.trim_start_matches(is_opening_quote).len();
@@ -150,10 +159,11 @@ impl Setter<'_> {
             true => text[quotes..].split([' ', '\t']).next()?,
             false => text[quotes..].graphemes(true).next()?,
         };
-        if first.is_empty() {
+        let end = quotes + first.len();
+        let read_above = |ruby: &crate::manuscript::Ruby| ruby.base.start < end;
+        if first.is_empty() || line.rubies.iter().any(read_above) {
             return None;
         }
-        let end = quotes + first.len();
         let face = self.shaper.face(voice.stress);
         let cap = i64::from(face.metrics().cap_height);
         let upem = i64::from(face.metrics().units_per_em);

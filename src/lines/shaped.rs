@@ -4,7 +4,9 @@
 use std::ops::Range;
 use std::sync::{Arc, OnceLock};
 
-use crate::manuscript::{Run, Style, TextLine, paragraph};
+use super::opportunities::{Opportunity, opportunities};
+use super::solid::PieceKind;
+use crate::manuscript::{Ruby, Run, Style, TextLine, paragraph};
 use crate::plan::Reads;
 use crate::typeface::{
     Base, Context, Level, Levels, ShapedWord, Shaper, Stress, Stretch, Voice, stretches,
@@ -27,6 +29,8 @@ pub struct ShapedLine {
     pub(super) stretches: Vec<Stretch>,
     /// The large initial that opens it, if any.
     pub drop: Option<Drop>,
+    /// The readings above words of it, in order.
+    pub(super) rubies: Vec<Ruby>,
     /// The words of the whole line as they stand together, once they have been shaped.
     pub(super) whole: OnceLock<Arc<[SetWord]>>,
 }
@@ -42,6 +46,8 @@ pub struct SetWord {
     pub context: Context,
     /// Its glyphs.
     pub shaped: Arc<ShapedWord>,
+    /// What it is shaped as.
+    pub kind: PieceKind,
 }
 
 /// A large initial over several grid lines.
@@ -150,8 +156,67 @@ impl ShapedLine {
             words,
             sources,
             drop: None,
+            rubies: Vec::new(),
             whole: OnceLock::new(),
         }
+    }
+
+    /// The line with readings, which are given in bytes of the manuscript.
+    pub fn with_readings(self, rubies: &[Ruby]) -> ShapedLine {
+        let in_text = rubies.iter().map(|ruby| {
+            let reading = self.text_of_source(ruby.reading.start);
+            Ruby {
+                base: self.text_of_source(ruby.base.start)..reading,
+                reading: reading..reading + ruby.reading.len(),
+            }
+        });
+        ShapedLine {
+            rubies: in_text.collect(),
+            whole: OnceLock::new(),
+            ..self
+        }
+    }
+
+    /// Where a stretch of the line may be broken, `language` being a BCP 47 tag: as if no readings stood in it, and
+    /// never within a base or between it and its reading.
+    pub fn opportunities(&self, stretch: Range<usize>, language: &str) -> Vec<Opportunity> {
+        let start = stretch.start;
+        let moved =
+            |place: Opportunity, end: usize, next: usize| Opportunity { end, next, ..place };
+        if self.rubies.is_empty() {
+            let found = opportunities(&self.text[stretch], language).into_iter();
+            let found = found.map(|place| moved(place, place.end + start, place.next + start));
+            return found.collect();
+        }
+        let inside =
+            |ruby: &&Ruby| stretch.start <= ruby.base.start && ruby.reading.end <= stretch.end;
+        let rubies: Vec<&Ruby> = self.rubies.iter().filter(inside).collect();
+        let mut bare = String::with_capacity(stretch.len());
+        let mut from = start;
+        // Where each base begins and ends in the bare text, and how long the readings are up to there.
+        let mut bases: Vec<(Range<usize>, usize)> = Vec::with_capacity(rubies.len());
+        let mut left_out = 0;
+        for ruby in rubies {
+            bare.push_str(&self.text[from..ruby.base.end]);
+            left_out += ruby.reading.len();
+            bases.push((bare.len() - ruby.base.len()..bare.len(), left_out));
+            from = ruby.reading.end;
+        }
+        bare.push_str(&self.text[from..stretch.end]);
+        let in_line = |at: usize| {
+            let passed = bases.partition_point(|(base, _)| base.end <= at);
+            let readings = passed.checked_sub(1).map_or(0, |last| bases[last].1);
+            start + at + readings
+        };
+        let cuts_base = |at: usize| {
+            let next = bases.partition_point(|(base, _)| base.end <= at);
+            bases.get(next).is_some_and(|(base, _)| base.start < at)
+        };
+        let found = opportunities(&bare, language).into_iter();
+        found
+            .filter(|place| !cuts_base(place.end) && !cuts_base(place.next))
+            .map(|place| moved(place, in_line(place.end), in_line(place.next)))
+            .collect()
     }
 
     /// The line with another base direction than that of its first strong character.

@@ -52,8 +52,18 @@ pub fn breaks(
     language: &str,
     phrase: impl Fn(&str) -> bool,
 ) -> Vec<Break> {
-    let places = opportunities(text, language).into_iter();
+    breaks_among(opportunities(text, language), text, from, phrase)
+}
+
+/// The same, of the places where a text may be broken at all.
+pub(super) fn breaks_among(
+    places: Vec<Opportunity>,
+    text: &str,
+    from: usize,
+    phrase: impl Fn(&str) -> bool,
+) -> Vec<Break> {
     places
+        .into_iter()
         .filter(|place| place.kind != BreakKind::Within)
         .filter_map(|Opportunity { end, next, .. }| {
             let (before, behind) = (text.get(from..end)?, &text[next..]);

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::part::{Here, Setter};
 use super::stack::{one_line, stack};
-use super::turnover::{Break, begins_phrase, breaks, divide};
+use super::turnover::{Break, begins_phrase, breaks_among, divide};
 use super::{Row, RowAt};
 use crate::plan::{Align, Hang, Turnover};
 use crate::units::Length;
@@ -178,7 +178,9 @@ impl Setter<'_> {
     pub(super) fn breaks(&self, row: &Row) -> Vec<Break> {
         let phrase = |words: &str| begins_phrase(self.language, words);
         let start = row.shaped.start();
-        breaks(&row.shaped.text, start, self.language, phrase)
+        let text = &row.shaped.text;
+        let places = row.shaped.opportunities(0..text.len(), self.language);
+        breaks_among(places, text, start, phrase)
     }
 
     /// What of a stretch may hang out: opening quotation marks at the left, and with `hang = "all"` closing

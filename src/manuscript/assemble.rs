@@ -7,10 +7,16 @@ use std::sync::Arc;
 use super::callout::{self, Callout, RoomAsked};
 use super::scan::{Physical, PhysicalKind, scan};
 use super::tile::{TileKind, Tiling};
-use super::{BODY, Joint, LineKind, Manuscript, Part, PictureCall, SetAs, TextLine, emphasis};
+use super::{
+    BODY, Joint, LineKind, Manuscript, Part, PictureCall, SetAs, TextLine, emphasis, readings,
+};
 use crate::fault::{Fault, Faults, Place, Source};
 
-pub(super) fn assemble(source: &Arc<Source>, starts_as: SetAs) -> Result<Manuscript, Faults> {
+pub(super) fn assemble(
+    source: &Arc<Source>,
+    starts_as: SetAs,
+    has_readings: impl Fn(&str) -> bool,
+) -> Result<Manuscript, Faults> {
     let mut tiling = Tiling::default();
     let physical = scan(&source.text, &mut tiling);
     let mut assembly = Assembly::new(source, starts_as);
@@ -24,7 +30,11 @@ pub(super) fn assemble(source: &Arc<Source>, starts_as: SetAs) -> Result<Manuscr
         ..
     } = assembly;
     for part in &mut parts {
-        read_emphasis(&source.text, &mut part.lines, &mut tiling);
+        let found = match has_readings(&part.name) {
+            true => find_readings(source, &mut part.lines, &mut faults),
+            false => None,
+        };
+        read_emphasis(&source.text, &mut part.lines, found.as_deref(), &mut tiling);
     }
     let tiles = tiling.finish();
     parts.retain(|part| !part.lines.is_empty() || !part.pictures.is_empty());
@@ -50,8 +60,49 @@ pub(super) fn assemble(source: &Arc<Source>, starts_as: SetAs) -> Result<Manuscr
     }
 }
 
+/// Finds the readings of a part's lines, and gives the signs that are then mark-up, in order.
+fn find_readings(
+    source: &Arc<Source>,
+    lines: &mut [TextLine],
+    faults: &mut Faults,
+) -> Option<Vec<Range<usize>>> {
+    let mut markup = Vec::new();
+    for line in lines {
+        if matches!(line.kind, LineKind::Room(_) | LineKind::Ornament) {
+            continue;
+        }
+        let pieces: Vec<Range<usize>> = line.pieces().collect();
+        for piece in pieces {
+            let found = readings::find(&source.text, &piece);
+            let wrong = found.wrong.into_iter();
+            faults.extend(wrong.map(|(bytes, wrong)| no_reading(source, bytes, wrong)));
+            line.rubies.extend(found.rubies);
+            markup.extend(found.markup);
+        }
+    }
+    Some(markup)
+}
+
+fn no_reading(source: &Arc<Source>, bytes: Range<usize>, wrong: readings::Wrong) -> Fault {
+    let what = match wrong {
+        readings::Wrong::Open => "a reading begins here and has no end on its line",
+        readings::Wrong::NoWord => "a reading is one word, without spaces or mark-up",
+        readings::Wrong::NoBase => "a reading stands here without the words that are read so",
+    };
+    Fault::new("reading", what)
+        .at(Place::new(source, bytes))
+        .allowed("a reading right behind its base: 漢字《かんじ》, or with a mark where the base begins: ｜峠の灯《とうげのひ》")
+        .help("if the brackets are the client's own, write \\《 and \\》")
+}
+
 /// Reads the inline mark-up block by block, for emphasis runs on over the lines of a stanza or paragraph.
-fn read_emphasis(text: &str, lines: &mut [TextLine], tiling: &mut Tiling) {
+/// `readings` are the signs of readings, where there may be some.
+fn read_emphasis(
+    text: &str,
+    lines: &mut [TextLine],
+    readings: Option<&[Range<usize>]>,
+    tiling: &mut Tiling,
+) {
     for block in lines.chunk_by_mut(|a, b| a.block == b.block) {
         match block[0].kind {
             LineKind::Room(_) => continue,
@@ -75,7 +126,7 @@ fn read_emphasis(text: &str, lines: &mut [TextLine], tiling: &mut Tiling) {
             _ => {
                 let pieces = block.iter().flat_map(TextLine::pieces);
                 let ranges: Vec<Range<usize>> = pieces.collect();
-                let mut runs = emphasis::read(text, &ranges, tiling).into_iter();
+                let mut runs = emphasis::read(text, &ranges, readings, tiling).into_iter();
                 for line in block {
                     let own = runs.by_ref().take(line.joints.len() + 1);
                     line.runs = own.flatten().collect();
@@ -285,6 +336,7 @@ impl<'a> Assembly<'a> {
             stepped,
             continues: false,
             runs: Vec::new(),
+            rubies: Vec::new(),
             first: bytes.clone(),
             joints: Vec::new(),
             bytes,

@@ -6,7 +6,7 @@ use std::ops::Range;
 use unicode_properties::{GeneralCategoryGroup, UnicodeGeneralCategory};
 
 use super::tile::{TileKind, Tiling};
-use super::{Run, Style};
+use super::{Run, Style, readings};
 
 /// A run of asterisks that may open or close emphasis.
 struct Delimiter {
@@ -33,12 +33,23 @@ struct Stress {
 }
 
 /// Reads the inline mark-up of the `lines` of one stanza (emphasis may run on over its line ends), tiles
-/// their content, and gives the runs of each line.
-pub(super) fn read(text: &str, lines: &[Range<usize>], tiling: &mut Tiling) -> Vec<Vec<Run>> {
-    let (mut delimiters, escapes) = find_signs(text, lines);
+/// their content, and gives the runs of each line. `readings` are the signs of readings in order, where there may
+/// be some.
+pub(super) fn read(
+    text: &str,
+    lines: &[Range<usize>],
+    readings: Option<&[Range<usize>]>,
+    tiling: &mut Tiling,
+) -> Vec<Vec<Run>> {
+    let (mut delimiters, escapes) = find_signs(text, lines, readings.is_some());
     let (stresses, used) = pair(&mut delimiters);
     let mut markup: Vec<Range<usize>> = escapes;
     markup.extend(used);
+    if let (Some(readings), Some(first), Some(last)) = (readings, lines.first(), lines.last()) {
+        let from = readings.partition_point(|sign| sign.start < first.start);
+        let own = readings[from..].iter();
+        markup.extend(own.take_while(|sign| sign.start < last.end).cloned());
+    }
     markup.sort_by_key(|range| range.start);
     lines
         .iter()
@@ -47,7 +58,15 @@ pub(super) fn read(text: &str, lines: &[Range<usize>], tiling: &mut Tiling) -> V
 }
 
 /// Every run of asterisks, and every backslash that makes the next sign plain.
-fn find_signs(text: &str, lines: &[Range<usize>]) -> (Vec<Delimiter>, Vec<Range<usize>>) {
+fn find_signs(
+    text: &str,
+    lines: &[Range<usize>],
+    has_readings: bool,
+) -> (Vec<Delimiter>, Vec<Range<usize>>) {
+    let is_plain = |at: usize| {
+        let sign = text[at..].chars().next();
+        sign.filter(|c| c.is_ascii_punctuation() || has_readings && readings::is_sign(*c))
+    };
     let mut delimiters = Vec::new();
     let mut escapes = Vec::new();
     for line in lines {
@@ -55,9 +74,10 @@ fn find_signs(text: &str, lines: &[Range<usize>]) -> (Vec<Delimiter>, Vec<Range<
         let mut at = line.start;
         while at < line.end {
             match bytes[at] {
-                b'\\' if bytes.get(at + 1).is_some_and(u8::is_ascii_punctuation) => {
-                    escapes.push(at..at + 1);
-                    at += 2;
+                b'\\' if at + 1 < line.end => {
+                    let plain = is_plain(at + 1).map_or(0, char::len_utf8);
+                    escapes.extend((plain > 0).then_some(at..at + 1));
+                    at += 1 + plain;
                 }
                 b'*' => {
                     let count = bytes[at..].iter().take_while(|b| **b == b'*').count();

@@ -1,11 +1,13 @@
 //! Making a client's plain text safe: what would read as mark-up is made plain by a backslash.
 
+use super::readings;
 use super::scan::{PhysicalKind, scan};
 use super::tile::Tiling;
 
 /// The same words, so written that reading them as a manuscript finds no mark-up and no callout. Line
-/// ends, indents and blank lines stay as they are.
-pub fn escape(text: &str) -> String {
+/// ends, indents and blank lines stay as they are. Where the language has readings, `漢字《かんじ》` stays one, and
+/// only brackets that enclose none are made plain.
+pub fn escape(text: &str, has_readings: bool) -> String {
     let lines = scan(text, &mut Tiling::default());
     let mut escaped = String::with_capacity(text.len() + 16);
     let mut copied = 0;
@@ -21,7 +23,14 @@ pub fn escape(text: &str) -> String {
         let from = from.max(copied);
         escaped.push_str(&text[copied..from]);
         let end = line_text_end(text, line.content.end);
-        escape_line(&text[from..end], line.kind, line.stepped, &mut escaped);
+        let kept = has_readings.then(|| signs_of_readings(&text[from..end]));
+        escape_line(
+            &text[from..end],
+            line.kind,
+            line.stepped,
+            kept.as_deref(),
+            &mut escaped,
+        );
         copied = end;
     }
     escaped.push_str(&text[copied..]);
@@ -37,7 +46,20 @@ fn line_text_end(text: &str, from: usize) -> usize {
         .map_or(text.len(), |at| from + at)
 }
 
-fn escape_line(line: &str, kind: PhysicalKind, stepped: bool, escaped: &mut String) {
+/// Where in a line the signs of readings stand.
+fn signs_of_readings(line: &str) -> Vec<usize> {
+    let found = readings::find(line, &(0..line.len()));
+    found.markup.into_iter().map(|sign| sign.start).collect()
+}
+
+/// `kept` is where signs of readings stand, if the language has any.
+fn escape_line(
+    line: &str,
+    kind: PhysicalKind,
+    stepped: bool,
+    kept: Option<&[usize]>,
+    escaped: &mut String,
+) {
     let words = line.trim_start_matches([' ', '\t']);
     escaped.push_str(&line[..line.len() - words.len()]);
     let first_is_sign = stepped
@@ -48,10 +70,15 @@ fn escape_line(line: &str, kind: PhysicalKind, stepped: bool, escaped: &mut Stri
     if first_is_sign {
         escaped.push('\\');
     }
-    let mut signs = words.chars().peekable();
-    while let Some(sign) = signs.next() {
-        let makes_plain = sign == '\\' && signs.peek().is_some_and(char::is_ascii_punctuation);
-        if sign == '*' || makes_plain {
+    let indent = line.len() - words.len();
+    let mut signs = words.char_indices().peekable();
+    while let Some((at, sign)) = signs.next() {
+        let may_be_plain =
+            |c: char| c.is_ascii_punctuation() || kept.is_some() && readings::is_sign(c);
+        let makes_plain = sign == '\\' && signs.peek().is_some_and(|next| may_be_plain(next.1));
+        let of_reading = |kept: &[usize]| kept.contains(&(at + indent));
+        let bracket = readings::is_sign(sign) && kept.is_some_and(|kept| !of_reading(kept));
+        if sign == '*' || makes_plain || bracket {
             escaped.push('\\');
         }
         escaped.push(sign);

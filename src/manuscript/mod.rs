@@ -10,12 +10,14 @@ mod emphasis;
 mod escape;
 mod guess;
 pub mod paragraph;
+mod readings;
 mod scan;
 mod tile;
 
 pub use callout::RoomAsked;
 pub use escape::escape;
 pub use guess::looks_like;
+pub use readings::has_readings;
 pub use tile::{Tile, TileKind};
 
 use std::ops::Range;
@@ -40,16 +42,21 @@ impl Manuscript {
     /// # Errors
     /// As there.
     pub fn read(source: &Arc<Source>) -> Result<Manuscript, Faults> {
-        Manuscript::read_as(source, SetAs::Verse)
+        Manuscript::read_as(source, SetAs::Verse, |_| false)
     }
 
-    /// Reads a manuscript, plain lines taken for verse or prose until a callout says otherwise.
+    /// Reads a manuscript, plain lines taken for verse or prose until a callout says otherwise. `has_readings`
+    /// tells by a part's name whether `漢字《かんじ》` is a reading above its base there, as it is in Japanese.
     ///
     /// # Errors
-    /// Every callout that is unknown, misplaced or unfinished, each with its place; a manuscript
-    /// without a word.
-    pub fn read_as(source: &Arc<Source>, starts_as: SetAs) -> Result<Manuscript, Faults> {
-        assemble::assemble(source, starts_as)
+    /// Every callout that is unknown, misplaced or unfinished, and every reading without a base, each with its
+    /// place; a manuscript without a word.
+    pub fn read_as(
+        source: &Arc<Source>,
+        starts_as: SetAs,
+        has_readings: impl Fn(&str) -> bool,
+    ) -> Result<Manuscript, Faults> {
+        assemble::assemble(source, starts_as, has_readings)
     }
 
     /// The file it was read from.
@@ -173,6 +180,8 @@ pub struct TextLine {
     pub continues: bool,
     /// Its words and inner spaces, in order, mark-up left out. Empty only for room.
     pub runs: Vec<Run>,
+    /// The readings that stand above words of it, in order.
+    pub rubies: Vec<Ruby>,
     /// The bytes of its first physical line, without its end.
     pub first: Range<usize>,
     /// The physical lines of a paragraph that join the first.
@@ -221,6 +230,15 @@ impl TextLine {
         });
         text
     }
+}
+
+/// A reading above its base, in bytes of the manuscript. The reading follows its base, with only mark-up between.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Ruby {
+    /// The words that are read so.
+    pub base: Range<usize>,
+    /// How they are read.
+    pub reading: Range<usize>,
 }
 
 /// Bytes of one line in one style, without mark-up between them.

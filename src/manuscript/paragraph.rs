@@ -48,8 +48,8 @@ pub fn parts_words(before: &str, behind: &str) -> bool {
     !(unspaced(before.chars().next_back()) && unspaced(behind.chars().next()))
 }
 
-/// Ideographs, kana, and the punctuation of their width.
-fn is_unspaced(c: char) -> bool {
+/// Ideographs, kana, and the punctuation of their width: what is written without spaces between.
+pub fn is_unspaced(c: char) -> bool {
     let script = matches!(
         c.script(),
         Script::Han | Script::Hiragana | Script::Katakana | Script::Bopomofo

@@ -79,6 +79,11 @@ impl Face {
         self.tables.advance(glyph)
     }
 
+    /// How far the ink of a glyph reaches from left to right, in font units; nothing for a glyph without any.
+    pub fn ink(&self, glyph: u16) -> Option<(i32, i32)> {
+        self.tables.ink(glyph)
+    }
+
     /// The glyph that the face has for a character by itself.
     pub fn glyph(&self, c: char) -> Option<u16> {
         self.tables.glyph(c)

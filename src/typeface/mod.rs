@@ -24,7 +24,7 @@ pub(crate) use face::is_ignorable;
 pub use hyphenate::Hyphenator;
 pub use order::{Base, Level, Levels, visual_order};
 pub use script::Script;
-pub use shaper::{GlyphSegment, ShapedWord, Shaper, Stress, Voice};
+pub use shaper::{Above, GlyphSegment, ShapedWord, Shaper, Stress, Voice};
 pub use shelf::{Shelf, families};
 pub use stretches::{Stretch, stretches};
 pub use tables::{FontKind, Metrics, Outline, cff_table};

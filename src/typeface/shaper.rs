@@ -52,6 +52,19 @@ pub struct GlyphSegment {
     /// The glyphs from left to right, clusters counted from the word's first byte; those of the space before
     /// it, if it was shaped with the word, are in [`ShapedWord::space`].
     pub glyphs: Vec<Glyph>,
+    /// For a reading: where it stands above the word.
+    pub above: Option<Above>,
+}
+
+/// Where glyphs stand above the words that they are the reading of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Above {
+    /// Their type size.
+    pub size: Length,
+    /// How far their baseline lies above the word's.
+    pub rise: Length,
+    /// How far they begin to the left of where the word ends.
+    pub back: Length,
 }
 
 /// A word, shaped.
@@ -353,6 +366,7 @@ impl<'a> Shaper<'a> {
             face: Arc::clone(item.face),
             to: item.to,
             glyphs: kept,
+            above: None,
         });
     }
 

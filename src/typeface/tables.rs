@@ -161,6 +161,12 @@ impl Tables {
         i32::from(self.face.glyph_hor_advance(GlyphId(glyph)).unwrap_or(0))
     }
 
+    /// How far the ink of a glyph reaches from left to right.
+    pub(super) fn ink(&self, glyph: u16) -> Option<(i32, i32)> {
+        let bounds = self.face.glyph_bounding_box(GlyphId(glyph))?;
+        Some((i32::from(bounds.x_min), i32::from(bounds.x_max)))
+    }
+
     /// The PostScript name, with characters that PDF names dislike left out.
     pub(super) fn postscript_name(&self) -> String {
         let names = self.face.names();

@@ -19,7 +19,7 @@ fn plain_lines(text: &str) -> Vec<&str> {
 }
 
 fn check(text: &str) -> Result<(), TestCaseError> {
-    let escaped = escape(text);
+    let escaped = escape(text, false);
     let manuscript = match read(&escaped) {
         Ok(manuscript) => manuscript,
         Err(faults) => {
@@ -61,7 +61,7 @@ fn an_escaped_text_reads_as_its_own_words_without_mark_up() {
     });
     let result = runner.run(&manuscript(6), |text| {
         if plain_lines(&text).is_empty() {
-            let empty = read(&escape(&text)).map_err(|faults| faults[0].word);
+            let empty = read(&escape(&text, false)).map_err(|faults| faults[0].word);
             prop_assert_eq!(empty.err(), Some("empty"));
             return Ok(());
         }
@@ -79,10 +79,13 @@ fn an_escaped_text_reads_as_its_own_words_without_mark_up() {
 #[test]
 fn what_needs_no_escape_is_left_alone() {
     let poem = "She drove the mail\n  over the pass — 3 degrees —\n\n1. no list, [no] callout\r\n> and no >> step";
-    assert_eq!(escape(poem), poem);
+    assert_eq!(escape(poem, false), poem);
     assert_eq!(
-        escape("[the pass]\n# 7\n>> on"),
+        escape("[the pass]\n# 7\n>> on", false),
         "\\[the pass]\n\\# 7\n\\>> on"
     );
-    assert_eq!(escape("snow*flakes \\* a\\b"), "snow\\*flakes \\\\\\* a\\b");
+    assert_eq!(
+        escape("snow*flakes \\* a\\b", false),
+        "snow\\*flakes \\\\\\* a\\b"
+    );
 }

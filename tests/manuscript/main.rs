@@ -4,6 +4,7 @@ mod callouts;
 mod emphasis;
 mod escape;
 mod messages;
+mod readings;
 mod texts;
 mod tiling;
 

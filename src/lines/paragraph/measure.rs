@@ -12,9 +12,10 @@ use unicode_segmentation::UnicodeSegmentation;
 use super::hang::Hanging;
 use super::{EMERGENCY, HYPHEN, OWN_HYPHEN, Paragraph, ParagraphBreak, Parts, SHORT_WORD};
 use crate::lines::falls::{Point, Slack};
-use crate::lines::opportunities::{BreakKind, opportunities};
+use crate::lines::opportunities::BreakKind;
 use crate::lines::part::Setter;
 use crate::lines::shaped::{SetWord, ShapedLine};
+use crate::lines::solid::PieceKind;
 use crate::plan::{Align, TextStyle};
 use crate::typeface::{Context, Hyphenator, Shaper};
 use crate::units::Length;
@@ -119,16 +120,15 @@ impl Setter<'_> {
         narrowest: Length,
     ) -> Vec<ParagraphBreak> {
         let (start, end) = (line.start(), line.trimmed_end(line.text.len()));
-        let whole = &line.text[start..end];
         let mut breaks = vec![ParagraphBreak {
             end: start,
             next: start,
             parts: Parts::Words,
         }];
-        let inner = opportunities(whole, self.language).into_iter();
+        let inner = line.opportunities(start..end, self.language).into_iter();
         breaks.extend(inner.map(|at| ParagraphBreak {
-            end: start + at.end,
-            next: start + at.next,
+            end: at.end,
+            next: at.next,
             parts: match at.kind {
                 BreakKind::Space => Parts::Words,
                 BreakKind::Between => Parts::WordsWithoutSpace,
@@ -148,7 +148,7 @@ impl Setter<'_> {
         }
         for placed in course
             .iter()
-            .filter(|placed| placed.to - placed.from > narrowest)
+            .filter(|placed| placed.to - placed.from > narrowest && !placed.word.kind.is_solid())
         {
             let from = placed.word.text.start;
             let clusters = line.text[placed.word.text.clone()].grapheme_indices(true);
@@ -184,14 +184,18 @@ fn course<'a>(
     let mut spaces = 0;
     let mut slack = Slack::default();
     let mut placed = Vec::with_capacity(set.len());
-    for word in set {
+    for (index, word) in set.iter().enumerate() {
         if word.context.space_before {
             pen += word.shaped.space_width + line.extra_space(shaper, word.text.start, word.voice);
             spaces += 1;
+        }
+        if let Some(before) = index.checked_sub(1).map(|before| &set[before]) {
+            // What is set solid has no words; its signs are counted instead, so that none stands alone.
+            spaces += u32::from(!word.context.space_before && line.counts(word));
             if align == Align::Justified {
-                let space = shaper.space(word.voice);
-                slack.stretch += space / 2;
-                slack.shrink += space / 3;
+                let gap = line.gap(shaper, before, word);
+                slack.stretch += gap.stretch;
+                slack.shrink += gap.shrink;
             }
         }
         let from = pen;
@@ -254,6 +258,9 @@ impl Measurer<'_> {
     /// Where a line ends that ends within or at the end of a piece.
     fn end_of(&self, piece: &Placed<'_>, end: usize, hyphen: bool) -> Length {
         let (word, text) = (piece.word, &piece.word.text);
+        if word.kind.is_solid() && end >= text.end {
+            return piece.to + self.solid_at_edge(word, false, true);
+        }
         if end >= text.end && !hyphen {
             if !word.context.space_behind {
                 return piece.to;
@@ -282,6 +289,9 @@ impl Measurer<'_> {
         if start >= text.end {
             return piece.to;
         }
+        if word.kind.is_solid() {
+            return piece.from - self.solid_at_edge(word, true, false);
+        }
         if start > text.start && text.len() > LONG_WORD {
             return piece.from + self.along(word, start);
         }
@@ -295,6 +305,19 @@ impl Measurer<'_> {
             return piece.from + preceded - alone;
         }
         piece.to - self.beginning(word, start..text.end)
+    }
+
+    /// What a solid sign is wider at a line's start or end than within the paragraph.
+    fn solid_at_edge(&self, word: &SetWord, begins: bool, ends: bool) -> Length {
+        if word.kind != PieceKind::Solid {
+            return Length::ZERO;
+        }
+        let first = word.text.start == self.line.start();
+        let last = word.text.end == self.line.trimmed_end(self.line.text.len());
+        let width = self
+            .line
+            .solid_width(self.shaper, word, begins || first, ends || last);
+        width - word.shaped.width
     }
 
     /// The width of the rest of a piece that begins a line.
