@@ -95,10 +95,8 @@ fn obstacle(problem: &Problem) -> String {
 /// part fits; nothing down to 6 pt.
 fn fitting_size(asked: &Asked<'_>, part: &str, problem: &Problem) -> Option<(Length, Length)> {
     let tenth = Length::pt(1) / 10;
-    if !could_fit(asked, problem) {
-        return None;
-    }
-    let mut size = asked.plan.text.size - tenth;
+    let largest = largest_that_could_fit(asked, problem)?;
+    let mut size = largest.min(asked.plan.text.size - tenth);
     while size >= SMALLEST {
         let leading = in_proportion(asked.plan, size);
         if fits_at(asked, part, size, leading) {
@@ -119,16 +117,25 @@ fn in_proportion(plan: &Plan, size: Length) -> Length {
     Length::from_units((exact.units() + tenth / 2) / tenth * tenth)
 }
 
-/// Whether the words could fit at the smallest size at all, if every line shrank in both directions.
-fn could_fit(asked: &Asked<'_>, problem: &Problem) -> bool {
+/// The largest size, to a tenth of a point, at which the words could fit if every line shrank in both directions, a
+/// twentieth allowed for lines that break better; nothing where not even the smallest size would do.
+fn largest_that_could_fit(asked: &Asked<'_>, problem: &Problem) -> Option<Length> {
     let areas = problem.panels.iter().filter_map(|panel| panel.area);
     let capacity: u64 = areas.clone().map(|area| u64::from(area.capacity)).sum();
-    let Some(area) = areas.max_by_key(|area| area.capacity) else {
-        return false;
-    };
+    let area = areas.max_by_key(|area| area.capacity)?;
     let needed = u64::from(problem.depth(area.setting, 0, problem.rows.len()));
-    let (now, least) = (asked.plan.text.size.units() as u64, SMALLEST.units() as u64);
-    needed * least * least <= capacity * now * now
+    // Spaces may vanish at the heads of panels.
+    let spaces: u64 = problem
+        .rows
+        .iter()
+        .map(|row| u64::from(row.space_above))
+        .sum();
+    let needed = needed.saturating_sub(spaces).max(1);
+    let now = asked.plan.text.size;
+    let share = (capacity as f64 * 1.05 / needed as f64).sqrt().min(1.0);
+    let tenths = (now.as_pt() * share * 10.0).ceil() as i64;
+    let size = Length::pt(1) * tenths / 10;
+    (size >= SMALLEST).then_some(size)
 }
 
 fn fits_at(asked: &Asked<'_>, part: &str, size: Length, leading: Length) -> bool {
@@ -145,5 +152,33 @@ fn fits_at(asked: &Asked<'_>, part: &str, size: Length, leading: Length) -> bool
     };
     let posed = set.parts.iter().find(|set| set.name == part);
     let posed = posed.and_then(|part| panels::pose(asked.manuscript, &plan, &set, part).ok());
-    posed.is_some_and(|problem| divide(&problem).is_some())
+    posed.is_some_and(|problem| has_room(&problem) && divide(&problem).is_some())
+}
+
+/// Whether the words are no deeper than all text areas together, before any rule is asked.
+fn has_room(problem: &Problem) -> bool {
+    let of_kind = |panel: &crate::panels::PanelFacts| {
+        let shared = panel.shared.iter().flatten();
+        panel
+            .area
+            .iter()
+            .chain(shared)
+            .map(|area| area.capacity)
+            .max()
+    };
+    let capacity: u64 = problem
+        .panels
+        .iter()
+        .filter_map(of_kind)
+        .map(u64::from)
+        .sum();
+    let spaces: u64 = problem
+        .rows
+        .iter()
+        .map(|row| u64::from(row.space_above))
+        .sum();
+    let settings = 0..problem.falls.len();
+    let depths = settings.map(|setting| u64::from(problem.depth(setting, 0, problem.rows.len())));
+    let least = depths.min().unwrap_or(0);
+    least.saturating_sub(spaces) <= capacity
 }

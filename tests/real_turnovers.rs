@@ -10,7 +10,7 @@ mod support;
 use std::collections::HashMap;
 use std::ops::Range;
 
-use support::texts::{Text, texts};
+use support::texts::{Text, verse};
 use versefold::fault::Source;
 use versefold::lines::{Break, Giving, Piece, Row, SetPart, begins_phrase, breaks, may_begin, set};
 use versefold::manuscript::{Manuscript, escape};
@@ -25,7 +25,7 @@ const LONGEST: usize = 60_000;
 #[test]
 fn no_break_would_have_been_better() {
     let mut turned = 0;
-    for text in texts() {
+    for text in verse() {
         let own = text.path.starts_with(env!("CARGO_MANIFEST_DIR"));
         let words = std::fs::read_to_string(&text.path).expect("the text is UTF-8");
         if words.len() > LONGEST {

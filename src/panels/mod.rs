@@ -13,7 +13,8 @@ mod search;
 pub use no_way::{NoWay, fewest_panels};
 pub use pose::pose;
 pub use problem::{
-    AreaFacts, Ending, FallenLine, Falls, PanelFacts, PictureFacts, Problem, Reading, RowFacts,
+    AreaFacts, Ending, FallenLine, Falls, PanelFacts, PictureFacts, PieceHere, Problem, Reading,
+    RowFacts,
 };
 pub use search::{Limits, divide};
 

@@ -128,22 +128,6 @@ impl Problem {
         }
     }
 
-    /// How many lines a paragraph's words between two places take on one panel at a setting.
-    pub fn lines_between(&self, setting: usize, from: usize, to: usize) -> u64 {
-        let falls = &self.falls[setting];
-        let mut line = falls.first(from);
-        let mut count = 0;
-        while let Some(at) = line {
-            count += 1;
-            let fallen = &falls.lines[at];
-            if fallen.to.is_some_and(|end| end as usize >= to) {
-                break;
-            }
-            line = fallen.next.map(|next| next as usize);
-        }
-        count
-    }
-
     /// Whether a panel with words may end before row `to`.
     pub fn may_end(&self, to: usize) -> bool {
         to == self.rows.len() || !self.rows[to].joined
@@ -301,10 +285,10 @@ impl Reading<'_> {
 
     /// How many stanzas and paragraphs have lines here.
     pub fn stanzas(&self) -> u64 {
-        let rows = &self.problem.rows[self.from..self.to];
         let mut last = None;
-        let begins = rows
-            .iter()
+        let begins = self
+            .pieces()
+            .map(|piece| &self.problem.rows[piece.from])
             .filter(|row| row.verse || row.prose)
             .filter(|row| last.replace(row.block) != Some(row.block));
         begins.count() as u64
@@ -312,60 +296,70 @@ impl Reading<'_> {
 
     /// How many verse lines and lines of paragraphs stand here.
     pub fn lines(&self) -> u64 {
-        let mut count = 0;
-        let mut at = self.from;
-        while at < self.to {
-            let row = &self.problem.rows[at];
-            let end = if row.prose {
-                self.paragraph_end(at)
-            } else {
-                at + 1
-            };
-            count += match self.setting {
-                Some(setting) if row.prose => self.problem.lines_between(setting, at, end),
-                _ => u64::from(row.verse),
-            };
-            at = end;
-        }
-        count
+        self.pieces().map(|piece| piece.lines).sum()
     }
 
-    /// Where the paragraph of row `at` ends, or this panel does.
-    fn paragraph_end(&self, at: usize) -> usize {
-        let rest = &self.problem.rows[at + 1..self.to];
-        at + 1 + rest.iter().take_while(|row| row.inner).count()
+    /// The pieces of paragraphs and the single rows that stand here, in order.
+    pub fn pieces(&self) -> impl Iterator<Item = PieceHere> + '_ {
+        let mut at = self.from;
+        std::iter::from_fn(move || {
+            let row = self.problem.rows[..self.to].get(at)?;
+            let from = at;
+            let falls = self.setting.map(|setting| &self.problem.falls[setting]);
+            let Some((falls, mut line)) = falls.and_then(|falls| Some((falls, falls.first(at)?)))
+            else {
+                at += 1;
+                return Some(PieceHere {
+                    from,
+                    lines: u64::from(row.verse),
+                });
+            };
+            let mut lines = 0;
+            loop {
+                lines += 1;
+                let fallen = &falls.lines[line];
+                at = fallen.to.map_or(at, |to| to as usize);
+                match fallen.next {
+                    Some(next) if at < self.to => line = next as usize,
+                    _ => break,
+                }
+            }
+            Some(PieceHere { from, lines })
+        })
     }
 
     /// How many lines of the first stanza or paragraph stand here.
     pub fn lines_at_head(&self) -> u64 {
         let rows = &self.problem.rows[self.from..self.to];
-        match (rows.first(), self.setting) {
-            (Some(first), Some(setting)) if first.prose => {
-                let end = self.paragraph_end(self.from);
-                self.problem.lines_between(setting, self.from, end)
-            }
-            (Some(first), _) => {
+        match rows.first() {
+            Some(first) if first.prose => self.pieces().next().map_or(0, |piece| piece.lines),
+            Some(first) => {
                 let of_stanza = |row: &&RowFacts| row.block == first.block && row.verse;
                 rows.iter().take_while(of_stanza).count() as u64
             }
-            _ => 0,
+            None => 0,
         }
     }
 
     /// How many lines of the last stanza or paragraph stand here.
     pub fn lines_at_foot(&self) -> u64 {
         let rows = &self.problem.rows[self.from..self.to];
-        match (rows.last(), self.setting) {
-            (Some(last), Some(setting)) if last.prose => {
-                let inner = rows.iter().rev().take_while(|row| row.inner).count();
-                let begins = (self.to - inner).saturating_sub(1).max(self.from);
-                self.problem.lines_between(setting, begins, self.to)
-            }
-            (Some(last), _) => {
+        match rows.last() {
+            Some(last) if last.prose => self.pieces().last().map_or(0, |piece| piece.lines),
+            Some(last) => {
                 let of_stanza = |row: &&RowFacts| row.block == last.block && row.verse;
                 rows.iter().rev().take_while(of_stanza).count() as u64
             }
-            _ => 0,
+            None => 0,
         }
     }
+}
+
+/// The part of a paragraph that stands on a panel, or a single row.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PieceHere {
+    /// Its first row.
+    pub from: usize,
+    /// How many verse lines or lines of the paragraph it has.
+    pub lines: u64,
 }

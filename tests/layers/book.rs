@@ -5,7 +5,8 @@ use std::fs;
 use std::path::Path;
 
 use serde_json::Value;
-use versefold::readback::{self, FontSeen, ReadBack, folded};
+use versefold::manuscript::{Manuscript, SetAs, has_readings};
+use versefold::readback::{self, FontSeen, PageWords, ReadBack, folded};
 
 use super::support::tree;
 
@@ -13,6 +14,9 @@ use super::support::tree;
 pub struct Made {
     /// The manuscript, byte for byte.
     manuscript: String,
+    /// Whether it is prose, and its language.
+    prose: bool,
+    language: String,
     /// The plan's bleed in millimetres.
     bleed: f64,
     layout: Value,
@@ -35,6 +39,15 @@ impl Made {
         let layers = tree.keys().filter_map(|name| name.strip_prefix("layers/"));
         Made {
             manuscript: fs::read_to_string(book.join(manuscript)).expect("UTF-8"),
+            prose: plan
+                .get("text")
+                .and_then(|text| text.get("set-as")?.as_str())
+                == Some("prose"),
+            language: plan
+                .get("language")
+                .and_then(toml::Value::as_str)
+                .unwrap_or("en-GB")
+                .to_string(),
             bleed: bleed.parse().expect("a bleed in millimetres"),
             layout: serde_json::from_slice(bytes("layout.json")).expect("JSON"),
             layers: layers
@@ -112,7 +125,13 @@ impl Made {
     /// The lines' sources are the manuscript's words, each byte once and in order.
     fn check_sources(&self) {
         let source = versefold::fault::Source::new("manuscript", self.manuscript.as_str());
-        let read = versefold::manuscript::Manuscript::read(&source).expect("a sound manuscript");
+        let set_as = if self.prose {
+            SetAs::Prose
+        } else {
+            SetAs::Verse
+        };
+        let read = Manuscript::read_as(&source, set_as, |_| has_readings(&self.language));
+        let read = read.expect("a sound manuscript");
         let words: Vec<usize> = read.word_ranges().flatten().collect();
         let lines = self.panels().iter().flat_map(lines);
         let set = lines.flat_map(sources).flat_map(|(from, to)| from..to);
@@ -145,12 +164,16 @@ impl Made {
         let panels = self.panels_of(name);
         assert_eq!(layer.pages.len(), panels.len(), "{name}");
         for (page, panel) in layer.pages.iter().zip(panels) {
-            let said: Vec<String> = page.lines.iter().map(|line| folded(&line.text)).collect();
-            let laid: Vec<String> = lines(panel)
-                .iter()
-                .map(|line| folded(shown(line)))
-                .collect();
-            assert_eq!(said, laid, "{name}: {}", panel["panel"]);
+            for (said, laid) in pieces(page, panel) {
+                if let [line] = laid {
+                    assert_eq!(
+                        folded(said),
+                        folded(shown(line)),
+                        "{name}: {}",
+                        panel["panel"]
+                    );
+                }
+            }
         }
     }
 
@@ -163,8 +186,8 @@ impl Made {
                 continue;
             };
             for (page, panel) in layer.pages.iter().zip(self.panels_of(name)) {
-                for (said, line) in page.lines.iter().zip(lines(panel)) {
-                    let sources = sources(line);
+                for (said, laid) in pieces(page, panel) {
+                    let sources: Vec<(usize, usize)> = laid.iter().flat_map(sources).collect();
                     let (Some(first), Some(end)) = (sources.first(), sources.last()) else {
                         continue;
                     };
@@ -172,13 +195,35 @@ impl Made {
                     if last != Some(first.0) {
                         text.push('\n');
                     }
-                    text.push_str(&said.text);
+                    text.push_str(said);
                     last = Some(end.1);
                 }
             }
         }
         words(&text)
     }
+}
+
+/// What a page says line by line, or paragraph by paragraph, each with the laid lines that it says.
+fn pieces<'m>(page: &'m PageWords, panel: &'m Value) -> Vec<(&'m str, &'m [Value])> {
+    let bare = |text: &str| folded(text).replace(' ', "");
+    let mut left = lines(panel);
+    let mut found = Vec::new();
+    for said in &page.lines {
+        let wanted = bare(&said.text);
+        let mut told = String::new();
+        let mut count = 0;
+        while told.len() < wanted.len() && count < left.len() {
+            told.push_str(&bare(shown(&left[count])));
+            count += 1;
+        }
+        assert_eq!(told, wanted, "{}", panel["panel"]);
+        let (own, rest) = left.split_at(count);
+        found.push((said.text.as_str(), own));
+        left = rest;
+    }
+    assert!(left.is_empty(), "{}: {left:?}", panel["panel"]);
+    found
 }
 
 /// Words without what has no shape of its own.

@@ -15,7 +15,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::sync::OnceLock;
 
-use support::texts::texts;
+use support::texts::every_text;
 use support::{copy_of_demo, files_ending, run_in, tree};
 use versefold::plan::Reads;
 
@@ -55,8 +55,9 @@ impl Books {
             run_in(&below.join(name), &["layers", "--quiet"]).done();
             names.push((name.to_string(), Reads::RightToLeft));
         }
-        for text in texts() {
+        for text in every_text() {
             text.make_book(&below);
+            println!("set, written, and read back: {}", text.name());
             names.push((text.name(), Reads::of_language(&text.language)));
         }
         Books { below, names }

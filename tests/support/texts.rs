@@ -6,14 +6,21 @@ use std::path::{Path, PathBuf};
 use super::{Ran, run_in, versefold};
 
 /// Languages for which none of the open fonts has letters.
-const LEFT_OUT: [&str; 2] = ["zh", "ja"];
+const WIDE: [&str; 2] = ["zh", "ja"];
 
-/// A text of verse.
+/// A face that has them, as Debian's package `fonts-noto-cjk` puts it.
+const WIDE_FACE: &str = "/usr/share/fonts/opentype/noto/NotoSerifCJK-Regular.ttc";
+
+/// Texts longer than this many bytes are set on larger panels, for a side has no more than 400.
+const LONG: usize = 700_000;
+
+/// A text of verse or prose.
 #[derive(Clone, Debug)]
 pub struct Text {
     pub path: PathBuf,
     /// A BCP 47 tag.
     pub language: String,
+    pub prose: bool,
 }
 
 impl Text {
@@ -26,15 +33,30 @@ impl Text {
         format!("{}-{}", lossy(folder), lossy(self.path.file_stem()))
     }
 
-    /// Makes a book of it at `book`, with panels enough on both sides.
+    /// Whether it is written in signs that none of the open fonts has.
+    pub fn is_wide(&self) -> bool {
+        let main = self.language.split('-').next().unwrap_or_default();
+        WIDE.contains(&main)
+    }
+
+    /// Makes a book of it at `book`, with panels enough on both sides. Words of prose may be divided.
     pub fn begin_book(&self, book: &Path) {
         let words = fs::read_to_string(&self.path).expect("the text is UTF-8");
         // Ten lines a panel leave room for every stanza to stay whole, and for lines that turn over.
-        let panels = (words.lines().count() / 20 + 6).min(400).to_string();
+        let panels = match self.prose {
+            true => words.chars().count() / 850 + 6,
+            false => words.lines().count() / 20 + 6,
+        };
+        let size = if words.len() > LONG {
+            "176 x 250 mm"
+        } else {
+            "105 x 148 mm"
+        };
         let said = Ran::of(
             versefold()
-                .args(["new", "--json", "--panels", &panels, "--sides", "both"])
-                .args(["--pictures", "0", "--set-as", "verse"])
+                .args(["new", "--json", "--panels", &panels.min(400).to_string()])
+                .args(["--panel", size, "--sides", "both", "--pictures", "0"])
+                .args(["--set-as", if self.prose { "prose" } else { "verse" }])
                 .args(["--language", &self.language])
                 .arg("--manuscript")
                 .arg(&self.path)
@@ -42,7 +64,17 @@ impl Text {
         )
         .done();
         let said: serde_json::Value = serde_json::from_str(&said).expect("JSON");
-        assert_eq!(said["fits"], true, "{}: {said}", self.name());
+        let fits = said["fits"] == true || self.is_wide();
+        assert!(fits, "{}: {said}", self.name());
+        let plan = book.join("concertina.toml");
+        let mut written = fs::read_to_string(&plan).expect("a plan");
+        if self.prose {
+            written = switched_on(&written, "hyphenate", "hyphenate = true");
+        }
+        if self.is_wide() {
+            written = switched_on(&written, "typeface", &format!("typeface = \"{WIDE_FACE}\""));
+        }
+        fs::write(&plan, written).expect("the plan can be written");
     }
 
     /// Makes a book of it with its layers and gives the book's folder.
@@ -54,14 +86,46 @@ impl Text {
     }
 }
 
-/// Every text of verse that there is.
+/// A plan with a key that stands there as a remark, or with another value.
+fn switched_on(plan: &str, key: &str, line: &str) -> String {
+    let is_key = |old: &&str| {
+        let bare = old.trim_start_matches("# ");
+        bare.starts_with(&format!("{key} ="))
+    };
+    let old = plan.lines().find(is_key).expect("the plan shows the key");
+    plan.replacen(old, line, 1)
+}
+
+/// Every text of verse that the open fonts have the letters of.
+pub fn verse() -> Vec<Text> {
+    texts().into_iter().filter(|text| !text.prose).collect()
+}
+
+/// Every text that the open fonts have the letters of.
 pub fn texts() -> Vec<Text> {
+    let mut found = every_text();
+    found.retain(|text| {
+        let wide = text.is_wide();
+        if wide {
+            println!(
+                "left to tests/outside, which installs a face for it: {}",
+                text.name()
+            );
+        }
+        !wide
+    });
+    found
+}
+
+/// Every text of verse or prose that there is, in every script. Those in Chinese and Japanese need Debian's package
+/// `fonts-noto-cjk`.
+pub fn every_text() -> Vec<Text> {
     let own = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/texts");
     let mut found = texts_in(&own);
     if let Some(named) = std::env::var_os("VERSEFOLD_TEXTS") {
         let folder = PathBuf::from(named);
         let more = texts_in(&folder);
-        assert!(!more.is_empty(), "no verse in {}", folder.display());
+        assert!(!more.is_empty(), "no texts in {}", folder.display());
         found.extend(more);
     }
     found
@@ -82,7 +146,7 @@ pub fn every_file() -> Vec<(String, String)> {
     found.into_iter().map(read).collect()
 }
 
-/// The texts of a folder: those its `SOURCES.tsv` (there, or one folder up) calls verse, or else every one.
+/// The texts of a folder: those its `SOURCES.tsv` (there, or one folder up) names, or else every one.
 fn texts_in(folder: &Path) -> Vec<Text> {
     let list = [Some(folder), folder.parent()]
         .into_iter()
@@ -92,15 +156,11 @@ fn texts_in(folder: &Path) -> Vec<Text> {
         Some(list) => listed(folder, &list),
         None => unlisted(folder),
     };
-    found.retain(|text| {
-        let main = text.language.split('-').next().unwrap_or_default();
-        !LEFT_OUT.contains(&main)
-    });
     found.sort_by(|a, b| a.path.cmp(&b.path));
     found
 }
 
-/// The texts that a list calls verse, by the names of its columns.
+/// The texts that a list names, by the names of its columns.
 fn listed(folder: &Path, list: &str) -> Vec<Text> {
     let mut rows = list
         .lines()
@@ -114,14 +174,23 @@ fn listed(folder: &Path, list: &str) -> Vec<Text> {
     let (file, language, kind) = (column("file"), column("language"), column("kind"));
     let text = |row: Vec<&str>| {
         let path = folder.join(Path::new(row.get(file)?).file_name()?);
-        let verse = row.get(kind) == Some(&"verse") && path.is_file();
+        let prose = match *row.get(kind)? {
+            "verse" => false,
+            "prose" => true,
+            other => panic!("SOURCES.tsv calls {} {other}", path.display()),
+        };
         let language = row.get(language)?.split(' ').next()?.to_string();
-        verse.then_some(Text { path, language })
+        let is_text = path.is_file() && path.extension().is_some_and(|end| end == "txt");
+        is_text.then_some(Text {
+            path,
+            language,
+            prose,
+        })
     };
     rows.filter_map(text).collect()
 }
 
-/// Every `.txt` file; `en_…` names its language.
+/// Every `.txt` file, as verse; `en_…` names its language.
 fn unlisted(folder: &Path) -> Vec<Text> {
     let Ok(entries) = fs::read_dir(folder) else {
         return Vec::new();
@@ -136,6 +205,7 @@ fn unlisted(folder: &Path) -> Vec<Text> {
             Text {
                 language: tag.unwrap_or_else(|| "en".to_string()),
                 path,
+                prose: false,
             }
         })
         .collect()

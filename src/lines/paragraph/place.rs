@@ -109,12 +109,12 @@ fn place(
     let right = right.min(setting.hang_right);
     let measure = setting.measure - inset - far_inset(row);
     let net = width - left - right;
-    let slack = shaped.slack(asked.shaper, text.clone());
+    let slack = || shaped.slack(asked.shaper, text.clone());
     let fills = style.align == Align::Justified && !last;
     let spread = match measure - net {
         // What is a hair too long for the measure, its words kerned otherwise than foreseen, is taken in.
-        over if over < Length::ZERO => over.max(-slack.shrink),
-        free if fills && slack.stretch > Length::ZERO => free,
+        over if over < Length::ZERO => over.max(-slack().shrink),
+        free if fills && slack().stretch > Length::ZERO => free,
         _ => Length::ZERO,
     };
     let free = measure - net - spread;

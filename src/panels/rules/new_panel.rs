@@ -1,7 +1,7 @@
 //! `new-panel`: a panel ends at each `[new panel]`.
 
 use super::{Rule, Verdict};
-use crate::panels::Reading;
+use crate::panels::{PieceHere, Reading};
 use crate::plan::RuleName;
 
 /// What it costs to run on over one where the rule is made soft.
@@ -15,8 +15,10 @@ impl Rule for NewPanel {
     }
 
     fn read(&self, reading: &Reading<'_>) -> Verdict {
-        let rows = &reading.problem.rows[reading.from..reading.to];
-        match rows.iter().skip(1).filter(|row| row.new_panel).count() as u64 {
+        // One stands above a whole paragraph, never within.
+        let later = reading.pieces().skip(1);
+        let asks = |piece: &PieceHere| reading.problem.rows[piece.from].new_panel;
+        match later.filter(asks).count() as u64 {
             0 => Verdict::KEPT,
             run_over => Verdict::broken(run_over * COST),
         }
