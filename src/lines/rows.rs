@@ -42,7 +42,10 @@ impl Setter<'_> {
         };
         let mut shaped = shaped.read_as(self.base);
         if let (true, Opening::Drop(lines)) = (opens, self.style.opening) {
-            shaped.drop = self.drop_initial(&shaped, voice, lines);
+            let drop = self.drop_initial(&shaped, voice, lines);
+            // A paragraph that is nothing but its initial, such as a chapter's number, has no line to stand it by.
+            let goes_on = |drop: &Drop| drop.text.end < shaped.trimmed_end(shaped.text.len());
+            shaped.drop = drop.filter(|drop| !line.kind.is_prose() || goes_on(drop));
         }
         // Among lines that are not set left, an indent of its own would only push an epigraph aside.
         let set_in = matches!(line.kind, LineKind::Epigraph | LineKind::ProseEpigraph)
