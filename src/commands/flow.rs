@@ -5,6 +5,7 @@ use unicode_width::UnicodeWidthStr;
 use super::cli::{Flow, Voice};
 use super::{Done, report, rhythm, speak};
 use crate::layout::{LaidPanel, Layout};
+use crate::lines::Note;
 use crate::outputs;
 use crate::plan::{Role, RuleName};
 use crate::workbench::Workbench;
@@ -171,21 +172,48 @@ fn remarks(layout: &Layout) -> Vec<String> {
     }
     remarks.extend(fullness_remark(layout));
     remarks.extend(other_costs(layout));
-    for note in &layout.notes {
-        let at = note
-            .place
-            .as_ref()
-            .map(|p| format!(" ({}, line {})", p.source.name, p.line()));
-        remarks.push(format!(
-            "{}{}.",
-            capital(&note.what),
-            at.unwrap_or_default()
-        ));
-    }
+    remarks.extend(note_remarks(&layout.notes));
     if !layout.proved {
         remarks.push("There was too much to try: a still better division may exist.".to_string());
     }
     remarks
+}
+
+/// The layout's notes; of many of one kind the first, and the lines of the others.
+fn note_remarks(notes: &[Note]) -> Vec<String> {
+    const FEW: usize = 3;
+    const SHOWN: usize = 8;
+    let mut kinds: Vec<&str> = Vec::new();
+    for note in notes {
+        if !kinds.contains(&note.word) {
+            kinds.push(note.word);
+        }
+    }
+    let mut remarks = Vec::new();
+    for kind in kinds {
+        let all: Vec<&Note> = notes.iter().filter(|note| note.word == kind).collect();
+        let alone = if all.len() > FEW { 1 } else { all.len() };
+        remarks.extend(all[..alone].iter().map(|note| note_remark(note)));
+        if all.len() > alone {
+            let more = all.len() - alone;
+            let lines = all[alone..].iter().filter_map(|note| note.place.as_ref());
+            let lines: Vec<String> = lines.map(|place| place.line().to_string()).collect();
+            let end = if lines.len() > SHOWN { " …" } else { "" };
+            let shown = lines[..lines.len().min(SHOWN)].join(", ");
+            remarks.push(format!(
+                "So it is in {more} more places (lines {shown}{end})."
+            ));
+        }
+    }
+    remarks
+}
+
+fn note_remark(note: &Note) -> String {
+    let at = note
+        .place
+        .as_ref()
+        .map(|p| format!(" ({}, line {})", p.source.name, p.line()));
+    format!("{}{}.", capital(&note.what), at.unwrap_or_default())
 }
 
 /// Panels that are a good deal fuller or emptier than was asked.
