@@ -7,7 +7,7 @@ use std::path::Path;
 use serde_json::Value;
 use versefold::readback::{self, FontSeen, ReadBack, folded};
 
-use super::support::tree;
+use super::support::{manuscript_of, tree};
 
 /// What `layers` wrote.
 pub struct Made {
@@ -27,14 +27,13 @@ impl Made {
     pub fn read(book: &Path, folder: &str) -> Made {
         let plan = fs::read_to_string(book.join("concertina.toml")).expect("a plan");
         let plan: toml::Table = toml::from_str(&plan).expect("TOML");
-        let manuscript = plan["manuscript"].as_str().expect("a manuscript");
         let bleed = plan["paper"].get("bleed").and_then(toml::Value::as_str);
         let bleed = bleed.map_or("3", |bleed| bleed.trim_end_matches(" mm"));
         let tree = tree(&book.join(folder));
         let bytes = |name: &str| tree[name].as_deref().expect("a file");
         let layers = tree.keys().filter_map(|name| name.strip_prefix("layers/"));
         Made {
-            manuscript: fs::read_to_string(book.join(manuscript)).expect("UTF-8"),
+            manuscript: fs::read_to_string(book.join(manuscript_of(book))).expect("UTF-8"),
             bleed: bleed.parse().expect("a bleed in millimetres"),
             layout: serde_json::from_slice(bytes("layout.json")).expect("JSON"),
             layers: layers
@@ -146,9 +145,9 @@ impl Made {
         assert_eq!(layer.pages.len(), panels.len(), "{name}");
         for (page, panel) in layer.pages.iter().zip(panels) {
             let said: Vec<String> = page.lines.iter().map(|line| folded(&line.text)).collect();
-            let laid: Vec<String> = lines(panel)
-                .iter()
-                .map(|line| folded(shown(line)))
+            let laid: Vec<String> = groups(&said, lines(panel))
+                .into_iter()
+                .map(joined)
                 .collect();
             assert_eq!(said, laid, "{name}: {}", panel["panel"]);
         }
@@ -163,8 +162,10 @@ impl Made {
                 continue;
             };
             for (page, panel) in layer.pages.iter().zip(self.panels_of(name)) {
-                for (said, line) in page.lines.iter().zip(lines(panel)) {
-                    let sources = sources(line);
+                let folded: Vec<String> =
+                    page.lines.iter().map(|line| folded(&line.text)).collect();
+                for (said, group) in page.lines.iter().zip(groups(&folded, lines(panel))) {
+                    let sources: Vec<_> = group.iter().flat_map(sources).collect();
                     let (Some(first), Some(end)) = (sources.first(), sources.last()) else {
                         continue;
                     };
@@ -186,9 +187,9 @@ pub fn words(text: &str) -> Vec<String> {
     folded(text).split(' ').map(String::from).collect()
 }
 
-/// The words of the demo's manuscript, its mark-up taken out by hand.
+/// The words of an example's manuscript, its mark-up taken out by hand.
 pub fn words_without_mark_up(book: &Path) -> Vec<String> {
-    let text = fs::read_to_string(book.join("winter-bus.txt")).expect("the demo's manuscript");
+    let text = fs::read_to_string(book.join(manuscript_of(book))).expect("a manuscript");
     let lines = text.lines().filter(|line| !line.starts_with('['));
     let bare = lines.map(|line| match line {
         "* * *" => line.to_string(),
@@ -210,6 +211,36 @@ fn shown(line: &Value) -> &str {
     let wholly_added = line["part"].is_null();
     let key = if wholly_added { "added" } else { "text" };
     line[key].as_str().expect("words")
+}
+
+/// The laid lines that each text is said for: a verse line is one by itself, of a paragraph all are one. What is
+/// left over stands in a group of its own.
+fn groups<'a>(said: &[String], mut laid: &'a [Value]) -> Vec<&'a [Value]> {
+    let mut groups = Vec::new();
+    for text in said {
+        let fits = |count: &usize| joined(&laid[..*count]) == *text;
+        let count = (1..=laid.len()).find(fits).unwrap_or(laid.len());
+        let (group, rest) = laid.split_at(count);
+        groups.push(group);
+        laid = rest;
+    }
+    groups.extend((!laid.is_empty()).then_some(laid));
+    groups
+}
+
+/// What lines show together: apart, unless they stand side by side in the manuscript.
+fn joined(lines: &[Value]) -> String {
+    let mut text = String::new();
+    let mut last = None;
+    for line in lines {
+        let sources = sources(line);
+        if last.is_some() && last != sources.first().map(|first| first.0) {
+            text.push(' ');
+        }
+        text.push_str(shown(line));
+        last = sources.last().map(|last| last.1);
+    }
+    folded(&text)
 }
 
 fn sources(line: &Value) -> Vec<(usize, usize)> {
