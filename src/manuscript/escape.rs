@@ -4,7 +4,8 @@ use super::scan::{PhysicalKind, scan};
 use super::tile::Tiling;
 
 /// The same words, so written that reading them as a manuscript finds no mark-up and no callout. Line
-/// ends, indents and blank lines stay as they are.
+/// ends, indents and blank lines stay as they are; so do lines of asterisks, which mean an ornament whoever wrote
+/// them.
 pub fn escape(text: &str) -> String {
     let lines = scan(text, &mut Tiling::default());
     let mut escaped = String::with_capacity(text.len() + 16);
@@ -39,6 +40,10 @@ fn line_text_end(text: &str, from: usize) -> usize {
 
 fn escape_line(line: &str, kind: PhysicalKind, stepped: bool, escaped: &mut String) {
     let words = line.trim_start_matches([' ', '\t']);
+    if kind == PhysicalKind::Ornament {
+        escaped.push_str(line);
+        return;
+    }
     escaped.push_str(&line[..line.len() - words.len()]);
     let first_is_sign = stepped
         || matches!(
