@@ -140,7 +140,7 @@ impl Setter<'_> {
     }
 
     /// The initial whose cap height reaches from the first line's cap height to the baseline of the last
-    /// line it stands over. Where letters join it is the whole first word, unless that is too wide; a line that
+    /// line it stands over; where there are no capitals, the height of tall letters. Where letters join it is the whole first word, unless that is too wide; a line that
     /// begins with words that run another way than the part has none.
     pub(super) fn drop_initial(&self, line: &ShapedLine, voice: Voice, lines: u32) -> Option<Drop> {
         let text = &line.text;
@@ -157,8 +157,13 @@ impl Setter<'_> {
             return None;
         }
         let end = quotes + first.len();
-        let face = self.shaper.face(voice.stress);
-        let cap = i64::from(face.metrics().cap_height);
+        let script = context.script;
+        let small = self.shaper.word(&text[..end], voice, context, script);
+        let face = match small.segments.last() {
+            Some(segment) => &segment.face,
+            None => self.shaper.face(voice.stress),
+        };
+        let cap = i64::from(face.height_of(script));
         let upem = i64::from(face.metrics().units_per_em);
         let height = self.areas.leading() * i64::from(lines - 1) + voice.size.scaled(cap, upem);
         let voice = Voice {
@@ -166,7 +171,6 @@ impl Setter<'_> {
             small_caps: false,
             ..voice
         };
-        let script = context.script;
         let shaped = self.shaper.word(&text[..end], voice, context, script);
         let gap = self.style.size / 8;
         if script.joins() && (shaped.width + gap) * 2 > self.areas.narrowest() {
