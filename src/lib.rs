@@ -1,5 +1,5 @@
-//! Versefold sets a poem onto the panels of a concertina book (a strip of paper folded zigzag, often printed
-//! on both sides) and writes panel-by-panel PDF text layers to lie over the scanned art.
+//! Versefold sets a poem or prose memoir onto the panels of a concertina book (a strip of paper folded zigzag,
+//! often printed on both sides) and writes panel-by-panel PDF text layers to lie over the scanned art.
 //!
 //! A book is a folder with a plan, `concertina.toml`, and a manuscript. Work flows one way, from station to
 //! station; each has one public product and knows nothing of the stations after it:
@@ -20,9 +20,10 @@
 //! - [`plan`]: the paper, the type and the author's rules, first as written, then as checked:
 //!   [`Plan`](plan::Plan).
 //! - [`strip`]: folds, spreads, outside faces, what lies behind what: [`Strip`](strip::Strip).
-//! - [`typeface`]: font files, shaping, outlines: [`Typeface`](typeface::Typeface).
-//! - [`lines`]: every verse line set to every measure that the plan uses, once, before the search:
-//!   [`SetLines`](lines::SetLines).
+//! - [`typeface`]: font files, shaping, directions, outlines, where words may be divided:
+//!   [`Typeface`](typeface::Typeface).
+//! - [`lines`]: every verse line and every paragraph set to every measure that the plan uses, once, before the
+//!   search; a paragraph from every place where a panel may begin: [`SetLines`](lines::SetLines).
 //! - [`panels`]: the author's rules and the exact search for the division of least cost:
 //!   [`Division`](panels::Division).
 //! - [`layout`]: every glyph in its place: [`Layout`](layout::Layout). Nothing after it asks what the author
@@ -49,8 +50,9 @@
 //!
 //! # The limits
 //!
-//! - Verse only: prose, hyphenation and justified lines do not exist yet, and their keys are refused.
-//! - Scripts that run from left to right and need no reordering: Latin, Greek, Cyrillic.
+//! - Lines run across the panel, from the left or from the right; none runs down it.
+//! - Words are divided with hyphens in prose alone, and only in languages whose patterns may be passed on (see
+//!   `LICENSE-PATTERNS.md`).
 //! - Pictures are placed and named, not drawn; each stands on one panel.
 //! - A side has at most 400 panels, a panel at most one picture.
 //!

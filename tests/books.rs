@@ -1,5 +1,6 @@
 //! Whole small books and what each must give. A book is a folder below `tests/books`: a plan, a manuscript,
-//! and in `expected/` either `flow.txt` and `lines.txt`, or `faults.txt`. `UPDATE=1` writes these anew.
+//! and in `expected/` either `flow.txt` and `lines.txt`, or `faults.txt`. How the books of `examples` are divided
+//! stands in `tests/examples`. `UPDATE=1` writes all these anew.
 
 mod support;
 
@@ -8,7 +9,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use serde_json::Value;
-use support::{golden, run_in, tree};
+use support::{examples, golden, run_in, tree};
 
 fn books() -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/books");
@@ -24,6 +25,21 @@ fn every_small_book_gives_what_it_must() {
     let books = books();
     assert!(books.len() > 20, "only {} books were found", books.len());
     let wrong: Vec<String> = books.iter().flat_map(|book| check(book)).collect();
+    assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));
+}
+
+#[test]
+fn every_example_is_divided_as_it_was() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/examples");
+    let wrong: Vec<String> = examples()
+        .iter()
+        .filter_map(|example| {
+            let name = example.file_name()?.to_string_lossy();
+            let flow = run_in(example, &["flow", "--costs"]);
+            assert_eq!(flow.stderr, "", "{name}");
+            golden::differs(&folder.join(format!("{name}.txt")), &flow.done())
+        })
+        .collect();
     assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));
 }
 

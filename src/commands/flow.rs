@@ -172,33 +172,48 @@ fn remarks(layout: &Layout) -> Vec<String> {
     }
     remarks.extend(fullness_remark(layout));
     remarks.extend(other_costs(layout));
-    remarks.extend(noted(layout));
+    remarks.extend(note_remarks(&layout.notes));
     if !layout.proved {
         remarks.push("There was too much to try: a still better division may exist.".to_string());
     }
     remarks
 }
 
-/// What was noted while setting: of many notes of one kind the first, and how many more there are.
-fn noted(layout: &Layout) -> Vec<String> {
-    let mut kinds: Vec<(&Note, usize)> = Vec::new();
-    for note in &layout.notes {
-        match kinds.iter_mut().find(|(first, _)| first.word == note.word) {
-            Some((_, count)) => *count += 1,
-            None => kinds.push((note, 1)),
+/// The layout's notes; of many of one kind the first, and the lines of the others.
+fn note_remarks(notes: &[Note]) -> Vec<String> {
+    const FEW: usize = 3;
+    const SHOWN: usize = 8;
+    let mut kinds: Vec<&str> = Vec::new();
+    for note in notes {
+        if !kinds.contains(&note.word) {
+            kinds.push(note.word);
         }
     }
-    let told = kinds.into_iter().map(|(note, count)| {
-        let place = note.place.as_ref();
-        let at = place.map(|p| format!(" ({}, line {})", p.source.name, p.line()));
-        let more = match count {
-            1 => String::new(),
-            2 => "; and so in one other place".to_string(),
-            n => format!("; and so in {} other places", n - 1),
-        };
-        format!("{}{}{more}.", capital(&note.what), at.unwrap_or_default())
-    });
-    told.collect()
+    let mut remarks = Vec::new();
+    for kind in kinds {
+        let all: Vec<&Note> = notes.iter().filter(|note| note.word == kind).collect();
+        let alone = if all.len() > FEW { 1 } else { all.len() };
+        remarks.extend(all[..alone].iter().map(|note| note_remark(note)));
+        if all.len() > alone {
+            let more = all.len() - alone;
+            let lines = all[alone..].iter().filter_map(|note| note.place.as_ref());
+            let lines: Vec<String> = lines.map(|place| place.line().to_string()).collect();
+            let end = if lines.len() > SHOWN { " …" } else { "" };
+            let shown = lines[..lines.len().min(SHOWN)].join(", ");
+            remarks.push(format!(
+                "So it is in {more} more places (lines {shown}{end})."
+            ));
+        }
+    }
+    remarks
+}
+
+fn note_remark(note: &Note) -> String {
+    let at = note
+        .place
+        .as_ref()
+        .map(|p| format!(" ({}, line {})", p.source.name, p.line()));
+    format!("{}{}.", capital(&note.what), at.unwrap_or_default())
 }
 
 /// Panels that are a good deal fuller or emptier than was asked.

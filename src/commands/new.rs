@@ -319,10 +319,14 @@ fn sentence(answers: &Answers, laid: &Result<Layout, Faults>) -> String {
             let size = size.map_or(String::new(), |s| {
                 format!(" at {} pt", decimals(s.as_pt(), 2))
             });
+            let pictures = match answers.pictures {
+                0 => String::new(),
+                1 => " for about one picture".to_string(),
+                n => format!(" for about {n} pictures"),
+            };
             format!(
-                "Fits {used} panels{size}; {how}; {free} of {} panels stay free for about {} pictures.",
-                layout.panels.len(),
-                answers.pictures
+                "Fits {used} panels{size}; {how}; {free} of {} panels stay free{pictures}.",
+                layout.panels.len()
             )
         }
         Err(faults) => faults.first().map_or_else(String::new, |fault| {

@@ -1,12 +1,38 @@
 //! Lines of prose on a panel.
 
 use super::LaidLine;
-use super::compose::OnPanel;
+use super::compose::{OnPanel, Ready};
 use super::glyphs::RunBuilder;
 use crate::fault::Place;
 use crate::lines::{self, Asked, Note, Poor, ProseLine, Row};
 use crate::plan::Reads;
+use crate::typeface::Hyphenator;
 use crate::units::Length;
+
+/// A remark for each language whose words `hyphenate` cannot divide.
+pub(super) fn without_patterns(ready: Ready<'_>) -> Vec<Note> {
+    let mut notes: Vec<Note> = Vec::new();
+    for part in &ready.set.parts {
+        let planned = &ready.plan.parts[part.plan_index];
+        let language = &planned.language;
+        let has_prose = part.rows.iter().any(|row| row.paragraph.is_some());
+        if !has_prose || !planned.text.hyphenate || Hyphenator::knows(language) {
+            continue;
+        }
+        let note = Note {
+            word: "no-patterns",
+            what: format!(
+                "no rules for dividing words of the language `{language}` are known: they are divided at soft \
+                 hyphens alone"
+            ),
+            place: None,
+        };
+        if !notes.contains(&note) {
+            notes.push(note);
+        }
+    }
+    notes
+}
 
 impl OnPanel<'_> {
     /// The lines of a paragraph from one of its breaks to another, the first on baseline `first`; and what is

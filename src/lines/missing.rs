@@ -8,7 +8,11 @@ use crate::fault::{Fault, Faults};
 use crate::manuscript::{Manuscript, Part, TextLine};
 use crate::typeface::{Shaper, Shelf};
 
-/// A fault for every character that no face has, with every place it stands.
+/// So many characters that one family has, or none, are told one by one; more of them in one fault.
+const FEW: usize = 4;
+
+/// A fault for every character that no face has, with every place it stands; one for all of a script that is
+/// missing.
 pub(super) fn missing(
     manuscript: &Manuscript,
     rows: &[Row],
@@ -16,7 +20,7 @@ pub(super) fn missing(
     shaper: &Shaper<'_>,
     shelf: &Shelf,
 ) -> Faults {
-    let mut places: Vec<(String, Vec<Range<usize>>)> = Vec::new();
+    let mut places: Vec<Missing> = Vec::new();
     let mut known: HashMap<String, usize> = HashMap::new();
     for row in rows {
         // A large initial is looked at by itself.
@@ -39,13 +43,79 @@ pub(super) fn missing(
             }
         }
     }
-    places
-        .iter()
-        .map(|(cluster, found)| no_face(manuscript, cluster, found, shelf))
-        .collect()
+    // What one family would mend is told together.
+    let mut kinds: Vec<(Option<&str>, Vec<&Missing>)> = Vec::new();
+    for one in &places {
+        let family = shelf.families_with(&one.0).into_iter().next();
+        match kinds.iter_mut().find(|(known, _)| *known == family) {
+            Some((_, all)) => all.push(one),
+            None => kinds.push((family, vec![one])),
+        }
+    }
+    let faults = kinds.into_iter().flat_map(|(family, all)| {
+        let faults = match all.as_slice() {
+            many if many.len() > FEW => vec![no_faces(manuscript, many)],
+            few => few.iter().map(|one| no_face(manuscript, one)).collect(),
+        };
+        faults.into_iter().map(move |fault| {
+            fault.help(match &family {
+                Some(family) => {
+                    format!("add a face that has it to the plan: fallback = [\"{family}\"]")
+                }
+                None => "name a font file that has it in the plan: fallback = [\"fonts/NAME.ttf\"]"
+                    .to_string(),
+            })
+        })
+    });
+    faults.collect()
 }
 
-fn no_face(manuscript: &Manuscript, cluster: &str, found: &[Range<usize>], shelf: &Shelf) -> Fault {
+/// A character, and where it stands.
+type Missing = (String, Vec<Range<usize>>);
+
+fn no_face(manuscript: &Manuscript, (cluster, found): &Missing) -> Fault {
+    let times = match found.len() {
+        1 => String::new(),
+        2 => ", twice".to_string(),
+        n => format!(", {n} times"),
+    };
+    let mut fault =
+        Fault::new("no-face", format!("no face has {}{times}", named(cluster))).read(cluster);
+    for (index, bytes) in found.iter().enumerate() {
+        let place = manuscript.place(bytes.clone());
+        fault = if index == 0 {
+            fault.at(place)
+        } else {
+            fault.also(place, "and here")
+        };
+    }
+    fault
+}
+
+/// Many characters, told by the first of them and by how they look.
+fn no_faces(manuscript: &Manuscript, all: &[&Missing]) -> Fault {
+    const SHOWN: usize = 24;
+    let (first, found) = all[0];
+    let rest: Vec<&str> = all[1..].iter().map(|one| one.0.as_str()).collect();
+    let more = if rest.len() > SHOWN { " …" } else { "" };
+    let fault = Fault::new(
+        "no-face",
+        format!(
+            "no face has {}, nor {} more characters: {}{more}",
+            named(first),
+            rest.len(),
+            rest[..rest.len().min(SHOWN)].join(" ")
+        ),
+    );
+    let fault = fault.read(first);
+    match found.first() {
+        Some(bytes) => fault.at(manuscript.place(bytes.clone())),
+        None => fault,
+    }
+}
+
+/// A cluster by the numbers and names of its characters.
+fn named(cluster: &str) -> String {
     let named: Vec<String> = cluster
         .chars()
         .map(|c| {
@@ -57,31 +127,7 @@ fn no_face(manuscript: &Manuscript, cluster: &str, found: &[Range<usize>], shelf
             )
         })
         .collect();
-    let times = match found.len() {
-        1 => String::new(),
-        2 => ", twice".to_string(),
-        n => format!(", {n} times"),
-    };
-    let mut fault = Fault::new(
-        "no-face",
-        format!("no face has {}{times}", named.join(" with ")),
-    )
-    .read(cluster);
-    for (index, bytes) in found.iter().enumerate() {
-        let place = manuscript.place(bytes.clone());
-        fault = if index == 0 {
-            fault.at(place)
-        } else {
-            fault.also(place, "and here")
-        };
-    }
-    let families = shelf.families_with(cluster);
-    fault.help(match families.first() {
-        Some(family) => format!("add a face that has it to the plan: fallback = [\"{family}\"]"),
-        None => {
-            "name a font file that has it in the plan: fallback = [\"fonts/NAME.ttf\"]".to_string()
-        }
-    })
+    named.join(" with ")
 }
 
 /// Words that have to be broken because they alone are wider than a measure.

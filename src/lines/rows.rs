@@ -45,7 +45,10 @@ impl Setter<'_> {
             shaped = shaped.with_readings(&line.rubies);
         }
         if let (true, Opening::Drop(lines)) = (opens, self.style.opening) {
-            shaped.drop = self.drop_initial(&shaped, voice, lines);
+            let drop = self.drop_initial(&shaped, voice, lines);
+            // A paragraph that is nothing but its initial, such as a chapter's number, has no line to stand it by.
+            let goes_on = |drop: &Drop| drop.text.end < shaped.trimmed_end(shaped.text.len());
+            shaped.drop = drop.filter(|drop| !line.kind.is_prose() || goes_on(drop));
         }
         // Among lines that are not set left, an indent of its own would only push an epigraph aside.
         let set_in = matches!(line.kind, LineKind::Epigraph | LineKind::ProseEpigraph)
@@ -146,8 +149,9 @@ impl Setter<'_> {
     }
 
     /// The initial whose cap height reaches from the first line's cap height to the baseline of the last
-    /// line it stands over. Where letters join it is the whole first word, unless that is too wide; a line that
-    /// begins with words that run another way than the part has none, nor one whose first word has a reading.
+    /// line it stands over; where there are no capitals, the height of tall letters. Where letters join it is the
+    /// whole first word, unless that is too wide; a line that begins with words that run another way than the part
+    /// has none, nor one whose first word has a reading.
     pub(super) fn drop_initial(&self, line: &ShapedLine, voice: Voice, lines: u32) -> Option<Drop> {
         let text = &line.text;
         let quotes = text.len() - text.trim_start_matches(is_opening_quote).len();
@@ -164,8 +168,13 @@ impl Setter<'_> {
         if first.is_empty() || line.rubies.iter().any(read_above) {
             return None;
         }
-        let face = self.shaper.face(voice.stress);
-        let cap = i64::from(face.metrics().cap_height);
+        let script = context.script;
+        let small = self.shaper.word(&text[..end], voice, context, script);
+        let face = match small.segments.last() {
+            Some(segment) => &segment.face,
+            None => self.shaper.face(voice.stress),
+        };
+        let cap = i64::from(face.height_of(script));
         let upem = i64::from(face.metrics().units_per_em);
         let height = self.areas.leading() * i64::from(lines - 1) + voice.size.scaled(cap, upem);
         let voice = Voice {
@@ -173,7 +182,6 @@ impl Setter<'_> {
             small_caps: false,
             ..voice
         };
-        let script = context.script;
         let shaped = self.shaper.word(&text[..end], voice, context, script);
         let gap = self.style.size / 8;
         if script.joins() && (shaped.width + gap) * 2 > self.areas.narrowest() {

@@ -5,8 +5,9 @@ use super::scan::{PhysicalKind, scan};
 use super::tile::Tiling;
 
 /// The same words, so written that reading them as a manuscript finds no mark-up and no callout. Line
-/// ends, indents and blank lines stay as they are. Where the language has readings, `漢字《かんじ》` stays one, and
-/// only brackets that enclose none are made plain.
+/// ends, indents and blank lines stay as they are; so do lines of asterisks, which mean an ornament whoever wrote
+/// them. Where the language has readings, `漢字《かんじ》` stays one, and only brackets that enclose none are made
+/// plain.
 pub fn escape(text: &str, has_readings: bool) -> String {
     let lines = scan(text, &mut Tiling::default());
     let mut escaped = String::with_capacity(text.len() + 16);
@@ -61,6 +62,10 @@ fn escape_line(
     escaped: &mut String,
 ) {
     let words = line.trim_start_matches([' ', '\t']);
+    if kind == PhysicalKind::Ornament {
+        escaped.push_str(line);
+        return;
+    }
     escaped.push_str(&line[..line.len() - words.len()]);
     let first_is_sign = stepped
         || matches!(

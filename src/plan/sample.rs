@@ -132,6 +132,9 @@ fn keys(answers: &Answers) -> String {
             _ if line.starts_with("set-as") && answers.set_as == SetAs::Prose => {
                 "set-as = \"prose\"                # or \"verse\"".to_string()
             }
+            (Some("hang"), _) if answers.set_as == SetAs::Prose => {
+                "# hang = \"none\"               # quotes, all".to_string()
+            }
             (Some("typeface"), Some(name)) => format!("typeface = {}", quoted(name)),
             (Some("fallback"), _) if !fallback.is_empty() => {
                 format!("fallback = [{}]", fallback.join(", "))
@@ -166,7 +169,7 @@ set-as = "verse"                # or "prose"
 # hyphenate = false             # true divides words of prose at line ends
 # exceptions = []               # words with their only hyphens, such as "win-ter-berg"
 # turnover = "2 em"             # or "right"
-# hang = "quotes"               # none (as prose has it), all
+# hang = "quotes"               # none, all
 # opening = "none"              # small-caps, { drop = 2 }
 # ink = "black"                 # reversed-out, { grey = 0 }, { cmyk = [0, 0, 0, 1] }, { rgb = [0, 0, 0] }
 
@@ -280,7 +283,7 @@ mod tests {
         assert_eq!(spoken.text.leading, plain.text.leading);
         assert_eq!(spoken.text.margins, plain.text.margins);
         assert_eq!(spoken.text.stanza_space, plain.text.stanza_space);
-        assert_eq!(spoken.text.hang, plain.text.hang);
+        assert_eq!(spoken.text.prose_hang, plain.text.prose_hang);
         assert_eq!(spoken.text.turnover, plain.text.turnover);
         assert_eq!(spoken.text.paragraph_indent, plain.text.paragraph_indent);
         assert_eq!(spoken.text.hyphenate, plain.text.hyphenate);

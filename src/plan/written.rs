@@ -214,6 +214,8 @@ tables! {
         optional size: TypeSize;
         /// How its lines stand, where it is not as in the book.
         optional align: Align;
+        /// How it opens, where it does not as in the book.
+        optional opening: Opening;
         /// Which way its words run; as its language is written unless said.
         optional reads: Reads;
     }

@@ -4,6 +4,7 @@ use std::fmt;
 
 use unicode_normalization::UnicodeNormalization;
 
+use super::script::Script;
 use super::shape::ShapeFace;
 use super::tables::{FontKind, FontTrouble, Metrics, Outline, Reach, Tables};
 use crate::units::Length;
@@ -87,6 +88,14 @@ impl Face {
     /// The glyph that the face has for a character by itself.
     pub fn glyph(&self, c: char) -> Option<u16> {
         self.tables.glyph(c)
+    }
+
+    /// How high the large letters of a script stand, in font units: its capitals, or where it has none, a tall
+    /// letter.
+    pub fn height_of(&self, script: Script) -> i32 {
+        let tall = script.tall().and_then(|tall| self.tables.height(tall));
+        tall.filter(|height| *height > 0)
+            .unwrap_or(self.metrics.cap_height)
     }
 
     /// The outline of a glyph in font units.

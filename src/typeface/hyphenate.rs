@@ -84,6 +84,11 @@ impl Hyphenator {
         Some(hyphenator)
     }
 
+    /// Whether there are patterns for a BCP 47 tag. Nothing is loaded.
+    pub fn knows(language: &str) -> bool {
+        tags::patterns_for(language).is_some()
+    }
+
     /// The tags of the languages that there are patterns for, in alphabetical order.
     pub fn languages() -> Vec<&'static str> {
         tags::languages().collect()

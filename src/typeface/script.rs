@@ -72,6 +72,18 @@ impl Script {
         )
     }
 
+    /// A letter as tall as its capitals would be, of scripts that have none (common practice: initials are
+    /// aligned by the tops of such letters).
+    pub fn tall(&self) -> Option<char> {
+        match &self.0 {
+            b"Hebr" => Some('ה'),
+            b"Arab" => Some('ا'),
+            b"Deva" => Some('क'),
+            b"Thai" => Some('ก'),
+            _ => None,
+        }
+    }
+
     /// Whether space between its letters would tear them: letters that join, and those that hang from one
     /// line (the scripts of northern India and Tibet).
     pub fn is_connected(&self) -> bool {

@@ -127,10 +127,7 @@ impl Tables {
     /// Its measures.
     pub(super) fn metrics(&self) -> Metrics {
         let face = &self.face;
-        let height = |c: char| {
-            let glyph = face.glyph_index(c)?;
-            face.glyph_bounding_box(glyph).map(|b| i32::from(b.y_max))
-        };
+        let height = |c: char| self.height(c);
         let ascender = i32::from(face.ascender());
         let bounds = face.global_bounding_box();
         let cap_height = face.capital_height().map(i32::from).filter(|h| *h > 0);
@@ -146,6 +143,13 @@ impl Tables {
             weight: face.weight().to_number(),
             monospaced: face.is_monospaced(),
         }
+    }
+
+    /// How high a character reaches above the baseline, in font units.
+    pub(super) fn height(&self, c: char) -> Option<i32> {
+        let glyph = self.face.glyph_index(c)?;
+        let bounds = self.face.glyph_bounding_box(glyph)?;
+        Some(i32::from(bounds.y_max))
     }
 
     /// The glyph of a character, if the face has one.

@@ -90,6 +90,23 @@ fn a_manuscript_without_a_word_is_refused() {
     }
 }
 
+/// A text in a script that the typeface lacks is one fault, not one for every letter.
+#[test]
+fn a_script_that_no_face_has_is_told_once() {
+    let temp = temporary();
+    let verse = "The bus\nשקי הדואר מאחור, ☃\nand the ♞ in front.\n";
+    write_book(temp.path(), &small_plan(2, ""), verse);
+    assert_eq!(
+        told(temp.path()),
+        [
+            "winter-bus.txt:2:1: no face has U+05E9 HEBREW LETTER SHIN, nor 9 more characters: \
+             ק י ה ד ו א ר מ ח",
+            "winter-bus.txt:2:18: no face has U+2603 SNOWMAN",
+            "winter-bus.txt:3:9: no face has U+265E BLACK CHESS KNIGHT",
+        ]
+    );
+}
+
 /// Every place is told, over parts and over lines.
 #[test]
 fn a_character_that_no_face_has_is_told_by_name_and_at_every_place() {

@@ -33,7 +33,8 @@ const MOST_SHORT: i128 = 1 << 20;
 #[derive(Clone, Copy, Debug)]
 pub struct Line {
     pub overfull: bool,
-    pub loose: bool,
+    /// The walls that it breaches by being loose.
+    pub loose: u32,
     pub cost: i128,
     /// Ragged: hundredths of an em that are lacking. Justified: the class.
     pub look: i128,
@@ -123,7 +124,7 @@ impl Paragraph {
         if room < 0 {
             return Line {
                 overfull: true,
-                loose: false,
+                loose: 0,
                 cost: round(-room).pow(2) + penalty,
                 look: 0,
             };
@@ -137,7 +138,7 @@ impl Paragraph {
         };
         Line {
             overfull: false,
-            loose: false,
+            loose: 0,
             cost,
             look: short,
         }
@@ -174,7 +175,14 @@ impl Paragraph {
         };
         Line {
             overfull: room < 0 && ratio.is_none_or(|(above, below)| above < -below),
-            loose: room > 0 && ratio.is_none_or(|(above, below)| above * 1000 > tolerance * below),
+            loose: match ratio {
+                _ if room <= 0 => 0,
+                None => 20,
+                // Count up, one by one, to the first whole number that r − tolerance is not above.
+                Some((above, below)) => (0..20)
+                    .find(|&walls| above * 1000 <= (tolerance + 1000 * walls) * below)
+                    .unwrap_or(20) as u32,
+            },
             cost,
             look,
         }
@@ -215,7 +223,7 @@ impl Paragraph {
             let line = self.line(from, to, self.measure(start, number));
             cost += line.cost;
             breached.overfull += u32::from(line.overfull);
-            breached.loose += u32::from(line.loose);
+            breached.loose += line.loose;
             if let Some(before) = before {
                 cost += self.between(before, line, to == self.end());
             }

@@ -61,13 +61,8 @@ impl<'a> Table<'a> {
                 cost += i128::from(justified.hyphens_in_a_row);
             }
             let leaves_word = !last && paragraph.is_one_word(to) && !paragraph.is_one_word(from);
-            let walls = [
-                line.loose,
-                hyphens == 2 && hyphen,
-                hyphens > 0 && last,
-                leaves_word,
-            ];
-            let walls = walls.into_iter().filter(|&breached| breached).count() as u32;
+            let walls = [hyphens == 2 && hyphen, hyphens > 0 && last, leaves_word];
+            let walls = walls.into_iter().map(u32::from).sum::<u32>() + line.loose;
             let behind = if hyphen { (hyphens + 1).min(2) } else { 0 };
             let next = ((number + 1).min(paragraph.first.len()), to, behind);
             let best = self.best(next, Some(line));

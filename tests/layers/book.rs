@@ -6,9 +6,9 @@ use std::path::Path;
 
 use serde_json::Value;
 use versefold::manuscript::{Manuscript, SetAs, has_readings};
-use versefold::readback::{self, FontSeen, PageWords, ReadBack, folded};
+use versefold::readback::{self, FontSeen, ReadBack, folded};
 
-use super::support::tree;
+use super::support::{manuscript_of, tree};
 
 /// What `layers` wrote.
 pub struct Made {
@@ -31,14 +31,13 @@ impl Made {
     pub fn read(book: &Path, folder: &str) -> Made {
         let plan = fs::read_to_string(book.join("concertina.toml")).expect("a plan");
         let plan: toml::Table = toml::from_str(&plan).expect("TOML");
-        let manuscript = plan["manuscript"].as_str().expect("a manuscript");
         let bleed = plan["paper"].get("bleed").and_then(toml::Value::as_str);
         let bleed = bleed.map_or("3", |bleed| bleed.trim_end_matches(" mm"));
         let tree = tree(&book.join(folder));
         let bytes = |name: &str| tree[name].as_deref().expect("a file");
         let layers = tree.keys().filter_map(|name| name.strip_prefix("layers/"));
         Made {
-            manuscript: fs::read_to_string(book.join(manuscript)).expect("UTF-8"),
+            manuscript: fs::read_to_string(book.join(manuscript_of(book))).expect("UTF-8"),
             prose: plan
                 .get("text")
                 .and_then(|text| text.get("set-as")?.as_str())
@@ -164,16 +163,12 @@ impl Made {
         let panels = self.panels_of(name);
         assert_eq!(layer.pages.len(), panels.len(), "{name}");
         for (page, panel) in layer.pages.iter().zip(panels) {
-            for (said, laid) in pieces(page, panel) {
-                if let [line] = laid {
-                    assert_eq!(
-                        folded(said),
-                        folded(shown(line)),
-                        "{name}: {}",
-                        panel["panel"]
-                    );
-                }
-            }
+            let said: Vec<String> = page.lines.iter().map(|line| folded(&line.text)).collect();
+            let laid: Vec<String> = groups(&said, lines(panel))
+                .into_iter()
+                .map(joined)
+                .collect();
+            assert_eq!(said, laid, "{name}: {}", panel["panel"]);
         }
     }
 
@@ -186,8 +181,10 @@ impl Made {
                 continue;
             };
             for (page, panel) in layer.pages.iter().zip(self.panels_of(name)) {
-                for (said, laid) in pieces(page, panel) {
-                    let sources: Vec<(usize, usize)> = laid.iter().flat_map(sources).collect();
+                let folded: Vec<String> =
+                    page.lines.iter().map(|line| folded(&line.text)).collect();
+                for (said, group) in page.lines.iter().zip(groups(&folded, lines(panel))) {
+                    let sources: Vec<_> = group.iter().flat_map(sources).collect();
                     let (Some(first), Some(end)) = (sources.first(), sources.last()) else {
                         continue;
                     };
@@ -195,7 +192,7 @@ impl Made {
                     if last != Some(first.0) {
                         text.push('\n');
                     }
-                    text.push_str(said);
+                    text.push_str(&said.text);
                     last = Some(end.1);
                 }
             }
@@ -204,36 +201,14 @@ impl Made {
     }
 }
 
-/// What a page says line by line, or paragraph by paragraph, each with the laid lines that it says.
-fn pieces<'m>(page: &'m PageWords, panel: &'m Value) -> Vec<(&'m str, &'m [Value])> {
-    let bare = |text: &str| folded(text).replace(' ', "");
-    let mut left = lines(panel);
-    let mut found = Vec::new();
-    for said in &page.lines {
-        let wanted = bare(&said.text);
-        let mut told = String::new();
-        let mut count = 0;
-        while told.len() < wanted.len() && count < left.len() {
-            told.push_str(&bare(shown(&left[count])));
-            count += 1;
-        }
-        assert_eq!(told, wanted, "{}", panel["panel"]);
-        let (own, rest) = left.split_at(count);
-        found.push((said.text.as_str(), own));
-        left = rest;
-    }
-    assert!(left.is_empty(), "{}: {left:?}", panel["panel"]);
-    found
-}
-
 /// Words without what has no shape of its own.
 pub fn words(text: &str) -> Vec<String> {
     folded(text).split(' ').map(String::from).collect()
 }
 
-/// The words of the demo's manuscript, its mark-up taken out by hand.
+/// The words of an example's manuscript, its mark-up taken out by hand.
 pub fn words_without_mark_up(book: &Path) -> Vec<String> {
-    let text = fs::read_to_string(book.join("winter-bus.txt")).expect("the demo's manuscript");
+    let text = fs::read_to_string(book.join(manuscript_of(book))).expect("a manuscript");
     let lines = text.lines().filter(|line| !line.starts_with('['));
     let bare = lines.map(|line| match line {
         "* * *" => line.to_string(),
@@ -255,6 +230,36 @@ fn shown(line: &Value) -> &str {
     let wholly_added = line["part"].is_null();
     let key = if wholly_added { "added" } else { "text" };
     line[key].as_str().expect("words")
+}
+
+/// The laid lines that each text is said for: a verse line is one by itself, of a paragraph all are one. What is
+/// left over stands in a group of its own.
+fn groups<'a>(said: &[String], mut laid: &'a [Value]) -> Vec<&'a [Value]> {
+    let mut groups = Vec::new();
+    for text in said {
+        let fits = |count: &usize| joined(&laid[..*count]) == *text;
+        let count = (1..=laid.len()).find(fits).unwrap_or(laid.len());
+        let (group, rest) = laid.split_at(count);
+        groups.push(group);
+        laid = rest;
+    }
+    groups.extend((!laid.is_empty()).then_some(laid));
+    groups
+}
+
+/// What lines show together: apart, unless they stand side by side in the manuscript.
+fn joined(lines: &[Value]) -> String {
+    let mut text = String::new();
+    let mut last = None;
+    for line in lines {
+        let sources = sources(line);
+        if last.is_some() && last != sources.first().map(|first| first.0) {
+            text.push(' ');
+        }
+        text.push_str(shown(line));
+        last = sources.last().map(|last| last.1);
+    }
+    folded(&text)
 }
 
 fn sources(line: &Value) -> Vec<(usize, usize)> {

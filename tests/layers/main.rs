@@ -9,16 +9,23 @@ mod support;
 
 use book::Made;
 use support::texts::texts;
-use support::{Ran, copy_of_demo, run_in, small_plan, temporary, versefold, write_book};
+use support::{
+    Ran, copy_of, copy_of_demo, examples, run_in, small_plan, temporary, versefold, write_book,
+};
 
 #[test]
-fn the_demo_reads_back_word_for_word() {
-    let temp = temporary();
-    copy_of_demo(temp.path());
-    run_in(temp.path(), &["layers"]).done();
-    let made = Made::read(temp.path(), "out");
-    made.check_all();
-    assert_eq!(made.words(), book::words_without_mark_up(temp.path()));
+fn every_example_reads_back_word_for_word() {
+    let examples = examples();
+    assert!(examples.len() >= 3, "only {examples:?}");
+    for example in examples {
+        let temp = temporary();
+        copy_of(&example, temp.path());
+        run_in(temp.path(), &["layers"]).done();
+        let made = Made::read(temp.path(), "out");
+        made.check_all();
+        let words = book::words_without_mark_up(temp.path());
+        assert_eq!(made.words(), words, "{}", example.display());
+    }
 }
 
 /// A text that a client brings is set whole, down to signs that would be mark-up.

@@ -4,7 +4,7 @@ use std::cell::Cell;
 
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
-use versefold::manuscript::{Style, TileKind, escape};
+use versefold::manuscript::{LineKind, Style, TileKind, escape};
 
 use super::texts::{ends_line, manuscript};
 use super::{is_verse, lines, read, source};
@@ -40,7 +40,12 @@ fn check(text: &str) -> Result<(), TestCaseError> {
     prop_assert_eq!(manuscript.parts().len(), 1);
     prop_assert!(manuscript.parts()[0].pictures.is_empty());
     for line in lines(&manuscript) {
-        prop_assert!(is_verse(line), "{:?} in {:?}", line.kind, &escaped);
+        let words = line.text(source(&manuscript));
+        let is_row_of_asterisks = words
+            .split([' ', '\t'])
+            .all(|word| word.trim_matches('*').is_empty());
+        let kept = line.kind == LineKind::Ornament && is_row_of_asterisks;
+        prop_assert!(is_verse(line) || kept, "{:?} in {:?}", line.kind, &escaped);
         prop_assert!(!line.stepped, "stepped in {:?}", &escaped);
         let unmarked = |run: &versefold::manuscript::Run| run.style == Style::default();
         prop_assert!(line.runs.iter().all(unmarked), "stressed in {:?}", &escaped);
@@ -80,6 +85,9 @@ fn an_escaped_text_reads_as_its_own_words_without_mark_up() {
 fn what_needs_no_escape_is_left_alone() {
     let poem = "She drove the mail\n  over the pass — 3 degrees —\n\n1. no list, [no] callout\r\n> and no >> step";
     assert_eq!(escape(poem, false), poem);
+    let ornaments = "snow\n   *  *  *\n***";
+    assert_eq!(escape(ornaments, false), ornaments);
+    assert_eq!(escape("* *", false), "\\* \\*");
     assert_eq!(
         escape("[the pass]\n# 7\n>> on", false),
         "\\[the pass]\n\\# 7\n\\>> on"

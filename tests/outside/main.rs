@@ -16,11 +16,11 @@ use std::process::Command;
 use std::sync::OnceLock;
 
 use support::texts::every_text;
-use support::{copy_of_demo, files_ending, run_in, tree};
+use support::{copy_of, copy_of_demo, examples, files_ending, language_of, run_in, tree};
 use versefold::plan::Reads;
 
-/// The demo, small books of the tests that read from right to left, and every text there is, each with its
-/// layers; the demo also with its words as paths.
+/// The demo, the other examples, small books of the tests that read from right to left, and every text there is,
+/// each with its layers; the demo also with its words as paths.
 struct Books {
     below: PathBuf,
     names: Vec<(String, Reads)>,
@@ -44,16 +44,20 @@ impl Books {
         let as_paths = ["layers", "--quiet", "--as-paths", "--out", "paths"];
         run_in(&demo, &as_paths).done();
         let mut names = vec![("winter-bus".to_string(), Reads::LeftToRight)];
-        for name in RIGHT_TO_LEFT {
-            let from = Path::new(env!("CARGO_MANIFEST_DIR"))
-                .join("tests/books")
-                .join(name);
-            for file in ["concertina.toml", "winter-bus.txt"] {
-                fs::create_dir_all(below.join(name)).expect("a folder for the copy");
-                fs::copy(from.join(file), below.join(name).join(file)).expect("a copy");
-            }
-            run_in(&below.join(name), &["layers", "--quiet"]).done();
-            names.push((name.to_string(), Reads::RightToLeft));
+        let small = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/books");
+        let small = RIGHT_TO_LEFT.map(|name| (small.join(name), Reads::RightToLeft));
+        let others = examples()
+            .into_iter()
+            .filter(|book| *book != support::demo());
+        let others = others.map(|book| {
+            let reads = Reads::of_language(&language_of(&book));
+            (book, reads)
+        });
+        for (from, reads) in others.chain(small) {
+            let name = from.file_name().expect("a name").to_string_lossy();
+            copy_of(&from, &below.join(&*name));
+            run_in(&below.join(&*name), &["layers", "--quiet"]).done();
+            names.push((name.into_owned(), reads));
         }
         for text in every_text() {
             text.make_book(&below);

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::says;
-use super::support::{demo, run_in, small_plan, temporary};
+use super::support::{examples, run_in, small_plan, temporary};
 
 /// Prints `good` or `bad` for each plan.
 const VALIDATE: &str = "
@@ -40,10 +40,8 @@ fn sound_plans() -> Vec<PathBuf> {
 fn the_schema_takes_every_sound_plan() {
     let temp = temporary();
     run_in(temp.path(), &["new", "ferry"]).done();
-    let mut plans = vec![
-        demo().join("concertina.toml"),
-        temp.path().join("ferry/concertina.toml"),
-    ];
+    let mut plans = vec![temp.path().join("ferry/concertina.toml")];
+    plans.extend(examples().iter().map(|book| book.join("concertina.toml")));
     plans.extend(sound_plans());
     assert!(plans.len() > 20, "only {} plans", plans.len());
     for (plan, said) in plans.iter().zip(validate(&plans)) {

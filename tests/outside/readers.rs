@@ -19,11 +19,15 @@ fn our_reading(file: &Path) -> String {
 
 /// Right-to-left words are looked at below: in the order of the file they do not stand from left to right, which
 /// `-raw` takes for a line's end.
+/// Prose is left out: `-raw` goes by where letters stand, and reads a large initial, which stands on a lower line
+/// than the rest of its word, apart from it.
 #[test]
 #[ignore = "needs poppler's pdftotext"]
 fn another_reader_finds_the_same_words() {
     let mut count = 0;
-    for file in books().sides_in(Reads::LeftToRight) {
+    let mut sides = books().sides_in(Reads::LeftToRight);
+    sides.retain(|side| !side.to_string_lossy().contains("winter-bus-prose"));
+    for file in sides {
         let theirs = says(
             "pdftotext",
             &["-raw", "-enc", "UTF-8"],
@@ -61,9 +65,9 @@ fn letters(text: &str) -> String {
     text.chars().filter(letter).collect()
 }
 
-fn is_mostly_latin(text: &str) -> bool {
+fn is_half_latin(text: &str) -> bool {
     let latin = text.chars().filter(char::is_ascii_alphabetic).count();
-    latin * 2 > letters(text).chars().count()
+    latin * 2 >= letters(text).chars().count()
 }
 
 /// The letters of right-to-left words stand in the order of the text for readers that look at where they stand.
@@ -82,7 +86,7 @@ fn other_readers_find_right_to_left_letters_in_their_order() {
         assert_eq!(theirs.len(), READERS.len());
         let read = words(&fs::read(&file).expect("a layer")).expect("it reads back");
         let lines = read.pages.iter().flat_map(|page| &page.lines);
-        for line in lines.filter(|line| !is_mostly_latin(&line.text)) {
+        for line in lines.filter(|line| !is_half_latin(&line.text)) {
             let text = &line.text;
             let has_points = text.chars().any(is_combining_mark);
             let has_digits = text.contains(|c| matches!(c, '\u{660}'..='\u{669}'));

@@ -69,12 +69,45 @@ pub fn demo() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/winter-bus")
 }
 
+/// Every book below `examples`, in the order of their names.
+pub fn examples() -> Vec<PathBuf> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
+    let entries = fs::read_dir(folder).expect("the examples are there");
+    let paths = entries.map(|entry| entry.expect("the folder can be read").path());
+    let mut books: Vec<PathBuf> = paths
+        .filter(|path| path.join("concertina.toml").exists())
+        .collect();
+    books.sort();
+    books
+}
+
+/// The file name of a book's manuscript.
+pub fn manuscript_of(book: &Path) -> String {
+    said_in_plan(book, "manuscript")
+}
+
+/// The language of a book.
+pub fn language_of(book: &Path) -> String {
+    said_in_plan(book, "language")
+}
+
+fn said_in_plan(book: &Path, key: &str) -> String {
+    let plan = fs::read_to_string(book.join("concertina.toml")).expect("a plan");
+    let plan: toml::Table = toml::from_str(&plan).expect("TOML");
+    plan[key].as_str().expect("a string").to_string()
+}
+
+/// A copy of a book without what the program may have written there.
+pub fn copy_of(book: &Path, to: &Path) {
+    fs::create_dir_all(to).expect("a folder for the copy");
+    for name in ["concertina.toml", &manuscript_of(book)] {
+        fs::copy(book.join(name), to.join(name)).expect("the book can be copied");
+    }
+}
+
 /// A copy of the demo without what the program may have written there.
 pub fn copy_of_demo(to: &Path) {
-    fs::create_dir_all(to).expect("a folder for the copy");
-    for name in ["concertina.toml", "winter-bus.txt"] {
-        fs::copy(demo().join(name), to.join(name)).expect("the demo can be copied");
-    }
+    copy_of(&demo(), to);
 }
 
 /// Writes a book with this plan and manuscript.

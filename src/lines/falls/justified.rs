@@ -3,7 +3,7 @@
 
 use std::cmp::Ordering;
 
-use super::{Fit, Line, Point, Slack, Way};
+use super::{Fit, Line, LineCost, MOST_LOOSE, Point, Slack, Way};
 use crate::units::Length;
 
 /// No badness is more than this, that of a line whose spaces take about 21 times their stretch.
@@ -22,7 +22,8 @@ const BITS: u32 = 38;
 /// - Its badness is ⌊100 |*r*|³ + ½⌋, a million at most, also where there is nothing to stretch or shrink.
 /// - It costs (1 + badness + π)² where π ≥ 0, (1 + badness)² − π² where π < 0, and (1 + badness)² where it is the
 ///   last. π counts for a million at most.
-/// - A line with *r* < −1 is too long. One with *r* above the tolerance breaches a wall.
+/// - A line with *r* < −1 is too long. One with *r* above the tolerance *t* breaches ⌈*r* − *t*⌉ walls, [`MOST_LOOSE`]
+///   at most.
 /// - Lines are tight (*r* < −½), normal, loose (*r* > ½) and very loose (*r* > 1). Neighbours more than one class
 ///   apart cost γ.
 /// - A hyphen that follows on a hyphen costs α, and so does a last line after a hyphen.
@@ -118,6 +119,17 @@ impl Ratio {
 }
 
 impl Justified {
+    /// How many walls a loose line breaches.
+    fn looseness(&self, line: &Line<'_>) -> u32 {
+        let Some(ratio) = ratio_of(line) else {
+            return MOST_LOOSE;
+        };
+        let stretch = i128::from(ratio.of.units());
+        let excess = i128::from(ratio.part.units()) * 1000 - stretch * i128::from(self.tolerance);
+        let walls = (excess + stretch * 1000 - 1) / (stretch * 1000);
+        u32::try_from(walls).unwrap_or(MOST_LOOSE).min(MOST_LOOSE)
+    }
+
     /// Badness, fit and class of a line.
     fn judge(&self, line: &Line<'_>) -> (i64, Fit, i32) {
         let Some(ratio) = ratio_of(line) else {
@@ -149,7 +161,7 @@ impl Way for Justified {
         point.start - shrink
     }
 
-    fn line(&self, line: &Line<'_>) -> (i64, Fit, i32) {
+    fn line(&self, line: &Line<'_>) -> LineCost {
         let (badness, fit, class) = self.judge(line);
         let penalty = i64::from(line.to.penalty).clamp(-MOST_PENALTY, MOST_PENALTY);
         let demerits = if line.last {
@@ -159,7 +171,11 @@ impl Way for Justified {
         } else {
             (1 + badness).pow(2) - penalty.pow(2)
         };
-        (demerits, fit, class)
+        let mut cost = LineCost::new(demerits, fit, class);
+        if fit == Fit::Loose {
+            cost.cost.breaches = self.looseness(line);
+        }
+        cost
     }
 
     fn between(&self, earlier: i32, later: i32, _: bool) -> i64 {

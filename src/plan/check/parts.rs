@@ -173,6 +173,7 @@ fn style(part: &PartWritten, reads: Reads, setting: &Setting, faults: &mut Fault
         style.typeface = text::typeface(Some(typeface));
     }
     style.align = value(&part.align).unwrap_or(style.align);
+    style.opening = value(&part.opening).unwrap_or(style.opening);
     if let Some(size) = check_size(part.size.as_ref(), faults) {
         if setting.type_known {
             check_leading(part.size.as_ref(), size, style.leading, faults);

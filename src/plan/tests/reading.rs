@@ -146,6 +146,8 @@ fn parts_and_pins_go_over_the_text() {
     assert_eq!(colophon.text.leading, plan.text.leading);
     assert_eq!(colophon.text.turnover, Turnover::Indent(Length::pt(25)));
     assert_eq!(colophon.text.align, Align::Right);
+    assert_eq!(colophon.text.opening, Opening::None);
+    assert_eq!(plan.part("body").unwrap().text.opening, Opening::Drop(3));
     assert_eq!(colophon.place.as_ref().unwrap().line(), 61);
     let pin = plan.pin(PanelName::front(4)).unwrap();
     assert_eq!(pin.role, Some(Role::Shared));
