@@ -95,13 +95,10 @@ fn obstacle(problem: &Problem) -> String {
 /// part fits; nothing down to 6 pt.
 fn fitting_size(asked: &Asked<'_>, part: &str, problem: &Problem) -> Option<(Length, Length)> {
     let tenth = Length::pt(1) / 10;
-    if !could_fit(asked, problem) {
-        return None;
-    }
     let mut size = asked.plan.text.size - tenth;
     while size >= SMALLEST {
         let leading = in_proportion(asked.plan, size);
-        if fits_at(asked, part, size, leading) {
+        if could_fit(asked, problem, size) && fits_at(asked, part, size, leading) {
             return Some((size, leading));
         }
         size -= tenth;
@@ -119,16 +116,18 @@ fn in_proportion(plan: &Plan, size: Length) -> Length {
     Length::from_units((exact.units() + tenth / 2) / tenth * tenth)
 }
 
-/// Whether the words could fit at the smallest size at all, if every line shrank in both directions.
-fn could_fit(asked: &Asked<'_>, problem: &Problem) -> bool {
+/// Whether the words could fit at a size at all, if every line shrank in both directions; a tenth is allowed for
+/// what is rounded. Sizes that are too large by far need not be set to be known.
+fn could_fit(asked: &Asked<'_>, problem: &Problem, size: Length) -> bool {
     let areas = problem.panels.iter().filter_map(|panel| panel.area);
     let capacity: u64 = areas.clone().map(|area| u64::from(area.capacity)).sum();
     let Some(area) = areas.max_by_key(|area| area.capacity) else {
         return false;
     };
     let needed = u64::from(problem.depth(area.setting, 0, problem.rows.len()));
-    let (now, least) = (asked.plan.text.size.units() as u64, SMALLEST.units() as u64);
-    needed * least * least <= capacity * now * now
+    let [now, then] =
+        [asked.plan.text.size, size].map(|size| u128::from(size.units().unsigned_abs()));
+    u128::from(needed) * then * then * 10 <= u128::from(capacity) * now * now * 11
 }
 
 fn fits_at(asked: &Asked<'_>, part: &str, size: Length, leading: Length) -> bool {
