@@ -99,7 +99,7 @@ fn fitting_size(asked: &Asked<'_>, part: &str, problem: &Problem) -> Option<(Len
     let mut size = largest.min(asked.plan.text.size - tenth);
     while size >= SMALLEST {
         let leading = in_proportion(asked.plan, size);
-        if fits_at(asked, part, size, leading) {
+        if could_fit(asked, problem, size) && fits_at(asked, part, size, leading) {
             return Some((size, leading));
         }
         size -= tenth;
@@ -118,7 +118,7 @@ fn in_proportion(plan: &Plan, size: Length) -> Length {
 }
 
 /// The largest size, to a tenth of a point, at which the words could fit if every line shrank in both directions, a
-/// twentieth allowed for lines that break better; nothing where not even the smallest size would do.
+/// tenth allowed for lines that break better; nothing where not even the smallest size would do.
 fn largest_that_could_fit(asked: &Asked<'_>, problem: &Problem) -> Option<Length> {
     let areas = problem.panels.iter().filter_map(|panel| panel.area);
     let capacity: u64 = areas.clone().map(|area| u64::from(area.capacity)).sum();
@@ -132,7 +132,7 @@ fn largest_that_could_fit(asked: &Asked<'_>, problem: &Problem) -> Option<Length
         .sum();
     let needed = needed.saturating_sub(spaces).max(1);
     let now = asked.plan.text.size;
-    let share = (capacity as f64 * 1.05 / needed as f64).sqrt().min(1.0);
+    let share = (capacity as f64 * 1.1 / needed as f64).sqrt().min(1.0);
     let tenths = (now.as_pt() * share * 10.0).ceil() as i64;
     let size = Length::pt(1) * tenths / 10;
     (size >= SMALLEST).then_some(size)
