@@ -99,7 +99,7 @@ fn fitting_size(asked: &Asked<'_>, part: &str, problem: &Problem) -> Option<(Len
     let mut size = largest.min(asked.plan.text.size - tenth);
     while size >= SMALLEST {
         let leading = in_proportion(asked.plan, size);
-        if could_fit(asked, problem, size) && fits_at(asked, part, size, leading) {
+        if fits_at(asked, part, size, leading) {
             return Some((size, leading));
         }
         size -= tenth;
