@@ -28,8 +28,13 @@ done
 convert "$made/winter-bus.png" -strip -colors 16 PNG8:examples/pictures/contact-sheet.png
 convert "$made/winter-bus-he.png" -strip -colors 16 PNG8:examples/pictures/right-to-left.png
 
+"$program" layers --quiet --out "$made/japanese" tests/books/japanese-justified
+
 page "$made/winter-bus/layers/front-11.pdf" 1 571 491 "$made/panel.png"
 small "$made/panel.png" panel.png
 page "$made/winter-bus-prose/layers/front.pdf" 2 571 455 "$made/left.png"
 page "$made/winter-bus-prose/layers/front.pdf" 3 571 455 "$made/right.png"
 small "$made/left.png" "$made/right.png" prose.png
+# This book has smaller panels.
+page "$made/japanese/layers/front.pdf" 2 380 380 "$made/japanese.png"
+small "$made/japanese.png" japanese.png
