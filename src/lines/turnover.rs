@@ -8,7 +8,7 @@
 
 use std::ops::Range;
 
-use super::opportunities::{BreakKind, Opportunity, opportunities};
+use super::opportunities::{BreakKind, Opportunity, is_unspaced, opportunities};
 use crate::units::Length;
 
 /// A place where a line may be broken.
@@ -18,7 +18,8 @@ pub struct Break {
     pub end: usize,
     /// Where the next piece's words begin.
     pub next: usize,
-    /// Whether the next piece starts after punctuation or before a phrase.
+    /// Whether the next piece starts after punctuation or before a phrase; where words are written without spaces,
+    /// a space is such a place.
     pub good: bool,
 }
 
@@ -65,13 +66,15 @@ pub(super) fn breaks_among(
     places
         .into_iter()
         .filter(|place| place.kind != BreakKind::Within)
-        .filter_map(|Opportunity { end, next, .. }| {
+        .filter_map(|Opportunity { end, next, kind }| {
             let (before, behind) = (text.get(from..end)?, &text[next..]);
             let words = !before.trim_matches([' ', '\t']).is_empty();
             (words && may_begin(behind) && !ends_in_hyphen(before)).then(|| Break {
                 end,
                 next,
-                good: ends_in_pause(before) || phrase(behind),
+                good: ends_in_pause(before)
+                    || phrase(behind)
+                    || kind == BreakKind::Space && before.ends_with(is_unspaced),
             })
         })
         .collect()
@@ -227,9 +230,9 @@ impl Search<'_> {
             let Some(tail) = self.tail_behind(next) else {
                 continue;
             };
-            let single = super::shaped::words_of(&self.text[here.next..at])
-                .nth(1)
-                .is_none();
+            // Where words are not parted by spaces, they are where it may be broken.
+            let spaced = super::shaped::words_of(&self.text[here.next..at]).nth(1);
+            let single = next == index + 1 && spaced.is_none();
             let giving = Giving {
                 pieces: tail.giving.pieces + 1,
                 single_words: tail.giving.single_words + usize::from(single),

@@ -206,6 +206,25 @@ fn words_of_complex_scripts() {
     // The sign of repetition and that of abbreviation stay with their word.
     check("th", &["ช้าๆ", "กรุงเทพฯ"]);
     assert_eq!(tailorings("th", "ภาษาไทย"), [Tailoring::ComplexScripts]);
+    // Whatever the dictionary makes of names and old words, no vowel is parted from its consonant.
+    let poem = include_str!("../texts/th_sunthorn_phu_nirat.txt");
+    let mut inner = 0;
+    for line in poem.lines() {
+        for place in versefold::lines::opportunities(line, "th") {
+            let (before, behind) = (&line[..place.end], &line[place.next..]);
+            assert!(
+                !before.ends_with(['เ', 'แ', 'โ', 'ใ', 'ไ', 'ั']),
+                "{before}|{behind}"
+            );
+            assert!(
+                !behind.starts_with(['ะ', 'า', 'ำ', 'ๅ']),
+                "{before}|{behind}"
+            );
+            inner += usize::from(place.end == place.next);
+        }
+    }
+    assert!(inner > 100, "only {inner} breaks between words");
+    check("th", &["สุคนธา"]);
 }
 
 /// Rules of the W3C's requirements for Japanese and Chinese text layout (JLREQ, CLREQ), and of Korean books.

@@ -15,6 +15,7 @@ mod numbers;
 mod standard;
 
 use gap::{Gap, Reading};
+pub(super) use standard::is_unspaced;
 
 /// A place where a line may end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -49,7 +50,8 @@ pub enum Tailoring {
     /// No grapheme cluster is broken, not even where a mark stands behind a space.
     WholeClusters,
     /// Thai, Lao, Khmer and Burmese are written without spaces; their words are found in a dictionary. The standard
-    /// leaves them to implementations (class SA).
+    /// leaves them to implementations (class SA). Where the dictionary does not know a word, no vowel is parted from its
+    /// consonant.
     ComplexScripts,
     /// Web and e-mail addresses are broken behind `://` and other colons and before `/ . , - _ ~ ? # % = & @ +`, never
     /// behind a hyphen, which would seem to be added (common practice, as in the Chicago Manual of Style). At least
@@ -168,7 +170,10 @@ const FORBIDDING: [(Tailoring, Forbids); 15] = [
     (Tailoring::Units, numbers::at_unit),
     (Tailoring::Thousands, numbers::within_thousands),
     (Tailoring::Initials, numbers::between_initials),
-    (Tailoring::ComplexScripts, standard::before_repetition),
+    (
+        Tailoring::ComplexScripts,
+        standard::within_word_of_complex_script,
+    ),
     (Tailoring::KoreanWords, east_asian::within_korean),
     (Tailoring::EastAsianLineStarts, east_asian::at_line_start),
     (Tailoring::WholeClusters, |gap| gap.within_cluster()),

@@ -100,10 +100,36 @@ fn words(text: &str, from: usize, to: usize, breaks: &mut Vec<usize>) {
     breaks.extend(inner.map(|at| from + at));
 }
 
-/// Signs of repetition and abbreviation belong to the word before them: ๆ and ฯ, and those of Lao and Khmer (common
+/// Between characters that no word of a complex script can be parted at, whatever a dictionary makes of words that it
+/// does not know. Source: the sets of letters that begin and end words in ICU4C's `dictbe.cpp`, from memory. Signs of
+/// repetition and abbreviation belong to the word before them, too: ๆ and ฯ, and those of Lao and Khmer (common
 /// practice).
-pub(super) fn before_repetition(gap: &Gap<'_>) -> bool {
-    matches!(gap.first(), 'ๆ' | 'ฯ' | 'ໆ' | 'ຯ' | 'ៗ')
+pub(super) fn within_word_of_complex_script(gap: &Gap<'_>) -> bool {
+    let repeats = matches!(gap.first(), 'ๆ' | 'ฯ' | 'ໆ' | 'ຯ' | 'ៗ');
+    let together = !gap.is_spaced() && is_complex(gap.first()) && is_complex(gap.last());
+    repeats || together && !(begins_word(gap.first()) && ends_word(gap.last()))
+}
+
+fn begins_word(c: char) -> bool {
+    match c {
+        '\u{e00}'..='\u{e7f}' => matches!(c, '\u{e01}'..='\u{e2e}' | '\u{e40}'..='\u{e44}'),
+        '\u{e80}'..='\u{eff}' => {
+            matches!(c, '\u{e81}'..='\u{eae}' | '\u{ec0}'..='\u{ec4}' | '\u{edc}'..='\u{edd}')
+        }
+        '\u{1000}'..='\u{109f}' => matches!(c, '\u{1000}'..='\u{102a}'),
+        '\u{1780}'..='\u{17ff}' => matches!(c, '\u{1780}'..='\u{17b3}'),
+        _ => true,
+    }
+}
+
+/// Vowels that are written before their consonant end no word, nor does the sign that puts a consonant below another.
+fn ends_word(c: char) -> bool {
+    !matches!(c, '\u{e31}' | '\u{e40}'..='\u{e44}' | '\u{ec0}'..='\u{ec4}' | '\u{1039}' | '\u{17d2}')
+}
+
+/// Whether a character is of a script that is written without spaces between words.
+pub(in crate::lines) fn is_unspaced(c: char) -> bool {
+    is_complex(c) || crate::manuscript::paragraph::is_unspaced(c)
 }
 
 fn class(c: char) -> BreakClass {
