@@ -219,7 +219,9 @@ impl Every<'_> {
                     .filter(|w| !w.is_empty())
                     .count()
                     < 2;
-                giving.single_words += usize::from(single);
+                // Words that no space parts are where the line might be broken.
+                let inner = self.breaks.iter().any(|at| start < at.end && at.end < to);
+                giving.single_words += usize::from(single && !inner);
                 giving.bad_starts += usize::from(!before.good);
             }
             ends.push(to);

@@ -112,7 +112,12 @@ fn giving(line: &Line, found: &[Break], pieces: &[Range<usize>]) -> Option<Givin
         && turned
             .iter()
             .all(|piece| line.width(piece.clone()) <= Length::pt(line.rest));
-    let single = |piece: &&Range<usize>| line.text[(*piece).clone()].split_whitespace().count() < 2;
+    // Words that no space parts are where the line might be broken.
+    let single = |piece: &&Range<usize>| {
+        let spaced = line.text[(*piece).clone()].split_whitespace().count() >= 2;
+        let inner = |at: &Break| piece.start < at.end && at.end < piece.end;
+        !spaced && !found.iter().any(inner)
+    };
     let good = |piece: &Range<usize>| found.iter().any(|at| at.next == piece.start && at.good);
     let short = !turned.is_empty() && line.width(first.clone()) * 3 < measure * 2;
     fits.then(|| Giving {
@@ -231,7 +236,7 @@ fn breaks_of_verse_without_spaces() {
             "冬|天|的|邮|车，/翻|过|山|口。",
         ),
         ("ja", "雪が、ちょっと。", "雪|が、/ちょっ|と。"),
-        ("th", "รถไปรษณีย์ และหิมะ", "รถ|ไปรษณีย์|และ|หิมะ"),
+        ("th", "รถไปรษณีย์ และหิมะ", "รถ|ไปรษณีย์/และ|หิมะ"),
         ("ko", "겨울 버스", "겨울|버스"),
         (
             "en",
