@@ -8,7 +8,7 @@ use super::{Ran, run_in, versefold};
 /// Languages for which none of the open fonts has letters.
 const LEFT_OUT: [&str; 2] = ["zh", "ja"];
 
-/// A text of verse.
+/// A text of verse or prose.
 #[derive(Clone, Debug)]
 pub struct Text {
     pub path: PathBuf,
@@ -57,13 +57,24 @@ impl Text {
 /// Every text of verse that there is.
 pub fn texts() -> Vec<Text> {
     let own = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/texts");
-    let mut found = texts_in(&own);
-    if let Some(named) = std::env::var_os("VERSEFOLD_TEXTS") {
-        let folder = PathBuf::from(named);
-        let more = texts_in(&folder);
-        assert!(!more.is_empty(), "no verse in {}", folder.display());
-        found.extend(more);
-    }
+    let mut found = texts_in(&own, "verse");
+    found.extend(texts_named("verse"));
+    found
+}
+
+/// Every text of prose in the folder that `VERSEFOLD_TEXTS` names.
+pub fn prose() -> Vec<Text> {
+    texts_named("prose")
+}
+
+/// The texts of this kind in the folder that `VERSEFOLD_TEXTS` names, if it does.
+fn texts_named(kind: &str) -> Vec<Text> {
+    let Some(named) = std::env::var_os("VERSEFOLD_TEXTS") else {
+        return Vec::new();
+    };
+    let folder = PathBuf::from(named);
+    let found = texts_in(&folder, kind);
+    assert!(!found.is_empty(), "no {kind} in {}", folder.display());
     found
 }
 
@@ -82,14 +93,15 @@ pub fn every_file() -> Vec<(String, String)> {
     found.into_iter().map(read).collect()
 }
 
-/// The texts of a folder: those its `SOURCES.tsv` (there, or one folder up) calls verse, or else every one.
-fn texts_in(folder: &Path) -> Vec<Text> {
+/// The texts of a folder: those its `SOURCES.tsv` (there, or one folder up) calls by this kind, verse or prose, or
+/// else every one.
+fn texts_in(folder: &Path, kind: &str) -> Vec<Text> {
     let list = [Some(folder), folder.parent()]
         .into_iter()
         .flatten()
         .find_map(|at| fs::read_to_string(at.join("SOURCES.tsv")).ok());
     let mut found: Vec<Text> = match list {
-        Some(list) => listed(folder, &list),
+        Some(list) => listed(folder, &list, kind),
         None => unlisted(folder),
     };
     found.retain(|text| {
@@ -100,8 +112,8 @@ fn texts_in(folder: &Path) -> Vec<Text> {
     found
 }
 
-/// The texts that a list calls verse, by the names of its columns.
-fn listed(folder: &Path, list: &str) -> Vec<Text> {
+/// The texts that a list calls by this kind, by the names of its columns.
+fn listed(folder: &Path, list: &str, wanted: &str) -> Vec<Text> {
     let mut rows = list
         .lines()
         .filter(|line| !line.starts_with('#'))
@@ -114,9 +126,9 @@ fn listed(folder: &Path, list: &str) -> Vec<Text> {
     let (file, language, kind) = (column("file"), column("language"), column("kind"));
     let text = |row: Vec<&str>| {
         let path = folder.join(Path::new(row.get(file)?).file_name()?);
-        let verse = row.get(kind) == Some(&"verse") && path.is_file();
+        let is_wanted = row.get(kind) == Some(&wanted) && path.is_file();
         let language = row.get(language)?.split(' ').next()?.to_string();
-        verse.then_some(Text { path, language })
+        is_wanted.then_some(Text { path, language })
     };
     rows.filter_map(text).collect()
 }
