@@ -18,9 +18,7 @@
 //! save. Each is counted in [`Cost::breaches`]:
 //!
 //! - more than two hyphenated lines in a row: one breach for each line past the second;
-//! - a hyphen at the end of the last line but one;
-//! - a last line of one word (words are what spaces part), unless all that is divided is one word;
-//! - a justified line looser than its tolerance.
+//! - a last line of one word or the rest of one (words are what spaces part), unless all that is divided is one word.
 //!
 //! A line that is too long for its measure is worse than all of these ([`Cost::overfull`]). It is made only where
 //! no line from its beginning would fit, and then it is the narrowest there is.
@@ -203,7 +201,7 @@ fn line_cost_by<W: Way>(
     let (ordinary, fit, look) = way.line(&Line::new(points, from, to, measure));
     let leaves_one_word =
         to + 1 < points.len() && is_one_word(points, to) && !is_one_word(points, from);
-    let breaches = u32::from(leaves_one_word) + u32::from(fit == Fit::Loose);
+    let breaches = u32::from(leaves_one_word);
     LineCost {
         cost: Cost {
             overfull: u32::from(fit == Fit::Overfull),
