@@ -8,7 +8,7 @@ use serde_json::{Value, json};
 use versefold::plan::Reads;
 use versefold::typeface::Hyphenator;
 
-use super::{Line, SIZE_PT, Sample, Side};
+use super::{AtMeasures, Line, SIZE_PT, Sample, Side};
 use crate::support::temporary;
 
 /// Chromium's own name, or the one that is set in this variable.
@@ -76,7 +76,7 @@ fn answer(sample: &Sample, asked: &Value) -> Value {
 }
 
 /// How wide the browser finds these lines, in millimetres.
-pub fn widths(sample: &Sample, lines: &[String]) -> Vec<f64> {
+pub fn widths(sample: &Sample, lines: &[&str]) -> Vec<f64> {
     let widths = answer(sample, &json!({ "lines": lines }));
     let widths = widths.as_array().expect("a list");
     let mm = widths
@@ -88,7 +88,7 @@ pub fn widths(sample: &Sample, lines: &[String]) -> Vec<f64> {
 }
 
 /// The lines of a sample, for each way and measure.
-pub fn set(sample: &Sample, measures: &[f64]) -> Vec<(Side, bool, Vec<Vec<Vec<Line>>>)> {
+pub fn set(sample: &Sample, measures: &[f64]) -> Vec<(Side, bool, AtMeasures)> {
     let divided = sample
         .paragraphs
         .iter()
@@ -115,10 +115,9 @@ pub fn set(sample: &Sample, measures: &[f64]) -> Vec<(Side, bool, Vec<Vec<Vec<Li
     for ((side, justified, words, _), found) in ways.iter().zip(list(&found)) {
         let at_measure = |found: &Value| {
             let paragraphs = words.iter().zip(list(found));
-            let lines = paragraphs
+            paragraphs
                 .map(|(words, ends)| lines_of(words, ends))
-                .collect();
-            lines
+                .collect()
         };
         set.push((
             *side,

@@ -28,7 +28,7 @@ pub struct Figures {
     /// How many of them follow on two others.
     pub ladders: usize,
     /// Last lines of one word, of paragraphs that have more than one line.
-    pub widows: usize,
+    pub one_word_last: usize,
     /// The loosest word space of a filled line, by the face's own.
     pub loosest: f64,
     /// The tightest.
@@ -75,7 +75,7 @@ impl Figures {
         let pairs = lines.windows(2);
         let differences = pairs.map(|pair| pair[0].short - pair[1].short);
         figures.uneven = differences.map(|difference| difference.powi(2)).sum();
-        figures.widows = usize::from(full > 0 && last.spaces == 0);
+        figures.one_word_last = usize::from(full > 0 && last.spaces == 0);
         figures
     }
 
@@ -93,7 +93,7 @@ impl Figures {
             self.uneven,
             self.hyphens,
             self.ladders,
-            self.widows,
+            self.one_word_last,
             self.loosest,
             self.tightest,
             self.changed,
@@ -111,7 +111,7 @@ impl AddAssign for Figures {
         self.uneven += other.uneven;
         self.hyphens += other.hyphens;
         self.ladders += other.ladders;
-        self.widows += other.widows;
+        self.one_word_last += other.one_word_last;
         self.loosest = self.loosest.max(other.loosest);
         self.tightest = if self.tightest == 0.0 {
             other.tightest

@@ -34,10 +34,10 @@ function ends(node, leading) {
       found.push(from);
       now = first;
     }
-    // A word that is divided, perhaps more than once.
+    // A word that is divided, perhaps more than once. The hyphen before a letter may count as part of it.
     for (let at = from; last > now && at < to; at++) {
-      const [line] = lines(at, at + 1);
-      if (line !== Infinity && line > now) {
+      const [, line] = lines(at, at + 1);
+      if (line > now) {
         found.push(at);
         now = line;
       }

@@ -9,7 +9,7 @@ use versefold::plan::{self, PartPlan, SetAs};
 use versefold::strip::Strip;
 use versefold::typeface::{Shaper, Shelf};
 
-use super::{Line, Sample};
+use super::{AtMeasures, Line, Sample};
 
 /// A panel this wide has room for every measure.
 const PANEL_MM: f64 = 200.0;
@@ -38,12 +38,7 @@ fn plan_of(sample: &Sample, measures: &[f64], align: &str, hyphenate: bool) -> S
 }
 
 /// The lines of a sample at each measure, paragraph by paragraph.
-pub fn set(
-    sample: &Sample,
-    measures: &[f64],
-    justified: bool,
-    hyphenate: bool,
-) -> Vec<Vec<Vec<Line>>> {
+pub fn set(sample: &Sample, measures: &[f64], justified: bool, hyphenate: bool) -> AtMeasures {
     let align = if justified { "justified" } else { "left" };
     let plan_source = Source::new(
         "concertina.toml",
