@@ -52,7 +52,7 @@ pub struct Justified {
 impl Default for Justified {
     /// Spaces may take twice their stretch; a line where they take more costs besides as much as one whose spaces are
     /// twice as wide as they are usually. γ is 3000, as in the article's examples (from memory). α is more than the
-    /// 3000 there, for hyphens themselves cost more with us: about a sixth of one.
+    /// 3000 there, for hyphens themselves cost more with us.
     fn default() -> Justified {
         Justified {
             tolerance: 2_000,

@@ -10,8 +10,10 @@ use std::ops::Range;
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::hang::Hanging;
-use super::{EMERGENCY, HYPHEN, HYPHEN_JUSTIFIED, OWN_HYPHEN, OWN_HYPHEN_JUSTIFIED};
-use super::{Paragraph, ParagraphBreak, Parts, SHORT_WORD, SHORT_WORD_JUSTIFIED};
+use super::{EMERGENCY, HYPHEN, HYPHEN_JUSTIFIED, MOST_SHRINK, OWN_HYPHEN, OWN_HYPHEN_JUSTIFIED};
+use super::{
+    Paragraph, ParagraphBreak, Parts, SHORT_WORD, SHORT_WORD_JUSTIFIED, STUB, STUB_JUSTIFIED,
+};
 use crate::lines::falls::{Point, Slack};
 use crate::lines::opportunities::{BreakKind, opportunities};
 use crate::lines::part::Setter;
@@ -192,7 +194,7 @@ fn course<'a>(
             if align == Align::Justified {
                 let space = shaper.space(word.voice);
                 slack.stretch += space / 2;
-                slack.shrink += space / 3;
+                slack.shrink += space / MOST_SHRINK;
             }
         }
         let from = pen;
@@ -343,6 +345,9 @@ impl Measurer<'_> {
             Parts::Words if self.leaves_short_word(stop.end) => (SHORT_WORD, SHORT_WORD_JUSTIFIED),
             Parts::Words | Parts::WordsWithoutSpace => (0, 0),
             Parts::Word => (OWN_HYPHEN, OWN_HYPHEN_JUSTIFIED),
+            Parts::WordByHyphen if self.leaves_stub(stop.end) => {
+                (HYPHEN + STUB, HYPHEN_JUSTIFIED + STUB_JUSTIFIED)
+            }
             Parts::WordByHyphen => (HYPHEN, HYPHEN_JUSTIFIED),
             Parts::WordByForce => (EMERGENCY, EMERGENCY),
         };
@@ -350,6 +355,14 @@ impl Measurer<'_> {
             true => justified,
             false => ragged,
         }
+    }
+
+    /// Whether a word divided here has no more than two letters before the hyphen or behind it.
+    fn leaves_stub(&self, end: usize) -> bool {
+        let (before, behind) = self.line.text.split_at(end);
+        let letters = |letter: &char| letter.is_alphabetic();
+        before.chars().rev().take_while(letters).take(3).count() < 3
+            || behind.chars().take_while(letters).take(3).count() < 3
     }
 
     /// Whether a line that ends here ends in a word of one or two letters behind a space.

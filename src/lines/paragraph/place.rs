@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::hang::Hanging;
-use super::{ParagraphBreak, Parts, far_inset};
+use super::{MOST_SHRINK, ParagraphBreak, Parts, far_inset};
 use crate::lines::falls::Fit;
 use crate::lines::{Row, Setting, mirror};
 use crate::plan::{Align, Reads, TextStyle};
@@ -114,7 +114,9 @@ fn place(
     let spread = match measure - net {
         _ if spaces == 0 => Length::ZERO,
         // What is a hair too long for the measure, its words kerned otherwise than foreseen, is taken in.
-        over if over < Length::ZERO => over.max(-(asked.shaper.space(row.voice) * spaces / 3)),
+        over if over < Length::ZERO => {
+            over.max(-(asked.shaper.space(row.voice) * spaces / MOST_SHRINK))
+        }
         free if fills => free,
         _ => Length::ZERO,
     };

@@ -2,6 +2,9 @@
 
 use std::ops::AddAssign;
 
+/// Word spaces may lose a quarter of their width, and a hair more where the ruler is another.
+pub const NARROWEST: f64 = 0.74;
+
 /// A line, measured.
 #[derive(Clone, Copy, Debug)]
 pub struct Measured {
@@ -37,7 +40,7 @@ pub struct Figures {
     pub changed: f64,
     /// Lines with no space that could fill them.
     pub unfilled: usize,
-    /// Lines longer than their measure, even with spaces two thirds as wide.
+    /// Lines longer than their measure, even with spaces three quarters as wide.
     pub overfull: usize,
 }
 
@@ -70,7 +73,7 @@ impl Figures {
             figures.loosest = figures.loosest.max(wide);
             figures.tightest = figures.tightest.min(wide);
             figures.changed += (wide - 1.0).powi(2);
-            figures.overfull += usize::from(wide < 0.66);
+            figures.overfull += usize::from(wide < NARROWEST);
         }
         let pairs = lines.windows(2);
         let differences = pairs.map(|pair| pair[0].short - pair[1].short);

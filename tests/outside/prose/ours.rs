@@ -5,7 +5,7 @@ use std::path::Path;
 use versefold::fault::Source;
 use versefold::lines::{self, Asked, SetPart};
 use versefold::manuscript::{Manuscript, escape};
-use versefold::plan::{self, PartPlan, SetAs};
+use versefold::plan::{self, PartPlan, Reads, SetAs};
 use versefold::strip::Strip;
 use versefold::typeface::{Shaper, Shelf};
 
@@ -39,7 +39,11 @@ fn plan_of(sample: &Sample, measures: &[f64], align: &str, hyphenate: bool) -> S
 
 /// The lines of a sample at each measure, paragraph by paragraph.
 pub fn set(sample: &Sample, measures: &[f64], justified: bool, hyphenate: bool) -> AtMeasures {
-    let align = if justified { "justified" } else { "left" };
+    let align = match Reads::of_language(&sample.language) {
+        _ if justified => "justified",
+        Reads::LeftToRight => "left",
+        Reads::RightToLeft => "right",
+    };
     let plan_source = Source::new(
         "concertina.toml",
         plan_of(sample, measures, align, hyphenate),
