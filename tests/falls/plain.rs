@@ -19,9 +19,7 @@ pub type Score = (u32, u32, i128);
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Breached {
     pub overfull: u32,
-    pub loose: u32,
     pub hyphens_in_a_row: u32,
-    pub hyphen_before_last: u32,
     pub one_word_last: u32,
 }
 
@@ -33,8 +31,6 @@ const MOST_SHORT: i128 = 1 << 20;
 #[derive(Clone, Copy, Debug)]
 pub struct Line {
     pub overfull: bool,
-    /// The walls that it breaches by being loose.
-    pub loose: u32,
     pub cost: i128,
     /// Ragged: hundredths of an em that are lacking. Justified: the class.
     pub look: i128,
@@ -124,7 +120,6 @@ impl Paragraph {
         if room < 0 {
             return Line {
                 overfull: true,
-                loose: 0,
                 cost: round(-room).pow(2) + penalty,
                 look: 0,
             };
@@ -138,7 +133,6 @@ impl Paragraph {
         };
         Line {
             overfull: false,
-            loose: 0,
             cost,
             look: short,
         }
@@ -155,7 +149,11 @@ impl Paragraph {
         } else {
             (give > 0).then_some((room, give))
         };
-        let badness = ratio.map_or(MILLION, |(above, below)| badness(above.abs(), below));
+        let badness = match ratio {
+            Some((above, below)) => badness(above.abs(), below),
+            None if room > 0 => badness(200 * room, i128::from(measure).max(1)),
+            None => MILLION,
+        };
         let penalty = i128::from(self.points[to].penalty).clamp(-MILLION, MILLION);
         let cost = if last {
             (1 + badness).pow(2)
@@ -165,6 +163,13 @@ impl Paragraph {
             (1 + badness).pow(2) - penalty.pow(2)
         };
         let tolerance = i128::from(justified.tolerance);
+        let loose = room > 0 && ratio.is_none_or(|(above, below)| above * 1000 > tolerance * below);
+        let cost = cost
+            + if loose {
+                i128::from(justified.loose)
+            } else {
+                0
+            };
         let look = match ratio {
             None if room < 0 => 0,
             None => 3,
@@ -175,14 +180,6 @@ impl Paragraph {
         };
         Line {
             overfull: room < 0 && ratio.is_none_or(|(above, below)| above < -below),
-            loose: match ratio {
-                _ if room <= 0 => 0,
-                None => 20,
-                // Count up, one by one, to the first whole number that r − tolerance is not above.
-                Some((above, below)) => (0..20)
-                    .find(|&walls| above * 1000 <= (tolerance + 1000 * walls) * below)
-                    .unwrap_or(20) as u32,
-            },
             cost,
             look,
         }
@@ -223,7 +220,6 @@ impl Paragraph {
             let line = self.line(from, to, self.measure(start, number));
             cost += line.cost;
             breached.overfull += u32::from(line.overfull);
-            breached.loose += line.loose;
             if let Some(before) = before {
                 cost += self.between(before, line, to == self.end());
             }
@@ -237,20 +233,18 @@ impl Paragraph {
             }
         }
         let inner = &breaks[..breaks.len() - 1];
-        if let How::Justified(justified) = &self.how {
-            let pairs = hyphens.windows(2).filter(|pair| pair[0] && pair[1]).count();
-            let at_the_end = inner.last().is_some_and(|&to| self.points[to].hyphen);
-            let flagged = pairs + usize::from(at_the_end);
-            cost += i128::from(justified.hyphens_in_a_row) * flagged as i128;
-        }
+        let price = match &self.how {
+            How::Ragged(ragged) => ragged.hyphens_in_a_row,
+            How::Justified(justified) => justified.hyphens_in_a_row,
+        };
+        let pairs = hyphens.windows(2).filter(|pair| pair[0] && pair[1]).count();
+        let at_the_end = inner.last().is_some_and(|&to| self.points[to].hyphen);
+        let flagged = pairs + usize::from(at_the_end);
+        cost += i128::from(price) * flagged as i128;
         if let Some(&last) = inner.last() {
-            breached.hyphen_before_last = u32::from(self.points[last].hyphen);
             breached.one_word_last = u32::from(self.is_one_word(last) && !self.is_one_word(start));
         }
-        let walls = breached.loose
-            + breached.hyphens_in_a_row
-            + breached.hyphen_before_last
-            + breached.one_word_last;
+        let walls = breached.hyphens_in_a_row + breached.one_word_last;
         ((breached.overfull, walls, cost), breached)
     }
 
@@ -288,9 +282,15 @@ impl Paragraph {
     }
 }
 
-/// ⌊100 r³ + ½⌋, a million at most, found by halving.
+/// ⌊100 r³ + ½⌋ and from r = 4 on ⌊4800 r − 12800 + ½⌋, a million at most, found by halving.
 fn badness(above: i128, below: i128) -> i128 {
-    let reached = |badness: i128| 2 * badness * below.pow(3) <= 200 * above.pow(3) + below.pow(3);
+    let reached = |badness: i128| {
+        if above > 4 * below {
+            2 * (badness + 12_800) * below <= 9_600 * above + below
+        } else {
+            2 * badness * below.pow(3) <= 200 * above.pow(3) + below.pow(3)
+        }
+    };
     let (mut low, mut high) = (0, MILLION + 1);
     while high - low > 1 {
         let middle = (low + high) / 2;

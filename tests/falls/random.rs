@@ -73,14 +73,16 @@ fn points(words: &[Word], hyphen: i64, signed: bool) -> Vec<versefold::lines::fa
 }
 
 fn ragged() -> impl Strategy<Value = How> {
-    (1i64..9, 2u32..8, 0u32..5, 0u32..400, 0u32..40_000).prop_map(
-        |(em, uneven_from, uneven_weight, least_last, short_last)| {
+    let prices = (0u32..40_000, 0u32..40_000);
+    (1i64..9, 2u32..8, 0u32..5, 0u32..400, prices).prop_map(
+        |(em, uneven_from, uneven_weight, least_last, (short_last, hyphens_in_a_row))| {
             How::Ragged(Ragged {
                 em: Length::from_units(em),
                 uneven_from,
                 uneven_weight,
                 least_last,
                 short_last,
+                hyphens_in_a_row,
             })
         },
     )
@@ -88,9 +90,12 @@ fn ragged() -> impl Strategy<Value = How> {
 
 fn justified() -> impl Strategy<Value = How> {
     let costs = select(&[0u32, 17, 3_000][..]);
-    (500u32..4_000, costs.clone(), costs).prop_map(|(tolerance, hyphens_in_a_row, uneven)| {
+    let loose = select(&[0u32, 900, 1_000_000_000][..]);
+    let all = (500u32..4_000, loose, costs.clone(), costs);
+    all.prop_map(|(tolerance, loose, hyphens_in_a_row, uneven)| {
         How::Justified(Justified {
             tolerance,
+            loose,
             hyphens_in_a_row,
             uneven,
         })
@@ -168,9 +173,7 @@ fn check(paragraph: &Paragraph, seen: &mut Seen) -> Result<bool, TestCaseError> 
 struct Seen {
     checked: u32,
     overfull: u32,
-    loose: u32,
     hyphens_in_a_row: u32,
-    hyphen_before_last: u32,
     one_word_last: u32,
     clean: u32,
 }
@@ -179,9 +182,7 @@ impl Seen {
     fn note(&mut self, paragraph: &Paragraph, start: usize, breaks: &[usize]) {
         let (score, breached): (_, Breached) = paragraph.account(start, breaks);
         self.overfull += u32::from(breached.overfull > 0);
-        self.loose += u32::from(breached.loose > 0);
         self.hyphens_in_a_row += u32::from(breached.hyphens_in_a_row > 0);
-        self.hyphen_before_last += u32::from(breached.hyphen_before_last > 0);
         self.one_word_last += u32::from(breached.one_word_last > 0);
         self.clean += u32::from(score.0 == 0 && score.1 == 0 && breaks.len() > 2);
     }
@@ -206,9 +207,7 @@ fn from_every_place_no_division_is_better() {
     assert!(seen.checked > 4_000, "{seen:?}");
     for walls in [
         seen.overfull,
-        seen.loose,
         seen.hyphens_in_a_row,
-        seen.hyphen_before_last,
         seen.one_word_last,
         seen.clean,
     ] {

@@ -54,15 +54,15 @@ impl<'a> Table<'a> {
             let last = to == paragraph.end();
             let hyphen = paragraph.points[to].hyphen;
             let mut cost = line.cost;
-            if let How::Justified(justified) = &paragraph.how
-                && hyphens > 0
-                && (hyphen || last)
-            {
-                cost += i128::from(justified.hyphens_in_a_row);
+            if hyphens > 0 && (hyphen || last) {
+                cost += i128::from(match &paragraph.how {
+                    How::Ragged(ragged) => ragged.hyphens_in_a_row,
+                    How::Justified(justified) => justified.hyphens_in_a_row,
+                });
             }
             let leaves_word = !last && paragraph.is_one_word(to) && !paragraph.is_one_word(from);
-            let walls = [hyphens == 2 && hyphen, hyphens > 0 && last, leaves_word];
-            let walls = walls.into_iter().map(u32::from).sum::<u32>() + line.loose;
+            let walls = [hyphens == 2 && hyphen, leaves_word];
+            let walls = walls.into_iter().filter(|&breached| breached).count() as u32;
             let behind = if hyphen { (hyphens + 1).min(2) } else { 0 };
             let next = ((number + 1).min(paragraph.first.len()), to, behind);
             let best = self.best(next, Some(line));

@@ -5,6 +5,7 @@ mod accessible;
 mod bidi;
 mod hyphens;
 mod plans;
+mod prose;
 mod readers;
 #[path = "../support/mod.rs"]
 mod support;

@@ -122,12 +122,23 @@ pub fn texts() -> Vec<Text> {
 pub fn every_text() -> Vec<Text> {
     let own = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/texts");
     let mut found = texts_in(&own);
-    if let Some(named) = std::env::var_os("VERSEFOLD_TEXTS") {
-        let folder = PathBuf::from(named);
-        let more = texts_in(&folder);
-        assert!(!more.is_empty(), "no texts in {}", folder.display());
-        found.extend(more);
-    }
+    found.extend(texts_named());
+    found
+}
+
+/// Every text of prose that the open fonts have the letters of.
+pub fn prose() -> Vec<Text> {
+    texts().into_iter().filter(|text| text.prose).collect()
+}
+
+/// The texts in the folder that `VERSEFOLD_TEXTS` names, if it does.
+fn texts_named() -> Vec<Text> {
+    let Some(named) = std::env::var_os("VERSEFOLD_TEXTS") else {
+        return Vec::new();
+    };
+    let folder = PathBuf::from(named);
+    let found = texts_in(&folder);
+    assert!(!found.is_empty(), "no texts in {}", folder.display());
     found
 }
 

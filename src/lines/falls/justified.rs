@@ -3,11 +3,16 @@
 
 use std::cmp::Ordering;
 
-use super::{Fit, Line, LineCost, MOST_LOOSE, Point, Slack, Way};
+use super::{Fit, Line, Point, Slack, Way};
 use crate::units::Length;
 
-/// No badness is more than this, that of a line whose spaces take about 21 times their stretch.
+/// No badness is more than this, that of a line whose spaces take about 211 times their stretch.
 const MOST_BADNESS: i64 = 1_000_000;
+/// Badness grows with the cube of ratios up to this one.
+const CUBED_TO: u128 = 4;
+/// A line with nothing to stretch is judged as if it could give this part of its measure: about what one word space
+/// gives on a short one.
+const NOTHING_GIVES: u128 = 200;
 /// No penalty counts for more than this, up or down.
 const MOST_PENALTY: i64 = 1_000_000;
 /// Lengths of this many bits can be cubed and doubled a hundred times over.
@@ -19,18 +24,25 @@ const BITS: u32 = 38;
 ///
 /// - Its adjustment ratio *r* is 0 where *L* = *l*, (*l* − *L*) ÷ *Y* where it is short, (*l* − *L*) ÷ *Z* where it
 ///   is long; see [`ratio`]. The last line may stretch without end: *r* is 0 unless it is long.
-/// - Its badness is ⌊100 |*r*|³ + ½⌋, a million at most, also where there is nothing to stretch or shrink.
+/// - Its badness is ⌊100 |*r*|³ + ½⌋ up to |*r*| = 4. The article goes no farther than a tolerance; but on short
+///   measures there may be no way within any. Beyond 4 badness goes on in a straight line, as steep as it came:
+///   ⌊4800 |*r*| − 12800 + ½⌋, a million at most. So the holes of hopeless lines are shared out, and of two settings
+///   with one the smaller is taken.
+/// - Where there is nothing to stretch, *r* is taken to be what the line lacks ÷ a two-hundredth of the measure; where
+///   there is nothing to shrink, badness is a million.
 /// - It costs (1 + badness + π)² where π ≥ 0, (1 + badness)² − π² where π < 0, and (1 + badness)² where it is the
 ///   last. π counts for a million at most.
-/// - A line with *r* < −1 is too long. One with *r* above the tolerance *t* breaches ⌈*r* − *t*⌉ walls, [`MOST_LOOSE`]
-///   at most.
+/// - A line with *r* < −1 is too long. One with *r* above the tolerance is [`Fit::Loose`] and has a price
+///   besides; a very high one makes the tolerance what it is in the article, where no line may be looser.
 /// - Lines are tight (*r* < −½), normal, loose (*r* > ½) and very loose (*r* > 1). Neighbours more than one class
 ///   apart cost γ.
 /// - A hyphen that follows on a hyphen costs α, and so does a last line after a hyphen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Justified {
-    /// How far spaces may stretch, in thousandths of the stretch that they have.
+    /// How far spaces may stretch before a line is loose, in thousandths of the stretch that they have.
     pub tolerance: u32,
+    /// What a loose line costs besides.
+    pub loose: u32,
     /// The article's α.
     pub hyphens_in_a_row: u32,
     /// The article's γ.
@@ -38,11 +50,14 @@ pub struct Justified {
 }
 
 impl Default for Justified {
-    /// Spaces may take twice their stretch; α and γ are 3000, as in the article's examples (from memory).
+    /// Spaces may take twice their stretch; a line where they take more costs besides as much as one whose spaces are
+    /// twice as wide as they are usually. γ is 3000, as in the article's examples (from memory). α is more than the
+    /// 3000 there, for hyphens themselves cost more with us.
     fn default() -> Justified {
         Justified {
             tolerance: 2_000,
-            hyphens_in_a_row: 3_000,
+            loose: 1_000_000,
+            hyphens_in_a_row: 100_000,
             uneven: 3_000,
         }
     }
@@ -90,18 +105,10 @@ impl Ratio {
         part.cmp(&(i128::from(self.of.units()) * i128::from(thousandths)))
     }
 
-    /// The article's badness of a line with this ratio.
+    /// The badness of a line with this ratio: see [`Justified`].
     pub fn badness(self) -> i64 {
-        let (mut part, mut of) = (self.part.units().unsigned_abs(), self.of.units() as u64);
-        if part / 22 >= of {
-            return MOST_BADNESS;
-        }
-        // Lengths of many miles lose what no eye could see.
-        let excess = (64 - part.max(of).leading_zeros()).saturating_sub(BITS);
-        (part, of) = (part >> excess, of >> excess);
-        let cube = |length: u64| u128::from(length).pow(3);
-        let badness = (200 * cube(part) + cube(of)) / (2 * cube(of));
-        (badness as i64).min(MOST_BADNESS)
+        let of = self.of.units().unsigned_abs();
+        badness(self.part.units().unsigned_abs().into(), of.into())
     }
 
     /// The article's fitness class: 0 for tight to 3 for very loose.
@@ -118,26 +125,33 @@ impl Ratio {
     }
 }
 
-impl Justified {
-    /// How many walls a loose line breaches.
-    fn looseness(&self, line: &Line<'_>) -> u32 {
-        let Some(ratio) = ratio_of(line) else {
-            return MOST_LOOSE;
-        };
-        let stretch = i128::from(ratio.of.units());
-        let excess = i128::from(ratio.part.units()) * 1000 - stretch * i128::from(self.tolerance);
-        let walls = (excess + stretch * 1000 - 1) / (stretch * 1000);
-        u32::try_from(walls).unwrap_or(MOST_LOOSE).min(MOST_LOOSE)
-    }
+/// The badness of a ratio of `part` ÷ `of`.
+fn badness(mut part: u128, mut of: u128) -> i64 {
+    let badness = if part > CUBED_TO * of {
+        let steep = 300 * CUBED_TO.pow(2);
+        (2 * steep * part + of) / (2 * of) - 200 * CUBED_TO.pow(3)
+    } else {
+        // Lengths of many miles lose what no eye could see.
+        let bits = u128::BITS - part.max(of).leading_zeros();
+        let excess = bits.saturating_sub(BITS);
+        (part, of) = (part >> excess, of >> excess);
+        (200 * part.pow(3) + of.pow(3)) / (2 * of.pow(3))
+    };
+    i64::try_from(badness)
+        .unwrap_or(MOST_BADNESS)
+        .min(MOST_BADNESS)
+}
 
+impl Justified {
     /// Badness, fit and class of a line.
     fn judge(&self, line: &Line<'_>) -> (i64, Fit, i32) {
         let Some(ratio) = ratio_of(line) else {
-            return if line.natural > line.measure {
-                (MOST_BADNESS, Fit::Overfull, 0)
-            } else {
-                (MOST_BADNESS, Fit::Loose, 3)
-            };
+            if line.natural > line.measure {
+                return (MOST_BADNESS, Fit::Overfull, 0);
+            }
+            let lacks = u128::from((line.measure - line.natural).units().unsigned_abs());
+            let measure = u128::from(line.measure.units().unsigned_abs().max(1));
+            return (badness(lacks * NOTHING_GIVES, measure), Fit::Loose, 3);
         };
         let fit = if ratio.cmp_thousandths(-1000).is_lt() {
             Fit::Overfull
@@ -161,7 +175,7 @@ impl Way for Justified {
         point.start - shrink
     }
 
-    fn line(&self, line: &Line<'_>) -> LineCost {
+    fn line(&self, line: &Line<'_>) -> (i64, Fit, i32) {
         let (badness, fit, class) = self.judge(line);
         let penalty = i64::from(line.to.penalty).clamp(-MOST_PENALTY, MOST_PENALTY);
         let demerits = if line.last {
@@ -171,11 +185,11 @@ impl Way for Justified {
         } else {
             (1 + badness).pow(2) - penalty.pow(2)
         };
-        let mut cost = LineCost::new(demerits, fit, class);
-        if fit == Fit::Loose {
-            cost.cost.breaches = self.looseness(line);
-        }
-        cost
+        let loose = match fit {
+            Fit::Loose => i64::from(self.loose),
+            Fit::Within | Fit::Overfull => 0,
+        };
+        (demerits + loose, fit, class)
     }
 
     fn between(&self, earlier: i32, later: i32, _: bool) -> i64 {

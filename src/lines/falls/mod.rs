@@ -18,11 +18,7 @@
 //! save. Each is counted in [`Cost::breaches`]:
 //!
 //! - more than two hyphenated lines in a row: one breach for each line past the second;
-//! - a hyphen at the end of the last line but one;
-//! - a last line of one word (words are what spaces part), unless all that is divided is one word;
-//! - a justified line looser than its tolerance: one breach for each time its spaces' stretch, begun, that it is
-//!   looser, up to [`MOST_LOOSE`]. A line with holes in it is worse than two that are somewhat loose, or than a hyphen
-//!   in the wrong place.
+//! - a last line of one word or the rest of one (words are what spaces part), unless all that is divided is one word.
 //!
 //! A line that is too long for its measure is worse than all of these ([`Cost::overfull`]). It is made only where
 //! no line from its beginning would fit, and then it is the narrowest there is.
@@ -46,9 +42,6 @@ pub use ragged::Ragged;
 use std::ops::{Add, Sub};
 
 use crate::units::Length;
-
-/// No loose line counts for more breaches than this.
-pub const MOST_LOOSE: u32 = 20;
 
 /// A place where a paragraph may be broken; the first is its beginning, the last its end.
 ///
@@ -155,17 +148,6 @@ pub struct LineCost {
     look: i32,
 }
 
-impl LineCost {
-    /// A line of this ordinary cost and look that breaches no wall but by being too long.
-    fn new(ordinary: i64, fit: Fit, look: i32) -> LineCost {
-        let cost = Cost {
-            overfull: u32::from(fit == Fit::Overfull),
-            ..Cost::ordinary(ordinary)
-        };
-        LineCost { cost, fit, look }
-    }
-}
-
 /// A way of setting, as the pass sees it.
 trait Way {
     /// Where a line that ends here ends when it is as narrow as can be.
@@ -174,8 +156,8 @@ trait Way {
     /// Where a line that begins here begins, along the same course.
     fn narrow_start(&self, point: &Point) -> Length;
 
-    /// What a line costs by itself, its penalty counted, and its looseness among the breaches.
-    fn line(&self, line: &Line<'_>) -> LineCost;
+    /// What a line costs by itself, its penalty counted: the ordinary cost, whether it fits, its look.
+    fn line(&self, line: &Line<'_>) -> (i64, Fit, i32);
 
     /// What two neighbouring lines cost together, by their looks; never below nothing.
     fn between(&self, earlier: i32, later: i32, later_is_last: bool) -> i64;
@@ -216,11 +198,19 @@ fn line_cost_by<W: Way>(
     measure: Length,
     way: &W,
 ) -> LineCost {
-    let mut line = way.line(&Line::new(points, from, to, measure));
+    let (ordinary, fit, look) = way.line(&Line::new(points, from, to, measure));
     let leaves_one_word =
         to + 1 < points.len() && is_one_word(points, to) && !is_one_word(points, from);
-    line.cost.breaches += u32::from(leaves_one_word);
-    line
+    let breaches = u32::from(leaves_one_word);
+    LineCost {
+        cost: Cost {
+            overfull: u32::from(fit == Fit::Overfull),
+            breaches,
+            ordinary,
+        },
+        fit,
+        look,
+    }
 }
 
 /// Whether no space lies between a point and the paragraph's end.

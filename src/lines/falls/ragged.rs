@@ -1,6 +1,6 @@
 //! What ragged lines cost: how far they stay behind the measure, and how much they differ from their neighbours.
 
-use super::{Fit, Line, LineCost, Point, Way};
+use super::{Fit, Line, Point, Way};
 use crate::units::Length;
 
 /// No shortfall counts for more than this, in hundredths of an em.
@@ -11,7 +11,8 @@ const MOST: i64 = 1 << 20;
 ///
 /// - A line costs the square of what it lacks of the measure, in hundredths of an em, rounded to the nearest, halves
 ///   up; the last line costs nothing for that. A line that is too long costs the square of what it has too much.
-/// - A break costs its penalty.
+/// - A break costs its penalty. A hyphen that follows on a hyphen has a price besides, and so has a last line after a
+///   hyphen.
 /// - Two neighbouring lines cost together the square of what their right edges differ by more than a share of the
 ///   measure, times a weight: no line is much shorter than its neighbours. The last line may be shorter than the one
 ///   before it for nothing, but not longer. The share is one of [`Measures::rest`](super::Measures::rest); what a
@@ -30,11 +31,14 @@ pub struct Ragged {
     pub least_last: u32,
     /// That price.
     pub short_last: u32,
+    /// What a hyphen costs that follows on a hyphen, and a last line after one.
+    pub hyphens_in_a_row: u32,
 }
 
 impl Default for Ragged {
     /// Edges may differ by a sixth of the measure, and what is more counts four times; a last line shorter than 2 em
-    /// costs as much as a line that is 2 em too short. The em is 12 points.
+    /// costs as much as a line that is 2 em too short, hyphens in a row as one that is an em too short. The em is 12
+    /// points.
     fn default() -> Ragged {
         Ragged {
             em: Length::pt(12),
@@ -42,6 +46,7 @@ impl Default for Ragged {
             uneven_weight: 4,
             least_last: 200,
             short_last: 40_000,
+            hyphens_in_a_row: 10_000,
         }
     }
 }
@@ -96,7 +101,7 @@ impl Way for RaggedWay {
         point.start
     }
 
-    fn line(&self, line: &Line<'_>) -> LineCost {
+    fn line(&self, line: &Line<'_>) -> (i64, Fit, i32) {
         let penalty = if line.last {
             0
         } else {
@@ -104,7 +109,7 @@ impl Way for RaggedWay {
         };
         if line.natural > line.measure {
             let excess = hundredths(line.natural - line.measure, self.ragged.em);
-            return LineCost::new(excess * excess + penalty, Fit::Overfull, 0);
+            return (excess * excess + penalty, Fit::Overfull, 0);
         }
         let short = hundredths(line.measure - line.natural, self.ragged.em);
         let cost = if !line.last {
@@ -114,7 +119,7 @@ impl Way for RaggedWay {
             let is_short = i128::from(line.natural.units()) * 100 < least;
             i64::from(self.ragged.short_last) * i64::from(is_short)
         };
-        LineCost::new(cost, Fit::Within, short as i32)
+        (cost, Fit::Within, short as i32)
     }
 
     fn between(&self, earlier: i32, later: i32, later_is_last: bool) -> i64 {
@@ -127,6 +132,6 @@ impl Way for RaggedWay {
     }
 
     fn hyphens_in_a_row(&self) -> i64 {
-        0
+        i64::from(self.ragged.hyphens_in_a_row)
     }
 }

@@ -10,7 +10,10 @@ use std::ops::Range;
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::hang::Hanging;
-use super::{EMERGENCY, HYPHEN, OWN_HYPHEN, Paragraph, ParagraphBreak, Parts, SHORT_WORD};
+use super::{EMERGENCY, HYPHEN, HYPHEN_JUSTIFIED, OWN_HYPHEN, OWN_HYPHEN_JUSTIFIED};
+use super::{
+    Paragraph, ParagraphBreak, Parts, SHORT_WORD, SHORT_WORD_JUSTIFIED, STUB, STUB_JUSTIFIED,
+};
 use crate::lines::falls::{Point, Slack};
 use crate::lines::opportunities::BreakKind;
 use crate::lines::part::Setter;
@@ -232,7 +235,8 @@ impl Measurer<'_> {
         let adds = stop.parts == Parts::WordByHyphen;
         let hyphen = adds.then(|| self.hyphen(before));
         let point = Point {
-            end: self.end_of(before, stop.end, adds),
+            // The hyphen is placed without looking for the letter before it.
+            end: self.end_of(before, stop.end) + hyphen.unwrap_or_default(),
             start: self.start_of(behind, stop.next),
             slack_to_end: before.slack,
             slack_to_start: behind.slack,
@@ -255,32 +259,27 @@ impl Measurer<'_> {
         shaped.width
     }
 
-    /// Where a line ends that ends within or at the end of a piece.
-    fn end_of(&self, piece: &Placed<'_>, end: usize, hyphen: bool) -> Length {
+    /// Where a line ends that ends within or at the end of a piece, an added hyphen aside.
+    fn end_of(&self, piece: &Placed<'_>, end: usize) -> Length {
         let (word, text) = (piece.word, &piece.word.text);
         if word.kind.is_solid() && end >= text.end {
             return piece.to + self.solid_at_edge(word, false, true);
         }
-        if end >= text.end && !hyphen {
+        if end >= text.end {
             if !word.context.space_behind {
                 return piece.to;
             }
-            let alone = self.width(word, text.start, text.end, false, false);
-            let followed = self.width(word, text.start, text.end, true, false);
+            let alone = self.width(word, text.start, text.end, false);
+            let followed = self.width(word, text.start, text.end, true);
             return piece.to + alone - followed;
         }
         if end <= text.start {
             return piece.from;
         }
         if text.len() > LONG_WORD {
-            let added = if hyphen {
-                self.hyphen(piece)
-            } else {
-                Length::ZERO
-            };
-            return piece.from + self.along(word, end) + added;
+            return piece.from + self.along(word, end);
         }
-        piece.from + self.width(word, text.start, end, false, hyphen)
+        piece.from + self.width(word, text.start, end, false)
     }
 
     /// Where a line begins that begins within or at the beginning of a piece.
@@ -301,7 +300,7 @@ impl Measurer<'_> {
             }
             let behind = word.context.space_behind;
             let alone = self.beginning(word, text.clone());
-            let preceded = self.width(word, text.start, text.end, behind, false);
+            let preceded = self.width(word, text.start, text.end, behind);
             return piece.from + preceded - alone;
         }
         piece.to - self.beginning(word, start..text.end)
@@ -334,32 +333,13 @@ impl Measurer<'_> {
     }
 
     /// The width of the beginning of a piece, with the space before it in place if there is one.
-    fn width(
-        &self,
-        word: &SetWord,
-        from: usize,
-        to: usize,
-        space_behind: bool,
-        hyphen: bool,
-    ) -> Length {
+    fn width(&self, word: &SetWord, from: usize, to: usize, space_behind: bool) -> Length {
         let before = usize::from(word.context.space_before);
         let context = Context {
             space_behind,
             run: (from - before, to + usize::from(space_behind)),
             ..word.context
         };
-        if hyphen {
-            let divided = [&self.line.text[from..to], "-"].concat();
-            let context = Context {
-                space_behind: false,
-                run: (0, divided.len()),
-                ..context
-            };
-            return self
-                .shaper
-                .word(&divided, word.voice, context, context.script)
-                .width;
-        }
         let line = &self.line.text;
         self.shaper
             .word_of(line, from..to, word.voice, context)
@@ -384,19 +364,28 @@ impl Measurer<'_> {
     }
 
     fn penalty(&self, stop: &ParagraphBreak) -> i32 {
-        let ragged = match stop.parts {
-            Parts::Words if self.leaves_short_word(stop.end) => SHORT_WORD,
-            Parts::Words | Parts::WordsWithoutSpace => 0,
-            Parts::Word => OWN_HYPHEN,
-            Parts::WordByHyphen => HYPHEN,
-            Parts::WordByForce => EMERGENCY,
+        let (ragged, justified) = match stop.parts {
+            Parts::Words if self.leaves_short_word(stop.end) => (SHORT_WORD, SHORT_WORD_JUSTIFIED),
+            Parts::Words | Parts::WordsWithoutSpace => (0, 0),
+            Parts::Word => (OWN_HYPHEN, OWN_HYPHEN_JUSTIFIED),
+            Parts::WordByHyphen if self.leaves_stub(stop.end) => {
+                (HYPHEN + STUB, HYPHEN_JUSTIFIED + STUB_JUSTIFIED)
+            }
+            Parts::WordByHyphen => (HYPHEN, HYPHEN_JUSTIFIED),
+            Parts::WordByForce => (EMERGENCY, EMERGENCY),
         };
-        match (self.justified, ragged) {
-            (false, _) | (_, 0 | EMERGENCY) => ragged,
-            // The article's π for a hyphen; for a short word next to nothing.
-            (true, SHORT_WORD) => 2,
-            (true, _) => 50,
+        match self.justified {
+            true => justified,
+            false => ragged,
         }
+    }
+
+    /// Whether a word divided here has no more than two letters before the hyphen or behind it.
+    fn leaves_stub(&self, end: usize) -> bool {
+        let (before, behind) = self.line.text.split_at(end);
+        let letters = |letter: &char| letter.is_alphabetic();
+        before.chars().rev().take_while(letters).take(3).count() < 3
+            || behind.chars().take_while(letters).take(3).count() < 3
     }
 
     /// Whether a line that ends here ends in a word of one or two letters behind a space.

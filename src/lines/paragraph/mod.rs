@@ -18,13 +18,24 @@ use crate::manuscript::LineKind;
 use crate::plan::{Align, TextStyle};
 use crate::units::Length;
 
-/// What a divided word costs in ragged lines: as much as a line that is three ems short. At two ems, real texts
-/// had about twice the hyphens for a rag that was hardly more even.
-const HYPHEN: i32 = 300 * 300;
+/// What a divided word costs in ragged lines: as much as a line that is 1.4 ems short. Chosen by the table of
+/// `tests/outside/prose`: about the fewest hyphens with which lines still lack no more than a browser's.
+const HYPHEN: i32 = 140 * 140;
+/// The article's π for a divided word in justified lines: about as much as one whose spaces are twice as wide. Chosen by the
+/// same table; with less, there are more hyphens than a browser makes.
+const HYPHEN_JUSTIFIED: i32 = 1_300;
+/// What it costs there besides to leave no more than two letters before the hyphen or behind it.
+const STUB: i32 = 80 * 80;
+/// The article's π for the same.
+const STUB_JUSTIFIED: i32 = 200;
 /// What a break within a word at its own hyphen or slash costs there.
 const OWN_HYPHEN: i32 = 100 * 100;
-/// What a short word left at a line's end costs there: next to nothing.
+/// The article's π for the same.
+const OWN_HYPHEN_JUSTIFIED: i32 = 50;
+/// What a short word left at a line's end costs in ragged lines: next to nothing.
 const SHORT_WORD: i32 = 25 * 25;
+/// The article's π for the same.
+const SHORT_WORD_JUSTIFIED: i32 = 2;
 /// What a break costs that breaks a word nothing else can be done with; more than any other way could.
 const EMERGENCY: i32 = 1_000_000_000;
 
