@@ -20,6 +20,7 @@ pub type Score = (u32, u32, i128);
 pub struct Breached {
     pub overfull: u32,
     pub hyphens_in_a_row: u32,
+    pub hyphen_before_last: u32,
     pub one_word_last: u32,
 }
 
@@ -244,7 +245,9 @@ impl Paragraph {
         if let Some(&last) = inner.last() {
             breached.one_word_last = u32::from(self.is_one_word(last) && !self.is_one_word(start));
         }
-        let walls = breached.hyphens_in_a_row + breached.one_word_last;
+        breached.hyphen_before_last = u32::from(at_the_end);
+        let walls =
+            breached.hyphens_in_a_row + breached.hyphen_before_last + breached.one_word_last;
         ((breached.overfull, walls, cost), breached)
     }
 

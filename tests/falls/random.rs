@@ -174,6 +174,7 @@ struct Seen {
     checked: u32,
     overfull: u32,
     hyphens_in_a_row: u32,
+    hyphen_before_last: u32,
     one_word_last: u32,
     clean: u32,
 }
@@ -183,6 +184,7 @@ impl Seen {
         let (score, breached): (_, Breached) = paragraph.account(start, breaks);
         self.overfull += u32::from(breached.overfull > 0);
         self.hyphens_in_a_row += u32::from(breached.hyphens_in_a_row > 0);
+        self.hyphen_before_last += u32::from(breached.hyphen_before_last > 0);
         self.one_word_last += u32::from(breached.one_word_last > 0);
         self.clean += u32::from(score.0 == 0 && score.1 == 0 && breaks.len() > 2);
     }
@@ -208,6 +210,7 @@ fn from_every_place_no_division_is_better() {
     for walls in [
         seen.overfull,
         seen.hyphens_in_a_row,
+        seen.hyphen_before_last,
         seen.one_word_last,
         seen.clean,
     ] {

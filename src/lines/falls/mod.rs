@@ -18,6 +18,7 @@
 //! save. Each is counted in [`Cost::breaches`]:
 //!
 //! - more than two hyphenated lines in a row: one breach for each line past the second;
+//! - a hyphen at the end of the last line but one;
 //! - a last line of one word or the rest of one (words are what spaces part), unless all that is divided is one word.
 //!
 //! A line that is too long for its measure is worse than all of these ([`Cost::overfull`]). It is made only where

@@ -158,7 +158,9 @@ impl<W: Way> Pass<'_, W> {
         if hyphens > 0 && (hyphen || last) {
             cost.ordinary += self.way.hyphens_in_a_row();
         }
-        cost.breaches += u32::from(hyphens == MOST_HYPHENS && hyphen);
+        let third = hyphens == MOST_HYPHENS && hyphen;
+        let before_last = hyphens > 0 && last;
+        cost.breaches += u32::from(third) + u32::from(before_last);
         let behind = if hyphen {
             (hyphens + 1).min(MOST_HYPHENS)
         } else {

@@ -19,7 +19,7 @@ use crate::plan::{Align, TextStyle};
 use crate::units::Length;
 
 /// What a divided word costs in ragged lines: as much as a line that is 1.4 ems short. Chosen by the table of
-/// `tests/outside/prose`: about the fewest hyphens with which lines still lack no more than a browser's.
+/// `tests/outside/prose`: with a good deal fewer hyphens than a browser makes, lines lack little more.
 const HYPHEN: i32 = 140 * 140;
 /// The article's π for a divided word in justified lines: about as much as one whose spaces are twice as wide. Chosen by the
 /// same table; with less, there are more hyphens than a browser makes.

@@ -202,6 +202,12 @@ fn compare(totals: &Totals, with_whole_texts: bool) {
             (figures(Side::BrowserWithOurPoints), Side::Ours),
         ] {
             let ours = figures(side);
+            // We never divide the last word of a last line but one, and seldom others; the browser may do so wherever
+            // it likes. On short paragraphs of long words that tells.
+            let leeway = match side {
+                Side::OursUndivided => 1.0,
+                _ => 1.15,
+            };
             let told = format!(
                 "justified: {justified}, {side:?}\n{}\n{}",
                 theirs.row(),
@@ -220,17 +226,13 @@ fn compare(totals: &Totals, with_whole_texts: bool) {
                 assert!(ours.tightest > NARROWEST, "{told}");
                 assert!(ours.unfilled <= theirs.unfilled, "{told}");
                 assert!(ours.changed <= theirs.changed, "{told}");
-                assert!(
-                    ours.loosest <= theirs.loosest || !with_whole_texts,
-                    "{told}"
-                );
+                let loosest = theirs.loosest * leeway;
+                assert!(ours.loosest <= loosest || !with_whole_texts, "{told}");
             } else {
                 assert!(ours.uneven <= theirs.uneven, "{told}");
                 assert!(ours.shortest <= theirs.shortest, "{told}");
-                assert!(
-                    ours.squares <= theirs.squares || !with_whole_texts,
-                    "{told}"
-                );
+                let squares = theirs.squares * leeway;
+                assert!(ours.squares <= squares || !with_whole_texts, "{told}");
             }
         }
     }
