@@ -4,8 +4,13 @@
 mod accessible;
 mod bidi;
 mod hyphens;
+#[path = "../shaping/line.rs"]
+mod line;
+#[path = "../shaping/lines_of.rs"]
+mod lines_of;
 mod plans;
 mod readers;
+mod shaping;
 #[path = "../support/mod.rs"]
 mod support;
 mod unicode;
