@@ -241,7 +241,7 @@ pub fn set(
             Ok(set) => {
                 parts.push(SetPart {
                     places: RowPlace::all(&set.rows),
-                    notes: missing::notes(manuscript, part, &set.rows, &set.settings),
+                    notes: broken::notes(manuscript, part, &set.rows, &set.settings),
                     name: part.name.clone(),
                     plan_index: pair.plan,
                     manuscript_index: pair.manuscript,
