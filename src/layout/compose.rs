@@ -1,7 +1,7 @@
 //! Putting set lines onto the panels that a division gives them.
 
 use super::glyphs::RunBuilder;
-use super::{LaidLine, LaidPanel, Layout};
+use super::{LaidLine, LaidPanel, Layout, prose};
 use crate::lines::{self, Area, Areas, Piece, Row, RowPlace, SetLines, SetPart, Setting};
 use crate::manuscript::{LineKind, Manuscript};
 use crate::panels::{Division, PanelDivision, PartDivision, Problem};
@@ -36,7 +36,8 @@ pub fn compose(ready: Ready<'_>) -> Layout {
         .panels()
         .map(|panel| outside_parts(ready, panel))
         .collect();
-    let mut notes = notes_that_apply(ready);
+    let mut notes = prose::languages_without_patterns(ready);
+    notes.extend(notes_that_apply(ready));
     for (index, part) in ready.division.parts.iter().enumerate() {
         for laid in compose_part(ready, index, part, &mut notes) {
             if let Some(panel) = panels.iter_mut().find(|panel| panel.panel == laid.panel) {

@@ -1,12 +1,36 @@
 //! Lines of prose on a panel.
 
 use super::LaidLine;
-use super::compose::OnPanel;
+use super::compose::{OnPanel, Ready};
 use super::glyphs::RunBuilder;
 use crate::fault::Place;
 use crate::lines::{self, Asked, Note, Poor, ProseLine, Row};
 use crate::plan::Reads;
+use crate::typeface::Hyphenator;
 use crate::units::Length;
+
+/// A remark for every language whose words should be divided, and for which there are no patterns.
+pub(super) fn languages_without_patterns(ready: Ready<'_>) -> Vec<Note> {
+    let mut languages: Vec<&str> = Vec::new();
+    for part in &ready.set.parts {
+        let planned = &ready.plan.parts[part.plan_index];
+        let asked = planned.text.hyphenate && part.rows.iter().any(|row| row.kind.is_prose());
+        if asked && !Hyphenator::knows(&planned.language) {
+            languages.push(&planned.language);
+        }
+    }
+    languages.sort_unstable();
+    languages.dedup();
+    let note = |language: &&str| Note {
+        word: "no-patterns",
+        what: format!(
+            "`hyphenate` is asked for, but there are no patterns for the language `{language}`: its words are \
+             divided at soft hyphens alone"
+        ),
+        place: None,
+    };
+    languages.iter().map(note).collect()
+}
 
 impl OnPanel<'_> {
     /// The lines of a paragraph from one of its breaks to another, the first on baseline `first`; and what is

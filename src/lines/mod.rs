@@ -11,6 +11,7 @@ mod display;
 mod drop;
 pub mod falls;
 mod heading;
+mod limits;
 mod mirror;
 mod missing;
 mod opportunities;

@@ -43,6 +43,10 @@ pub(super) fn set_part(
     };
     let mut faults = setter.opening_faults(plan);
     let mut rows = setter.rows();
+    faults.extend(setter.beyond_limits(&rows, plan));
+    if !faults.is_empty() {
+        return Err(faults);
+    }
     let search = missing::Search {
         manuscript,
         lines: &part.lines,

@@ -6,6 +6,7 @@
 
 mod assemble;
 mod callout;
+mod controls;
 mod emphasis;
 mod escape;
 mod guess;
@@ -46,10 +47,18 @@ impl Manuscript {
     /// Reads a manuscript, plain lines taken for verse or prose until a callout says otherwise.
     ///
     /// # Errors
-    /// Every callout that is unknown, misplaced or unfinished, each with its place; a manuscript
-    /// without a word.
+    /// Every callout that is unknown, misplaced or unfinished, each with its place; control characters; a
+    /// manuscript without a word.
     pub fn read_as(source: &Arc<Source>, starts_as: SetAs) -> Result<Manuscript, Faults> {
-        assemble::assemble(source, starts_as)
+        let read = assemble::assemble(source, starts_as);
+        match controls::controls(source) {
+            None => read,
+            Some(fault) => {
+                let mut faults = read.err().unwrap_or_default();
+                faults.push(fault);
+                Err(faults)
+            }
+        }
     }
 
     /// The file it was read from.

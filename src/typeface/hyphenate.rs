@@ -89,6 +89,11 @@ impl Hyphenator {
         tags::languages().collect()
     }
 
+    /// Whether there are patterns for a BCP 47 tag.
+    pub fn knows(language: &str) -> bool {
+        tags::patterns_for(language).is_some()
+    }
+
     /// Byte offsets at which a hyphen may be added in `word`, a token without spaces that may carry quotes,
     /// punctuation and dashes. All are borders of grapheme clusters, strictly inside and in order.
     ///

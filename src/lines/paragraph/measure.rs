@@ -64,6 +64,8 @@ struct Placed<'a> {
     /// Word spaces before it, and what they may give.
     spaces: u32,
     slack: Slack,
+    /// Of a long word: the byte of it that each glyph's cluster begins at, and how far along it the glyph ends.
+    along: Vec<(usize, Length)>,
 }
 
 impl Setter<'_> {
@@ -156,11 +158,51 @@ impl Setter<'_> {
             breaks.extend(clusters.map(|at| inside(at, Parts::WordByForce)));
         }
         breaks.push(inside(end, Parts::Words));
+        breaks.sort_by_key(|at| (at.end, at.next));
+        let forced = forced_between(line, course, &breaks, narrowest);
+        breaks.extend(forced);
         // Of several breaks at one place the one that does least counts.
         breaks.sort_by_key(|at| (at.end, at.next, order(at.parts)));
         breaks.dedup_by_key(|at| at.end);
         breaks
     }
+}
+
+/// Where words may be parted that should stay together, because together they are wider than a measure.
+fn forced_between(
+    line: &ShapedLine,
+    course: &[Placed<'_>],
+    breaks: &[ParagraphBreak],
+    narrowest: Length,
+) -> Vec<ParagraphBreak> {
+    let mut forced = Vec::new();
+    let mut at = 0;
+    for (from, to) in breaks.iter().zip(&breaks[1..]) {
+        let first = at + course[at..].partition_point(|placed| placed.word.text.end <= from.next);
+        let behind =
+            first + course[first..].partition_point(|placed| placed.word.text.start < to.end);
+        at = first;
+        let [head, .., tail] = &course[first..behind] else {
+            continue;
+        };
+        if tail.to - head.from <= narrowest {
+            continue;
+        }
+        let inner = course[first + 1..behind].iter();
+        forced.extend(
+            inner
+                .filter(|placed| placed.word.context.space_before)
+                .map(|placed| {
+                    let next = placed.word.text.start;
+                    ParagraphBreak {
+                        end: line.trimmed_end(next),
+                        next,
+                        parts: Parts::WordByForce,
+                    }
+                }),
+        );
+    }
+    forced
 }
 
 fn order(parts: Parts) -> u8 {
@@ -202,9 +244,41 @@ fn course<'a>(
             to: pen,
             spaces,
             slack,
+            along: match word.text.len() > LONG_WORD {
+                true => along(word),
+                false => Vec::new(),
+            },
         });
     }
     placed
+}
+
+/// How far along a word each of its glyphs ends, in the order of its text.
+fn along(word: &SetWord) -> Vec<(usize, Length)> {
+    let mut ends = Vec::new();
+    let mut before = Length::ZERO;
+    for segment in &word.shaped.segments {
+        let mut glyphs: Vec<_> = segment.glyphs.iter().collect();
+        glyphs.sort_by_key(|glyph| glyph.cluster);
+        let mut units = 0;
+        let scaled = |units| segment.face.scale(units, word.voice.size);
+        for glyph in glyphs {
+            units += glyph.advance;
+            ends.push((glyph.cluster as usize, before + scaled(units)));
+        }
+        before += scaled(units);
+    }
+    ends
+}
+
+impl Placed<'_> {
+    /// How far along a long word a byte of it lies, by the glyphs of the whole.
+    fn along(&self, at: usize) -> Length {
+        let offset = at - self.word.text.start;
+        let behind = self.along.partition_point(|glyph| glyph.0 < offset);
+        let last = behind.checked_sub(1).map(|last| self.along[last].1);
+        last.unwrap_or(Length::ZERO)
+    }
 }
 
 struct Measurer<'a> {
@@ -271,7 +345,7 @@ impl Measurer<'_> {
             } else {
                 Length::ZERO
             };
-            return piece.from + self.along(word, end) + added;
+            return piece.from + piece.along(end) + added;
         }
         piece.from + self.width(word, text.start, end, false, hyphen)
     }
@@ -283,7 +357,7 @@ impl Measurer<'_> {
             return piece.to;
         }
         if start > text.start && text.len() > LONG_WORD {
-            return piece.from + self.along(word, start);
+            return piece.from + piece.along(start);
         }
         if start <= text.start {
             if !word.context.space_before {
@@ -341,23 +415,6 @@ impl Measurer<'_> {
         self.shaper
             .word_of(line, from..to, word.voice, context)
             .width
-    }
-
-    /// How far along a piece a byte of it lies, by the glyphs of the whole.
-    fn along(&self, word: &SetWord, at: usize) -> Length {
-        let offset = at - word.text.start;
-        let segments = word.shaped.segments.iter();
-        let widths = segments.map(|segment| {
-            let before = |glyph: &&crate::typeface::Glyph| (glyph.cluster as usize) < offset;
-            let units = segment
-                .glyphs
-                .iter()
-                .filter(before)
-                .map(|glyph| glyph.advance)
-                .sum();
-            segment.face.scale(units, word.voice.size)
-        });
-        widths.sum()
     }
 
     fn penalty(&self, stop: &ParagraphBreak) -> i32 {
