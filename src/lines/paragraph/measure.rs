@@ -4,69 +4,18 @@
 //! line's ends: a word that no space follows, or that none stands before, may be kerned otherwise, and a divided
 //! word has a hyphen. These corrections are found word by word, so that any line is measured by one subtraction.
 
-use std::collections::HashMap;
 use std::ops::Range;
 
-use unicode_segmentation::UnicodeSegmentation;
-
+use super::breaks::Divider;
+use super::course::{LONG_WORD, Placed, course};
 use super::hang::Hanging;
 use super::{EMERGENCY, HYPHEN, OWN_HYPHEN, Paragraph, ParagraphBreak, Parts, SHORT_WORD};
-use crate::lines::falls::{Point, Slack};
-use crate::lines::opportunities::{BreakKind, opportunities};
+use crate::lines::falls::Point;
 use crate::lines::part::Setter;
 use crate::lines::shaped::{SetWord, ShapedLine};
-use crate::plan::{Align, TextStyle};
-use crate::typeface::{Context, Hyphenator, Shaper};
+use crate::plan::Align;
+use crate::typeface::{Context, Shaper};
 use crate::units::Length;
-
-/// Words longer than this are measured by the glyphs of the whole, not shaped anew for each break in them.
-const LONG_WORD: usize = 64;
-
-/// Points where words may be divided, remembered by word.
-pub(in crate::lines) struct Divider {
-    hyphenator: Option<Hyphenator>,
-    known: HashMap<String, Vec<usize>>,
-}
-
-impl Divider {
-    pub(in crate::lines) fn new(style: &TextStyle, language: &str) -> Divider {
-        let asked = style.hyphenate;
-        Divider {
-            hyphenator: asked
-                .then(|| Hyphenator::new(language, &style.exceptions))
-                .flatten(),
-            known: HashMap::new(),
-        }
-    }
-
-    fn points(&mut self, word: &str) -> &[usize] {
-        if !self.known.contains_key(word) {
-            let soft = || {
-                word.match_indices('\u{ad}')
-                    .map(|(at, sign)| at + sign.len())
-            };
-            let found = match &self.hyphenator {
-                Some(hyphenator) => hyphenator.points(word),
-                // Soft hyphens are the author's own.
-                None => soft().filter(|at| *at < word.len()).collect(),
-            };
-            self.known.insert(word.to_string(), found);
-        }
-        self.known.get(word).map_or(&[], Vec::as_slice)
-    }
-}
-
-/// A word, or a part of one in its own voice, on the unbroken course.
-struct Placed<'a> {
-    word: &'a SetWord,
-    from: Length,
-    to: Length,
-    /// Word spaces before it, and what they may give.
-    spaces: u32,
-    slack: Slack,
-    /// Of a long word: the byte of it that each glyph's cluster begins at, and how far along it the glyph ends.
-    along: Vec<(usize, Length)>,
-}
 
 impl Setter<'_> {
     /// Measures a paragraph. `narrowest` is the least measure that its lines may have: words wider than that
@@ -110,174 +59,6 @@ impl Setter<'_> {
             paragraph.hangs.push((hanging.before(stop.next), behind));
         }
         paragraph
-    }
-
-    /// Every break of a paragraph, in order.
-    fn breaks_of(
-        &self,
-        line: &ShapedLine,
-        course: &[Placed<'_>],
-        divider: &mut Divider,
-        narrowest: Length,
-    ) -> Vec<ParagraphBreak> {
-        let (start, end) = (line.start(), line.trimmed_end(line.text.len()));
-        let whole = &line.text[start..end];
-        let mut breaks = vec![ParagraphBreak {
-            end: start,
-            next: start,
-            parts: Parts::Words,
-        }];
-        let inner = opportunities(whole, self.language).into_iter();
-        breaks.extend(inner.map(|at| ParagraphBreak {
-            end: start + at.end,
-            next: start + at.next,
-            parts: match at.kind {
-                BreakKind::Space => Parts::Words,
-                BreakKind::Between => Parts::WordsWithoutSpace,
-                BreakKind::Within => Parts::Word,
-            },
-        }));
-        let inside = |at: usize, parts| ParagraphBreak {
-            end: at,
-            next: at,
-            parts,
-        };
-        for word in &line.words {
-            let from = word.text.start.max(start);
-            let token = &line.text[from..word.text.end.max(from)];
-            let points = divider.points(token).iter();
-            breaks.extend(points.map(|at| inside(from + at, Parts::WordByHyphen)));
-        }
-        for placed in course
-            .iter()
-            .filter(|placed| placed.to - placed.from > narrowest)
-        {
-            let from = placed.word.text.start;
-            let clusters = line.text[placed.word.text.clone()].grapheme_indices(true);
-            let clusters = clusters.skip(1).map(|(at, _)| from + at);
-            breaks.extend(clusters.map(|at| inside(at, Parts::WordByForce)));
-        }
-        breaks.push(inside(end, Parts::Words));
-        breaks.sort_by_key(|at| (at.end, at.next));
-        let forced = forced_between(line, course, &breaks, narrowest);
-        breaks.extend(forced);
-        // Of several breaks at one place the one that does least counts.
-        breaks.sort_by_key(|at| (at.end, at.next, order(at.parts)));
-        breaks.dedup_by_key(|at| at.end);
-        breaks
-    }
-}
-
-/// Where words may be parted that should stay together, because together they are wider than a measure.
-fn forced_between(
-    line: &ShapedLine,
-    course: &[Placed<'_>],
-    breaks: &[ParagraphBreak],
-    narrowest: Length,
-) -> Vec<ParagraphBreak> {
-    let mut forced = Vec::new();
-    let mut at = 0;
-    for (from, to) in breaks.iter().zip(&breaks[1..]) {
-        let first = at + course[at..].partition_point(|placed| placed.word.text.end <= from.next);
-        let behind =
-            first + course[first..].partition_point(|placed| placed.word.text.start < to.end);
-        at = first;
-        let [head, .., tail] = &course[first..behind] else {
-            continue;
-        };
-        if tail.to - head.from <= narrowest {
-            continue;
-        }
-        let inner = course[first + 1..behind].iter();
-        forced.extend(
-            inner
-                .filter(|placed| placed.word.context.space_before)
-                .map(|placed| {
-                    let next = placed.word.text.start;
-                    ParagraphBreak {
-                        end: line.trimmed_end(next),
-                        next,
-                        parts: Parts::WordByForce,
-                    }
-                }),
-        );
-    }
-    forced
-}
-
-fn order(parts: Parts) -> u8 {
-    match parts {
-        Parts::Words => 0,
-        Parts::WordsWithoutSpace => 1,
-        Parts::Word => 2,
-        Parts::WordByHyphen => 3,
-        Parts::WordByForce => 4,
-    }
-}
-
-/// Places the words of the unbroken paragraph one behind the other.
-fn course<'a>(
-    shaper: &Shaper<'_>,
-    line: &ShapedLine,
-    set: &'a [SetWord],
-    align: Align,
-) -> Vec<Placed<'a>> {
-    let mut pen = Length::ZERO;
-    let mut spaces = 0;
-    let mut slack = Slack::default();
-    let mut placed = Vec::with_capacity(set.len());
-    for word in set {
-        if word.context.space_before {
-            pen += word.shaped.space_width + line.extra_space(shaper, word.text.start, word.voice);
-            spaces += 1;
-            if align == Align::Justified {
-                let space = shaper.space(word.voice);
-                slack.stretch += space / 2;
-                slack.shrink += space / 3;
-            }
-        }
-        let from = pen;
-        pen += word.shaped.width;
-        placed.push(Placed {
-            word,
-            from,
-            to: pen,
-            spaces,
-            slack,
-            along: match word.text.len() > LONG_WORD {
-                true => along(word),
-                false => Vec::new(),
-            },
-        });
-    }
-    placed
-}
-
-/// How far along a word each of its glyphs ends, in the order of its text.
-fn along(word: &SetWord) -> Vec<(usize, Length)> {
-    let mut ends = Vec::new();
-    let mut before = Length::ZERO;
-    for segment in &word.shaped.segments {
-        let mut glyphs: Vec<_> = segment.glyphs.iter().collect();
-        glyphs.sort_by_key(|glyph| glyph.cluster);
-        let mut units = 0;
-        let scaled = |units| segment.face.scale(units, word.voice.size);
-        for glyph in glyphs {
-            units += glyph.advance;
-            ends.push((glyph.cluster as usize, before + scaled(units)));
-        }
-        before += scaled(units);
-    }
-    ends
-}
-
-impl Placed<'_> {
-    /// How far along a long word a byte of it lies, by the glyphs of the whole.
-    fn along(&self, at: usize) -> Length {
-        let offset = at - self.word.text.start;
-        let behind = self.along.partition_point(|glyph| glyph.0 < offset);
-        let last = behind.checked_sub(1).map(|last| self.along[last].1);
-        last.unwrap_or(Length::ZERO)
     }
 }
 
