@@ -4,6 +4,7 @@ use unicode_width::UnicodeWidthStr;
 
 use super::cli::{Flow, Voice};
 use super::{Done, report, rhythm, speak};
+use crate::fault::Place;
 use crate::layout::{LaidPanel, Layout};
 use crate::outputs;
 use crate::plan::{Role, RuleName};
@@ -171,21 +172,46 @@ fn remarks(layout: &Layout) -> Vec<String> {
     }
     remarks.extend(fullness_remark(layout));
     remarks.extend(other_costs(layout));
-    for note in &layout.notes {
-        let at = note
-            .place
-            .as_ref()
-            .map(|p| format!(" ({}, line {})", p.source.name, p.line()));
-        remarks.push(format!(
-            "{}{}.",
-            capital(&note.what),
-            at.unwrap_or_default()
-        ));
-    }
+    remarks.extend(notes(layout));
     if !layout.proved {
         remarks.push("There was too much to try: a still better division may exist.".to_string());
     }
     remarks
+}
+
+/// The notes, each sentence once with all the lines that it is about.
+fn notes(layout: &Layout) -> Vec<String> {
+    let mut told: Vec<(&str, Vec<&Place>)> = Vec::new();
+    for note in &layout.notes {
+        let known = told.iter().position(|(what, _)| *what == note.what);
+        let known = known.unwrap_or_else(|| {
+            told.push((&note.what, Vec::new()));
+            told.len() - 1
+        });
+        told[known].1.extend(&note.place);
+    }
+    let sentence = |(what, places): &(&str, Vec<&Place>)| {
+        let mut lines: Vec<String> = places
+            .iter()
+            .map(|place| place.line().to_string())
+            .collect();
+        lines.dedup();
+        let at = match (places.first(), lines.as_slice()) {
+            (None, _) => String::new(),
+            (Some(first), [line]) => format!(" ({}, line {line})", first.source.name),
+            (Some(first), many) if many.len() > 8 => {
+                format!(
+                    " ({}, {} lines, the first line {})",
+                    first.source.name,
+                    many.len(),
+                    many[0]
+                )
+            }
+            (Some(first), many) => format!(" ({}, lines {})", first.source.name, list(many)),
+        };
+        format!("{}{at}.", capital(what))
+    };
+    told.iter().map(sentence).collect()
 }
 
 /// Panels that are a good deal fuller or emptier than was asked.

@@ -33,7 +33,8 @@ const MOST_SHORT: i128 = 1 << 20;
 #[derive(Clone, Copy, Debug)]
 pub struct Line {
     pub overfull: bool,
-    pub loose: bool,
+    /// How many walls it breaches by being loose.
+    pub loose: u32,
     pub cost: i128,
     /// Ragged: hundredths of an em that are lacking. Justified: the class.
     pub look: i128,
@@ -123,7 +124,7 @@ impl Paragraph {
         if room < 0 {
             return Line {
                 overfull: true,
-                loose: false,
+                loose: 0,
                 cost: round(-room).pow(2) + penalty,
                 look: 0,
             };
@@ -137,7 +138,7 @@ impl Paragraph {
         };
         Line {
             overfull: false,
-            loose: false,
+            loose: 0,
             cost,
             look: short,
         }
@@ -174,7 +175,16 @@ impl Paragraph {
         };
         Line {
             overfull: room < 0 && ratio.is_none_or(|(above, below)| above < -below),
-            loose: room > 0 && ratio.is_none_or(|(above, below)| above * 1000 > tolerance * below),
+            // Each whole tolerance counts, ten at most.
+            loose: match ratio {
+                _ if room <= 0 => 0,
+                None => 10,
+                Some((above, below)) if above * 1000 <= tolerance * below => 0,
+                Some((above, below)) => {
+                    let reaches = |times: &i128| above * 1000 >= tolerance * below * times;
+                    (1..=10).take_while(reaches).count() as u32
+                }
+            },
             cost,
             look,
         }
@@ -215,7 +225,7 @@ impl Paragraph {
             let line = self.line(from, to, self.measure(start, number));
             cost += line.cost;
             breached.overfull += u32::from(line.overfull);
-            breached.loose += u32::from(line.loose);
+            breached.loose += line.loose;
             if let Some(before) = before {
                 cost += self.between(before, line, to == self.end());
             }
@@ -240,9 +250,9 @@ impl Paragraph {
             breached.one_word_last = u32::from(self.is_one_word(last) && !self.is_one_word(start));
         }
         let walls = breached.loose
-            + breached.hyphens_in_a_row
-            + breached.hyphen_before_last
-            + breached.one_word_last;
+            + 10 * breached.hyphens_in_a_row
+            + 10 * breached.hyphen_before_last
+            + 3 * breached.one_word_last;
         ((breached.overfull, walls, cost), breached)
     }
 

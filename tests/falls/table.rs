@@ -61,13 +61,12 @@ impl<'a> Table<'a> {
                 cost += i128::from(justified.hyphens_in_a_row);
             }
             let leaves_word = !last && paragraph.is_one_word(to) && !paragraph.is_one_word(from);
-            let walls = [
-                line.loose,
-                hyphens == 2 && hyphen,
-                hyphens > 0 && last,
-                leaves_word,
-            ];
-            let walls = walls.into_iter().filter(|&breached| breached).count() as u32;
+            let hyphen_walls = [hyphens == 2 && hyphen, hyphens > 0 && last];
+            let hyphen_walls = hyphen_walls
+                .into_iter()
+                .filter(|&breached| breached)
+                .count() as u32;
+            let walls = 10 * hyphen_walls + 3 * u32::from(leaves_word) + line.loose;
             let behind = if hyphen { (hyphens + 1).min(2) } else { 0 };
             let next = ((number + 1).min(paragraph.first.len()), to, behind);
             let best = self.best(next, Some(line));

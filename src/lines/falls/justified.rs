@@ -8,6 +8,8 @@ use crate::units::Length;
 
 /// No badness is more than this, that of a line whose spaces take about 21 times their stretch.
 const MOST_BADNESS: i64 = 1_000_000;
+/// The most breaches that a loose line counts for.
+const MOST_LOOSE: i128 = 10;
 /// No penalty counts for more than this, up or down.
 const MOST_PENALTY: i64 = 1_000_000;
 /// Lengths of this many bits can be cubed and doubled a hundred times over.
@@ -22,7 +24,8 @@ const BITS: u32 = 38;
 /// - Its badness is ⌊100 |*r*|³ + ½⌋, a million at most, also where there is nothing to stretch or shrink.
 /// - It costs (1 + badness + π)² where π ≥ 0, (1 + badness)² − π² where π < 0, and (1 + badness)² where it is the
 ///   last. π counts for a million at most.
-/// - A line with *r* < −1 is too long. One with *r* above the tolerance breaches a wall.
+/// - A line with *r* < −1 is too long. One with *r* above the tolerance breaches a wall, once for each
+///   whole tolerance that *r* reaches, ten times at most.
 /// - Lines are tight (*r* < −½), normal, loose (*r* > ½) and very loose (*r* > 1). Neighbours more than one class
 ///   apart cost γ.
 /// - A hyphen that follows on a hyphen costs α, and so does a last line after a hyphen.
@@ -160,6 +163,15 @@ impl Way for Justified {
             (1 + badness).pow(2) - penalty.pow(2)
         };
         (demerits, fit, class)
+    }
+
+    fn looseness(&self, line: &Line<'_>) -> u32 {
+        let Some(ratio) = ratio_of(line) else {
+            return MOST_LOOSE as u32;
+        };
+        let tolerance = i128::from(ratio.of.units()) * i128::from(self.tolerance);
+        let times = i128::from(ratio.part.units()) * 1000 / tolerance.max(1);
+        times.clamp(1, MOST_LOOSE) as u32
     }
 
     fn between(&self, earlier: i32, later: i32, _: bool) -> i64 {

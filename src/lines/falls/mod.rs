@@ -17,10 +17,12 @@
 //! Some things are done only where nothing else is possible, and then as seldom as possible, whatever they would
 //! save. Each is counted in [`Cost::breaches`]:
 //!
-//! - more than two hyphenated lines in a row: one breach for each line past the second;
-//! - a hyphen at the end of the last line but one;
-//! - a last line of one word (words are what spaces part), unless all that is divided is one word;
-//! - a justified line looser than its tolerance.
+//! - more than two hyphenated lines in a row: ten breaches for each line past the second, so that rather all other
+//!   walls of a line are breached;
+//! - a hyphen at the end of the last line but one: ten breaches, too;
+//! - a last line of one word (words are what spaces part), unless all that is divided is one word: three breaches;
+//! - a justified line looser than its tolerance: one breach for each whole tolerance that it reaches, ten at most,
+//!   so that one line is never torn apart to spare its neighbours.
 //!
 //! A line that is too long for its measure is worse than all of these ([`Cost::overfull`]). It is made only where
 //! no line from its beginning would fit, and then it is the narrowest there is.
@@ -44,6 +46,12 @@ pub use ragged::Ragged;
 use std::ops::{Add, Sub};
 
 use crate::units::Length;
+
+/// The breaches that a hyphen counts for where none should be.
+const HYPHEN_WALL: u32 = 10;
+
+/// The breaches that a last line of one word counts for.
+const LONE_WORD_WALL: u32 = 3;
 
 /// A place where a paragraph may be broken; the first is its beginning, the last its end.
 ///
@@ -161,6 +169,9 @@ trait Way {
     /// What a line costs by itself, its penalty counted: the ordinary cost, whether it fits, its look.
     fn line(&self, line: &Line<'_>) -> (i64, Fit, i32);
 
+    /// How many walls a line that is [`Fit::Loose`] breaches.
+    fn looseness(&self, line: &Line<'_>) -> u32;
+
     /// What two neighbouring lines cost together, by their looks; never below nothing.
     fn between(&self, earlier: i32, later: i32, later_is_last: bool) -> i64;
 
@@ -200,10 +211,15 @@ fn line_cost_by<W: Way>(
     measure: Length,
     way: &W,
 ) -> LineCost {
-    let (ordinary, fit, look) = way.line(&Line::new(points, from, to, measure));
+    let line = Line::new(points, from, to, measure);
+    let (ordinary, fit, look) = way.line(&line);
     let leaves_one_word =
         to + 1 < points.len() && is_one_word(points, to) && !is_one_word(points, from);
-    let breaches = u32::from(leaves_one_word) + u32::from(fit == Fit::Loose);
+    let loose = match fit {
+        Fit::Loose => way.looseness(&line),
+        Fit::Within | Fit::Overfull => 0,
+    };
+    let breaches = LONE_WORD_WALL * u32::from(leaves_one_word) + loose;
     LineCost {
         cost: Cost {
             overfull: u32::from(fit == Fit::Overfull),

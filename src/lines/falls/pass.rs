@@ -9,7 +9,7 @@ use std::collections::VecDeque;
 
 use super::fall::{Kept, NONE};
 use super::reach::Reach;
-use super::{Cost, Fall, Fit, LineCost, Measures, Point, Way, line_cost_by};
+use super::{Cost, Fall, Fit, HYPHEN_WALL, LineCost, Measures, Point, Way, line_cost_by};
 use crate::units::Length;
 
 /// More hyphenated lines in a row than these breach a wall; longer rows are counted as if they were as long.
@@ -158,8 +158,8 @@ impl<W: Way> Pass<'_, W> {
         if hyphens > 0 && (hyphen || last) {
             cost.ordinary += self.way.hyphens_in_a_row();
         }
-        cost.breaches += u32::from(hyphens > 0 && last);
-        cost.breaches += u32::from(hyphens == MOST_HYPHENS && hyphen);
+        let forbidden = (hyphens > 0 && last) || (hyphens == MOST_HYPHENS && hyphen);
+        cost.breaches += HYPHEN_WALL * u32::from(forbidden);
         let behind = if hyphen {
             (hyphens + 1).min(MOST_HYPHENS)
         } else {

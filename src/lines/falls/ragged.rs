@@ -117,6 +117,10 @@ impl Way for RaggedWay {
         (cost, Fit::Within, short as i32)
     }
 
+    fn looseness(&self, _: &Line<'_>) -> u32 {
+        0
+    }
+
     fn between(&self, earlier: i32, later: i32, later_is_last: bool) -> i64 {
         let difference = i64::from(earlier) - i64::from(later);
         if later_is_last {

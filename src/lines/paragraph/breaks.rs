@@ -1,5 +1,6 @@
 //! Where a paragraph may be broken: all its breaks, before any is measured.
 
+use std::cell::OnceCell;
 use std::collections::HashMap;
 
 use unicode_segmentation::UnicodeSegmentation;
@@ -14,36 +15,42 @@ use crate::typeface::Hyphenator;
 use crate::units::Length;
 
 /// Points where words may be divided, remembered by word.
-pub(in crate::lines) struct Divider {
-    hyphenator: Option<Hyphenator>,
+pub(in crate::lines) struct Divider<'a> {
+    style: &'a TextStyle,
+    language: &'a str,
+    /// Loaded when a word is to be divided for the first time.
+    hyphenator: OnceCell<Option<Hyphenator>>,
     known: HashMap<String, Vec<usize>>,
 }
 
-impl Divider {
-    pub(in crate::lines) fn new(style: &TextStyle, language: &str) -> Divider {
-        let asked = style.hyphenate;
+impl<'a> Divider<'a> {
+    pub(in crate::lines) fn new(style: &'a TextStyle, language: &'a str) -> Divider<'a> {
         Divider {
-            hyphenator: asked
-                .then(|| Hyphenator::new(language, &style.exceptions))
-                .flatten(),
+            style,
+            language,
+            hyphenator: OnceCell::new(),
             known: HashMap::new(),
         }
     }
 
-    fn points(&mut self, word: &str) -> &[usize] {
-        if !self.known.contains_key(word) {
-            let soft = || {
-                word.match_indices('\u{ad}')
-                    .map(|(at, sign)| at + sign.len())
-            };
-            let found = match &self.hyphenator {
-                Some(hyphenator) => hyphenator.points(word),
-                // Soft hyphens are the author's own.
-                None => soft().filter(|at| *at < word.len()).collect(),
-            };
-            self.known.insert(word.to_string(), found);
+    /// Where a word may be divided. One that is too wide for the measure may be even where hyphens are not asked
+    /// for: that is better than to break it anywhere.
+    fn points(&mut self, word: &str, too_wide: bool) -> Vec<usize> {
+        if self.style.hyphenate || too_wide {
+            let load = || Hyphenator::new(self.language, &self.style.exceptions);
+            if let Some(hyphenator) = self.hyphenator.get_or_init(load) {
+                let known = self.known.get(word).cloned();
+                return known.unwrap_or_else(|| {
+                    let points = hyphenator.points(word);
+                    self.known.insert(word.to_string(), points.clone());
+                    points
+                });
+            }
         }
-        self.known.get(word).map_or(&[], Vec::as_slice)
+        // Soft hyphens are the author's own.
+        let soft = word.match_indices('\u{ad}');
+        let behind = soft.map(|(at, sign)| at + sign.len());
+        behind.filter(|at| *at < word.len()).collect()
     }
 }
 
@@ -53,7 +60,7 @@ impl Setter<'_> {
         &self,
         line: &ShapedLine,
         course: &[Placed<'_>],
-        divider: &mut Divider,
+        divider: &mut Divider<'_>,
         narrowest: Length,
     ) -> Vec<ParagraphBreak> {
         let (start, end) = (line.start(), line.trimmed_end(line.text.len()));
@@ -78,16 +85,19 @@ impl Setter<'_> {
             next: at,
             parts,
         };
+        let too_wide = |placed: &&Placed<'_>| placed.to - placed.from > narrowest;
+        let mut wide = course.iter().filter(too_wide).peekable();
         for word in &line.words {
             let from = word.text.start.max(start);
             let token = &line.text[from..word.text.end.max(from)];
-            let points = divider.points(token).iter();
+            while wide.next_if(|wide| wide.word.text.end <= from).is_some() {}
+            let is_wide = wide
+                .peek()
+                .is_some_and(|wide| wide.word.text.start < word.text.end);
+            let points = divider.points(token, is_wide).into_iter();
             breaks.extend(points.map(|at| inside(from + at, Parts::WordByHyphen)));
         }
-        for placed in course
-            .iter()
-            .filter(|placed| placed.to - placed.from > narrowest)
-        {
+        for placed in course.iter().filter(too_wide) {
             let from = placed.word.text.start;
             let clusters = line.text[placed.word.text.clone()].grapheme_indices(true);
             let clusters = clusters.skip(1).map(|(at, _)| from + at);

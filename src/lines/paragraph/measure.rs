@@ -23,7 +23,7 @@ impl Setter<'_> {
     pub(in crate::lines) fn measure_paragraph(
         &self,
         line: &ShapedLine,
-        divider: &mut Divider,
+        divider: &mut Divider<'_>,
         narrowest: Length,
     ) -> Paragraph {
         let all = line.start()..line.trimmed_end(line.text.len());
