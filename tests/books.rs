@@ -160,7 +160,11 @@ fn line(line: &Value) -> String {
     let mm = |key: &str| line[key].as_f64().expect("a length");
     let mut words = line["text"].as_str().expect("text").to_string();
     if let Some(added) = line["added"].as_str() {
-        words = format!("+ {added}");
+        // A hyphen stands behind the words; a title of the plan stands alone.
+        words = match words.is_empty() {
+            true => format!("+ {added}"),
+            false => format!("{words}‹{added}›"),
+        };
     }
     let part = line["part"].as_str().filter(|part| *part != "body");
     let part = part.map_or(String::new(), |part| format!("({part}) "));

@@ -4,8 +4,8 @@ use unicode_width::UnicodeWidthStr;
 
 use super::cli::{Flow, Voice};
 use super::{Done, report, rhythm, speak};
+use crate::fault::Place;
 use crate::layout::{LaidPanel, Layout};
-use crate::lines::Note;
 use crate::outputs;
 use crate::plan::{Role, RuleName};
 use crate::workbench::Workbench;
@@ -172,48 +172,46 @@ fn remarks(layout: &Layout) -> Vec<String> {
     }
     remarks.extend(fullness_remark(layout));
     remarks.extend(other_costs(layout));
-    remarks.extend(note_remarks(&layout.notes));
+    remarks.extend(notes(layout));
     if !layout.proved {
         remarks.push("There was too much to try: a still better division may exist.".to_string());
     }
     remarks
 }
 
-/// The layout's notes; of many of one kind the first, and the lines of the others.
-fn note_remarks(notes: &[Note]) -> Vec<String> {
-    const FEW: usize = 3;
-    const SHOWN: usize = 8;
-    let mut kinds: Vec<&str> = Vec::new();
-    for note in notes {
-        if !kinds.contains(&note.word) {
-            kinds.push(note.word);
-        }
+/// The notes, each sentence once with all the lines that it is about.
+fn notes(layout: &Layout) -> Vec<String> {
+    let mut told: Vec<(&str, Vec<&Place>)> = Vec::new();
+    for note in &layout.notes {
+        let known = told.iter().position(|(what, _)| *what == note.what);
+        let known = known.unwrap_or_else(|| {
+            told.push((&note.what, Vec::new()));
+            told.len() - 1
+        });
+        told[known].1.extend(&note.place);
     }
-    let mut remarks = Vec::new();
-    for kind in kinds {
-        let all: Vec<&Note> = notes.iter().filter(|note| note.word == kind).collect();
-        let alone = if all.len() > FEW { 1 } else { all.len() };
-        remarks.extend(all[..alone].iter().map(|note| note_remark(note)));
-        if all.len() > alone {
-            let more = all.len() - alone;
-            let lines = all[alone..].iter().filter_map(|note| note.place.as_ref());
-            let lines: Vec<String> = lines.map(|place| place.line().to_string()).collect();
-            let end = if lines.len() > SHOWN { " …" } else { "" };
-            let shown = lines[..lines.len().min(SHOWN)].join(", ");
-            remarks.push(format!(
-                "So it is in {more} more places (lines {shown}{end})."
-            ));
-        }
-    }
-    remarks
-}
-
-fn note_remark(note: &Note) -> String {
-    let at = note
-        .place
-        .as_ref()
-        .map(|p| format!(" ({}, line {})", p.source.name, p.line()));
-    format!("{}{}.", capital(&note.what), at.unwrap_or_default())
+    let sentence = |(what, places): &(&str, Vec<&Place>)| {
+        let mut lines: Vec<String> = places
+            .iter()
+            .map(|place| place.line().to_string())
+            .collect();
+        lines.dedup();
+        let at = match (places.first(), lines.as_slice()) {
+            (None, _) => String::new(),
+            (Some(first), [line]) => format!(" ({}, line {line})", first.source.name),
+            (Some(first), many) if many.len() > 8 => {
+                format!(
+                    " ({}, {} lines, the first line {})",
+                    first.source.name,
+                    many.len(),
+                    many[0]
+                )
+            }
+            (Some(first), many) => format!(" ({}, lines {})", first.source.name, list(many)),
+        };
+        format!("{}{at}.", capital(what))
+    };
+    told.iter().map(sentence).collect()
 }
 
 /// Panels that are a good deal fuller or emptier than was asked.

@@ -7,7 +7,8 @@ use unicode_segmentation::UnicodeSegmentation;
 use super::part::{Here, Setter};
 use super::stack::stack;
 use super::turnover::may_begin;
-use super::{Row, RowAt};
+use super::{Note, Row, RowAt, RowNote, Setting};
+use crate::manuscript::{Manuscript, Part};
 use crate::units::Length;
 
 impl Setter<'_> {
@@ -65,4 +66,31 @@ impl Setter<'_> {
             (None, None) => (stretch.end, true),
         }
     }
+}
+
+/// Words that have to be broken because they alone are wider than a measure.
+pub(super) fn notes(
+    manuscript: &Manuscript,
+    part: &Part,
+    rows: &[Row],
+    settings: &[Setting],
+) -> Vec<RowNote> {
+    let mut notes = Vec::new();
+    for (setting, measure) in settings.iter().map(|setting| setting.measure).enumerate() {
+        for (index, row) in rows.iter().enumerate() {
+            if row.at[setting].pieces.iter().any(|piece| piece.broken) {
+                let note = Note {
+                    word: "wide-word",
+                    what: format!("a word is wider than the measure of {measure} and is broken"),
+                    place: Some(manuscript.place(part.lines[row.line].bytes.clone())),
+                };
+                notes.push(RowNote {
+                    row: index,
+                    setting,
+                    note,
+                });
+            }
+        }
+    }
+    notes
 }

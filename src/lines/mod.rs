@@ -11,6 +11,7 @@ mod display;
 mod drop;
 pub mod falls;
 mod heading;
+mod limits;
 mod mirror;
 mod missing;
 mod opportunities;
@@ -245,7 +246,7 @@ pub fn set(
                 parts.push(SetPart {
                     places: RowPlace::all(&set.rows),
                     notes: [
-                        missing::notes(manuscript, part, &set.rows, &set.settings),
+                        broken::notes(manuscript, part, &set.rows, &set.settings),
                         solid::notes(manuscript, &set.rows, &set.settings, areas.leading()),
                     ]
                     .concat(),

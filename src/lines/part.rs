@@ -43,13 +43,18 @@ pub(super) fn set_part(
     };
     let mut faults = setter.opening_faults(plan);
     let mut rows = setter.rows();
-    faults.extend(missing::missing(
+    faults.extend(setter.beyond_limits(&rows, plan));
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    let search = missing::Search {
         manuscript,
-        &rows,
-        &part.lines,
-        &shaper,
+        lines: &part.lines,
+        style: &plan.text,
+        typeface: &typeface,
         shelf,
-    ));
+    };
+    faults.extend(search.faults(&rows, &shaper));
     if !faults.is_empty() {
         return Err(faults);
     }

@@ -4,6 +4,8 @@
 use std::ops::Range;
 use std::sync::Arc;
 
+use unicode_segmentation::UnicodeSegmentation;
+
 use super::shaped::{LineWord, SetWord, ShapedLine};
 use super::solid::PieceKind;
 use crate::manuscript::Ruby;
@@ -115,11 +117,19 @@ impl ShapedLine {
         let ends = part.end == word.text.end && self.has_word_behind(part.end, stretch);
         Context {
             space_before: begins,
-            space_apart: begins && self.level_of_space(part.start) != own.level,
+            space_apart: begins
+                && (self.level_of_space(part.start) != own.level || self.begins_with_mark(part)),
             space_behind: ends && self.levels.at(part.end) == own.level,
             run: (part.start, part.end),
             ..own
         }
+    }
+
+    /// Whether a word begins with a mark, which would be set on the space before it.
+    fn begins_with_mark(&self, word: &Range<usize>) -> bool {
+        let first = self.text.as_bytes()[word.start];
+        let cluster = || self.text[word.start - 1..].graphemes(true).next();
+        !first.is_ascii() && cluster().is_some_and(|cluster| cluster.len() > 1)
     }
 
     fn has_word_behind(&self, at: usize, stretch: &Range<usize>) -> bool {

@@ -6,6 +6,7 @@
 
 mod assemble;
 mod callout;
+mod controls;
 mod emphasis;
 mod escape;
 mod guess;
@@ -50,13 +51,21 @@ impl Manuscript {
     ///
     /// # Errors
     /// Every callout that is unknown, misplaced or unfinished, and every reading without a base, each with its
-    /// place; a manuscript without a word.
+    /// place; control characters; a manuscript without a word.
     pub fn read_as(
         source: &Arc<Source>,
         starts_as: SetAs,
         has_readings: impl Fn(&str) -> bool,
     ) -> Result<Manuscript, Faults> {
-        assemble::assemble(source, starts_as, has_readings)
+        let read = assemble::assemble(source, starts_as, has_readings);
+        match controls::controls(source) {
+            None => read,
+            Some(fault) => {
+                let mut faults = read.err().unwrap_or_default();
+                faults.push(fault);
+                Err(faults)
+            }
+        }
     }
 
     /// The file it was read from.

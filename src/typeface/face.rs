@@ -114,11 +114,23 @@ impl Face {
     }
 
     /// Whether the face has glyphs for a grapheme cluster, as it stands or composed (the shaper composes
-    /// where that helps).
+    /// where that helps, and makes spaces of other widths from the word space).
     pub fn covers(&self, cluster: &str) -> bool {
-        let has = |c: char| is_ignorable(c) || self.tables.glyph(c).is_some();
+        let has = |c: char| {
+            let glyph = if is_space(c) { ' ' } else { c };
+            is_ignorable(c) || self.tables.glyph(c).or(self.tables.glyph(glyph)).is_some()
+        };
         cluster.chars().all(has) || cluster.nfc().all(has) || cluster.nfd().all(has)
     }
+}
+
+/// Unicode 15.0 general category Zs: what a shaper sets as a word space of another width where a face has no such
+/// glyph (HarfBuzz does so for all of them but U+1680, which is a sign in some faces).
+fn is_space(c: char) -> bool {
+    matches!(
+        c,
+        '\u{a0}' | '\u{2000}'..='\u{200a}' | '\u{202f}' | '\u{205f}' | '\u{3000}'
+    )
 }
 
 /// Unicode 15.0 DerivedCoreProperties, Default_Ignorable_Code_Point: characters that may have no glyph.

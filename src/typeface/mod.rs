@@ -82,3 +82,13 @@ pub struct Typeface {
     /// OpenType features switched on, off or to a number.
     pub features: Vec<Feature>,
 }
+
+impl Typeface {
+    /// Whether some upright face has a grapheme cluster.
+    pub fn covers(&self, cluster: &str) -> bool {
+        let families = std::iter::once(&self.main).chain(&self.fallback);
+        families
+            .into_iter()
+            .any(|family| family.regular.covers(cluster))
+    }
+}

@@ -26,6 +26,15 @@ impl Script {
         }
     }
 
+    /// The scripts that use a character: its own, or several that share it; none where every script may.
+    pub fn all_of(c: char) -> Vec<Script> {
+        let extensions = c.script_extension();
+        match extensions.is_common() || extensions.is_inherited() {
+            true => Vec::new(),
+            false => extensions.iter().filter_map(Script::named).collect(),
+        }
+    }
+
     pub(super) fn named(script: unicode_script::Script) -> Option<Script> {
         script.short_name().as_bytes().try_into().ok().map(Script)
     }

@@ -347,9 +347,7 @@ impl<'a> Shaper<'a> {
             }
             if glyph.id == 0 || !item.covered {
                 let length = word[at..].graphemes(true).next().map_or(1, str::len);
-                if !shaped.missing.contains(&(at, length)) {
-                    shaped.missing.push((at, length));
-                }
+                shaped.missing.push((at, length));
             }
             kept.push(Glyph {
                 cluster: at as u32,
@@ -357,6 +355,7 @@ impl<'a> Shaper<'a> {
             });
         }
         shaped.missing.sort_unstable();
+        shaped.missing.dedup();
         if !item.script.is_connected() {
             track(&mut kept, item, voice);
         }

@@ -118,13 +118,15 @@ impl Shelf {
         })
     }
 
-    /// The names of the families that come with the program and have all these characters.
-    pub fn families_with(&self, cluster: &str) -> Vec<&'static str> {
-        let has = |name: &&str| {
-            let family = self.open_family(name);
-            family.is_some_and(|family| family.regular.covers(cluster))
-        };
-        families().filter(has).collect()
+    /// The families that come with the program and have these clusters between them, those with the most of them
+    /// first, and the clusters that none has.
+    pub fn families_with<'c>(
+        &self,
+        clusters: impl IntoIterator<Item = &'c str>,
+    ) -> (Vec<&'static str>, Vec<&'c str>) {
+        let mut left: BTreeMap<&str, usize> = clusters.into_iter().map(|one| (one, 1)).collect();
+        let chosen = self.chosen(&mut left, None);
+        (chosen, left.into_keys().collect())
     }
 
     /// The families that come with the program and set a text between them: first the one it is set in, which
@@ -136,27 +138,34 @@ impl Shelf {
                 *left.entry(cluster).or_default() += 1;
             }
         }
-        let letters: usize = left.values().sum();
+        self.chosen(&mut left, families().next())
+    }
+
+    /// Chooses families until they have all that any has, each time the one with the most of what is left;
+    /// `usual` comes first where it has at least half. Takes away what they have.
+    fn chosen(
+        &self,
+        left: &mut BTreeMap<&str, usize>,
+        usual: Option<&'static str>,
+    ) -> Vec<&'static str> {
         let mut chosen: Vec<&'static str> = Vec::new();
+        let all: usize = left.values().sum();
         let open = families().filter_map(|name| Some((name, self.open_family(name)?)));
         let open: Vec<(&'static str, Family)> = open.collect();
-        loop {
+        while !left.is_empty() {
             let has = |family: &Family| -> usize {
                 let covered = left.iter().filter(|(one, _)| family.regular.covers(one));
                 covered.map(|(_, count)| count).sum()
             };
-            let usual = open
-                .first()
-                .filter(|(_, usual)| chosen.is_empty() && has(usual) * 2 >= letters);
+            let usual = open.iter().find(|(name, family)| {
+                chosen.is_empty() && usual == Some(name) && has(family) * 2 >= all
+            });
             let best = open.iter().rev().max_by_key(|(_, family)| has(family));
             let Some((name, family)) = usual.or(best.filter(|(_, family)| has(family) > 0)) else {
                 break;
             };
             chosen.push(name);
             left.retain(|one, _| !family.regular.covers(one));
-            if left.is_empty() {
-                break;
-            }
         }
         chosen
     }

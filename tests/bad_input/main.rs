@@ -2,6 +2,7 @@
 
 mod calls;
 mod disks;
+mod extremes;
 mod manuscripts;
 mod missing;
 #[path = "../support/mod.rs"]

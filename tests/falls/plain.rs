@@ -246,8 +246,9 @@ impl Paragraph {
             breached.one_word_last = u32::from(self.is_one_word(last) && !self.is_one_word(start));
         }
         breached.hyphen_before_last = u32::from(at_the_end);
-        let walls =
-            breached.hyphens_in_a_row + breached.hyphen_before_last + breached.one_word_last;
+        // A hyphen where none may be weighs as much as two of the others.
+        let hyphens = breached.hyphens_in_a_row + breached.hyphen_before_last;
+        let walls = 2 * hyphens + breached.one_word_last;
         ((breached.overfull, walls, cost), breached)
     }
 

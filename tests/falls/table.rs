@@ -61,8 +61,8 @@ impl<'a> Table<'a> {
                 });
             }
             let leaves_word = !last && paragraph.is_one_word(to) && !paragraph.is_one_word(from);
-            let walls = [hyphens == 2 && hyphen, hyphens > 0 && last, leaves_word];
-            let walls = walls.into_iter().filter(|&breached| breached).count() as u32;
+            let bad_hyphen = hyphens == 2 && hyphen || hyphens > 0 && last;
+            let walls = 2 * u32::from(bad_hyphen) + u32::from(leaves_word);
             let behind = if hyphen { (hyphens + 1).min(2) } else { 0 };
             let next = ((number + 1).min(paragraph.first.len()), to, behind);
             let best = self.best(next, Some(line));

@@ -4,9 +4,14 @@
 mod accessible;
 mod bidi;
 mod hyphens;
+#[path = "../shaping/line.rs"]
+mod line;
+#[path = "../shaping/lines_of.rs"]
+mod lines_of;
 mod plans;
 mod prose;
 mod readers;
+mod shaping;
 #[path = "../support/mod.rs"]
 mod support;
 mod unicode;

@@ -17,9 +17,9 @@
 //! Some things are done only where nothing else is possible, and then as seldom as possible, whatever they would
 //! save. Each is counted in [`Cost::breaches`]:
 //!
-//! - more than two hyphenated lines in a row: one breach for each line past the second;
-//! - a hyphen at the end of the last line but one;
-//! - a last line of one word or the rest of one (words are what spaces part), unless all that is divided is one word.
+//! - more than two hyphenated lines in a row: two breaches for each line past the second;
+//! - a hyphen at the end of the last line but one: two breaches;
+//! - a last line of one word or the rest of one (words are what spaces part), unless all that is divided is one word: one.
 //!
 //! A line that is too long for its measure is worse than all of these ([`Cost::overfull`]). It is made only where
 //! no line from its beginning would fit, and then it is the narrowest there is.

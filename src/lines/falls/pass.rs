@@ -12,6 +12,8 @@ use super::reach::Reach;
 use super::{Cost, Fall, Fit, LineCost, Measures, Point, Way, line_cost_by};
 use crate::units::Length;
 
+/// How many breaches a hyphen where none may be counts for: rather a last line has one word.
+const HYPHEN_WALL: u32 = 2;
 /// More hyphenated lines in a row than these breach a wall; longer rows are counted as if they were as long.
 const MOST_HYPHENS: usize = 2;
 
@@ -160,7 +162,7 @@ impl<W: Way> Pass<'_, W> {
         }
         let third = hyphens == MOST_HYPHENS && hyphen;
         let before_last = hyphens > 0 && last;
-        cost.breaches += u32::from(third) + u32::from(before_last);
+        cost.breaches += HYPHEN_WALL * (u32::from(third) + u32::from(before_last));
         let behind = if hyphen {
             (hyphens + 1).min(MOST_HYPHENS)
         } else {

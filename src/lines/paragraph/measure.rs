@@ -4,71 +4,22 @@
 //! line's ends: a word that no space follows, or that none stands before, may be kerned otherwise, and a divided
 //! word has a hyphen. These corrections are found word by word, so that any line is measured by one subtraction.
 
-use std::collections::HashMap;
 use std::ops::Range;
 
-use unicode_segmentation::UnicodeSegmentation;
-
+use super::breaks::Divider;
+use super::course::{LONG_WORD, Placed, course};
 use super::hang::Hanging;
 use super::{EMERGENCY, HYPHEN, HYPHEN_JUSTIFIED, OWN_HYPHEN, OWN_HYPHEN_JUSTIFIED};
 use super::{
     Paragraph, ParagraphBreak, Parts, SHORT_WORD, SHORT_WORD_JUSTIFIED, STUB, STUB_JUSTIFIED,
 };
-use crate::lines::falls::{Point, Slack};
-use crate::lines::opportunities::BreakKind;
+use crate::lines::falls::Point;
 use crate::lines::part::Setter;
 use crate::lines::shaped::{SetWord, ShapedLine};
 use crate::lines::solid::PieceKind;
-use crate::plan::{Align, TextStyle};
-use crate::typeface::{Context, Hyphenator, Shaper};
+use crate::plan::Align;
+use crate::typeface::{Context, Shaper};
 use crate::units::Length;
-
-/// Words longer than this are measured by the glyphs of the whole, not shaped anew for each break in them.
-const LONG_WORD: usize = 64;
-
-/// Points where words may be divided, remembered by word.
-pub(in crate::lines) struct Divider {
-    hyphenator: Option<Hyphenator>,
-    known: HashMap<String, Vec<usize>>,
-}
-
-impl Divider {
-    pub(in crate::lines) fn new(style: &TextStyle, language: &str) -> Divider {
-        let asked = style.hyphenate;
-        Divider {
-            hyphenator: asked
-                .then(|| Hyphenator::new(language, &style.exceptions))
-                .flatten(),
-            known: HashMap::new(),
-        }
-    }
-
-    fn points(&mut self, word: &str) -> &[usize] {
-        if !self.known.contains_key(word) {
-            let soft = || {
-                word.match_indices('\u{ad}')
-                    .map(|(at, sign)| at + sign.len())
-            };
-            let found = match &self.hyphenator {
-                Some(hyphenator) => hyphenator.points(word),
-                // Soft hyphens are the author's own.
-                None => soft().filter(|at| *at < word.len()).collect(),
-            };
-            self.known.insert(word.to_string(), found);
-        }
-        self.known.get(word).map_or(&[], Vec::as_slice)
-    }
-}
-
-/// A word, or a part of one in its own voice, on the unbroken course.
-struct Placed<'a> {
-    word: &'a SetWord,
-    from: Length,
-    to: Length,
-    /// Word spaces before it, and what they may give.
-    spaces: u32,
-    slack: Slack,
-}
 
 impl Setter<'_> {
     /// Measures a paragraph. `narrowest` is the least measure that its lines may have: words wider than that
@@ -76,7 +27,7 @@ impl Setter<'_> {
     pub(in crate::lines) fn measure_paragraph(
         &self,
         line: &ShapedLine,
-        divider: &mut Divider,
+        divider: &mut Divider<'_>,
         narrowest: Length,
     ) -> Paragraph {
         let all = line.start()..line.trimmed_end(line.text.len());
@@ -113,105 +64,6 @@ impl Setter<'_> {
         }
         paragraph
     }
-
-    /// Every break of a paragraph, in order.
-    fn breaks_of(
-        &self,
-        line: &ShapedLine,
-        course: &[Placed<'_>],
-        divider: &mut Divider,
-        narrowest: Length,
-    ) -> Vec<ParagraphBreak> {
-        let (start, end) = (line.start(), line.trimmed_end(line.text.len()));
-        let mut breaks = vec![ParagraphBreak {
-            end: start,
-            next: start,
-            parts: Parts::Words,
-        }];
-        let inner = line.opportunities(start..end, self.language).into_iter();
-        breaks.extend(inner.map(|at| ParagraphBreak {
-            end: at.end,
-            next: at.next,
-            parts: match at.kind {
-                BreakKind::Space => Parts::Words,
-                BreakKind::Between => Parts::WordsWithoutSpace,
-                BreakKind::Within => Parts::Word,
-            },
-        }));
-        let inside = |at: usize, parts| ParagraphBreak {
-            end: at,
-            next: at,
-            parts,
-        };
-        for word in &line.words {
-            let from = word.text.start.max(start);
-            let token = &line.text[from..word.text.end.max(from)];
-            let points = divider.points(token).iter();
-            breaks.extend(points.map(|at| inside(from + at, Parts::WordByHyphen)));
-        }
-        for placed in course
-            .iter()
-            .filter(|placed| placed.to - placed.from > narrowest && !placed.word.kind.is_solid())
-        {
-            let from = placed.word.text.start;
-            let clusters = line.text[placed.word.text.clone()].grapheme_indices(true);
-            let clusters = clusters.skip(1).map(|(at, _)| from + at);
-            breaks.extend(clusters.map(|at| inside(at, Parts::WordByForce)));
-        }
-        breaks.push(inside(end, Parts::Words));
-        // Of several breaks at one place the one that does least counts.
-        breaks.sort_by_key(|at| (at.end, at.next, order(at.parts)));
-        breaks.dedup_by_key(|at| at.end);
-        breaks
-    }
-}
-
-fn order(parts: Parts) -> u8 {
-    match parts {
-        Parts::Words => 0,
-        Parts::WordsWithoutSpace => 1,
-        Parts::Word => 2,
-        Parts::WordByHyphen => 3,
-        Parts::WordByForce => 4,
-    }
-}
-
-/// Places the words of the unbroken paragraph one behind the other.
-fn course<'a>(
-    shaper: &Shaper<'_>,
-    line: &ShapedLine,
-    set: &'a [SetWord],
-    align: Align,
-) -> Vec<Placed<'a>> {
-    let mut pen = Length::ZERO;
-    let mut spaces = 0;
-    let mut slack = Slack::default();
-    let mut placed = Vec::with_capacity(set.len());
-    for (index, word) in set.iter().enumerate() {
-        if word.context.space_before {
-            pen += word.shaped.space_width + line.extra_space(shaper, word.text.start, word.voice);
-            spaces += 1;
-        }
-        if let Some(before) = index.checked_sub(1).map(|before| &set[before]) {
-            // What is set solid has no words; its signs are counted instead, so that none stands alone.
-            spaces += u32::from(!word.context.space_before && line.counts(word));
-            if align == Align::Justified {
-                let gap = line.gap(shaper, before, word);
-                slack.stretch += gap.stretch;
-                slack.shrink += gap.shrink;
-            }
-        }
-        let from = pen;
-        pen += word.shaped.width;
-        placed.push(Placed {
-            word,
-            from,
-            to: pen,
-            spaces,
-            slack,
-        });
-    }
-    placed
 }
 
 struct Measurer<'a> {
@@ -277,7 +129,7 @@ impl Measurer<'_> {
             return piece.from;
         }
         if text.len() > LONG_WORD {
-            return piece.from + self.along(word, end);
+            return piece.from + piece.along(end);
         }
         piece.from + self.width(word, text.start, end, false)
     }
@@ -292,7 +144,7 @@ impl Measurer<'_> {
             return piece.from - self.solid_at_edge(word, true, false);
         }
         if start > text.start && text.len() > LONG_WORD {
-            return piece.from + self.along(word, start);
+            return piece.from + piece.along(start);
         }
         if start <= text.start {
             if !word.context.space_before {
@@ -344,23 +196,6 @@ impl Measurer<'_> {
         self.shaper
             .word_of(line, from..to, word.voice, context)
             .width
-    }
-
-    /// How far along a piece a byte of it lies, by the glyphs of the whole.
-    fn along(&self, word: &SetWord, at: usize) -> Length {
-        let offset = at - word.text.start;
-        let segments = word.shaped.segments.iter();
-        let widths = segments.map(|segment| {
-            let before = |glyph: &&crate::typeface::Glyph| (glyph.cluster as usize) < offset;
-            let units = segment
-                .glyphs
-                .iter()
-                .filter(before)
-                .map(|glyph| glyph.advance)
-                .sum();
-            segment.face.scale(units, word.voice.size)
-        });
-        widths.sum()
     }
 
     fn penalty(&self, stop: &ParagraphBreak) -> i32 {

@@ -4,11 +4,13 @@
 //! from every place a panel may begin ([`super::falls`]). Only lines that come to stand on a panel are placed
 //! exactly, in [`place`].
 
+mod breaks;
+mod course;
 mod hang;
 mod measure;
 mod place;
 
-pub(super) use measure::Divider;
+pub(super) use breaks::Divider;
 pub use place::{Asked, Poor, ProseLine, lines};
 
 use super::falls::{Fall, How, Justified, Measures, Point, Ragged, fall};
