@@ -10,11 +10,14 @@ use super::part::Setter;
 use crate::fault::{Fault, Faults};
 use crate::manuscript::LineKind;
 use crate::plan::{PanelName, PartPlan};
+use crate::typeface::is_ignorable;
 use crate::units::Length;
 
-/// Letters of a line of verse, and of a word that can be divided nowhere. The longest lines that poets wrote have
-/// some hundreds.
-const MOST_LETTERS: usize = 2000;
+/// Letters of a line of verse: the longest that poets wrote have some hundreds.
+const LONGEST_LINE: usize = 1000;
+
+/// Letters of a word that can be divided nowhere.
+const LONGEST_WORD: usize = 2000;
 
 /// Marks in a row: as many as Unicode's stream-safe text format has (UAX #15, section 13).
 const MOST_MARKS: usize = 30;
@@ -56,14 +59,19 @@ impl Setter<'_> {
 
     fn too_long(&self, row: &Row) -> Option<Fault> {
         let text = &row.shaped.text;
-        if text.len() <= MOST_LETTERS {
+        if text.len() <= LONGEST_LINE {
             return None;
         }
-        let (stretch, what, help) = if row.kind.is_prose() {
+        let (stretch, most, what, help) = if row.kind.is_prose() {
             let mut words = row.shaped.words.iter();
             let stretch = words.find_map(|word| self.undivided(text, word.text.clone()))?;
             let what = "one word of prose";
-            (stretch, what, "put spaces between its words".to_string())
+            (
+                stretch,
+                LONGEST_WORD,
+                what,
+                "put spaces between its words".to_string(),
+            )
         } else {
             let what = match row.kind {
                 LineKind::Verse | LineKind::Epigraph => "one line of verse",
@@ -71,32 +79,32 @@ impl Setter<'_> {
             };
             let help = "prose is set as prose below the callout [set as prose], or all of it with \
                         set-as = \"prose\" in the plan";
-            (0..text.len(), what, help.to_string())
+            (0..text.len(), LONGEST_LINE, what, help.to_string())
         };
-        let letters = text[stretch.clone()].chars().count();
+        let letters = letters(&text[stretch.clone()]);
         let whole = self.part.lines[row.line].bytes.clone();
         let sources = row.shaped.sources(stretch);
         let first = sources.first().map_or(whole, |first| first.0..first.1);
-        (letters > MOST_LETTERS).then(|| {
+        (letters > most).then(|| {
             Fault::new("endless", format!("{what} has {letters} letters"))
                 .at(self
                     .manuscript
                     .place(beginning(&self.manuscript.source().text, first)))
-                .allowed(format!("at most {MOST_LETTERS} letters"))
+                .allowed(format!("at most {most} letters"))
                 .help(help)
         })
     }
 
     /// A stretch of a word that may be divided nowhere and is too long.
     fn undivided(&self, text: &str, word: Range<usize>) -> Option<Range<usize>> {
-        if word.len() <= MOST_LETTERS {
+        if word.len() <= LONGEST_WORD {
             return None;
         }
         let inner = opportunities(&text[word.clone()], self.language).into_iter();
         let mut from = word.start;
         let ends = inner.map(|at| word.start + at.end).chain([word.end]);
         ends.map(|to| std::mem::replace(&mut from, to)..to)
-            .find(|stretch| text[stretch.clone()].chars().count() > MOST_LETTERS)
+            .find(|stretch| letters(&text[stretch.clone()]) > LONGEST_WORD)
     }
 
     /// Whether prose is so much that to tell how many panels it needs is no use. A letter is taken for a fifth of
@@ -120,6 +128,11 @@ impl Setter<'_> {
             Fault::new("far-too-much", what).help("choose from the text what this book can hold")
         })
     }
+}
+
+/// Characters of a text, those not counted that are never seen.
+fn letters(text: &str) -> usize {
+    text.chars().filter(|c| !is_ignorable(*c)).count()
 }
 
 /// The first bytes of a stretch: a whole line of that length would hide the message.

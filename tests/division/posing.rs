@@ -2,8 +2,8 @@
 
 use versefold::fault::Source;
 use versefold::lines::set;
-use versefold::manuscript::Manuscript;
-use versefold::panels::{Ending, PictureFacts, Problem, pose};
+use versefold::manuscript::{Manuscript, SetAs};
+use versefold::panels::{Ending, PictureFacts, Problem, RowFacts, pose};
 use versefold::plan::check;
 use versefold::strip::Strip;
 use versefold::typeface::Shelf;
@@ -29,7 +29,12 @@ picture = \"the tunnel\"
 ";
 
 fn problem(text: &str) -> Problem {
-    let manuscript = Manuscript::read(&Source::new("winter-bus.txt", text)).expect("a manuscript");
+    problem_as(text, SetAs::Verse)
+}
+
+fn problem_as(text: &str, set_as: SetAs) -> Problem {
+    let source = Source::new("winter-bus.txt", text);
+    let manuscript = Manuscript::read_as(&source, set_as, |_| false).expect("a manuscript");
     let plan = check::read(&Source::new("concertina.toml", PLAN)).expect("a plan");
     let strip = Strip::new(plan.paper);
     let lines = set(&manuscript, &plan, &strip, &Shelf::new(".")).expect("lines");
@@ -90,4 +95,54 @@ fn pictures_wait_at_their_words_unless_they_are_pinned() {
             false, true, false, true, false, false, true, false, true, true
         ]
     );
+}
+
+const PROSE: &str = "\
+# The Winter Bus
+The horn has
+[picture: the horn]
+three meanings, and
+[may divide]
+none is “thanks.”
+[keep together]
+She drove
+[end together]
+on —
+
+[new panel]
+[picture: the tunnel]
+up. Then
+down.
+[attribution]
+her logbook
+";
+
+/// Every word of a paragraph is a place, a dash apart, which stays with its word; the heading and who speaks are
+/// one place each.
+#[test]
+fn the_words_of_a_paragraph_are_places() {
+    let problem = problem_as(PROSE, SetAs::Prose);
+    let rows = &problem.rows[..];
+    let numbers = |holds: fn(&RowFacts) -> bool| -> Vec<usize> {
+        (0..rows.len()).filter(|&at| holds(&rows[at])).collect()
+    };
+    // 0 heading; 1 The horn has three meanings, and none is thanks. She drove 12 on —; 13 up. Then 15 down.; 16.
+    assert_eq!(rows.len(), 17);
+    assert_eq!(numbers(|row| row.prose), Vec::from_iter(1..=15));
+    let inner: Vec<usize> = (2..=12).chain(14..=15).collect();
+    assert_eq!(numbers(|row| row.inner), inner);
+    assert_eq!(numbers(|row| row.may_divide), [7]);
+    assert_eq!(numbers(|row| row.new_panel), [13]);
+    assert_eq!(numbers(|row| row.kept.is_some()), [10, 11]);
+    assert_eq!(numbers(|row| row.joined), [1, 16]);
+    assert_eq!(numbers(|row| row.ending == Pause), [5, 12]);
+    assert_eq!(numbers(|row| row.ending == Sentence), [0, 9, 13, 15, 16]);
+    assert_eq!(problem.opening, 1);
+    let words: Vec<Option<usize>> = problem
+        .pictures
+        .iter()
+        .map(|picture| picture.word_row)
+        .collect();
+    // The words just before a picture; it stands with the first part of the paragraph.
+    assert_eq!(words, [Some(3), Some(12), None]);
 }

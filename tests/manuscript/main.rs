@@ -3,6 +3,7 @@
 mod callouts;
 mod emphasis;
 mod escape;
+mod guess;
 mod messages;
 mod readings;
 mod texts;
