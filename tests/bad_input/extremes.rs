@@ -99,9 +99,11 @@ fn control_characters_are_told() {
 fn half_a_surrogate_pair_is_told_with_the_byte() {
     for kind in KINDS {
         let said = refused(kind, b"One long, before\na bend \xed\xa0\x80 x.\n");
-        assert_eq!(said.len(), 1);
-        let what = "concertina.toml:3:14: `winter-bus.txt` is not UTF-8 text from byte offset 24 on, on line 2";
-        assert!(said[0].starts_with(what), "{said:?}");
+        assert_eq!(
+            said[0],
+            "concertina.toml:3:14: `winter-bus.txt` is not UTF-8 text from byte offset 24 on, on line 2; it is \
+             likely CESU-8, which some programs write where UTF-8 is asked for"
+        );
     }
 }
 
