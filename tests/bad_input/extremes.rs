@@ -66,9 +66,9 @@ fn a_paragraph_of_a_million_words_is_refused() {
     let needed: usize = needed
         .and_then(|n| n.parse().ok())
         .unwrap_or_else(|| panic!("{said}"));
-    // Alegreya's letters and spaces are 0.41 em wide here (their advances by hand: 19 letters and four spaces
-    // take 9.4 em), 11 pt is 3.88 mm, a line 68 mm, a panel ten lines: some 10,800 panels.
-    assert!((4_000..10_800).contains(&needed), "{needed}");
+    // The 23 letters of a repetition are 9.288 em wide in Alegreya (hb-shape of HarfBuzz 6.0.0), 11 pt is 3.88 mm,
+    // a line 68 mm, a panel ten lines: 10,600 panels. Told is a safe part of that.
+    assert!((4_000..10_600).contains(&needed), "{needed}");
 }
 
 #[test]
