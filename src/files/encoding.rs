@@ -55,6 +55,10 @@ pub(super) fn likely(bytes: &[u8], offset: usize) -> Likely {
     if bytes.starts_with(b"%PDF-") {
         return plain("a PDF");
     }
+    // Half of a surrogate pair, as CESU-8 has it (Unicode Technical Report #26).
+    if let Some([0xED, 0xA0..=0xBF, 0x80..=0xBF, ..]) = bytes.get(offset..) {
+        return plain("CESU-8, which some programs write where UTF-8 is asked for");
+    }
     let sample = bytes.get(..SAMPLE).unwrap_or(bytes);
     let mut detector = EncodingDetector::new(Iso2022JpDetection::Deny);
     detector.feed(sample, true);

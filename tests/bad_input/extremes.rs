@@ -66,9 +66,9 @@ fn a_paragraph_of_a_million_words_is_refused() {
     let needed: usize = needed
         .and_then(|n| n.parse().ok())
         .unwrap_or_else(|| panic!("{said}"));
-    // Alegreya's letters and spaces are 0.41 em wide here (their advances by hand: 19 letters and four spaces
-    // take 9.4 em), 11 pt is 3.88 mm, a line 68 mm, a panel ten lines: some 10,800 panels.
-    assert!((4_000..10_800).contains(&needed), "{needed}");
+    // The 23 letters of a repetition are 9.288 em wide in Alegreya (hb-shape of HarfBuzz 6.0.0), 11 pt is 3.88 mm,
+    // a line 68 mm, a panel ten lines: 10,600 panels. Told is a safe part of that.
+    assert!((4_000..10_600).contains(&needed), "{needed}");
 }
 
 #[test]
@@ -99,9 +99,11 @@ fn control_characters_are_told() {
 fn half_a_surrogate_pair_is_told_with_the_byte() {
     for kind in KINDS {
         let said = refused(kind, b"One long, before\na bend \xed\xa0\x80 x.\n");
-        assert_eq!(said.len(), 1);
-        let what = "concertina.toml:3:14: `winter-bus.txt` is not UTF-8 text from byte offset 24 on, on line 2";
-        assert!(said[0].starts_with(what), "{said:?}");
+        assert_eq!(
+            said[0],
+            "concertina.toml:3:14: `winter-bus.txt` is not UTF-8 text from byte offset 24 on, on line 2; it is \
+             likely CESU-8, which some programs write where UTF-8 is asked for"
+        );
     }
 }
 
