@@ -4,9 +4,9 @@
 //! line's ends: a word that no space follows, or that none stands before, may be kerned otherwise, and a divided
 //! word has a hyphen. These corrections are found word by word, so that any line is measured by one subtraction.
 
-use std::collections::HashMap;
 use std::ops::Range;
 
+use rustc_hash::FxHashMap;
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::hang::Hanging;
@@ -26,7 +26,7 @@ const LONG_WORD: usize = 64;
 /// Points where words may be divided, remembered by word.
 pub(in crate::lines) struct Divider {
     hyphenator: Option<Hyphenator>,
-    known: HashMap<String, Vec<usize>>,
+    known: FxHashMap<String, Vec<usize>>,
 }
 
 impl Divider {
@@ -36,7 +36,7 @@ impl Divider {
             hyphenator: asked
                 .then(|| Hyphenator::new(language, &style.exceptions))
                 .flatten(),
-            known: HashMap::new(),
+            known: FxHashMap::default(),
         }
     }
 
