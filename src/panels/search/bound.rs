@@ -106,16 +106,16 @@ impl Search<'_> {
         let mut reached = vec![vec![0]];
         let mut next = vec![false; self.problem.rows.len() + 1];
         for panel in 0..panels {
-            let mut span = usize::MAX..0;
+            let (mut first, mut last) = (usize::MAX, 0);
             for &place in &reached[panel] {
                 for choice in &choices[panel] {
                     for &(to, _) in self.stretches(panel, *choice, place).iter() {
                         next[to] = needed[to] < panels - panel;
-                        span = span.start.min(to)..span.end.max(to + 1);
+                        (first, last) = (first.min(to), last.max(to));
                     }
                 }
             }
-            let found = span.filter(|&place| std::mem::take(&mut next[place]));
+            let found = (first..=last).filter(|&place| std::mem::take(&mut next[place]));
             reached.push(found.collect());
         }
         reached

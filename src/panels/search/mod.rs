@@ -391,11 +391,12 @@ impl<'a> Search<'a> {
         let mut from = 0;
         let mut panels = Vec::with_capacity(steps.len());
         let mut total = 0;
+        let asked = weighed(self.problem, soft);
         for (panel, step) in steps.iter().enumerate() {
             let area = self.area(panel, step.role, step.picture);
             let reading = self.reading(panel, from, *step, area);
             let mut costs = Vec::new();
-            for weighed in weighed(self.problem, soft) {
+            for weighed in &asked {
                 let name = weighed.rule.name();
                 let known = memory.get(&name).copied().unwrap_or(0);
                 let (verdict, remembered) = weighed.rule.read_on(known, &reading);
