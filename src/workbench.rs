@@ -192,7 +192,7 @@ impl Workbench {
         let mut faults = Vec::new();
         let mut parts = Vec::new();
         for (part, problem) in set.parts.iter().zip(problems) {
-            let print = fingerprint(&format!("{problem:?}"));
+            let print = fingerprint(problem);
             let found = match self.divided.get(&print) {
                 Some(known) => Some(known.clone()),
                 None => divide(problem),

@@ -98,16 +98,16 @@ impl<'a> RunBuilder<'a> {
 
     /// Adds the glyphs of a stretch of the row's text.
     pub(super) fn add(&mut self, stretch: Range<usize>) {
-        self.add_with(stretch, None);
-    }
-
-    /// Adds the glyphs of a stretch of the row's text, and behind them a sign that is not in the text, set as
-    /// the last of the words.
-    pub(super) fn add_with(&mut self, stretch: Range<usize>, sign: Option<char>) {
-        let mut blocks = Vec::new();
         let end = stretch.end;
         let words = self.line.set(self.shaper, stretch);
-        let gaps = self.gaps(&words);
+        self.add_words(&words, end, None);
+    }
+
+    /// Adds the glyphs of words of the row that end at byte `end` of its text, and behind them a sign that is not
+    /// in the text, set as the last of them.
+    pub(super) fn add_words(&mut self, words: &[SetWord], end: usize, sign: Option<char>) {
+        let mut blocks = Vec::with_capacity(2 * words.len() + 1);
+        let gaps = self.gaps(words);
         let weights = gaps.iter().map(|gap| self.spread.weight(*gap));
         self.spread.weight = weights.sum();
         for (word, gap) in words.iter().zip(gaps) {

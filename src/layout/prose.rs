@@ -92,7 +92,7 @@ impl OnPanel<'_> {
         } else {
             parted.then_some(' ')
         };
-        builder.add_with(line.text.clone(), sign);
+        builder.add_words(&line.words, line.text.end, sign);
         LaidLine {
             part: Some(self.part.name.clone()),
             language: planned.language.clone(),

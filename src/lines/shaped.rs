@@ -295,8 +295,13 @@ impl ShapedLine {
 
     /// The width of a stretch of the text that stands on a line by itself; spaces at its ends do not count.
     pub fn width(&self, shaper: &Shaper<'_>, stretch: Range<usize>) -> Length {
+        self.width_of(shaper, &self.set(shaper, stretch))
+    }
+
+    /// The width of words as they stand on a line.
+    pub fn width_of(&self, shaper: &Shaper<'_>, words: &[SetWord]) -> Length {
         let mut width = Length::ZERO;
-        for word in self.set(shaper, stretch).iter() {
+        for word in words {
             width += word.shaped.width;
             if word.context.space_before {
                 width += word.shaped.space_width;
@@ -353,7 +358,8 @@ impl ShapedLine {
 
     /// How the line's main words are set at a byte.
     pub fn voice_at(&self, at: usize) -> Option<Voice> {
-        let word = self.words.iter().rfind(|word| word.text.start <= at)?;
+        let behind = self.words.partition_point(|word| word.text.start <= at);
+        let word = &self.words[behind.checked_sub(1)?];
         word.voices
             .iter()
             .rfind(|(from, _)| *from <= at)

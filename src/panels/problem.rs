@@ -15,7 +15,7 @@ pub enum Ending {
 
 /// What the rules may know of a row, or of the words of a paragraph between two places where a panel may
 /// begin.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct RowFacts {
     /// Which stanza or other block it belongs to.
     pub block: usize,
@@ -49,7 +49,7 @@ pub struct AreaFacts {
 }
 
 /// What a panel may carry.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct PanelFacts {
     /// The panel.
     pub name: PanelName,
@@ -68,7 +68,7 @@ pub struct PanelFacts {
 }
 
 /// A picture that the part or its panels place.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct PictureFacts {
     /// Its name.
     pub name: String,
@@ -82,7 +82,7 @@ pub struct PictureFacts {
 }
 
 /// All that the search knows of a part.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Problem {
     /// The rows. A place is where a panel may begin: place `i` lies before row `i`.
     pub rows: Vec<RowFacts>,
@@ -105,18 +105,33 @@ pub struct Problem {
 impl Problem {
     /// The half lines that rows `from..to` take on one panel at a setting.
     pub fn depth(&self, setting: usize, from: usize, to: usize) -> u32 {
-        let steps = self.steps(setting, from).take_while(|(at, _)| *at <= to);
-        steps.last().map_or(0, |(_, used)| used)
+        self.stop(setting, from, to).used
+    }
+
+    /// How far down a panel that begins at `from` the words before `to` reach at a setting.
+    pub(super) fn stop(&self, setting: usize, from: usize, to: usize) -> Stop {
+        let steps = self.steps(setting, from).take_while(|stop| stop.to <= to);
+        steps.last().unwrap_or(Stop {
+            to: from,
+            used: 0,
+            foot: 0,
+        })
     }
 
     /// Where a panel that begins at `from` may end, each place with the half lines that its words then
     /// take, from the top down.
     pub fn ends(&self, setting: usize, from: usize) -> impl Iterator<Item = (usize, u32)> + '_ {
-        let steps = self.steps(setting, from);
-        steps.filter(|&(to, _)| self.may_end(to))
+        let stops = self.stops(setting, from);
+        stops.map(|stop| (stop.to, stop.used))
     }
 
-    /// Every place that lies at the end of a line of the setting from `from`, with the half lines down to it.
+    /// The same, with how many lines of the last paragraph stand there.
+    pub(super) fn stops(&self, setting: usize, from: usize) -> impl Iterator<Item = Stop> + '_ {
+        let steps = self.steps(setting, from);
+        steps.filter(|stop| self.may_end(stop.to))
+    }
+
+    /// Every place that lies at the end of a line of the setting from `from`.
     fn steps(&self, setting: usize, from: usize) -> Steps<'_> {
         Steps {
             problem: self,
@@ -124,6 +139,7 @@ impl Problem {
             from,
             place: from,
             used: 0,
+            foot: 0,
             line: None,
         }
     }
@@ -161,7 +177,7 @@ impl Problem {
 }
 
 /// How the paragraphs fall into lines at one setting, as far as panels care.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Hash)]
 pub struct Falls {
     /// By place: the first of the lines that a panel beginning there has; nothing where no paragraph is.
     /// Shorter than the places are where the last rows are of no paragraph.
@@ -182,7 +198,7 @@ impl Falls {
 }
 
 /// A line of a paragraph.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct FallenLine {
     /// The place where it ends; nothing where no panel may end.
     pub to: Option<u32>,
@@ -192,6 +208,17 @@ pub struct FallenLine {
     pub height: u32,
 }
 
+/// A place where a line ends.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Stop {
+    /// The place.
+    pub to: usize,
+    /// The half lines down to it.
+    pub used: u32,
+    /// The lines of the paragraph that ends or is divided there, as far as they stand above it.
+    pub foot: u32,
+}
+
 /// Goes down the lines from a place.
 struct Steps<'a> {
     problem: &'a Problem,
@@ -199,23 +226,26 @@ struct Steps<'a> {
     from: usize,
     place: usize,
     used: u32,
+    /// How many lines of the paragraph have been gone through.
+    foot: u32,
     /// The next line of the paragraph that is being gone through.
     line: Option<usize>,
 }
 
 impl Iterator for Steps<'_> {
-    type Item = (usize, u32);
+    type Item = Stop;
 
-    fn next(&mut self) -> Option<(usize, u32)> {
+    fn next(&mut self) -> Option<Stop> {
         let falls = &self.problem.falls[self.setting];
         loop {
             if let Some(at) = self.line {
                 let line = falls.lines[at];
                 self.used = self.used.saturating_add(line.height);
+                self.foot += 1;
                 self.line = line.next.map(|next| next as usize);
                 if let Some(to) = line.to {
                     self.place = to as usize;
-                    return Some((self.place, self.used));
+                    return Some(self.stop());
                 }
                 continue;
             }
@@ -223,13 +253,24 @@ impl Iterator for Steps<'_> {
             if self.place > self.from {
                 self.used = self.used.saturating_add(row.space_above);
             }
+            self.foot = 0;
             self.line = falls.first(self.place);
             if self.line.is_none() {
                 let height = self.problem.heights[self.setting][self.place];
                 self.used = self.used.saturating_add(height);
                 self.place += 1;
-                return Some((self.place, self.used));
+                return Some(self.stop());
             }
+        }
+    }
+}
+
+impl Steps<'_> {
+    fn stop(&self) -> Stop {
+        Stop {
+            to: self.place,
+            used: self.used,
+            foot: self.foot,
         }
     }
 }
@@ -253,6 +294,8 @@ pub struct Reading<'a> {
     pub setting: Option<usize>,
     /// What its words take, in half lines.
     pub used: u32,
+    /// How many lines of its last paragraph stand here, if its last words are of one.
+    pub foot: u32,
     /// How many half lines fit.
     pub capacity: u32,
 }
@@ -328,27 +371,41 @@ impl Reading<'_> {
         })
     }
 
-    /// How many lines of the first stanza or paragraph stand here.
-    pub fn lines_at_head(&self) -> u64 {
+    /// How many lines of the first stanza or paragraph stand here, counted up to `most`.
+    pub fn lines_at_head(&self, most: u64) -> u64 {
         let rows = &self.problem.rows[self.from..self.to];
         match rows.first() {
-            Some(first) if first.prose => self.pieces().next().map_or(0, |piece| piece.lines),
+            Some(first) if first.prose => self.lines_of_first().take(most as usize).count() as u64,
             Some(first) => {
                 let of_stanza = |row: &&RowFacts| row.block == first.block && row.verse;
-                rows.iter().take_while(of_stanza).count() as u64
+                let rows = rows.iter().take_while(of_stanza);
+                rows.take(most as usize).count() as u64
             }
             None => 0,
         }
     }
 
-    /// How many lines of the last stanza or paragraph stand here.
-    pub fn lines_at_foot(&self) -> u64 {
+    /// The lines of the paragraph that stands first here.
+    fn lines_of_first(&self) -> impl Iterator<Item = &FallenLine> {
+        let falls = self.setting.map(|setting| &self.problem.falls[setting]);
+        let mut next = falls.and_then(|falls| falls.first(self.from));
+        std::iter::from_fn(move || {
+            let line = &falls?.lines[next?];
+            let goes_on = line.to.is_none_or(|to| (to as usize) < self.to);
+            next = line.next.filter(|_| goes_on).map(|next| next as usize);
+            Some(line)
+        })
+    }
+
+    /// How many lines of the last stanza or paragraph stand here; those of a stanza counted up to `most`.
+    pub fn lines_at_foot(&self, most: u64) -> u64 {
         let rows = &self.problem.rows[self.from..self.to];
         match rows.last() {
-            Some(last) if last.prose => self.pieces().last().map_or(0, |piece| piece.lines),
+            Some(last) if last.prose => u64::from(self.foot),
             Some(last) => {
                 let of_stanza = |row: &&RowFacts| row.block == last.block && row.verse;
-                rows.iter().rev().take_while(of_stanza).count() as u64
+                let rows = rows.iter().rev().take_while(of_stanza);
+                rows.take(most as usize).count() as u64
             }
             None => 0,
         }

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 pub struct Percent(pub u8);
 
 /// The rules, every default filled in.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Rules {
     /// What an ordinary panel with words carries.
     pub each_panel: EachPanel,
@@ -34,7 +34,7 @@ pub struct Rules {
 }
 
 /// What an ordinary panel with words carries.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum EachPanel {
     /// Whatever comes.
     Free,
@@ -45,7 +45,7 @@ pub enum EachPanel {
 }
 
 /// What is not divided while it can be avoided.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Undivided {
     /// Verse lines only: stanzas and sentences may be divided.
     Line,
@@ -56,7 +56,7 @@ pub enum Undivided {
 }
 
 /// How many panels after its words a picture comes: 0 the same panel, 1 the next, −1 the one before.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Window {
     /// Not sooner than this; −7 to 7.
     pub soonest: i8,
@@ -128,7 +128,7 @@ impl RuleName {
 }
 
 /// What the author says of one rule.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Weight {
     /// Whether `must` makes it hard, or `may-give` makes it soft; nothing where neither speaks.
     pub hard: Option<bool>,

@@ -36,7 +36,7 @@ pub(super) struct Around {
 impl Around {
     /// Cuts a word with its surroundings out of a line.
     pub(super) fn new(line: &str, word: Range<usize>, context: Context, reach: Reach) -> Around {
-        let mut text = String::new();
+        let mut text = String::with_capacity(word.len() + 2);
         if context.space_before && !context.space_apart {
             let from = context.run.0.min(word.start);
             text.push_str(before(&line[from..word.start], reach));
@@ -48,8 +48,11 @@ impl Around {
             let to = context.run.1.clamp(word.end, line.len());
             text.push_str(behind(&line[word.end..to], reach));
         }
+        if text.contains('\t') {
+            text = text.replace('\t', " ");
+        }
         Around {
-            text: text.replace('\t', " "),
+            text,
             word: start..end,
         }
     }

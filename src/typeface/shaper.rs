@@ -1,11 +1,11 @@
 //! Words into glyphs: which face has which cluster, cut by script, and remembered.
 
 use std::cell::RefCell;
-use std::collections::HashMap;
 use std::ops::Range;
 use std::rc::Rc;
 use std::sync::Arc;
 
+use rustc_hash::FxHashMap;
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::around::{self, Around, Context};
@@ -126,9 +126,11 @@ const RUNS: usize = 1024;
 pub struct Shaper<'a> {
     pub(super) typeface: &'a Typeface,
     pub(super) language: &'a str,
-    words: RefCell<HashMap<WordKey, Arc<ShapedWord>>>,
-    runs: RefCell<HashMap<RunKey, Rc<[Glyph]>>>,
-    pub(super) kinds: RefCell<HashMap<(Stress, Script), HashMap<String, Kind>>>,
+    words: RefCell<FxHashMap<WordKey, Arc<ShapedWord>>>,
+    runs: RefCell<FxHashMap<RunKey, Rc<[Glyph]>>>,
+    pub(super) kinds: RefCell<FxHashMap<(Stress, Script), FxHashMap<String, Kind>>>,
+    /// The advance of the space of each face, in its units, by the face's address.
+    spaces: RefCell<Vec<(usize, i32)>>,
 }
 
 impl<'a> Shaper<'a> {
@@ -137,9 +139,10 @@ impl<'a> Shaper<'a> {
         Shaper {
             typeface,
             language,
-            words: RefCell::new(HashMap::new()),
-            runs: RefCell::new(HashMap::new()),
-            kinds: RefCell::new(HashMap::new()),
+            words: RefCell::default(),
+            runs: RefCell::default(),
+            kinds: RefCell::default(),
+            spaces: RefCell::default(),
         }
     }
 
@@ -154,10 +157,17 @@ impl<'a> Shaper<'a> {
         face.scale(self.space_units(face), voice.size) + voice.tracking
     }
 
-    fn space_units(&self, face: &Face) -> i32 {
+    fn space_units(&self, face: &Arc<Face>) -> i32 {
+        let address = Arc::as_ptr(face) as usize;
+        let mut spaces = self.spaces.borrow_mut();
+        if let Some((_, known)) = spaces.iter().find(|(face, _)| *face == address) {
+            return *known;
+        }
         let features = &self.typeface.features;
         let shaped = face.shaper.shape(&self.lone_space(features));
-        shaped.iter().map(|glyph| glyph.advance).sum()
+        let units = shaped.iter().map(|glyph| glyph.advance).sum();
+        spaces.push((address, units));
+        units
     }
 
     fn lone_space<'f>(&'f self, features: &'f [Feature]) -> Asked<'f> {

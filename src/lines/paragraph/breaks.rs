@@ -1,7 +1,7 @@
 //! Where a paragraph may be broken: all its breaks, before any is measured.
 
+use rustc_hash::FxHashMap;
 use std::cell::OnceCell;
-use std::collections::HashMap;
 
 use unicode_segmentation::UnicodeSegmentation;
 
@@ -20,7 +20,7 @@ pub(in crate::lines) struct Divider<'a> {
     language: &'a str,
     /// Loaded when a word is to be divided for the first time.
     hyphenator: OnceCell<Option<Hyphenator>>,
-    known: HashMap<String, Vec<usize>>,
+    known: FxHashMap<String, Vec<usize>>,
 }
 
 impl<'a> Divider<'a> {
@@ -29,7 +29,7 @@ impl<'a> Divider<'a> {
             style,
             language,
             hyphenator: OnceCell::new(),
-            known: HashMap::new(),
+            known: FxHashMap::default(),
         }
     }
 

@@ -1,20 +1,23 @@
 //! Placing the lines of a paragraph that come to stand on one panel.
 
 use std::ops::Range;
+use std::sync::Arc;
 
 use super::hang::Hanging;
 use super::{ParagraphBreak, Parts, far_inset};
 use crate::lines::falls::Fit;
-use crate::lines::{Row, Setting, mirror};
+use crate::lines::{Row, SetWord, Setting, mirror};
 use crate::plan::{Align, Reads, TextStyle};
 use crate::typeface::Shaper;
 use crate::units::Length;
 
 /// A line of prose in its place.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug)]
 pub struct ProseLine {
     /// Bytes of the row's text.
     pub text: Range<usize>,
+    /// Its words as they stand on it.
+    pub words: Arc<[SetWord]>,
     /// Where it begins, from the panel's left edge; what hangs is counted.
     pub x: Length,
     /// Its width as set, with an added hyphen and what hangs.
@@ -98,7 +101,8 @@ fn place(
     let text = from.next..to.end;
     let hyphen = to.parts == Parts::WordByHyphen;
     let hanging = Hanging::new(asked.shaper, shaped, &style);
-    let mut width = shaped.width(asked.shaper, text.clone());
+    let words = shaped.set(asked.shaper, text.clone());
+    let mut width = shaped.width_of(asked.shaper, &words);
     let mut right = hanging.behind(text.end);
     if hyphen {
         let added = hyphen_width(asked, text.end);
@@ -109,7 +113,7 @@ fn place(
     let right = right.min(setting.hang_right);
     let measure = setting.measure - inset - far_inset(row);
     let net = width - left - right;
-    let slack = || shaped.slack(asked.shaper, text.clone());
+    let slack = || shaped.slack(asked.shaper, &words);
     let fills = style.align == Align::Justified && !last;
     let spread = match measure - net {
         // What is a hair too long for the measure, its words kerned otherwise than foreseen, is taken in.
@@ -127,6 +131,7 @@ fn place(
     let (x, width) = (x - left, width + spread);
     ProseLine {
         text,
+        words: Arc::clone(&words),
         x: if asked.reads.is_right_to_left() {
             setting.left * 2 + setting.measure - x - width
         } else {

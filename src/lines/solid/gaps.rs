@@ -1,7 +1,5 @@
 //! What the gaps between the words of a line may give when it is justified.
 
-use std::ops::Range;
-
 use super::{PieceKind, closes, opens, white};
 use crate::lines::falls::Slack;
 use crate::lines::shaped::{SetWord, ShapedLine};
@@ -48,10 +46,9 @@ impl ShapedLine {
     }
 
     /// What all gaps of a line may give together.
-    pub fn slack(&self, shaper: &Shaper<'_>, line: Range<usize>) -> Slack {
-        let set = self.set(shaper, line);
+    pub fn slack(&self, shaper: &Shaper<'_>, line: &[SetWord]) -> Slack {
         let mut slack = Slack::default();
-        for pair in set.windows(2) {
+        for pair in line.windows(2) {
             let gap = self.gap(shaper, &pair[0], &pair[1]);
             slack.stretch += gap.stretch;
             slack.shrink += gap.shrink;

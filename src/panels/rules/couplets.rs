@@ -1,7 +1,7 @@
 //! `couplets`: stanzas of two or three lines are never divided.
 
 use super::{Rule, Verdict};
-use crate::panels::Reading;
+use crate::panels::{Problem, Reading};
 use crate::plan::RuleName;
 
 /// What a divided couplet or tercet costs where the rule is made soft.
@@ -12,6 +12,10 @@ pub(super) struct Couplets;
 impl Rule for Couplets {
     fn name(&self) -> RuleName {
         RuleName::Couplets
+    }
+
+    fn idle(&self, problem: &Problem) -> bool {
+        !problem.rows.iter().any(|row| row.verse)
     }
 
     fn read(&self, reading: &Reading<'_>) -> Verdict {

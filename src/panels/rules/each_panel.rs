@@ -1,7 +1,7 @@
 //! `each-panel`: what an ordinary panel of words carries: one stanza, or so many lines.
 
 use super::{Rule, Verdict};
-use crate::panels::Reading;
+use crate::panels::{Problem, Reading};
 use crate::plan::{EachPanel, RuleName};
 
 /// What each stanza more or less than one costs.
@@ -14,6 +14,10 @@ pub(super) struct EachPanelRule;
 impl Rule for EachPanelRule {
     fn name(&self) -> RuleName {
         RuleName::EachPanel
+    }
+
+    fn idle(&self, problem: &Problem) -> bool {
+        problem.rules.each_panel == EachPanel::Free
     }
 
     fn read(&self, reading: &Reading<'_>) -> Verdict {

@@ -1,7 +1,7 @@
 //! `emptiest`: no panel of words takes a smaller share of its text area.
 
 use super::{Rule, Verdict};
-use crate::panels::Reading;
+use crate::panels::{Problem, Reading};
 use crate::plan::RuleName;
 
 pub(super) struct Emptiest;
@@ -9,6 +9,10 @@ pub(super) struct Emptiest;
 impl Rule for Emptiest {
     fn name(&self) -> RuleName {
         RuleName::Emptiest
+    }
+
+    fn idle(&self, problem: &Problem) -> bool {
+        problem.rules.emptiest.0 == 0
     }
 
     fn read(&self, reading: &Reading<'_>) -> Verdict {

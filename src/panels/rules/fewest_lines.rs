@@ -21,8 +21,8 @@ impl Rule for FewestLines {
         let problem = reading.problem;
         let fewest = u64::from(problem.rules.fewest_lines);
         let divides = |at: usize| problem.divides_stanza(at) || problem.divides_paragraph(at);
-        let head_short = divides(reading.from) && reading.lines_at_head() < fewest;
-        let foot_short = divides(reading.to) && reading.lines_at_foot() < fewest;
+        let head_short = divides(reading.from) && reading.lines_at_head(fewest) < fewest;
+        let foot_short = divides(reading.to) && reading.lines_at_foot(fewest) < fewest;
         // A stanza or paragraph that both begins above and goes on below is one piece, not two.
         let (first, last) = (&problem.rows[reading.from], &problem.rows[reading.to - 1]);
         let one_piece = head_short && foot_short && first.block == last.block;

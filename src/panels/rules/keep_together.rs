@@ -1,7 +1,7 @@
 //! `keep-together`: what `[keep together]` holds stays on one panel.
 
 use super::{Rule, Verdict};
-use crate::panels::Reading;
+use crate::panels::{Problem, Reading};
 use crate::plan::RuleName;
 
 /// What it costs to part it where the rule is made soft.
@@ -12,6 +12,10 @@ pub(super) struct KeepTogether;
 impl Rule for KeepTogether {
     fn name(&self) -> RuleName {
         RuleName::KeepTogether
+    }
+
+    fn idle(&self, problem: &Problem) -> bool {
+        problem.rows.iter().all(|row| row.kept.is_none())
     }
 
     fn read(&self, reading: &Reading<'_>) -> Verdict {

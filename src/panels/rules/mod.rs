@@ -60,6 +60,11 @@ pub trait Rule: Sync {
     /// Reads a panel by itself.
     fn read(&self, reading: &Reading<'_>) -> Verdict;
 
+    /// Whether no division of this part could break it: then it is not asked at all.
+    fn idle(&self, _problem: &Problem) -> bool {
+        false
+    }
+
     /// Whether it remembers anything from panel to panel. If so, [`Rule::read_on`] is asked instead.
     fn remembers(&self) -> bool {
         false
@@ -112,7 +117,7 @@ impl Weighed {
     }
 }
 
-/// The rules in use for a part, those of `soft` made soft whatever the plan says.
+/// The rules in use for a part that it could break, those of `soft` made soft whatever the plan says.
 pub fn weighed(problem: &Problem, soft: &[RuleName]) -> Vec<Weighed> {
     all()
         .into_iter()
@@ -122,5 +127,6 @@ pub fn weighed(problem: &Problem, soft: &[RuleName]) -> Vec<Weighed> {
             importance: Cost::from(problem.rules.weight(rule.name()).importance),
         })
         .filter(|weighed| weighed.hard || weighed.importance > 0)
+        .filter(|weighed| !weighed.rule.idle(problem))
         .collect()
 }

@@ -1,7 +1,7 @@
 //! `new-panel`: a panel ends at each `[new panel]`.
 
 use super::{Rule, Verdict};
-use crate::panels::{PieceHere, Reading};
+use crate::panels::{PieceHere, Problem, Reading};
 use crate::plan::RuleName;
 
 /// What it costs to run on over one where the rule is made soft.
@@ -12,6 +12,10 @@ pub(super) struct NewPanel;
 impl Rule for NewPanel {
     fn name(&self) -> RuleName {
         RuleName::NewPanel
+    }
+
+    fn idle(&self, problem: &Problem) -> bool {
+        !problem.rows.iter().any(|row| row.new_panel)
     }
 
     fn read(&self, reading: &Reading<'_>) -> Verdict {

@@ -7,7 +7,7 @@
 //! waits too long is dropped at once.
 
 use super::{Memory, Rule, Verdict};
-use crate::panels::Reading;
+use crate::panels::{Problem, Reading};
 use crate::plan::{RuleName, Window};
 
 const PER_PANEL: u64 = 40;
@@ -21,6 +21,10 @@ pub(super) struct PictureComes;
 impl Rule for PictureComes {
     fn name(&self) -> RuleName {
         RuleName::PictureComes
+    }
+
+    fn idle(&self, problem: &Problem) -> bool {
+        problem.pictures.is_empty()
     }
 
     fn read(&self, reading: &Reading<'_>) -> Verdict {

@@ -5,7 +5,7 @@
 //! is a better place than none. The author's own `[may divide]` costs least.
 
 use super::{Rule, Verdict};
-use crate::panels::{Ending, Reading};
+use crate::panels::{Ending, Problem, Reading};
 use crate::plan::{self, RuleName};
 
 const MAY_DIVIDE: u64 = 20;
@@ -17,6 +17,14 @@ pub(super) struct Undivided;
 impl Rule for Undivided {
     fn name(&self) -> RuleName {
         RuleName::Undivided
+    }
+
+    fn idle(&self, problem: &Problem) -> bool {
+        match problem.rules.undivided {
+            plan::Undivided::Line => true,
+            plan::Undivided::Stanza => !problem.rows.iter().any(|row| row.verse),
+            plan::Undivided::Sentence => false,
+        }
     }
 
     fn read(&self, reading: &Reading<'_>) -> Verdict {

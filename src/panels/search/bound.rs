@@ -3,6 +3,22 @@
 use super::{Choice, Search};
 use crate::panels::Cost;
 
+/// What the rest must cost at least from one panel on, for the places that the panel may begin at.
+#[derive(Default)]
+pub(super) struct Rest {
+    first: usize,
+    /// The greatest cost there is stands for no way.
+    costs: Vec<Cost>,
+}
+
+impl Rest {
+    /// The least from a place on; nothing where no way leads on from there.
+    pub(super) fn least(&self, place: usize) -> Option<Cost> {
+        let known = self.costs.get(place.wrapping_sub(self.first));
+        known.copied().filter(|cost| *cost < Cost::MAX)
+    }
+}
+
 impl Search<'_> {
     /// The backward pass: for each panel and place, the least that the rest can cost. Places that no words
     /// could have reached by then, or that leave too much for the panels that follow, are passed over.
@@ -11,16 +27,21 @@ impl Search<'_> {
         let choices: Vec<Vec<Choice>> = (0..panels).map(|panel| self.choices(panel)).collect();
         let needed = self.needed(&choices);
         let reached = self.reached(&choices, &needed);
-        self.bound = vec![Vec::new(); panels + 1];
-        let mut last = vec![None; places];
-        last[places - 1] = Some(0);
-        self.bound[panels] = last;
+        self.bound.resize_with(panels + 1, Rest::default);
+        self.bound[panels] = Rest {
+            first: places - 1,
+            costs: vec![0],
+        };
         for panel in (0..panels).rev() {
-            let mut here = vec![None; places];
+            let (Some(&first), Some(&last)) = (reached[panel].first(), reached[panel].last())
+            else {
+                continue;
+            };
+            let mut costs = vec![Cost::MAX; last - first + 1];
             for &place in &reached[panel] {
-                here[place] = self.least_from(panel, place, &choices[panel]);
+                costs[place - first] = self.least_from(panel, place, &choices[panel]);
             }
-            self.bound[panel] = here;
+            self.bound[panel] = Rest { first, costs };
         }
     }
 
@@ -40,8 +61,8 @@ impl Search<'_> {
         choices
     }
 
-    /// The fewest panels that can take the words from each place on, if every panel could be of the kind
-    /// that suits best.
+    /// The fewest panels that can take the words from each place on that any panel can begin at, if every panel
+    /// could be of the kind that suits best.
     pub(super) fn needed(&mut self, choices: &[Vec<Choice>]) -> Vec<usize> {
         let mut kinds: Vec<(usize, Choice)> = Vec::new();
         for (panel, choices) in choices.iter().enumerate() {
@@ -52,9 +73,22 @@ impl Search<'_> {
             }
         }
         let places = self.problem.rows.len() + 1;
+        // Lines from different places soon fall alike: panels can begin at few of all places.
+        let mut met = vec![false; places];
+        met[0] = true;
+        for place in 0..places - 1 {
+            if !met[place] {
+                continue;
+            }
+            for (panel, choice) in &kinds {
+                for &(to, _) in self.stretches(*panel, *choice, place).iter() {
+                    met[to] = true;
+                }
+            }
+        }
         let mut needed = vec![usize::MAX; places];
         needed[places - 1] = 0;
-        for place in (0..places - 1).rev() {
+        for place in (0..places - 1).rev().filter(|&place| met[place]) {
             for (panel, choice) in &kinds {
                 for &(to, _) in self.stretches(*panel, *choice, place).iter() {
                     if to > place && needed[to] < usize::MAX {
@@ -66,36 +100,35 @@ impl Search<'_> {
         needed
     }
 
-    /// The places at which each panel can begin, those left out that need more panels than follow.
+    /// The places at which each panel can begin, in order, those left out that need more panels than follow.
     pub(super) fn reached(&mut self, choices: &[Vec<Choice>], needed: &[usize]) -> Vec<Vec<usize>> {
-        let (panels, places) = (self.problem.panels.len(), self.problem.rows.len() + 1);
+        let panels = self.problem.panels.len();
         let mut reached = vec![vec![0]];
+        let mut next = vec![false; self.problem.rows.len() + 1];
         for panel in 0..panels {
-            let mut next = vec![false; places];
+            let (mut first, mut last) = (usize::MAX, 0);
             for &place in &reached[panel] {
                 for choice in &choices[panel] {
                     for &(to, _) in self.stretches(panel, *choice, place).iter() {
                         next[to] = needed[to] < panels - panel;
+                        (first, last) = (first.min(to), last.max(to));
                     }
                 }
             }
-            reached.push((0..places).filter(|&place| next[place]).collect());
+            let found = (first..=last).filter(|&place| std::mem::take(&mut next[place]));
+            reached.push(found.collect());
         }
         reached
     }
 
-    pub(super) fn least_from(
-        &mut self,
-        panel: usize,
-        place: usize,
-        choices: &[Choice],
-    ) -> Option<Cost> {
-        let mut least: Option<Cost> = None;
+    pub(super) fn least_from(&mut self, panel: usize, place: usize, choices: &[Choice]) -> Cost {
+        let mut least = Cost::MAX;
         for choice in choices {
-            for &(to, cost) in self.stretches(panel, *choice, place).iter() {
-                if let Some(rest) = self.bound[panel + 1][to] {
-                    let whole = cost + rest;
-                    least = Some(least.map_or(whole, |known| known.min(whole)));
+            let stretches = self.stretches(panel, *choice, place);
+            let rest = &self.bound[panel + 1];
+            for &(to, cost) in stretches.iter() {
+                if let Some(rest) = rest.least(to) {
+                    least = least.min(cost + rest);
                 }
             }
         }

@@ -14,10 +14,13 @@ mod ties;
 use std::collections::HashMap;
 use std::rc::Rc;
 
+use rustc_hash::FxHashMap;
+
 use super::problem::{AreaFacts, Problem, Reading};
 use super::rules::{Memory, Weighed, weighed};
 use super::{Cost, PanelDivision, PartDivision};
 use crate::plan::{Role, RuleName};
+use bound::Rest;
 use stretch::{classify, takes_queued};
 use ties::{keep, rank};
 
@@ -65,7 +68,7 @@ struct State {
 #[derive(Default)]
 struct Memories {
     all: Vec<Rc<[Memory]>>,
-    numbers: HashMap<Rc<[Memory]>, usize>,
+    numbers: FxHashMap<Rc<[Memory]>, usize>,
 }
 
 impl Memories {
@@ -122,12 +125,12 @@ struct Search<'a> {
     queue: Vec<usize>,
     /// Which panels may carry the same for the same cost.
     class_of: Vec<usize>,
-    kinds: HashMap<Kind, usize>,
+    kinds: FxHashMap<Kind, usize>,
     /// The stretches from each place on, by kind, found when first asked for.
     known: Vec<Vec<Option<Stretches>>>,
     memories: Memories,
     /// Least cost from (panel, place) to the end.
-    bound: Vec<Vec<Option<Cost>>>,
+    bound: Vec<Rest>,
     /// How many panels from each on may carry a picture of the queue.
     slots: Vec<usize>,
     proved: bool,
@@ -151,7 +154,7 @@ impl<'a> Search<'a> {
             limits,
             queue: problem.queue(),
             class_of,
-            kinds: HashMap::new(),
+            kinds: FxHashMap::default(),
             known: Vec::new(),
             memories: Memories::default(),
             bound: Vec::new(),
@@ -163,7 +166,7 @@ impl<'a> Search<'a> {
 
     fn run(&mut self) -> Option<Vec<Step>> {
         self.fill_bound();
-        let least = self.bound[0][0]?;
+        let least = self.bound[0].least(0)?;
         let mut gap: Cost = 64;
         self.lower = least;
         loop {
@@ -218,7 +221,7 @@ impl<'a> Search<'a> {
     }
 
     fn advance(&mut self, panel: usize, from: &Layer, ceiling: Cost, dropped: &mut bool) -> Layer {
-        let mut index: HashMap<State, usize> = HashMap::new();
+        let mut index: FxHashMap<State, usize> = FxHashMap::default();
         let mut next = Layer {
             states: Vec::new(),
             nodes: Vec::new(),
@@ -235,7 +238,7 @@ impl<'a> Search<'a> {
                 let stretches = self.stretches(panel, choice, state.place);
                 for &(to, price) in stretches.iter() {
                     let step = Step { to, role, picture };
-                    let Some(rest) = self.bound[panel + 1][to] else {
+                    let Some(rest) = self.bound[panel + 1].least(to) else {
                         continue;
                     };
                     let cost = from.nodes[parent].cost + price;
@@ -279,6 +282,17 @@ impl<'a> Search<'a> {
         if self.queue.len() - placed > self.slots[panel + 1] {
             return None;
         }
+        if self.remembering.is_empty() {
+            let place = step.to;
+            return Some((
+                State {
+                    place,
+                    placed,
+                    ..state
+                },
+                0,
+            ));
+        }
         let reading = self.reading(panel, state.place, step, area);
         let mut cost = 0;
         let mut memory = Vec::with_capacity(self.remembering.len());
@@ -306,7 +320,7 @@ impl<'a> Search<'a> {
         step: Step,
         area: Option<AreaFacts>,
     ) -> Reading<'a> {
-        let used = area.map_or(0, |area| self.problem.depth(area.setting, from, step.to));
+        let stop = area.map(|area| self.problem.stop(area.setting, from, step.to));
         Reading {
             problem: self.problem,
             panel,
@@ -315,7 +329,8 @@ impl<'a> Search<'a> {
             to: step.to,
             picture: step.picture,
             setting: area.map(|area| area.setting),
-            used,
+            used: stop.map_or(0, |stop| stop.used),
+            foot: stop.map_or(0, |stop| stop.foot),
             capacity: area.map_or(0, |area| area.capacity),
         }
     }
@@ -329,7 +344,9 @@ impl<'a> Search<'a> {
         self.proved = false;
         *dropped = true;
         let promise = |index: usize| {
-            let rest = self.bound[panel][layer.states[index].place].unwrap_or(Cost::MAX / 2);
+            let rest = self.bound[panel]
+                .least(layer.states[index].place)
+                .unwrap_or(Cost::MAX / 2);
             (layer.nodes[index].cost + rest, layer.nodes[index].rank)
         };
         let mut order: Vec<usize> = (0..layer.states.len()).collect();
@@ -374,11 +391,12 @@ impl<'a> Search<'a> {
         let mut from = 0;
         let mut panels = Vec::with_capacity(steps.len());
         let mut total = 0;
+        let asked = weighed(self.problem, soft);
         for (panel, step) in steps.iter().enumerate() {
             let area = self.area(panel, step.role, step.picture);
             let reading = self.reading(panel, from, *step, area);
             let mut costs = Vec::new();
-            for weighed in weighed(self.problem, soft) {
+            for weighed in &asked {
                 let name = weighed.rule.name();
                 let known = memory.get(&name).copied().unwrap_or(0);
                 let (verdict, remembered) = weighed.rule.read_on(known, &reading);

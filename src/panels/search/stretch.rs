@@ -3,6 +3,7 @@
 use std::rc::Rc;
 
 use super::{Choice, Kind, Search, Stretches};
+use crate::panels::problem::Stop;
 use crate::panels::{AreaFacts, Cost, PanelFacts, Reading};
 use crate::plan::Role;
 
@@ -96,17 +97,18 @@ impl Search<'_> {
         if begins.is_some_and(|row| row != from) {
             return Vec::new();
         }
-        let reading = |to: usize, used: u32| {
+        let reading = |stop: Stop| {
             let capacity = area.map_or(0, |area| area.capacity);
             Reading {
                 problem,
                 panel,
                 role,
                 from,
-                to,
+                to: stop.to,
                 picture,
                 setting: area.map(|area| area.setting),
-                used,
+                used: stop.used,
+                foot: stop.foot,
                 capacity,
             }
         };
@@ -114,19 +116,25 @@ impl Search<'_> {
         match (role, area) {
             (Role::Title, Some(area)) => {
                 let to = if from == 0 { problem.opening } else { from };
-                let used = problem.depth(area.setting, from, to);
-                if used <= area.capacity {
-                    found.extend(self.price(&reading(to, used)).map(|cost| (to, cost)));
+                let stop = problem.stop(area.setting, from, to);
+                if stop.used <= area.capacity {
+                    let price = self.price(&reading(Stop { to, ..stop }));
+                    found.extend(price.map(|cost| (to, cost)));
                 }
             }
             (Role::Text | Role::Shared, Some(area)) => {
-                let ends = problem.ends(area.setting, from);
-                for (to, used) in ends.take_while(|(_, used)| *used <= area.capacity) {
-                    found.extend(self.price(&reading(to, used)).map(|cost| (to, cost)));
+                let stops = problem.stops(area.setting, from);
+                for stop in stops.take_while(|stop| stop.used <= area.capacity) {
+                    found.extend(self.price(&reading(stop)).map(|cost| (stop.to, cost)));
                 }
             }
             (Role::Picture | Role::Blank, _) => {
-                found.extend(self.price(&reading(from, 0)).map(|cost| (from, cost)));
+                let nothing = Stop {
+                    to: from,
+                    used: 0,
+                    foot: 0,
+                };
+                found.extend(self.price(&reading(nothing)).map(|cost| (from, cost)));
             }
             _ => {}
         }

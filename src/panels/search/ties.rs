@@ -2,13 +2,14 @@
 //! roles, then by pictures.
 
 use std::cmp::{Ordering, Reverse};
-use std::collections::HashMap;
+
+use rustc_hash::FxHashMap;
 
 use super::{Layer, Node, State};
 
 /// Keeps the cheaper of two ways to a state; of equal ones the one that wins by panel ends, roles, pictures.
 pub(super) fn keep(
-    index: &mut HashMap<State, usize>,
+    index: &mut FxHashMap<State, usize>,
     layer: &mut Layer,
     from: &Layer,
     state: State,
