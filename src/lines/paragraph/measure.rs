@@ -9,6 +9,7 @@ use std::ops::Range;
 use rustc_hash::FxHashMap;
 use unicode_segmentation::UnicodeSegmentation;
 
+use super::edges::{Edges, Remembered};
 use super::hang::Hanging;
 use super::{EMERGENCY, HYPHEN, OWN_HYPHEN, Paragraph, ParagraphBreak, Parts, SHORT_WORD};
 use crate::lines::falls::{Point, Slack};
@@ -27,6 +28,7 @@ const LONG_WORD: usize = 64;
 pub(in crate::lines) struct Divider {
     hyphenator: Option<Hyphenator>,
     known: FxHashMap<String, Vec<usize>>,
+    edges: Remembered,
 }
 
 impl Divider {
@@ -37,6 +39,7 @@ impl Divider {
                 .then(|| Hyphenator::new(language, &style.exceptions))
                 .flatten(),
             known: FxHashMap::default(),
+            edges: Remembered::default(),
         }
     }
 
@@ -85,6 +88,7 @@ impl Setter<'_> {
             line,
             justified: self.style.align == Align::Justified,
             course: &course,
+            edges: &divider.edges,
         };
         let hanging = Hanging::new(self.shaper, line, self.style);
         let mut paragraph = Paragraph {
@@ -216,6 +220,7 @@ struct Measurer<'a> {
     line: &'a ShapedLine,
     justified: bool,
     course: &'a [Placed<'a>],
+    edges: &'a Remembered,
 }
 
 impl Measurer<'_> {
@@ -265,9 +270,7 @@ impl Measurer<'_> {
             if !word.context.space_behind {
                 return piece.to;
             }
-            let alone = self.width(word, text.start, text.end, false, false);
-            let followed = self.width(word, text.start, text.end, true, false);
-            return piece.to + alone - followed;
+            return piece.to + self.edges_of(word).ends;
         }
         if end <= text.start {
             return piece.from;
@@ -299,12 +302,31 @@ impl Measurer<'_> {
             if !word.context.space_before {
                 return piece.from;
             }
-            let behind = word.context.space_behind;
-            let alone = self.beginning(word, text.clone());
-            let preceded = self.width(word, text.start, text.end, behind, false);
-            return piece.from + preceded - alone;
+            return piece.from + self.edges_of(word).begins;
         }
         piece.to - self.beginning(word, start..text.end)
+    }
+
+    /// What changes of a whole word at a line's ends.
+    fn edges_of(&self, word: &SetWord) -> Edges {
+        let text = &word.text;
+        let whole = |behind| self.width(word, text.start, text.end, behind, false);
+        let Context {
+            space_before,
+            space_behind,
+            ..
+        } = word.context;
+        let difference = |asked: bool, found: &dyn Fn() -> Length| match asked {
+            true => found(),
+            false => Length::ZERO,
+        };
+        let find = || Edges {
+            ends: difference(space_behind, &|| whole(false) - whole(true)),
+            begins: difference(space_before, &|| {
+                whole(space_behind) - self.beginning(word, text.clone())
+            }),
+        };
+        self.edges.of(word, &self.line.text[text.clone()], find)
     }
 
     /// What a solid sign is wider at a line's start or end than within the paragraph.

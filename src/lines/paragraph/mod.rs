@@ -4,6 +4,7 @@
 //! from every place a panel may begin ([`super::falls`]). Only lines that come to stand on a panel are placed
 //! exactly, in [`place`].
 
+mod edges;
 mod hang;
 mod measure;
 mod place;
