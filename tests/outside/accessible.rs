@@ -26,7 +26,15 @@ fn validate(files: &[PathBuf]) -> String {
 #[ignore = "needs Python with page-validation"]
 fn every_file_keeps_its_claim_to_pdf_ua() {
     let files = books().all();
-    assert_eq!(validate(&files), format!("{} files\n", files.len()));
+    let said = validate(&files);
+    // Of a face with several font dictionaries, as those of Chinese and Japanese are, the validator looks up the
+    // first glyph's width in the dictionary of the one before it. fontTools finds the width that the PDF says.
+    let by_mistake = |line: &str| {
+        let wide = line.contains("-ja_") || line.contains("-zh_");
+        wide && line.contains("PDFUA1-FONT-GLYPH-WIDTH-001") && line.contains("CID 1 width 0.000")
+    };
+    let rest: Vec<&str> = said.lines().filter(|line| !by_mistake(line)).collect();
+    assert_eq!(rest, [format!("{} files", files.len())]);
 }
 
 /// The validator must see what is wrong, or its silence proves nothing.

@@ -6,6 +6,7 @@ use std::cell::OnceCell;
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::course::Placed;
+use super::edges::Remembered;
 use super::{ParagraphBreak, Parts};
 use crate::lines::opportunities::BreakKind;
 use crate::lines::part::Setter;
@@ -21,6 +22,7 @@ pub(in crate::lines) struct Divider<'a> {
     /// Loaded when a word is to be divided for the first time.
     hyphenator: OnceCell<Option<Hyphenator>>,
     known: FxHashMap<String, Vec<usize>>,
+    pub(super) edges: Remembered,
 }
 
 impl<'a> Divider<'a> {
@@ -30,6 +32,7 @@ impl<'a> Divider<'a> {
             language,
             hyphenator: OnceCell::new(),
             known: FxHashMap::default(),
+            edges: Remembered::default(),
         }
     }
 
@@ -96,8 +99,12 @@ impl Setter<'_> {
             let is_wide = wide
                 .peek()
                 .is_some_and(|wide| wide.word.text.start < word.text.end);
+            let parts = match is_wide && !self.style.hyphenate && !token.contains('\u{ad}') {
+                true => Parts::WideWordByHyphen,
+                false => Parts::WordByHyphen,
+            };
             let points = divider.points(token, is_wide).into_iter();
-            breaks.extend(points.map(|at| inside(from + at, Parts::WordByHyphen)));
+            breaks.extend(points.map(|at| inside(from + at, parts)));
         }
         for placed in course.iter().filter(too_wide) {
             let from = placed.word.text.start;
@@ -159,6 +166,7 @@ fn order(parts: Parts) -> u8 {
         Parts::WordsWithoutSpace => 1,
         Parts::Word => 2,
         Parts::WordByHyphen => 3,
-        Parts::WordByForce => 4,
+        Parts::WideWordByHyphen => 4,
+        Parts::WordByForce => 5,
     }
 }

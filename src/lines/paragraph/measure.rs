@@ -8,10 +8,12 @@ use std::ops::Range;
 
 use super::breaks::Divider;
 use super::course::{LONG_WORD, Placed, course};
+use super::edges::{Edges, Remembered};
 use super::hang::Hanging;
 use super::{EMERGENCY, HYPHEN, HYPHEN_JUSTIFIED, OWN_HYPHEN, OWN_HYPHEN_JUSTIFIED};
 use super::{
     Paragraph, ParagraphBreak, Parts, SHORT_WORD, SHORT_WORD_JUSTIFIED, STUB, STUB_JUSTIFIED,
+    WIDE_WORD, WIDE_WORD_JUSTIFIED,
 };
 use crate::lines::falls::Point;
 use crate::lines::part::Setter;
@@ -39,6 +41,7 @@ impl Setter<'_> {
             line,
             justified: self.style.align == Align::Justified,
             course: &course,
+            edges: &divider.edges,
         };
         let hanging = Hanging::new(self.shaper, line, self.style);
         let mut paragraph = Paragraph {
@@ -71,6 +74,7 @@ struct Measurer<'a> {
     line: &'a ShapedLine,
     justified: bool,
     course: &'a [Placed<'a>],
+    edges: &'a Remembered,
 }
 
 impl Measurer<'_> {
@@ -84,7 +88,7 @@ impl Measurer<'_> {
             Some(next) if stop.next >= before.word.text.end => next,
             _ => before,
         };
-        let adds = stop.parts == Parts::WordByHyphen;
+        let adds = stop.parts.adds_hyphen();
         let hyphen = adds.then(|| self.hyphen(before));
         let point = Point {
             // The hyphen is placed without looking for the letter before it.
@@ -121,9 +125,7 @@ impl Measurer<'_> {
             if !word.context.space_behind {
                 return piece.to;
             }
-            let alone = self.width(word, text.start, text.end, false);
-            let followed = self.width(word, text.start, text.end, true);
-            return piece.to + alone - followed;
+            return piece.to + self.edges_of(word).ends;
         }
         if end <= text.start {
             return piece.from;
@@ -150,12 +152,31 @@ impl Measurer<'_> {
             if !word.context.space_before {
                 return piece.from;
             }
-            let behind = word.context.space_behind;
-            let alone = self.beginning(word, text.clone());
-            let preceded = self.width(word, text.start, text.end, behind);
-            return piece.from + preceded - alone;
+            return piece.from + self.edges_of(word).begins;
         }
         piece.to - self.beginning(word, start..text.end)
+    }
+
+    /// What changes of a whole word at a line's ends.
+    fn edges_of(&self, word: &SetWord) -> Edges {
+        let text = &word.text;
+        let whole = |behind| self.width(word, text.start, text.end, behind);
+        let Context {
+            space_before,
+            space_behind,
+            ..
+        } = word.context;
+        let difference = |asked: bool, found: &dyn Fn() -> Length| match asked {
+            true => found(),
+            false => Length::ZERO,
+        };
+        let find = || Edges {
+            ends: difference(space_behind, &|| whole(false) - whole(true)),
+            begins: difference(space_before, &|| {
+                whole(space_behind) - self.beginning(word, text.clone())
+            }),
+        };
+        self.edges.of(word, &self.line.text[text.clone()], find)
     }
 
     /// What a solid sign is wider at a line's start or end than within the paragraph.
@@ -207,6 +228,7 @@ impl Measurer<'_> {
                 (HYPHEN + STUB, HYPHEN_JUSTIFIED + STUB_JUSTIFIED)
             }
             Parts::WordByHyphen => (HYPHEN, HYPHEN_JUSTIFIED),
+            Parts::WideWordByHyphen => (WIDE_WORD, WIDE_WORD_JUSTIFIED),
             Parts::WordByForce => (EMERGENCY, EMERGENCY),
         };
         match self.justified {

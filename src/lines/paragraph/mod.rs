@@ -6,6 +6,7 @@
 
 mod breaks;
 mod course;
+mod edges;
 mod hang;
 mod measure;
 mod place;
@@ -40,6 +41,10 @@ const SHORT_WORD: i32 = 25 * 25;
 const SHORT_WORD_JUSTIFIED: i32 = 2;
 /// What a break costs that breaks a word nothing else can be done with; more than any other way could.
 const EMERGENCY: i32 = 1_000_000_000;
+/// What it costs to divide such a word by a hyphen where words are not to be divided.
+const WIDE_WORD: i32 = EMERGENCY / 10;
+/// The article's π for the same.
+const WIDE_WORD_JUSTIFIED: i32 = 900_000;
 
 /// Where a paragraph may be broken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,11 +68,18 @@ pub enum Parts {
     Word,
     /// A word, by a hyphen that is added.
     WordByHyphen,
+    /// The same of a word that is wider than the measure, where words are not to be divided.
+    WideWordByHyphen,
     /// A word that is wider than the measure, wherever it must be.
     WordByForce,
 }
 
 impl Parts {
+    /// Whether a hyphen is added.
+    pub fn adds_hyphen(self) -> bool {
+        matches!(self, Parts::WordByHyphen | Parts::WideWordByHyphen)
+    }
+
     /// Whether a panel may end there: a word is never divided between panels, unless nothing else can be done.
     pub fn may_end_panel(self) -> bool {
         matches!(

@@ -99,7 +99,7 @@ fn place(
     let setting = &mirror::setting_seen(asked.setting, asked.reads);
     let shaped = &row.shaped;
     let text = from.next..to.end;
-    let hyphen = to.parts == Parts::WordByHyphen;
+    let hyphen = to.parts.adds_hyphen();
     let hanging = Hanging::new(asked.shaper, shaped, &style);
     let words = shaped.set(asked.shaper, text.clone());
     let mut width = shaped.width_of(asked.shaper, &words);

@@ -218,10 +218,9 @@ fn compare(totals: &Totals, with_whole_texts: bool) {
                 "{told}"
             );
             assert!(ours.one_word_last <= theirs.one_word_last, "{told}");
-            assert!(
-                ours.hyphens <= theirs.hyphens || !with_whole_texts,
-                "{told}"
-            );
+            // A word wider than the measure, which runs out of theirs, is divided in ours.
+            let hyphens = theirs.hyphens + 3 * theirs.overfull;
+            assert!(ours.hyphens <= hyphens || !with_whole_texts, "{told}");
             if justified {
                 assert!(ours.tightest > NARROWEST, "{told}");
                 assert!(ours.unfilled <= theirs.unfilled, "{told}");
