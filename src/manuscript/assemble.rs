@@ -7,9 +7,7 @@ use std::sync::Arc;
 use super::callout::{self, Callout, RoomAsked};
 use super::scan::{Physical, PhysicalKind, scan};
 use super::tile::{TileKind, Tiling};
-use super::{
-    BODY, Joint, LineKind, Manuscript, Part, PictureCall, SetAs, TextLine, emphasis, readings,
-};
+use super::{BODY, Joint, LineKind, Manuscript, Part, PictureCall, SetAs, TextLine, inline};
 use crate::fault::{Fault, Faults, Place, Source};
 
 pub(super) fn assemble(
@@ -30,11 +28,8 @@ pub(super) fn assemble(
         ..
     } = assembly;
     for part in &mut parts {
-        let found = match has_readings(&part.name) {
-            true => find_readings(source, &mut part.lines, &mut faults),
-            false => None,
-        };
-        read_emphasis(&source.text, &mut part.lines, found.as_deref(), &mut tiling);
+        let reads = has_readings(&part.name);
+        inline::read(source, &mut part.lines, reads, &mut tiling, &mut faults);
     }
     let tiles = tiling.finish();
     parts.retain(|part| !part.lines.is_empty() || !part.pictures.is_empty());
@@ -57,82 +52,6 @@ pub(super) fn assemble(
         })
     } else {
         Err(faults)
-    }
-}
-
-/// Finds the readings of a part's lines, and gives the signs that are then mark-up, in order.
-fn find_readings(
-    source: &Arc<Source>,
-    lines: &mut [TextLine],
-    faults: &mut Faults,
-) -> Option<Vec<Range<usize>>> {
-    let mut markup = Vec::new();
-    for line in lines {
-        if matches!(line.kind, LineKind::Room(_) | LineKind::Ornament) {
-            continue;
-        }
-        let pieces: Vec<Range<usize>> = line.pieces().collect();
-        for piece in pieces {
-            let found = readings::find(&source.text, &piece);
-            let wrong = found.wrong.into_iter();
-            faults.extend(wrong.map(|(bytes, wrong)| no_reading(source, bytes, wrong)));
-            line.rubies.extend(found.rubies);
-            markup.extend(found.markup);
-        }
-    }
-    Some(markup)
-}
-
-fn no_reading(source: &Arc<Source>, bytes: Range<usize>, wrong: readings::Wrong) -> Fault {
-    let what = match wrong {
-        readings::Wrong::Open => "a reading begins here and has no end on its line",
-        readings::Wrong::NoWord => "a reading is one word, without spaces or mark-up",
-        readings::Wrong::NoBase => "a reading stands here without the words that are read so",
-    };
-    Fault::new("reading", what)
-        .at(Place::new(source, bytes))
-        .allowed("a reading right behind its base: 漢字《かんじ》, or with a mark where the base begins: ｜峠の灯《とうげのひ》")
-        .help("if the brackets are the client's own, write \\《 and \\》")
-}
-
-/// Reads the inline mark-up block by block, for emphasis runs on over the lines of a stanza or paragraph.
-/// `readings` are the signs of readings, where there may be some.
-fn read_emphasis(
-    text: &str,
-    lines: &mut [TextLine],
-    readings: Option<&[Range<usize>]>,
-    tiling: &mut Tiling,
-) {
-    for block in lines.chunk_by_mut(|a, b| a.block == b.block) {
-        match block[0].kind {
-            LineKind::Room(_) => continue,
-            LineKind::Ornament => {
-                // Its asterisks are set as they stand.
-                let (from, to) = (block[0].bytes.start, block[0].bytes.end);
-                block[0].runs = vec![super::Run {
-                    from,
-                    to,
-                    style: super::Style::default(),
-                }];
-                for (at, sign) in text[from..to].bytes().enumerate() {
-                    let kind = if sign == b'*' {
-                        TileKind::Word
-                    } else {
-                        TileKind::Space
-                    };
-                    tiling.add(kind, from + at, from + at + 1);
-                }
-            }
-            _ => {
-                let pieces = block.iter().flat_map(TextLine::pieces);
-                let ranges: Vec<Range<usize>> = pieces.collect();
-                let mut runs = emphasis::read(text, &ranges, readings, tiling).into_iter();
-                for line in block {
-                    let own = runs.by_ref().take(line.joints.len() + 1);
-                    line.runs = own.flatten().collect();
-                }
-            }
-        }
     }
 }
 

@@ -10,6 +10,7 @@ mod controls;
 mod emphasis;
 mod escape;
 mod guess;
+mod inline;
 pub mod paragraph;
 mod readings;
 mod scan;
