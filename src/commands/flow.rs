@@ -254,6 +254,9 @@ fn other_costs(layout: &Layout) -> Vec<String> {
             }
             RuleName::Fullest => "are fuller than `fullest`",
             RuleName::Emptiest => "are emptier than `emptiest`",
+            RuleName::SharedPanels => {
+                "have words or none beside their picture, other than `shared-panels` asks"
+            }
             RuleName::Couplets
             | RuleName::KeepTogether
             | RuleName::NewPanel

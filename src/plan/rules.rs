@@ -29,6 +29,10 @@ pub struct Rules {
     pub fewest_lines: u32,
     /// How many panels after its words a picture comes.
     pub picture_comes: Window,
+    /// Whether words and pictures share panels.
+    pub shared_panels: SharedPanels,
+    /// Whether panels of words should be about as full as the one before.
+    pub even_fullness: bool,
     /// What `must`, `may-give` and `importance` say of each rule.
     pub weights: BTreeMap<RuleName, Weight>,
 }
@@ -53,6 +57,17 @@ pub enum Undivided {
     Sentence,
     /// Stanzas.
     Stanza,
+}
+
+/// Whether words and pictures share panels.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum SharedPanels {
+    /// Where that is best.
+    Allowed,
+    /// No panel has both.
+    Never,
+    /// Every picture has words beside it.
+    Always,
 }
 
 /// How many panels after its words a picture comes: 0 the same panel, 1 the next, −1 the one before.
@@ -93,11 +108,15 @@ pub enum RuleName {
     LastFullness,
     /// `picture-comes`
     PictureComes,
+    /// `shared-panels`
+    SharedPanels,
+    /// `even-fullness`
+    EvenFullness,
 }
 
 impl RuleName {
     /// Every rule with the name an author writes, and whether it is hard unless she says otherwise.
-    pub const ALL: [(RuleName, &'static str, bool); 13] = [
+    pub const ALL: [(RuleName, &'static str, bool); 15] = [
         (RuleName::Fullest, "fullest", true),
         (RuleName::Emptiest, "emptiest", true),
         (RuleName::Couplets, "couplets", true),
@@ -111,6 +130,8 @@ impl RuleName {
         (RuleName::FirstFullness, "first-fullness", false),
         (RuleName::LastFullness, "last-fullness", false),
         (RuleName::PictureComes, "picture-comes", true),
+        (RuleName::SharedPanels, "shared-panels", false),
+        (RuleName::EvenFullness, "even-fullness", false),
     ];
 
     /// The name an author writes.
@@ -161,6 +182,8 @@ impl Default for Rules {
                 soonest: 0,
                 latest: 1,
             },
+            shared_panels: SharedPanels::Allowed,
+            even_fullness: false,
             weights: BTreeMap::new(),
         }
     }

@@ -184,6 +184,8 @@ set-as = "verse"                # or "prose"
 # undivided = "stanza"          # sentence, line
 # fewest-lines = 2
 # picture-comes = { soonest = 0, latest = 1 }   # panels after its words
+# shared-panels = "allowed"     # words and pictures on one panel; or "never", "always"
+# even-fullness = false         # true: panels of words about as full as the one before
 # must = []                     # rules that may never be broken
 # may-give = []                 # rules that may give way
 # importance = {}               # such as { text-fullness = 3 }

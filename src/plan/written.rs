@@ -25,7 +25,7 @@ pub use words::Choice;
 
 use super::{
     Align, Cover, Date, EachPanel, Feature, FoldKind, Hang, Ink, Opening, PanelName, Percent,
-    Reads, Role, RuleName, SetAs, Sides, Turned, TypefaceNamed, Undivided, Vertical,
+    Reads, Role, RuleName, SetAs, SharedPanels, Sides, Turned, TypefaceNamed, Undivided, Vertical,
 };
 use table::tables;
 
@@ -171,6 +171,10 @@ tables! {
         optional fewest_lines: Whole<1, 20> = 2;
         /// How many panels after its words a picture comes: 0 the same panel, 1 the next, -1 the one before.
         optional picture_comes: PictureComesWritten;
+        /// Whether words and pictures share panels: where that is best, on no panel, or at every picture.
+        optional shared_panels: SharedPanels = "allowed";
+        /// Whether panels of words should be about as full as the one before.
+        optional even_fullness: Switch = false;
         /// Rules that must hold.
         optional must: Vec<At<RuleName>> = [];
         /// Rules that may give way.
@@ -178,7 +182,7 @@ tables! {
         /// How much a rule weighs: 1 unless said, 0 switches it off.
         optional importance: Importances;
     }
-    planned "picture-with", "text-in-a-row", "pictures-in-a-row", "shared-panels", "even-fullness",
+    planned "picture-with", "text-in-a-row", "pictures-in-a-row",
         "blanks", "ends-with", "blank-before";
 
     /// How many panels after its words a picture comes.

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use versefold::panels::{Cost, Ending, Problem};
-use versefold::plan::{EachPanel, Percent, Role, RuleName, Undivided};
+use versefold::plan::{EachPanel, Percent, Role, RuleName, SharedPanels, Undivided};
 
 use super::brute::{Carried, area};
 
@@ -66,6 +66,8 @@ fn find(book: Book<'_>, name: RuleName) -> Found {
         RuleName::FewestLines => fewest_lines(book),
         RuleName::EachPanel => each_panel(book),
         RuleName::PictureComes => picture_comes(book),
+        RuleName::SharedPanels => shared_panels(book),
+        RuleName::EvenFullness => even_fullness(book),
         _ => fullness(book, name),
     }
 }
@@ -376,6 +378,42 @@ fn picture_comes(book: Book<'_>) -> Found {
             let nearest = distance.clamp(window.soonest.into(), window.latest.into());
             let off = distance.abs_diff(nearest);
             found.add(off > 0, 40 * off);
+        }
+    }
+    found
+}
+
+/// No panel has both words and a picture, or no picture stands without words.
+fn shared_panels(book: Book<'_>) -> Found {
+    let wrong = |panel: &Carried| match book.problem.rules.shared_panels {
+        SharedPanels::Allowed => false,
+        SharedPanels::Never => panel.role == Role::Shared,
+        SharedPanels::Always => panel.role == Role::Picture,
+    };
+    let mut found = Found::default();
+    for panel in book.panels {
+        found.add(wrong(panel), 100);
+    }
+    found
+}
+
+/// Each text panel is as full as the text panel before it, in twentieths.
+fn even_fullness(book: Book<'_>) -> Found {
+    let mut found = Found::default();
+    if !book.problem.rules.even_fullness {
+        return found;
+    }
+    let text = |index: &usize| book.panels[*index].role == Role::Text;
+    let text: Vec<usize> = (0..book.panels.len()).filter(text).collect();
+    // The most twentieths that do not make more than the share.
+    let twentieths = |panel: usize| {
+        let (used, capacity) = book.share(panel);
+        (0..=used * 20).rev().find(|&t| t * capacity <= used * 20)
+    };
+    for pair in text.windows(2) {
+        if let (Some(one), Some(next)) = (twentieths(pair[0]), twentieths(pair[1])) {
+            let apart = one.abs_diff(next);
+            found.add(apart > 0, apart * apart);
         }
     }
     found

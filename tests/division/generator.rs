@@ -6,7 +6,7 @@ use versefold::panels::{
     AreaFacts, Ending, FallenLine, Falls, PanelFacts, PictureFacts, Problem, RowFacts,
 };
 use versefold::plan::{
-    EachPanel, PanelName, Percent, Role, RuleName, Rules, Undivided, Weight, Window,
+    EachPanel, PanelName, Percent, Role, RuleName, Rules, SharedPanels, Undivided, Weight, Window,
 };
 
 /// Pictures of the book that the random ones are small likenesses of.
@@ -264,6 +264,12 @@ fn rules(dice: &mut Dice) -> Rules {
         undivided: dice.one_of(&[Undivided::Stanza, Undivided::Sentence, Undivided::Line]),
         fewest_lines: dice.one_of(&[1, 2, 2, 3]),
         picture_comes: if dice.chance(30) { usual } else { window },
+        shared_panels: dice.one_of(&[
+            SharedPanels::Allowed,
+            SharedPanels::Never,
+            SharedPanels::Always,
+        ]),
+        even_fullness: dice.chance(40),
         weights: weights(dice),
     }
 }

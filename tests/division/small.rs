@@ -8,7 +8,7 @@ use versefold::panels::{
 };
 use versefold::plan::Role::{Blank, Picture, Shared, Text, Title};
 use versefold::plan::{
-    EachPanel, PanelName, Percent, Role, RuleName, Rules, Undivided, Weight, Window,
+    EachPanel, PanelName, Percent, Role, RuleName, Rules, SharedPanels, Undivided, Weight, Window,
 };
 
 /// One-line stanzas on panels that hold them all, under rules that cost nothing.
@@ -80,6 +80,8 @@ fn free_rules() -> Rules {
             soonest: 0,
             latest: 1,
         },
+        shared_panels: SharedPanels::Allowed,
+        even_fullness: false,
         weights: BTreeMap::from(RuleName::ALL.map(|(name, ..)| free(name))),
     }
 }

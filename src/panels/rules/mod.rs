@@ -8,12 +8,14 @@
 mod couplets;
 mod each_panel;
 mod emptiest;
+mod even_fullness;
 mod fewest_lines;
 mod fullest;
 mod fullness;
 mod keep_together;
 mod new_panel;
 mod picture_comes;
+mod shared_panels;
 mod undivided;
 
 use super::{Cost, Problem, Reading};
@@ -77,7 +79,7 @@ pub trait Rule: Sync {
 }
 
 /// Every rule there is.
-pub fn all() -> [&'static dyn Rule; 13] {
+pub fn all() -> [&'static dyn Rule; 15] {
     [
         &fullest::Fullest,
         &emptiest::Emptiest,
@@ -92,6 +94,8 @@ pub fn all() -> [&'static dyn Rule; 13] {
         &fullness::FirstFullness,
         &fullness::LastFullness,
         &picture_comes::PictureComes,
+        &shared_panels::SharedPanelsRule,
+        &even_fullness::EvenFullness,
     ]
 }
 

@@ -25,6 +25,10 @@ pub fn check(written: Option<&RulesWritten>, faults: &mut Faults) -> Rules {
     if let Some(fewest) = &written.fewest_lines {
         rules.fewest_lines = fewest.value.get(2);
     }
+    rules.shared_panels = value(&written.shared_panels).unwrap_or(rules.shared_panels);
+    if let Some(even) = &written.even_fullness {
+        rules.even_fullness = even.value.0;
+    }
     check_fullness(written, &rules, faults);
     if let Some(window) = &written.picture_comes {
         rules.picture_comes = check_window(window, rules.picture_comes, faults);

@@ -5,7 +5,8 @@ use serde_json::{Value as Json, json};
 use super::reader::{Node, Reader, Value};
 use crate::fault::Fault;
 use crate::plan::{
-    Align, Cover, FoldKind, Hang, Reads, Role, RuleName, SetAs, Sides, Turned, Undivided, Vertical,
+    Align, Cover, FoldKind, Hang, Reads, Role, RuleName, SetAs, SharedPanels, Sides, Turned,
+    Undivided, Vertical,
 };
 
 /// A value that is one word out of a few.
@@ -69,6 +70,11 @@ choices! {
     };
     Vertical { "head" => Vertical::Head, "centre" => Vertical::Centre, "foot" => Vertical::Foot };
     Hang { "none" => Hang::None, "quotes" => Hang::Quotes, "all" => Hang::All };
+    SharedPanels {
+        "allowed" => SharedPanels::Allowed,
+        "never" => SharedPanels::Never,
+        "always" => SharedPanels::Always,
+    };
     Undivided {
         "line" => Undivided::Line,
         "sentence" => Undivided::Sentence,

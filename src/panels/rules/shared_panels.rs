@@ -1,0 +1,32 @@
+//! `shared-panels`: whether words and pictures share panels.
+
+use super::{Rule, Verdict};
+use crate::panels::{Problem, Reading};
+use crate::plan::{Role, RuleName, SharedPanels};
+
+/// What each panel costs that should not share, or should and does not.
+const COST: u64 = 100;
+
+pub(super) struct SharedPanelsRule;
+
+impl Rule for SharedPanelsRule {
+    fn name(&self) -> RuleName {
+        RuleName::SharedPanels
+    }
+
+    fn idle(&self, problem: &Problem) -> bool {
+        problem.rules.shared_panels == SharedPanels::Allowed
+    }
+
+    fn read(&self, reading: &Reading<'_>) -> Verdict {
+        let wrong = match reading.problem.rules.shared_panels {
+            SharedPanels::Allowed => return Verdict::KEPT,
+            SharedPanels::Never => Role::Shared,
+            SharedPanels::Always => Role::Picture,
+        };
+        match reading.role == wrong {
+            true => Verdict::broken(COST),
+            false => Verdict::KEPT,
+        }
+    }
+}
