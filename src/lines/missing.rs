@@ -12,6 +12,9 @@ use crate::typeface::{Script, Shaper, Shelf, Typeface};
 /// Characters of a script that are named one by one.
 const NAMED: usize = 4;
 
+/// Places of a sign that are shown one by one.
+const SHOWN: usize = 40;
+
 /// Who is asked for missing characters, and where they stand.
 pub(super) struct Search<'a> {
     pub manuscript: &'a Manuscript,
@@ -24,8 +27,8 @@ pub(super) struct Search<'a> {
 /// A cluster that no face has.
 struct Missing {
     cluster: String,
-    /// Where it stands first.
-    bytes: Range<usize>,
+    /// Where it stands, [`SHOWN`] places at most.
+    places: Vec<Range<usize>>,
     times: usize,
 }
 
@@ -69,16 +72,20 @@ impl Search<'_> {
                 for &(at, length) in &word.shaped.missing {
                     let from = word.text.start + at;
                     let cluster = &row.shaped.text[from..from + length];
-                    if let Some(&index) = known.get(cluster) {
-                        all[index].times += 1;
-                        continue;
-                    }
                     let sources = row.shaped.sources(from..from + length);
                     let line = || self.lines[row.line].bytes.clone();
+                    let place = sources.first().map_or_else(line, |s| s.0..s.1);
+                    if let Some(&index) = known.get(cluster) {
+                        let one: &mut Missing = &mut all[index];
+                        one.times += 1;
+                        one.places
+                            .extend((one.places.len() < SHOWN).then_some(place));
+                        continue;
+                    }
                     known.insert(cluster.to_string(), all.len());
                     all.push(Missing {
                         cluster: cluster.to_string(),
-                        bytes: sources.first().map_or_else(line, |s| s.0..s.1),
+                        places: vec![place],
                         times: 1,
                     });
                 }
@@ -109,12 +116,13 @@ impl Search<'_> {
         };
         let clusters: Vec<&str> = missing.iter().map(|one| one.cluster.as_str()).collect();
         let mut fault = Fault::new("no-face", what)
-            .at(self.manuscript.place(missing[0].bytes.clone()))
+            .at(self.manuscript.place(missing[0].places[0].clone()))
             .read(clusters[..clusters.len().min(NAMED)].join(" "));
         // A stray sign is looked for one by one; words in a script that is missing are seen at once.
         let stray = missing.iter().filter(|_| group == Group::Signs);
-        for one in stray.skip(1).take(NAMED - 1) {
-            fault = fault.also(self.manuscript.place(one.bytes.clone()), "and here");
+        let stray = stray.flat_map(|one| &one.places);
+        for bytes in stray.skip(1).take(SHOWN - 1) {
+            fault = fault.also(self.manuscript.place(bytes.clone()), "and here");
         }
         for choice in &self.style.fallback {
             if let Some(place) = &choice.place {
