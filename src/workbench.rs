@@ -8,6 +8,8 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use rayon::prelude::*;
+
 use crate::advice;
 use crate::fault::{Fault, Faults, Source};
 use crate::files::{self, OutputFile};
@@ -229,25 +231,24 @@ impl Workbench {
         layout: &Layout,
         words_as: WordsAs,
     ) -> Result<Vec<OutputFile>, Faults> {
-        let mut made = Vec::new();
-        for layer in outputs::layers(layout, words_as).map_err(|error| vec![cannot(&error)])? {
-            proofs::read_back(&layer.bytes, &layer.words, &layer.name)
-                .map_err(|lost| vec![lost_fault(&lost)])?;
-            made.push(OutputFile {
-                name: format!("layers/{}", layer.name),
-                bytes: layer.bytes,
-            });
-        }
         let typeface = self.label_typeface()?;
-        let sheet =
-            outputs::contact_sheet(layout, &typeface).map_err(|error| vec![cannot(&error)])?;
+        let (layers, (sheet, json)) = rayon::join(
+            || proved_layers(layout, words_as),
+            || {
+                (
+                    outputs::contact_sheet(layout, &typeface),
+                    outputs::json(layout),
+                )
+            },
+        );
+        let mut made = layers?;
         made.push(OutputFile {
             name: "contact-sheet.pdf".to_string(),
-            bytes: sheet,
+            bytes: sheet.map_err(|error| vec![cannot(&error)])?,
         });
         made.push(OutputFile {
             name: "layout.json".to_string(),
-            bytes: outputs::json(layout),
+            bytes: json,
         });
         Ok(made)
     }
@@ -269,6 +270,23 @@ impl Workbench {
             )]),
         }
     }
+}
+
+/// The text layers, each read back and proved to hold its words.
+fn proved_layers(layout: &Layout, words_as: WordsAs) -> Result<Vec<OutputFile>, Faults> {
+    let layers = outputs::layers(layout, words_as).map_err(|error| vec![cannot(&error)])?;
+    let proved: Vec<Result<(), Lost>> = layers
+        .par_iter()
+        .map(|layer| proofs::read_back(&layer.bytes, &layer.words, &layer.name))
+        .collect();
+    for proof in proved {
+        proof.map_err(|lost| vec![lost_fault(&lost)])?;
+    }
+    let files = layers.into_iter().map(|layer| OutputFile {
+        name: format!("layers/{}", layer.name),
+        bytes: layer.bytes,
+    });
+    Ok(files.collect())
 }
 
 fn pose_all(manuscript: &Manuscript, plan: &Plan, set: &SetLines) -> Result<Vec<Problem>, Faults> {

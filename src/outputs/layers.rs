@@ -1,5 +1,7 @@
 //! The text layers: a PDF for each panel with words, and one for each side.
 
+use rayon::prelude::*;
+
 use super::pdf::{Document, Drawing, Page, write};
 use super::{CannotWrite, WordsAs};
 use crate::layout::{LaidPanel, Layout};
@@ -23,7 +25,7 @@ pub struct Layer {
 /// # Errors
 /// A font that cannot be subset.
 pub fn layers(layout: &Layout, words_as: WordsAs) -> Result<Vec<Layer>, CannotWrite> {
-    let mut layers = Vec::new();
+    let mut asked: Vec<(String, String, Vec<&LaidPanel>)> = Vec::new();
     for side in layout.strip.sides() {
         let panels: Vec<&LaidPanel> = layout
             .panels
@@ -35,18 +37,17 @@ pub fn layers(layout: &Layout, words_as: WordsAs) -> Result<Vec<Layer>, CannotWr
         for panel in panels.iter().filter(|panel| !panel.lines.is_empty()) {
             let name = format!("{}-{:0digits$}.pdf", side.word(), panel.panel.number);
             let title = format!("{} – {}", layout.title, panel.panel);
-            layers.push(layer(layout, name, title, &[panel], words_as)?);
+            asked.push((name, title, vec![panel]));
         }
         let title = format!("{} – {}", layout.title, side.word());
-        layers.push(layer(
-            layout,
-            format!("{}.pdf", side.word()),
-            title,
-            &panels,
-            words_as,
-        )?);
+        asked.push((format!("{}.pdf", side.word()), title, panels));
     }
-    Ok(layers)
+    // Each by itself, on as many cores as there are; they come back in their order.
+    let made: Vec<Result<Layer, CannotWrite>> = asked
+        .into_par_iter()
+        .map(|(name, title, panels)| layer(layout, name, title, &panels, words_as))
+        .collect();
+    made.into_iter().collect()
 }
 
 fn layer(
