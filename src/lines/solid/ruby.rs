@@ -13,7 +13,7 @@ use crate::lines::shaped::ShapedLine;
 use crate::lines::{Note, Row, RowNote, Setting};
 use crate::manuscript::Manuscript;
 use crate::typeface::{Above, Context, Face, Glyph, GlyphSegment, ShapedWord, Shaper, Voice};
-use crate::units::Length;
+use crate::units::{Length, decimals};
 
 /// How far a square reaches below the baseline, in hundredths of an em (the usual design of these faces: common
 /// practice).
@@ -181,6 +181,10 @@ fn width_of(segment: &GlyphSegment, size: Length) -> Length {
     segment.face.scale(units, size)
 }
 
+fn points(length: Length) -> String {
+    format!("{} pt", decimals(length.as_pt(), 2))
+}
+
 /// Readings stand in the room between the lines, which must be half an em (JLREQ 3.3: the reading lies within it).
 pub(in crate::lines) fn notes(
     manuscript: &Manuscript,
@@ -208,7 +212,10 @@ pub(in crate::lines) fn notes(
         note: Note {
             word: "tight-readings",
             what: format!(
-                "the readings above words of {size} need a leading of {needed} or more, and it is {leading}"
+                "the readings above words of {} need a leading of {} or more, and it is {}",
+                points(size),
+                points(needed),
+                points(leading)
             ),
             place: place.clone(),
         },
