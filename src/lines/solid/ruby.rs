@@ -192,7 +192,8 @@ pub(in crate::lines) fn notes(
     settings: &[Setting],
     leading: Length,
 ) -> Vec<RowNote> {
-    let with_readings = |row: &&Row| !row.shaped.rubies.is_empty();
+    // Headings have room above them.
+    let with_readings = |row: &&Row| !row.shaped.rubies.is_empty() && !row.kind.is_heading();
     let Some((index, row)) = rows.iter().enumerate().find(|(_, row)| with_readings(row)) else {
         return Vec::new();
     };
