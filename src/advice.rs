@@ -151,7 +151,8 @@ fn fits_at(asked: &Asked<'_>, part: &str, size: Length, leading: Length) -> bool
         return false;
     };
     let posed = set.parts.iter().find(|set| set.name == part);
-    let posed = posed.and_then(|part| panels::pose(asked.manuscript, &plan, &set, part).ok());
+    let posed =
+        posed.and_then(|part| panels::pose(asked.manuscript, &plan, asked.strip, &set, part).ok());
     posed.is_some_and(|problem| has_room(&problem) && divide(&problem).is_some())
 }
 

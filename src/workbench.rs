@@ -110,7 +110,7 @@ impl Workbench {
         let manuscript = self.manuscript(manuscript_source, &plan)?;
         let strip = Strip::new(plan.paper);
         let set = self.set(&manuscript, &plan, &strip)?;
-        let problems = pose_all(&manuscript, &plan, &set)?;
+        let problems = pose_all(&manuscript, &plan, &strip, &set)?;
         let division = self.divide_all(&manuscript, &plan, &strip, &set, &problems)?;
         let typeface = self.shelf.typeface(&plan.text)?;
         let layout = layout::compose(layout::Ready {
@@ -289,11 +289,16 @@ fn proved_layers(layout: &Layout, words_as: WordsAs) -> Result<Vec<OutputFile>, 
     Ok(files.collect())
 }
 
-fn pose_all(manuscript: &Manuscript, plan: &Plan, set: &SetLines) -> Result<Vec<Problem>, Faults> {
+fn pose_all(
+    manuscript: &Manuscript,
+    plan: &Plan,
+    strip: &Strip,
+    set: &SetLines,
+) -> Result<Vec<Problem>, Faults> {
     let mut faults = Vec::new();
     let mut problems = Vec::new();
     for part in &set.parts {
-        match panels::pose(manuscript, plan, set, part) {
+        match panels::pose(manuscript, plan, strip, set, part) {
             Ok(problem) => problems.push(problem),
             Err(mut found) => faults.append(&mut found),
         }

@@ -102,7 +102,8 @@ impl Book {
     /// How long the search takes by itself, and whether its answer is proved.
     pub fn search(&self, set: &SetLines, runs: usize) -> (Duration, bool) {
         let part = &set.parts[0];
-        let problem = panels::pose(&self.manuscript, &self.plan, set, part).expect("a problem");
+        let problem =
+            panels::pose(&self.manuscript, &self.plan, &self.strip, set, part).expect("a problem");
         let divide = || {
             panels::divide(&problem, &[], Limits::default())
                 .or_else(|| panels::divide(&problem, &[RuleName::Undivided], Limits::default()))

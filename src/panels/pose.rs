@@ -7,6 +7,7 @@ use crate::fault::{Fault, Faults, Place, nearest};
 use crate::lines::{AreaId, Areas, Row, SetLines, SetPart};
 use crate::manuscript::{BODY, LineKind, Manuscript, Part, PictureCall, TextLine};
 use crate::plan::{Begins, PanelName, PanelPlan, Plan};
+use crate::strip::Strip;
 
 /// The problem of dividing one part.
 ///
@@ -15,6 +16,7 @@ use crate::plan::{Begins, PanelName, PanelPlan, Plan};
 pub fn pose(
     manuscript: &Manuscript,
     plan: &Plan,
+    strip: &Strip,
     set: &SetLines,
     part: &SetPart,
 ) -> Result<Problem, Faults> {
@@ -22,7 +24,8 @@ pub fn pose(
     let planned = &plan.parts[part.plan_index];
     let pictures = pictures(written, part, plan, &planned.on);
     let mut faults = Vec::new();
-    let panels = planned.on.iter().map(|&panel| {
+    let leafing = strip.leafing();
+    let panels = planned.on.iter().enumerate().map(|(index, &panel)| {
         let pin = plan.pin(panel);
         let begins = pin.and_then(|pin| pin.begins.as_ref());
         let begins = begins.and_then(|begins| match find_begin(begins, part) {
@@ -32,7 +35,17 @@ pub fn pose(
                 None
             }
         });
-        panel_facts(panel, pin, begins, &pictures, &set.areas, part)
+        let spread = leafing.iter().position(|spread| spread.contains(&panel));
+        let before = index.checked_sub(1).map(|before| planned.on[before]);
+        PanelFacts {
+            begins,
+            spread: spread.unwrap_or(0),
+            opens_spread: spread.is_some_and(|at| leafing[at].first() == Some(&panel)),
+            follows: before.is_some_and(|before| {
+                (before.side, before.number + 1) == (panel.side, panel.number)
+            }),
+            ..panel_facts(panel, pin, &pictures, &set.areas, part)
+        }
     });
     let panels = panels.collect();
     let height = |setting: usize, place: usize| {
@@ -88,6 +101,7 @@ fn row_facts(written: &Part, part: &SetPart) -> Vec<RowFacts> {
             may_divide: row.may_divide,
             new_panel: row.new_panel,
             ending: sentence,
+            caption: None,
         };
         match &row.paragraph {
             None => facts.push(whole),
@@ -171,6 +185,7 @@ fn pictures(part: &Part, set: &SetPart, plan: &Plan, on: &[PanelName]) -> Vec<Pi
                 word_row: word_row(set, call),
                 panel: pin.and_then(|pin| on.iter().position(|panel| *panel == pin.panel)),
                 queued: pin.is_none(),
+                ..of_plan(plan)
             }
         })
         .collect();
@@ -183,10 +198,26 @@ fn pictures(part: &Part, set: &SetPart, plan: &Plan, on: &[PanelName]) -> Vec<Pi
                 word_row: None,
                 panel,
                 queued: false,
+                ..of_plan(plan)
             });
         }
     }
     pictures
+}
+
+/// What the plan asks of every picture.
+fn of_plan(plan: &Plan) -> PictureFacts {
+    PictureFacts {
+        name: String::new(),
+        word_row: None,
+        panel: None,
+        queued: false,
+        spans: 1,
+        whole_spread: false,
+        comes: Some(plan.rules.picture_comes),
+        with: None,
+        blank_before: false,
+    }
 }
 
 /// The row of the last word before a picture's callout; the first where none stands before.
@@ -208,7 +239,6 @@ fn word_row(set: &SetPart, call: &PictureCall) -> Option<usize> {
 fn panel_facts(
     panel: PanelName,
     pin: Option<&PanelPlan>,
-    begins: Option<usize>,
     pictures: &[PictureFacts],
     areas: &Areas,
     part: &SetPart,
@@ -232,7 +262,11 @@ fn panel_facts(
             .map(|picture| of(Some(&picture.name)))
             .collect(),
         fullness: pin.and_then(|pin| pin.fullness),
-        begins,
+        begins: None,
+        ends: None,
+        spread: 0,
+        opens_spread: false,
+        follows: false,
     }
 }
 

@@ -1,6 +1,6 @@
 //! What the search knows of a part, and of one panel with what it might carry.
 
-use crate::plan::{PanelName, Percent, Role, Rules};
+use crate::plan::{PanelName, Percent, PictureWith, Role, Rules, Window};
 
 /// How the last word of a row leaves the sentence.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -37,6 +37,8 @@ pub struct RowFacts {
     pub new_panel: bool,
     /// How its last word leaves the sentence.
     pub ending: Ending,
+    /// The picture that it is a caption of, by the problem's pictures: it stands on a panel of that picture.
+    pub caption: Option<usize>,
 }
 
 /// A text area as the search sees it.
@@ -65,6 +67,16 @@ pub struct PanelFacts {
     pub fullness: Option<Percent>,
     /// The row it must begin with.
     pub begins: Option<usize>,
+    /// The place it must end at, whether its own words end there or those of a panel before.
+    pub ends: Option<usize>,
+    /// Which spread it belongs to, counted over the whole strip in the order of leafing; a face in no pair is
+    /// a spread of its own.
+    pub spread: usize,
+    /// Whether it is the first panel of its spread.
+    pub opens_spread: bool,
+    /// Whether it lies right behind the part's panel before it, on the same side, so that one picture may
+    /// stand on both.
+    pub follows: bool,
 }
 
 /// A picture that the part or its panels place.
@@ -79,6 +91,16 @@ pub struct PictureFacts {
     pub panel: Option<usize>,
     /// Whether it waits in the queue: named by a callout and pinned nowhere.
     pub queued: bool,
+    /// How many panels it stands on, one behind the other.
+    pub spans: usize,
+    /// Whether its first panel must be the first of its spread.
+    pub whole_spread: bool,
+    /// How many panels after its words it comes; nothing where that is not asked.
+    pub comes: Option<Window>,
+    /// On which spread it stands, counted from that of its words; nothing where that is not asked.
+    pub with: Option<PictureWith>,
+    /// Whether the panel before its first is blank.
+    pub blank_before: bool,
 }
 
 /// All that the search knows of a part.
@@ -290,6 +312,10 @@ pub struct Reading<'a> {
     pub to: usize,
     /// Its picture.
     pub picture: Option<usize>,
+    /// Whether that picture begins here: the panel is the first that it stands on.
+    pub begins_picture: bool,
+    /// How many pictures of the queue begin on panels before this one.
+    pub placed: usize,
     /// The setting of its lines; nothing where no words stand.
     pub setting: Option<usize>,
     /// What its words take, in half lines.

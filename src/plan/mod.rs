@@ -18,7 +18,9 @@ pub mod written;
 
 pub use paper::{Cover, FoldKind, PanelName, PanelSet, Paper, Safety, Side, Sides, Turned};
 pub use reads::Reads;
-pub use rules::{EachPanel, Percent, RuleName, Rules, SharedPanels, Undivided, Weight, Window};
+pub use rules::{
+    EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided, Weight, Window,
+};
 pub use text::{
     Align, Feature, Hang, Ink, Margins, MarginsAsked, Opening, TextStyle, Turnover, TypefaceChoice,
     TypefaceNamed, Vertical,

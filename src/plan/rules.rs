@@ -33,6 +33,8 @@ pub struct Rules {
     pub shared_panels: SharedPanels,
     /// Whether panels of words should be about as full as the one before.
     pub even_fullness: bool,
+    /// On which spread a picture stands, counted from that of its words; nothing where that is not asked.
+    pub picture_with: Option<PictureWith>,
     /// What `must`, `may-give` and `importance` say of each rule.
     pub weights: BTreeMap<RuleName, Weight>,
 }
@@ -68,6 +70,15 @@ pub enum SharedPanels {
     Never,
     /// Every picture has words beside it.
     Always,
+}
+
+/// On which spread a picture stands, counted from that of its words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum PictureWith {
+    /// The same one.
+    SameSpread,
+    /// The next one.
+    NextSpread,
 }
 
 /// How many panels after its words a picture comes: 0 the same panel, 1 the next, −1 the one before.
@@ -184,6 +195,7 @@ impl Default for Rules {
             },
             shared_panels: SharedPanels::Allowed,
             even_fullness: false,
+            picture_with: None,
             weights: BTreeMap::new(),
         }
     }

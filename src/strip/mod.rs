@@ -92,6 +92,22 @@ impl Strip {
             .collect()
     }
 
+    /// What is seen at once when the strip is leafed through, from first to last: the pairs, and each face in no
+    /// pair by itself; those of the front, then, turned over, those of the back.
+    pub fn leafing(&self) -> Vec<Vec<PanelName>> {
+        let mut seen: Vec<Vec<PanelName>> = Vec::new();
+        for panel in self.panels() {
+            let joined = self.fold_seen(panel.side, panel.number.wrapping_sub(1));
+            match seen.last_mut() {
+                Some(spread) if panel.number > 1 && joined == Some(FoldKind::Valley) => {
+                    spread.push(panel);
+                }
+                _ => seen.push(vec![panel]),
+            }
+        }
+        seen
+    }
+
     /// The fold after panel `k` of a side, as seen from that side.
     pub fn fold_seen(&self, side: Side, k: u16) -> Option<FoldKind> {
         match side {

@@ -72,7 +72,7 @@ pub fn problem(seed: u64) -> Problem {
         rules: rules(&mut dice),
     };
     let panels = dice.between(1, 6);
-    problem.pictures = pictures(&mut dice, count, panels);
+    problem.pictures = pictures(&mut dice, count, panels, problem.rules.picture_comes);
     problem.panels = (0..panels)
         .map(|index| panel(&mut dice, &problem, panels, index))
         .collect();
@@ -115,6 +115,7 @@ fn rows(dice: &mut Dice, count: usize) -> (Vec<RowFacts>, usize) {
                 may_divide: dice.chance(15),
                 new_panel: dice.chance(5) && !(prose && line > 0),
                 ending: dice.one_of(&[Ending::Sentence, Ending::Pause, Ending::RunsOn]),
+                caption: None,
             });
         }
         block += 1;
@@ -168,7 +169,7 @@ fn keep_some_together(dice: &mut Dice, rows: &mut [RowFacts]) {
 
 /// Up to three pictures: those that callouts name, in order, some of them pinned; then those that only
 /// pins name.
-fn pictures(dice: &mut Dice, rows: usize, panels: usize) -> Vec<PictureFacts> {
+fn pictures(dice: &mut Dice, rows: usize, panels: usize, window: Window) -> Vec<PictureFacts> {
     let count = dice.one_of(&[0, 1, 1, 2, 2, 3]);
     let called = dice.between(0, count);
     let mut words: Vec<usize> = (0..called)
@@ -191,6 +192,11 @@ fn pictures(dice: &mut Dice, rows: usize, panels: usize) -> Vec<PictureFacts> {
             word_row: (by_callout && rows > 0).then(|| words[index]),
             panel,
             queued: !pinned,
+            spans: 1,
+            whole_spread: false,
+            comes: Some(window),
+            with: None,
+            blank_before: false,
         });
     }
     pictures
@@ -230,6 +236,10 @@ fn panel(dice: &mut Dice, problem: &Problem, panels: usize, index: usize) -> Pan
             .collect(),
         fullness: dice.chance(10).then(|| percent(dice)),
         begins: (words && dice.chance(5)).then(|| dice.between(0, rows - 1)),
+        ends: None,
+        spread: index.div_ceil(2),
+        opens_spread: index % 2 == 1,
+        follows: index > 0,
     }
 }
 
@@ -270,6 +280,7 @@ fn rules(dice: &mut Dice) -> Rules {
             SharedPanels::Always,
         ]),
         even_fullness: dice.chance(40),
+        picture_with: None,
         weights: weights(dice),
     }
 }

@@ -4,7 +4,7 @@ use versefold::fault::Source;
 use versefold::lines::set;
 use versefold::manuscript::{Manuscript, SetAs};
 use versefold::panels::{Ending, PictureFacts, Problem, RowFacts, pose};
-use versefold::plan::check;
+use versefold::plan::{Window, check};
 use versefold::strip::Strip;
 use versefold::typeface::Shelf;
 
@@ -38,7 +38,7 @@ fn problem_as(text: &str, set_as: SetAs) -> Problem {
     let plan = check::read(&Source::new("concertina.toml", PLAN)).expect("a plan");
     let strip = Strip::new(plan.paper);
     let lines = set(&manuscript, &plan, &strip, &Shelf::new(".")).expect("lines");
-    pose(&manuscript, &plan, &lines, &lines.parts[0]).expect("a problem")
+    pose(&manuscript, &plan, &strip, &lines, &lines.parts[0]).expect("a problem")
 }
 
 const POEM: &str = "\
@@ -77,6 +77,14 @@ fn pictures_wait_at_their_words_unless_they_are_pinned() {
         word_row,
         panel,
         queued,
+        spans: 1,
+        whole_spread: false,
+        comes: Some(Window {
+            soonest: 0,
+            latest: 1,
+        }),
+        with: None,
+        blank_before: false,
     };
     let expected = [
         picture("the horn", Some(1), None, true),

@@ -28,6 +28,7 @@ fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
         may_divide: false,
         new_panel: false,
         ending: Ending::RunsOn,
+        caption: None,
     };
     let panel = |number| PanelFacts {
         name: PanelName::front(number),
@@ -37,12 +38,21 @@ fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
         shared: vec![Some(room); pictures.len()],
         fullness: None,
         begins: None,
+        ends: None,
+        spread: usize::from(number) / 2,
+        opens_spread: number % 2 == 0,
+        follows: number > 1,
     };
     let picture = |name: &&str| PictureFacts {
         name: (*name).to_string(),
         word_row: (rows > 0).then_some(0),
         panel: None,
         queued: true,
+        spans: 1,
+        whole_spread: false,
+        comes: Some(free_rules().picture_comes),
+        with: None,
+        blank_before: false,
     };
     Problem {
         rows: (0..rows).map(row).collect(),
@@ -82,6 +92,7 @@ fn free_rules() -> Rules {
         },
         shared_panels: SharedPanels::Allowed,
         even_fullness: false,
+        picture_with: None,
         weights: BTreeMap::from(RuleName::ALL.map(|(name, ..)| free(name))),
     }
 }

@@ -4,7 +4,7 @@
 //! panel costs; panels in other roles that stand between are passed over. The rule remembers the last text panel's
 //! twentieths and one more, nought standing for none.
 
-use super::{Memory, Rule, Verdict};
+use super::{Memory, Remembers, Rule, Verdict};
 use crate::panels::{Problem, Reading};
 use crate::plan::{Role, RuleName};
 
@@ -23,8 +23,8 @@ impl Rule for EvenFullness {
         self.read_on(0, reading).0
     }
 
-    fn remembers(&self) -> bool {
-        true
+    fn remembers(&self) -> Remembers {
+        Remembers::Words
     }
 
     fn read_on(&self, memory: Memory, reading: &Reading<'_>) -> (Verdict, Memory) {

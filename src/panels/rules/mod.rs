@@ -54,6 +54,18 @@ impl Verdict {
     }
 }
 
+/// What a rule remembers from panel to panel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Remembers {
+    /// Nothing.
+    Nothing,
+    /// Roles and pictures of the panels before. Of a panel it then reads these alone, never which words stand
+    /// there; and it tells few memories apart, so that the search knows early what they come to.
+    Roles,
+    /// Anything else.
+    Words,
+}
+
 /// A rule of the balance.
 pub trait Rule: Sync {
     /// Its name.
@@ -67,9 +79,9 @@ pub trait Rule: Sync {
         false
     }
 
-    /// Whether it remembers anything from panel to panel. If so, [`Rule::read_on`] is asked instead.
-    fn remembers(&self) -> bool {
-        false
+    /// What it remembers from panel to panel. If anything, [`Rule::read_on`] is asked instead.
+    fn remembers(&self) -> Remembers {
+        Remembers::Nothing
     }
 
     /// Reads a panel with what it remembers of the panels before.

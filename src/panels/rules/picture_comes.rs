@@ -6,7 +6,7 @@
 //! how many wait since how many panels. Costs are charged as the panels go by, so that a division that
 //! waits too long is dropped at once.
 
-use super::{Memory, Rule, Verdict};
+use super::{Memory, Remembers, Rule, Verdict};
 use crate::panels::{Problem, Reading};
 use crate::plan::{RuleName, Window};
 
@@ -31,8 +31,8 @@ impl Rule for PictureComes {
         self.read_on(0, reading).0
     }
 
-    fn remembers(&self) -> bool {
-        true
+    fn remembers(&self) -> Remembers {
+        Remembers::Words
     }
 
     fn read_on(&self, memory: Memory, reading: &Reading<'_>) -> (Verdict, Memory) {

@@ -17,7 +17,7 @@ use std::rc::Rc;
 use rustc_hash::FxHashMap;
 
 use super::problem::{AreaFacts, Problem, Reading};
-use super::rules::{Memory, Weighed, weighed};
+use super::rules::{Memory, Remembers, Weighed, weighed};
 use super::{Cost, PanelDivision, PartDivision};
 use crate::plan::{Role, RuleName};
 use bound::Rest;
@@ -141,7 +141,7 @@ impl<'a> Search<'a> {
     fn new(problem: &'a Problem, soft: &[RuleName], limits: Limits) -> Search<'a> {
         let (remembering, plain) = weighed(problem, soft)
             .into_iter()
-            .partition(|weighed| weighed.rule.remembers());
+            .partition(|weighed| weighed.rule.remembers() != Remembers::Nothing);
         let class_of = classify(&problem.panels);
         let mut slots = vec![0; problem.panels.len() + 1];
         for (index, panel) in problem.panels.iter().enumerate().rev() {
@@ -293,7 +293,7 @@ impl<'a> Search<'a> {
                 0,
             ));
         }
-        let reading = self.reading(panel, state.place, step, area);
+        let reading = self.reading(panel, state.place, state.placed, step, area);
         let mut cost = 0;
         let mut memory = Vec::with_capacity(self.remembering.len());
         let remembered = Rc::clone(&self.memories.all[state.memory]);
@@ -317,6 +317,7 @@ impl<'a> Search<'a> {
         &self,
         panel: usize,
         from: usize,
+        placed: usize,
         step: Step,
         area: Option<AreaFacts>,
     ) -> Reading<'a> {
@@ -328,6 +329,8 @@ impl<'a> Search<'a> {
             from,
             to: step.to,
             picture: step.picture,
+            begins_picture: step.picture.is_some(),
+            placed,
             setting: area.map(|area| area.setting),
             used: stop.map_or(0, |stop| stop.used),
             foot: stop.map_or(0, |stop| stop.foot),
@@ -388,13 +391,13 @@ impl<'a> Search<'a> {
     /// Tells what each panel carries and what each rule asks for it.
     fn describe(&self, steps: &[Step], soft: &[RuleName]) -> PartDivision {
         let mut memory: HashMap<RuleName, Memory> = HashMap::new();
-        let mut from = 0;
+        let (mut from, mut placed) = (0, 0);
         let mut panels = Vec::with_capacity(steps.len());
         let mut total = 0;
         let asked = weighed(self.problem, soft);
         for (panel, step) in steps.iter().enumerate() {
             let area = self.area(panel, step.role, step.picture);
-            let reading = self.reading(panel, from, *step, area);
+            let reading = self.reading(panel, from, placed, *step, area);
             let mut costs = Vec::new();
             for weighed in &asked {
                 let name = weighed.rule.name();
@@ -417,6 +420,8 @@ impl<'a> Search<'a> {
                 costs,
             });
             from = step.to;
+            let queued = |picture: usize| self.problem.pictures[picture].queued;
+            placed += usize::from(step.picture.is_some_and(queued));
         }
         let bound = if self.proved {
             total

@@ -106,6 +106,8 @@ impl Search<'_> {
                 from,
                 to: stop.to,
                 picture,
+                begins_picture: picture.is_some(),
+                placed: 0,
                 setting: area.map(|area| area.setting),
                 used: stop.used,
                 foot: stop.foot,
@@ -137,6 +139,9 @@ impl Search<'_> {
                 found.extend(self.price(&reading(nothing)).map(|cost| (from, cost)));
             }
             _ => {}
+        }
+        if let Some(end) = problem.panels[panel].ends {
+            found.retain(|&(to, _)| to == end);
         }
         if begins.is_some() {
             // A panel with no words begins with none.
