@@ -24,8 +24,9 @@ pub use typeset::TurnoverWritten;
 pub use words::Choice;
 
 use super::{
-    Align, Cover, Date, EachPanel, Feature, FoldKind, Hang, Ink, Opening, PanelName, Percent,
-    Reads, Role, RuleName, SetAs, SharedPanels, Sides, Turned, TypefaceNamed, Undivided, Vertical,
+    Align, Cover, Date, EachPanel, Feature, FoldKind, Hang, Ink, Opening, Pairing, PanelName,
+    Percent, Reads, Role, RuleName, SetAs, SharedPanels, Sides, Turned, TypefaceNamed, Undivided,
+    Vertical,
 };
 use table::tables;
 
@@ -197,12 +198,14 @@ tables! {
     PictureWritten "[[picture]]" {
         /// Its name, as callouts and pins use it.
         required name: Words;
-        /// How many panels it stands on.
+        /// How many panels it stands on, one behind the other, or "side" for a whole side.
         optional spans: Spans = 1;
+        /// Whether its first panel must be the first of its spread.
+        optional whole_spread: Switch = false;
         /// The margins that it leaves to words when they share a panel.
         optional leaves: LeavesWritten;
     }
-    planned "art", "whole-spread";
+    planned "art";
 
     /// A part of the book and its panels.
     PartWritten "[[part]]" {
@@ -222,8 +225,12 @@ tables! {
         optional opening: Opening;
         /// Which way its words run; as its language is written unless said.
         optional reads: Reads;
+        /// The part that it goes side by side with, panel by panel, such as the text that it translates.
+        optional pairs_with: Words;
+        /// Where its panels lie to those of that part: facing them on their spreads, or behind them; "facing"
+        /// unless said.
+        optional pairing: Pairing;
     }
-    planned "pairs-with", "pairing";
 
     /// What is pinned by hand on one panel.
     PanelWritten "[[panel]]" {

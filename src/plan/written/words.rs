@@ -5,8 +5,8 @@ use serde_json::{Value as Json, json};
 use super::reader::{Node, Reader, Value};
 use crate::fault::Fault;
 use crate::plan::{
-    Align, Cover, FoldKind, Hang, Reads, Role, RuleName, SetAs, SharedPanels, Sides, Turned,
-    Undivided, Vertical,
+    Align, Cover, FoldKind, Hang, Pairing, Reads, Role, RuleName, SetAs, SharedPanels, Sides,
+    Turned, Undivided, Vertical,
 };
 
 /// A value that is one word out of a few.
@@ -70,6 +70,7 @@ choices! {
     };
     Vertical { "head" => Vertical::Head, "centre" => Vertical::Centre, "foot" => Vertical::Foot };
     Hang { "none" => Hang::None, "quotes" => Hang::Quotes, "all" => Hang::All };
+    Pairing { "facing" => Pairing::Facing, "behind" => Pairing::Behind };
     SharedPanels {
         "allowed" => SharedPanels::Allowed,
         "never" => SharedPanels::Never,
