@@ -1,7 +1,8 @@
 //! The contact sheet: all panels, small, in reading order, on one page.
 //!
 //! The two panels of a spread touch, with the valley fold between them dashed; where the fold points at
-//! the reader there is a gap with a dash-dotted line. Pictures are flat tints with their names.
+//! the reader there is a gap with a dash-dotted line. Pictures are flat tints with their names, over the folds and
+//! gaps where they stand on several panels.
 
 use std::cmp::Reverse;
 
@@ -111,15 +112,17 @@ fn around(rows: &[Row<'_>]) -> Length {
     MARGIN * 2 + HEADER + FOOTER + SIDE_LABEL * begun + (LABEL + ROW_GAP) * rows.len() as i64
 }
 
-/// The panels of each side in rows of at most `most`; what is seen at once is never parted.
+/// The panels of each side in rows of at most `most`; what is seen at once is never parted, nor a picture.
 fn rows(layout: &Layout, most: usize) -> Vec<Row<'_>> {
     let mut rows: Vec<Row<'_>> = Vec::new();
     for &side in layout.strip.sides() {
         let mut begins_side = true;
-        for group in groups(layout, side) {
+        let groups = groups(layout, side);
+        for whole in groups.chunk_by(|_, next| next[0].goes_on()) {
+            let panels: usize = whole.iter().map(Vec::len).sum();
             let fits = rows
                 .last()
-                .is_some_and(|row| row.side == side && row.panels() + group.len() <= most);
+                .is_some_and(|row| row.side == side && row.panels() + panels <= most);
             if !fits {
                 rows.push(Row {
                     side,
@@ -129,7 +132,7 @@ fn rows(layout: &Layout, most: usize) -> Vec<Row<'_>> {
                 begins_side = false;
             }
             if let Some(row) = rows.last_mut() {
-                row.groups.push(group);
+                row.groups.extend_from_slice(whole);
             }
         }
     }
@@ -257,8 +260,8 @@ impl<'a> Sheet<'a> {
                 along += width;
             }
         }
-        for (panel, left) in placed {
-            self.draw_panel(panel, left, top);
+        for run in placed.chunk_by(|_, (next, _)| next.goes_on()) {
+            self.draw_run(run, top);
         }
         let over = Length::mm(1);
         for (x, dashes) in folds {
@@ -271,53 +274,62 @@ impl<'a> Sheet<'a> {
         }
     }
 
-    fn draw_panel(&mut self, panel: &'a LaidPanel, left: Length, top: Length) {
-        let (width, height) = (self.scaled(panel.size.0), self.scaled(panel.size.1));
-        let reversed = panel.lines.iter().any(|line| line.ink == Ink::ReversedOut);
-        let fill = match panel.role {
+    /// Draws a panel, or all the panels of one picture in one frame, each with its left edge.
+    fn draw_run(&mut self, run: &[(&'a LaidPanel, Length)], top: Length) {
+        let Some(&(first, first_left)) = run.first() else {
+            return;
+        };
+        let (width, height) = (self.scaled(first.size.0), self.scaled(first.size.1));
+        let lines = run.iter().flat_map(|(panel, _)| &panel.lines);
+        let reversed = lines.clone().any(|line| line.ink == Ink::ReversedOut);
+        let fill = match first.role {
             _ if reversed => Some(DARK),
             Role::Picture | Role::Shared => Some(TINT),
             Role::PasteDown => Some(0.95),
             _ => Some(1.0),
         };
-        let at = [left, top - height, width, height];
+        let lefts = run.iter().map(|(_, left)| *left);
+        let left = lefts.clone().fold(first_left, Length::min);
+        let wide = lefts.fold(first_left, Length::max) + width - left;
         self.drawings.push(Drawing::Box {
-            at,
+            at: [left, top - height, wide, height],
             fill,
             stroke: Some(0.55),
         });
-        let space = PageSpace::placed(left, top, (self.scale, 1000));
-        self.drawings.push(Drawing::Words { panel, space });
-        if let Some(picture) = &panel.picture {
-            self.name_picture(panel, picture, left, top);
+        for &(panel, left) in run {
+            let space = PageSpace::placed(left, top, (self.scale, 1000));
+            self.drawings.push(Drawing::Words { panel, space });
         }
-        let middle = left + width / 2;
-        let words = format!("{}  {}", panel.panel.number, panel.role.word());
-        let below = top - height - Length::mm(4);
-        self.label(
-            &words,
-            (middle, below),
-            7,
-            Stress::Plain,
-            350,
-            Stands::About,
-        );
+        if let Some(picture) = &first.picture {
+            // Through the middle of an even number of panels runs a fold.
+            let (_, left) = run[(run.len() - 1) / 2];
+            self.name_picture(run, picture, left + width / 2, top);
+        }
+        for (panel, left) in run {
+            let words = format!("{}  {}", panel.panel.number, panel.role.word());
+            let at = (*left + width / 2, top - height - Length::mm(4));
+            self.label(&words, at, 7, Stress::Plain, 350, Stands::About);
+        }
     }
 
-    /// The picture's name, in the middle of what the words leave of the panel.
-    fn name_picture(&mut self, panel: &LaidPanel, name: &str, left: Length, top: Length) {
-        let (width, height) = panel.size;
-        let first = panel.lines.first().map(|line| line.baseline - line.size);
-        let last = panel.lines.last().map(|line| line.baseline);
+    /// A picture's name about `middle`, where the words leave most of its panels.
+    fn name_picture(
+        &mut self,
+        run: &[(&LaidPanel, Length)],
+        name: &str,
+        middle: Length,
+        top: Length,
+    ) {
+        let height = self.layout.strip.paper().panel_height;
+        let lines = run.iter().flat_map(|(panel, _)| &panel.lines);
+        let first = lines.clone().map(|line| line.baseline - line.size).min();
+        let last = lines.map(|line| line.baseline).max();
         let down = match (first, last) {
             (Some(first), Some(last)) if first > height - last => first / 2,
             (Some(_), Some(last)) => last + (height - last) / 2,
             _ => height / 2,
         };
-        let at = (
-            left + self.scaled(width) / 2,
-            top - self.scaled(down) - Length::mm(1),
-        );
+        let at = (middle, top - self.scaled(down) - Length::mm(1));
         self.label(name, at, 8, Stress::Italic, 300, Stands::About);
     }
 
