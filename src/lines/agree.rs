@@ -52,7 +52,7 @@ pub(super) fn pairs(manuscript: &Manuscript, plan: &Plan) -> Result<Vec<Pair>, F
     for pair in &pairs {
         let (part, planned) = (&manuscript.parts()[pair.manuscript], &plan.parts[pair.plan]);
         pictures::check_room(part, planned, plan, &mut faults);
-        captions::check(part, planned, plan, &mut faults);
+        captions::check(part, planned, (manuscript, plan), &mut faults);
         pairs::check(part, planned, manuscript, &mut faults);
     }
     if faults.is_empty() {

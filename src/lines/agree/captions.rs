@@ -2,12 +2,17 @@
 
 use super::pictures::pin_of;
 use crate::fault::{Fault, Faults, nearest};
-use crate::manuscript::Part;
-use crate::plan::{PartPlan, Plan};
+use crate::manuscript::{Manuscript, Part};
+use crate::plan::{PanelPlan, PartPlan, Plan};
 
 /// Tells captions of pictures that their part does not have, or that leave them no room.
-pub(super) fn check(part: &Part, planned: &PartPlan, plan: &Plan, faults: &mut Faults) {
-    let here = |pin: &&crate::plan::PanelPlan| planned.on.contains(&pin.panel);
+pub(super) fn check(
+    part: &Part,
+    planned: &PartPlan,
+    (manuscript, plan): (&Manuscript, &Plan),
+    faults: &mut Faults,
+) {
+    let here = |pin: &&PanelPlan| planned.on.contains(&pin.panel);
     let called = part.pictures.iter().map(|call| call.name.as_str());
     let pinned = plan.panels.iter().filter(here);
     let pinned = pinned.filter_map(|pin| pin.picture.as_deref());
@@ -21,11 +26,20 @@ pub(super) fn check(part: &Part, planned: &PartPlan, plan: &Plan, faults: &mut F
         };
         if !known.contains(&name) {
             let what = format!("the part `{}` has no picture `{name}`", part.name);
-            let help = format!(
-                "write [picture: {name}] below the words that it belongs to, or pin it to a panel of the part"
-            );
-            let meant = nearest(name, known.iter().copied());
-            faults.push(fault(what).meant(meant).help(help));
+            let fault = fault(what);
+            let mut calls = manuscript.parts().iter().flat_map(|part| &part.pictures);
+            let elsewhere = calls.find(|call| call.name == name);
+            faults.push(match elsewhere {
+                Some(call) => fault
+                    .also(call.place.clone(), "the picture belongs to the words of this part")
+                    .help("write its caption there"),
+                None => fault
+                    .meant(nearest(name, known.iter().copied()))
+                    .help(format!(
+                        "write [picture: {name}] below the words that it belongs to, or pin it to a panel of \
+                         the part"
+                    )),
+            });
             continue;
         }
         if let Some(pin) = pin_of(plan, name).filter(|pin| !here(pin)) {
