@@ -13,7 +13,7 @@ use crate::plan::{PanelName, PartPlan};
 use crate::typeface::is_ignorable;
 use crate::units::Length;
 
-/// Letters of a line of verse: the longest that poets wrote have some hundreds.
+/// Letters of a line of verse or a caption: the longest that poets wrote have some hundreds.
 const LONGEST_LINE: usize = 1000;
 
 /// Letters of a word that can be divided nowhere.
@@ -75,10 +75,16 @@ impl Setter<'_> {
         } else {
             let what = match row.kind {
                 LineKind::Verse | LineKind::Epigraph => "one line of verse",
+                LineKind::Caption => "one caption",
                 _ => "one line",
             };
-            let help = "prose is set as prose below the callout [set as prose], or all of it with \
-                        set-as = \"prose\" in the plan";
+            let help = match row.kind {
+                LineKind::Caption => "shorten it, or let its words be a part of their own",
+                _ => {
+                    "prose is set as prose below the callout [set as prose], or all of it with \
+                     set-as = \"prose\" in the plan"
+                }
+            };
             (0..text.len(), LONGEST_LINE, what, help.to_string())
         };
         let letters = letters(&text[stretch.clone()]);
