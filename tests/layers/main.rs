@@ -2,6 +2,7 @@
 //! back, and that they never change of themselves.
 
 mod again;
+mod alone;
 mod book;
 mod inks;
 #[path = "../support/mod.rs"]
