@@ -16,7 +16,7 @@ pub use problem::{
     AreaFacts, Ending, FallenLine, Falls, PanelFacts, PictureFacts, PieceHere, Problem, Reading,
     RowFacts,
 };
-pub use search::{Limits, divide};
+pub use search::{Limits, Pattern, Work, best_patterns, divide, divide_together};
 
 use std::ops::Range;
 

@@ -190,6 +190,23 @@ impl Problem {
         self.within_stanza(at) && !self.rows[at].new_panel
     }
 
+    /// For each place, twice the stanzas and paragraphs that are done before it, and one more where it lies within
+    /// one.
+    pub fn stanzas_done(&self) -> Vec<u32> {
+        let mut begun = 0;
+        let mut last = None;
+        let mut done = Vec::with_capacity(self.rows.len() + 1);
+        for (place, row) in self.rows.iter().enumerate() {
+            let within = self.within_stanza(place) || row.inner;
+            done.push(2 * begun - u32::from(within));
+            if (row.verse || row.prose) && last.replace(row.block) != Some(row.block) {
+                begun += 1;
+            }
+        }
+        done.push(2 * begun);
+        done
+    }
+
     /// The pictures in the queue, as indices of [`Problem::pictures`], in order.
     pub fn queue(&self) -> Vec<usize> {
         (0..self.pictures.len())

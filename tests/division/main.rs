@@ -6,10 +6,13 @@
 mod brute;
 mod definitions;
 mod generator;
+mod pairs;
+mod patterns;
 mod posing;
 mod reach;
 mod shrink;
 mod small;
+mod wide;
 
 use std::ops::Range;
 
@@ -33,7 +36,7 @@ fn check_books(first: u64, usual: u64, check: impl Fn(&Problem) -> Result<bool, 
     let wanted = from_environment("VERSEFOLD_CASES", usual);
     let (mut checked, mut seed) = (0, first);
     while checked < wanted {
-        let problem = generator::problem(seed);
+        let problem = wide::problem(seed);
         match check(&problem) {
             Ok(true) => checked += 1,
             Ok(false) => {}

@@ -43,7 +43,7 @@ impl Rule for PictureComes {
             let picture = &reading.problem.pictures[index];
             picture.queued && picture.word_row.is_some()
         };
-        let stands = reading.picture.is_some_and(waits);
+        let stands = reading.begins_picture && reading.picture.is_some_and(waits);
         let called = called_here(reading).filter(|&(queued, _)| queued).count();
         if memory == 0 && !stands && called == 0 {
             let verdict = Verdict {
