@@ -26,7 +26,7 @@ pub(crate) fn no_way(asked: &Asked<'_>, part: &str, problem: &Problem) -> Fault 
     let soft: Vec<RuleName> = may_give_way(problem).into_iter().collect();
     let has = problem.panels.len();
     let size = points(asked.plan.text.size);
-    let needed = panels::fewest_panels(problem, &soft, Limits::default());
+    let needed = panels::fewest_panels(&[problem], &soft, Limits::default());
     let smaller = fitting_size(asked, part, problem);
     let way = match (needed, smaller) {
         (_, Some((size, leading))) => {

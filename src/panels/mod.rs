@@ -10,7 +10,7 @@ mod problem;
 pub mod rules;
 mod search;
 
-pub use no_way::{NoWay, fewest_panels};
+pub use no_way::{Demand, Standoff, Way, fewest_panels, standoff};
 pub use pose::pose;
 pub use problem::{
     AreaFacts, Ending, FallenLine, Falls, PanelFacts, PictureFacts, PieceHere, Problem, Reading,
