@@ -9,6 +9,11 @@ pub use contact_sheet::contact_sheet;
 pub use json::{json, layout_value};
 pub use layers::{Layer, layers};
 
+/// Whether a file below `out/` is one that the main job writes.
+pub fn is_of_layers(name: &str) -> bool {
+    name.starts_with("layers/") || ["contact-sheet.pdf", "layout.json"].contains(&name)
+}
+
 /// How words are written into text layers.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum WordsAs {
