@@ -3,14 +3,17 @@
 use unicode_width::UnicodeWidthStr;
 
 use super::cli::{Flow, Voice};
-use super::{Done, report, rhythm, speak};
+use super::{Done, report, rhythm, speak, why};
 use crate::fault::Place;
 use crate::layout::{LaidPanel, Layout};
 use crate::outputs;
-use crate::plan::{Role, RuleName};
+use crate::plan::{Role, RuleName, Side};
 use crate::workbench::Workbench;
 
 pub(super) fn run(asked: &Flow, voice: &Voice) -> Done {
+    if let Some(panel) = asked.why {
+        return why::run(&asked.book, panel, voice);
+    }
     let progress = speak::Progress::begin(voice, "setting and dividing the words");
     let mut bench = Workbench::new(&asked.book);
     let layout = bench.lay_out()?;
@@ -127,14 +130,7 @@ fn first_and_last(panel: &LaidPanel, layout: &Layout) -> String {
 
 /// The rhythm row of each side, and in words what was given up.
 pub(super) fn rows_and_remarks(layout: &Layout) -> String {
-    let mut text = String::new();
-    for side in layout.strip.sides() {
-        text.push_str(&format!(
-            "{}  {}\n",
-            padded(side.word(), 5),
-            rhythm::row(layout, *side)
-        ));
-    }
+    let mut text = rows(layout);
     let remarks = remarks(layout);
     if !remarks.is_empty() {
         text.push('\n');
@@ -145,8 +141,17 @@ pub(super) fn rows_and_remarks(layout: &Layout) -> String {
     text
 }
 
+/// The rhythm row of each side.
+pub(super) fn rows(layout: &Layout) -> String {
+    let row = |side: &Side| {
+        let row = rhythm::row(layout, *side);
+        format!("{}  {row}\n", padded(side.word(), 5))
+    };
+    layout.strip.sides().iter().map(row).collect()
+}
+
 /// What was given up, in words.
-fn remarks(layout: &Layout) -> Vec<String> {
+pub(super) fn remarks(layout: &Layout) -> Vec<String> {
     let mut remarks = Vec::new();
     for (part, rule) in &layout.gave_way {
         let divided = layout.panels.iter().filter(|panel| {
@@ -282,7 +287,7 @@ fn other_costs(layout: &Layout) -> Vec<String> {
 }
 
 /// Panels by name, or how many they are where the names would not be read.
-fn list(items: &[String]) -> String {
+pub(super) fn list(items: &[String]) -> String {
     match items {
         many if many.len() > 8 => format!("{} panels", many.len()),
         [] => String::new(),
@@ -291,7 +296,7 @@ fn list(items: &[String]) -> String {
     }
 }
 
-fn capital(text: &str) -> String {
+pub(super) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or(String::new(), |first| {
         first.to_uppercase().chain(letters).collect()

@@ -19,7 +19,11 @@ use crate::fault::{Fault, Faults, Place, Source};
 /// # Errors
 /// Every fault found, in the order of their places.
 pub fn read(source: &Arc<Source>) -> Result<Plan, Faults> {
-    let document = written::read(source);
+    from_document(written::read(source))
+}
+
+/// Checks a plan that has been read, perhaps changed since.
+pub(super) fn from_document(document: written::Document) -> Result<Plan, Faults> {
     let mut faults = document.faults;
     let mut plan = None;
     if document.complete {

@@ -14,6 +14,7 @@ pub mod schema;
 #[cfg(test)]
 mod tests;
 mod text;
+pub mod vary;
 pub mod written;
 
 pub use paper::{Cover, FoldKind, PanelName, PanelSet, Paper, Safety, Side, Sides, Turned};

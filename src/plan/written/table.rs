@@ -180,7 +180,7 @@ macro_rules! tables {
         $(planned $($planned:literal),+;)?
     )+) => { $(
         $(#[doc = $about])+
-        #[derive(Clone, Debug, PartialEq)]
+        #[derive(Clone, Debug, Default, PartialEq)]
         pub struct $name {
             $( $(#[doc = $doc])+ pub $field: Option<$crate::plan::written::reader::At<$kind>>, )*
             /// The fields that are there and could not be read; their faults are told, and nothing that
