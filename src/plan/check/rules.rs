@@ -106,8 +106,9 @@ pub(super) fn check_blanks(
     let most = parts.iter().map(|part| part.on.len()).max().unwrap_or(0);
     if most > 0 && usize::from(asked) >= most {
         let place = at.value.count.as_ref().map_or(&at.place, |at| &at.place);
-        let what =
-            format!("`blanks` asks for {asked} blank panels, and no part has more than {most}");
+        let what = format!(
+            "`blanks` asks for {asked} blank panels, and no part has more than {most} panels"
+        );
         let allowed = format!("0 to {}", most - 1);
         faults.push(fault_at("out-of-range", what, place).allowed(allowed));
     }
