@@ -38,7 +38,7 @@ pub struct Rules {
     /// On which spread a picture stands, counted from that of its words; nothing where that is not asked. Where
     /// it is, `picture_comes` is not.
     pub picture_with: Option<PictureWith>,
-    /// The most panels of words alone in a row.
+    /// The most panels of words alone in a row, in parts with pictures.
     pub text_in_a_row: u32,
     /// The most panels of pictures alone in a row.
     pub pictures_in_a_row: u32,

@@ -186,7 +186,7 @@ set-as = "verse"                # or "prose"
 # picture-comes = { soonest = 0, latest = 1 }   # panels after its words
 # shared-panels = "allowed"     # words and pictures on one panel; or "never", "always"
 # even-fullness = false         # true: panels of words about as full as the one before
-# text-in-a-row = 2             # most panels of words alone in a row
+# text-in-a-row = 2             # most panels of words alone in a row, in parts with pictures
 # pictures-in-a-row = 2         # most panels of pictures alone in a row
 # blank-before = []             # pictures before which a panel stays blank
 # Off unless you ask for them:

@@ -178,7 +178,7 @@ tables! {
         optional even_fullness: Switch = false;
         /// On which spread a picture stands, counted from that of its words; `picture-comes` is then not asked.
         optional picture_with: PictureWith;
-        /// The most panels of words alone in a row.
+        /// The most panels of words alone in a row, in parts with pictures.
         optional text_in_a_row: Whole<1, 400> = 2;
         /// The most panels of pictures alone in a row.
         optional pictures_in_a_row: Whole<1, 400> = 2;

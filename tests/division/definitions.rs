@@ -128,6 +128,11 @@ impl Book<'_> {
         panels.filter(move |(_, panel)| words(panel))
     }
 
+    /// Whether any picture stands in the part.
+    fn has_pictures(&self) -> bool {
+        (0..self.problem.pictures.len()).any(|picture| self.stands(picture).is_some())
+    }
+
     /// The first panel of a picture.
     fn stands(&self, picture: usize) -> Option<usize> {
         let mut panels = self.panels.iter();
@@ -460,13 +465,16 @@ fn runs(roles: &[Role], role: Role) -> Vec<u64> {
     runs.map(|run| run.len() as u64).collect()
 }
 
-/// No more text panels in a row.
+/// No more text panels in a row, in a part with pictures.
 fn text_in_a_row(book: Book<'_>) -> Found {
     let most = u64::from(book.problem.rules.text_in_a_row);
     let roles: Vec<Role> = book.panels.iter().map(|panel| panel.role).collect();
     let mut found = Found::default();
     for run in runs(&roles, Role::Text) {
-        found.add(run > most, 100 * run.saturating_sub(most));
+        found.add(
+            book.has_pictures() && run > most,
+            100 * run.saturating_sub(most),
+        );
     }
     found
 }
@@ -516,14 +524,12 @@ fn ends_with(book: Book<'_>) -> Found {
     let Some(asked) = book.problem.rules.ends_with else {
         return found;
     };
-    let mut pictures = book.problem.pictures.iter();
-    let any_picture = pictures.any(|picture| picture.queued || picture.panel.is_some());
     let roles = book.panels.iter().map(|panel| panel.role);
     let last = match asked {
         Role::Blank => roles.last(),
         _ => roles.filter(|role| *role != Role::Blank).last(),
     };
-    let asks = any_picture || !asked.has_picture();
+    let asks = book.has_pictures() || !asked.has_picture();
     found.add(asks && last.is_some_and(|role| role != asked), 80);
     found
 }
