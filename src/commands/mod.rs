@@ -6,6 +6,7 @@ mod completions;
 mod flow;
 mod layers;
 mod new;
+mod remarks;
 mod report;
 mod rhythm;
 mod speak;

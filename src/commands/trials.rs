@@ -3,7 +3,8 @@
 use serde_json::{Value, json};
 
 use super::cli::{Trials as Asked, Voice};
-use super::flow::{capital, list, remarks, rows};
+use super::flow::rows;
+use super::remarks::{capital, list, remarks};
 use super::{Done, report, speak};
 use crate::fault::Faults;
 use crate::files;

@@ -5,7 +5,7 @@ use std::path::Path;
 use serde_json::{Value, json};
 
 use super::cli::Voice;
-use super::flow::capital;
+use super::remarks::capital;
 use super::{Done, speak};
 use crate::advice;
 use crate::plan::{PanelName, Role, RuleName};

@@ -14,8 +14,8 @@ pub(super) struct Pair {
 /// Pairs the parts of the manuscript with those of the plan.
 ///
 /// # Errors
-/// Every part that only one of them knows, every picture that nothing places, every pinned picture that
-/// nobody knows.
+/// Every part that only one of them knows, every picture that nothing places, every picture that a pin or a
+/// rule names and nobody else.
 pub(super) fn pairs(manuscript: &Manuscript, plan: &Plan) -> Result<Vec<Pair>, Faults> {
     let mut faults = Vec::new();
     let mut pairs = Vec::new();
@@ -102,6 +102,20 @@ fn check_pictures(manuscript: &Manuscript, plan: &Plan, faults: &mut Faults) {
                     picture.name, picture.name
                 )),
             );
+        }
+    }
+    for asked in &plan.blank_before {
+        let name = asked.name.as_str();
+        if !called(name) && !pinned(name) && plan.picture(name).is_none() {
+            let planned = plan.pictures.iter().map(|picture| picture.name.as_str());
+            let pins = plan.panels.iter().filter_map(|pin| pin.picture.as_deref());
+            let known = names.iter().copied().chain(planned).chain(pins);
+            let what = format!("`blank-before` names a picture `{name}` that nothing else names");
+            let fault = Fault::new("picture", what)
+                .at(asked.place.clone())
+                .read(name)
+                .meant(nearest(name, known));
+            faults.push(fault.help("write its name as the callout [picture: …] has it"));
         }
     }
     for pin in &plan.panels {

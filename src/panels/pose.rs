@@ -185,7 +185,7 @@ fn pictures(part: &Part, set: &SetPart, plan: &Plan, on: &[PanelName]) -> Vec<Pi
                 word_row: word_row(set, call),
                 panel: pin.and_then(|pin| on.iter().position(|panel| *panel == pin.panel)),
                 queued: pin.is_none(),
-                ..of_plan(plan)
+                ..of_plan(plan, &call.name)
             }
         })
         .collect();
@@ -198,15 +198,15 @@ fn pictures(part: &Part, set: &SetPart, plan: &Plan, on: &[PanelName]) -> Vec<Pi
                 word_row: None,
                 panel,
                 queued: false,
-                ..of_plan(plan)
+                ..of_plan(plan, name)
             });
         }
     }
     pictures
 }
 
-/// What the plan asks of every picture.
-fn of_plan(plan: &Plan) -> PictureFacts {
+/// What the plan asks of a picture.
+fn of_plan(plan: &Plan, name: &str) -> PictureFacts {
     PictureFacts {
         name: String::new(),
         word_row: None,
@@ -214,9 +214,9 @@ fn of_plan(plan: &Plan) -> PictureFacts {
         queued: false,
         spans: 1,
         whole_spread: false,
-        comes: Some(plan.rules.picture_comes),
-        with: None,
-        blank_before: false,
+        comes: plan.picture_comes(name),
+        with: plan.picture_with(name),
+        blank_before: plan.blank_before.iter().any(|asked| asked.name == name),
     }
 }
 

@@ -49,10 +49,12 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         None => paper::Strip::default(),
     };
     let setting = text::check(written.text.as_ref(), &strip, faults);
-    let rules = rules::check(written.rules.as_ref().map(|rules| &rules.value), faults);
+    let asked = written.rules.as_ref().map(|rules| &rules.value);
+    let rules = rules::check(asked, faults);
     let pictures = pictures::check(written.picture.as_ref(), &setting, &strip, faults);
     let panels = panels::check(written.panel.as_ref(), &setting, &strip, faults);
     let language = written.language.as_ref().map(|at| at.value.0.as_str());
+    let told = faults.len();
     let parts = parts::check(
         written,
         language.unwrap_or_default(),
@@ -60,6 +62,12 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         &strip,
         faults,
     );
+    let mut lists = written.part.iter().flat_map(|list| &list.value);
+    let unread = lists.any(|part| part.value.faulty.contains(&"on"));
+    if !unread && faults.len() == told {
+        rules::check_blanks(asked, &parts, faults);
+    }
+    let blank_before = rules::check_blank_before(asked, faults);
     let manuscript = written.manuscript.as_ref()?;
     Some(Plan {
         title: written.title.as_ref()?.value.0.clone(),
@@ -78,6 +86,7 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         pictures,
         parts,
         panels,
+        blank_before,
     })
 }
 

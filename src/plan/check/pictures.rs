@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::paper::Strip;
+use super::rules::check_window;
 use super::text::{Setting, leaves_asked};
-use super::{check_over, fault_at};
+use super::{check_over, fault_at, value};
 use crate::fault::{Faults, Place};
 use crate::plan::PicturePlan;
 use crate::plan::written::{At, PictureWritten};
@@ -32,9 +33,12 @@ pub fn check(
         let leaves = leaves_asked(at.value.leaves.as_ref(), &setting.style);
         let whose = format!("beside the picture `{}`, ", name.value.0);
         check_over(&leaves, &whose, setting, strip, faults);
+        let comes = at.value.picture_comes.as_ref();
         pictures.push(PicturePlan {
             name: name.value.0.clone(),
             leaves,
+            comes: comes.map(|window| check_window(window, faults)),
+            with: value(&at.value.picture_with),
             place: at.place.clone(),
         });
     }
