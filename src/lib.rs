@@ -53,7 +53,7 @@
 //! - Lines run across the panel, from the left or from the right; none runs down it.
 //! - Words are divided with hyphens in prose alone, and only in languages whose patterns may be passed on (see
 //!   `LICENSE-PATTERNS.md`).
-//! - Pictures are placed and named, not drawn; each stands on one panel.
+//! - Pictures are placed and named, not drawn; one that stands on several panels stands on one side.
 //! - A side has at most 400 panels, a panel at most one picture.
 //!
 //! # An example

@@ -116,7 +116,7 @@ fn lines(layout: &Value) -> String {
         let word = |key: &str| panel[key].as_str().unwrap_or_default().to_string();
         let full = panel["fullness"].as_f64();
         let full = full.map(|share| format!("{:.2} % full", share * 100.0));
-        let facts = [Some(word("role")), Some(word("picture")), full];
+        let facts = [Some(word("role")), Some(picture(panel)), full];
         let facts: Vec<String> = facts
             .into_iter()
             .flatten()
@@ -128,6 +128,22 @@ fn lines(layout: &Value) -> String {
         }
     }
     text + &strip(&layout["strip"])
+}
+
+/// A panel's picture, with where it runs from and to if it stands on several panels.
+fn picture(panel: &Value) -> String {
+    let name = panel["picture"].as_str().unwrap_or_default();
+    match panel["picture_panels"].as_array().map(Vec::as_slice) {
+        Some([first, .., last]) => {
+            let name_of = |panel: &Value| panel.as_str().expect("a panel").to_string();
+            format!("{name} ({} to {})", name_of(first), name_of(last))
+        }
+        Some(on) => {
+            assert_eq!(on, std::slice::from_ref(&panel["panel"]));
+            name.to_string()
+        }
+        None => name.to_string(),
+    }
 }
 
 /// The folds from the strip's left edge, what is seen together, what is outside, what lies behind what.

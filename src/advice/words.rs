@@ -1,7 +1,9 @@
 //! Demands in the words of a maker, and what it comes to where one gives way.
 
 use crate::panels::{Demand, PanelDivision, PartDivision, Problem, Way};
-use crate::plan::{EachPanel, PanelName, Role, RuleName, Rules, SharedPanels, Undivided};
+use crate::plan::{
+    EachPanel, PanelName, PictureWith, Role, RuleName, Rules, SharedPanels, Undivided,
+};
 use crate::workbench::Posed;
 
 /// What is asked, as a clause: "no panel is fuller than 95 % (`fullest`)".
@@ -108,6 +110,29 @@ fn rule(rules: &Rules, name: RuleName) -> String {
             SharedPanels::Always => "every picture has words beside it".to_string(),
         },
         RuleName::EvenFullness => "panels of words are as full as the one before".to_string(),
+        RuleName::PictureWith => match rules.picture_with {
+            Some(PictureWith::NextSpread) => {
+                "a picture stands on the spread after its words".to_string()
+            }
+            _ => "a picture stands on the spread of its words".to_string(),
+        },
+        RuleName::TextInARow => {
+            format!(
+                "no more than {} panels of words in a row",
+                rules.text_in_a_row
+            )
+        }
+        RuleName::PicturesInARow => {
+            format!(
+                "no more than {} panels of pictures in a row",
+                rules.pictures_in_a_row
+            )
+        }
+        RuleName::Blanks => "as many panels are blank as `blanks` asks, and where".to_string(),
+        RuleName::EndsWith => "each part ends as `ends-with` asks".to_string(),
+        RuleName::BlankBefore => {
+            "the panel before each picture of `blank-before` is blank".to_string()
+        }
     }
 }
 

@@ -6,6 +6,7 @@ use super::cli::{Flow, Voice};
 use super::remarks::remarks;
 use super::{Done, report, rhythm, speak, why};
 use crate::layout::{LaidPanel, Layout};
+use crate::manuscript::LineKind;
 use crate::outputs;
 use crate::plan::{Role, Side};
 use crate::workbench::Workbench;
@@ -49,7 +50,7 @@ fn table(layout: &Layout, costs: bool) -> String {
             padded(panel.role.word(), 10),
             padded(&fullness(panel), 16),
             padded(&first_and_last(panel, layout), 46),
-            panel.picture.as_deref().unwrap_or_default(),
+            picture(panel),
         );
         table.push_str(line.trim_end());
         if costs && !panel.costs.is_empty() {
@@ -71,6 +72,13 @@ fn table(layout: &Layout, costs: bool) -> String {
         table.push_str(&format!("\ncost {}: {proved}\n", layout.cost));
     }
     table
+}
+
+/// The panel's picture; an arrow shows that it goes on from the panel before.
+fn picture(panel: &LaidPanel) -> String {
+    let name = panel.picture.as_deref().unwrap_or_default();
+    let arrow = if panel.goes_on() { "↳ " } else { "" };
+    format!("{arrow}{name}")
 }
 
 fn padded(text: &str, width: usize) -> String {
@@ -112,7 +120,12 @@ fn first_and_last(panel: &LaidPanel, layout: &Layout) -> String {
         .iter()
         .skip_while(|other| other.panel != panel.panel)
         .skip(1)
-        .find(|other| !other.lines.is_empty())
+        .find(|other| {
+            other
+                .lines
+                .iter()
+                .any(|line| line.kind != LineKind::Caption)
+        })
         .is_some_and(|next| {
             next.continues && next.lines.first().is_some_and(|l| l.part == last.part)
         });

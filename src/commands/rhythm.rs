@@ -1,7 +1,7 @@
 //! The rhythm row: a side of the strip in one line of characters.
 //!
-//! A bar by fullness for a panel with words, the picture's initial in a frame for a picture, `·` for a
-//! blank, `T` for a title, `×` for a face that is pasted down; thin gaps at the folds, wider ones between
+//! A bar by fullness for a panel with words, the picture's initial in a frame for a picture, which is as long as
+//! the picture (`[T───]`), `·` for a blank, `T` for a title, `×` for a face that is pasted down; thin gaps at the folds, wider ones between
 //! spreads. A strip that reads from right to left has its first panel at the right.
 
 use crate::layout::{LaidPanel, Layout};
@@ -13,28 +13,53 @@ const BARS: [char; 8] = ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█']
 pub(super) fn row(layout: &Layout, side: Side) -> String {
     let spreads = layout.strip.spreads(side);
     let panels = layout.panels.iter();
+    let rtl = layout.strip.paper().reads.is_right_to_left();
     let mut parts: Vec<String> = Vec::new();
     for panel in panels.filter(|panel| panel.panel.side == side) {
         if !parts.is_empty() {
             let second = spreads.iter().any(|(_, second)| *second == panel.panel);
-            parts.push(if second { " " } else { "   " }.to_string());
+            let gap = if panel.goes_on() { "─" } else { " " };
+            parts.push(gap.repeat(if second { 1 } else { 3 }));
         }
-        parts.push(sign(panel));
+        parts.push(sign(panel, rtl));
     }
-    if layout.strip.paper().reads.is_right_to_left() {
+    if rtl {
         parts.reverse();
     }
     parts.concat()
 }
 
-fn sign(panel: &LaidPanel) -> String {
-    match panel.role {
-        Role::Title => "T".to_string(),
-        Role::Text | Role::Shared => bar(panel).to_string(),
-        Role::Picture => format!("[{}]", panel.picture.as_deref().map_or('?', initial)),
-        Role::Blank => "·".to_string(),
-        Role::PasteDown => "×".to_string(),
-    }
+fn sign(panel: &LaidPanel, rtl: bool) -> String {
+    let inside = match panel.role {
+        Role::Title => 'T',
+        Role::Text | Role::Shared => bar(panel),
+        Role::Picture if panel.goes_on() => '─',
+        Role::Picture => panel.picture.as_deref().map_or('?', initial),
+        Role::Blank => '·',
+        Role::PasteDown => '×',
+    };
+    // The frame opens on a picture's first panel and closes on its last.
+    let long = panel.picture_panels.len() > 1;
+    let framed = panel.role == Role::Picture || long;
+    let opens = framed && !panel.goes_on();
+    let closes = framed
+        && panel
+            .picture_panels
+            .last()
+            .is_none_or(|last| *last == panel.panel);
+    let (left, right) = if rtl {
+        (closes, opens)
+    } else {
+        (opens, closes)
+    };
+    let bracket = |shown: bool, sign: &str| {
+        if shown {
+            sign.to_string()
+        } else {
+            String::new()
+        }
+    };
+    format!("{}{inside}{}", bracket(left, "["), bracket(right, "]"))
 }
 
 /// The bar of a panel's fullness; an eighth of the text area a step.

@@ -4,20 +4,14 @@ use serde_json::{Value, json};
 
 use super::cli::{Trials as Asked, Voice};
 use super::flow::rows;
-use super::remarks::{capital, list, remarks};
+use super::remarks::{capital, remarks};
 use super::{Done, report, speak};
 use crate::fault::Faults;
 use crate::files;
-use crate::layout::{LaidPanel, Layout};
 use crate::outputs;
 use crate::panels::Pattern;
-use crate::plan::Role;
-use crate::plan::vary::Variation;
-use crate::units::{Length, decimals};
-use crate::workbench::{Trial, Trials, TrialsAsked, Workbench};
-
-/// The most differences that are told one by one.
-const MOST_DIFFERENCES: usize = 4;
+use crate::units::Length;
+use crate::workbench::{Trials, TrialsAsked, Workbench};
 
 pub(super) fn run(asked: &Asked, voice: &Voice) -> Done {
     let progress = speak::Progress::begin(voice, "dividing the words in other ways");
@@ -59,13 +53,13 @@ pub(super) fn run(asked: &Asked, voice: &Voice) -> Done {
 fn told(trials: &Trials, costs: bool) -> String {
     let mut text = String::new();
     for (at, trial) in trials.trials.iter().enumerate() {
-        let heading = format!("{}. {}", at + 1, name(&trial.variation, at));
+        let heading = format!("{}. {}", at + 1, trial.name(at));
         text.push_str(&format!("{}\n", speak::bold(&heading)));
         text.push_str(&rows(&trial.layout));
         if at > 0 {
             text.push_str(&format!(
                 "– {}\n",
-                difference(&trials.trials[0].layout, trial)
+                outputs::difference(&trials.trials[0].layout, &trial.layout)
             ));
         }
         for remark in remarks(&trial.layout) {
@@ -80,7 +74,7 @@ fn told(trials: &Trials, costs: bool) -> String {
         text.push('\n');
     }
     for (variation, faults) in &trials.none {
-        let heading = capital(&other(variation));
+        let heading = capital(&variation.name());
         text.push_str(&format!(
             "{}: no way. {}\n\n",
             speak::bold(&heading),
@@ -90,92 +84,9 @@ fn told(trials: &Trials, costs: bool) -> String {
     text
 }
 
-fn name(variation: &Variation, at: usize) -> String {
-    match (*variation == Variation::default(), at) {
-        (true, 0) => "the best under your rules".to_string(),
-        (true, _) => "another way".to_string(),
-        (false, _) => other(variation),
-    }
-}
-
-fn other(variation: &Variation) -> String {
-    let points = |size: Length| format!("at {} pt", decimals(size.as_pt(), 2));
-    let size = variation.size.map(points);
-    let panels = variation
-        .panels
-        .map(|panels| format!("on {panels} panels a side"));
-    let told: Vec<String> = size.into_iter().chain(panels).collect();
-    match told.is_empty() {
-        true => "as the plan is".to_string(),
-        false => told.join(", "),
-    }
-}
-
 fn why_not(faults: &Faults) -> String {
     let told = faults.iter().map(|fault| capital(&fault.what));
     told.collect::<Vec<_>>().join("; ")
-}
-
-/// How a trial differs from the first, in words.
-fn difference(first: &Layout, trial: &Trial) -> String {
-    let layout = &trial.layout;
-    if layout.panels.len() != first.panels.len() {
-        return format!(
-            "{} panels in place of {}.",
-            layout.panels.len(),
-            first.panels.len()
-        );
-    }
-    let pairs = first.panels.iter().zip(&layout.panels);
-    let carries: Vec<String> = pairs
-        .clone()
-        .filter(|(one, other)| outputs::differ_in_pattern(one, other))
-        .map(|(_, other)| format!("{} {}", other.panel, carries(other)))
-        .collect();
-    if !carries.is_empty() {
-        return told_first(&carries);
-    }
-    let ends: Vec<String> = pairs
-        .filter(|(one, other)| one.words().last() != other.words().last())
-        .map(|(_, other)| format!("{} ends {}", other.panel, last_words(other)))
-        .collect();
-    match ends.is_empty() {
-        true => "Every panel carries the same words.".to_string(),
-        false => told_first(&ends),
-    }
-}
-
-fn told_first(told: &[String]) -> String {
-    let (first, rest) = told.split_at(told.len().min(MOST_DIFFERENCES));
-    match rest.len() {
-        0 => format!("{}.", capital(&list(first))),
-        1 => format!("{}; and one more panel differs.", capital(&list(first))),
-        n => format!("{}; and {n} more panels differ.", capital(&list(first))),
-    }
-}
-
-fn carries(panel: &LaidPanel) -> String {
-    let picture = panel.picture.as_deref().unwrap_or("a picture");
-    match panel.role {
-        Role::Text => "carries words alone".to_string(),
-        Role::Shared => format!("carries words beside `{picture}`"),
-        Role::Picture => format!("carries `{picture}`"),
-        Role::Title => "carries the title".to_string(),
-        Role::Blank => "is blank".to_string(),
-        Role::PasteDown => "is pasted down".to_string(),
-    }
-}
-
-fn last_words(panel: &LaidPanel) -> String {
-    let words = panel.words();
-    let Some(last) = words.last() else {
-        return "without words".to_string();
-    };
-    let words: Vec<&str> = last.split_whitespace().collect();
-    format!(
-        "after “… {}”",
-        words[words.len().saturating_sub(4)..].join(" ")
-    )
 }
 
 fn value(trials: &Trials) -> Value {
@@ -191,7 +102,7 @@ fn value(trials: &Trials) -> Value {
             "proved": trial.layout.proved,
             "rows": rows(&trial.layout).lines().collect::<Vec<_>>(),
             "gives_up": remarks(&trial.layout),
-            "differs": differs.map(|first| difference(&first.layout, trial)),
+            "differs": differs.map(|first| outputs::difference(&first.layout, &trial.layout)),
             "panels": trial.layout.panels.iter().map(|panel| json!({
                 "panel": panel.panel.to_string(),
                 "role": panel.role.word(),

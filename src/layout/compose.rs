@@ -45,6 +45,7 @@ pub fn compose(ready: Ready<'_>) -> Layout {
             }
         }
     }
+    find_picture_panels(&mut panels);
     let gave_way = ready.set.parts.iter().zip(&ready.division.parts);
     Layout {
         title: ready.plan.title.clone(),
@@ -68,10 +69,25 @@ pub fn compose(ready: Ready<'_>) -> Layout {
     }
 }
 
+/// Enters on which panels each picture stands: those that follow each other and have the same one.
+fn find_picture_panels(panels: &mut [LaidPanel]) {
+    let same = |one: &LaidPanel, next: &LaidPanel| {
+        one.picture.is_some() && one.picture == next.picture && next.panel.follows(one.panel)
+    };
+    for run in panels.chunk_by_mut(same) {
+        let on: Vec<PanelName> = run.iter().map(|panel| panel.panel).collect();
+        for panel in run.iter_mut().filter(|panel| panel.picture.is_some()) {
+            panel.picture_panels = on.clone();
+        }
+    }
+}
+
 /// A panel that no part has: blank, or what is pinned to it, or pasted down.
 fn outside_parts(ready: Ready<'_>, panel: PanelName) -> LaidPanel {
     let pin = ready.plan.pin(panel);
-    let picture = pin.and_then(|pin| pin.picture.clone());
+    let mut pins = ready.plan.panels.iter();
+    let picture = pins.find(|pin| ready.plan.stretch(pin).any(|on| on == panel));
+    let picture = picture.and_then(|pin| pin.picture.clone());
     let pasted = ready.plan.paper.cover == crate::plan::Cover::Boards
         && ready.strip.outside().contains(&panel);
     let role = match pin.and_then(|pin| pin.role) {
@@ -94,6 +110,7 @@ fn empty(strip: &Strip, panel: PanelName, role: Role, picture: Option<String>) -
         size: (paper.panel_width, paper.panel_height),
         role,
         picture,
+        picture_panels: Vec::new(),
         area: None,
         fullness: None,
         costs: Vec::new(),
@@ -118,11 +135,12 @@ fn compose_part(
             .map(|picture| problem.pictures[picture].name.clone());
         let mut laid = empty(ready.strip, on.panel, on.role, picture.clone());
         laid.costs = on.costs.clone();
-        laid.continues = problem.within_stanza(on.rows.start) && on.role.has_words();
-        if !on.role.has_words() {
+        let verse = problem.rows[on.rows.clone()].iter().any(|row| row.verse);
+        laid.continues = problem.within_stanza(on.rows.start) && verse;
+        if !has_words(on) {
             return laid;
         }
-        let shared = picture.as_deref().filter(|_| on.role == Role::Shared);
+        let shared = picture.as_deref().filter(|_| on.role.has_picture());
         let Some(id) = ready.set.areas.of(on.panel, shared) else {
             return laid;
         };
@@ -148,6 +166,11 @@ fn compose_part(
         laid
     });
     panels.collect()
+}
+
+/// Whether words stand on a panel; on one of a picture alone these are its captions.
+fn has_words(on: &PanelDivision) -> bool {
+    on.role.has_words() || !on.rows.is_empty()
 }
 
 /// One panel of a part with words.
@@ -185,7 +208,11 @@ impl OnPanel<'_> {
             if let Some(breaks) = self.breaks(index, places) {
                 let on_line = |line: u32| baseline(half_lines + line * 2);
                 let (mut laid, mut said) = self.paragraph(index, breaks, on_line);
-                half_lines += laid.len() as u32 * 2;
+                half_lines += match breaks {
+                    // One that ends beside a large initial is as high as that.
+                    (0, to) if self.ends_paragraph(index, to) => row.at[self.setting].height,
+                    _ => laid.len() as u32 * 2,
+                };
                 lines.append(&mut laid);
                 notes.append(&mut said);
                 continue;
@@ -208,6 +235,13 @@ impl OnPanel<'_> {
             _ => paragraph.breaks.len() - 1,
         };
         Some((places[0].at, to))
+    }
+
+    fn ends_paragraph(&self, row: usize, to: usize) -> bool {
+        let paragraph = &self.part.rows[row].paragraph;
+        paragraph
+            .as_ref()
+            .is_some_and(|paragraph| to + 1 == paragraph.breaks.len())
     }
 
     /// Where the first row stands: at the head, or lower where the words are asked to stand lower.
@@ -337,8 +371,8 @@ fn add_title(ready: Ready<'_>, laid: &mut LaidPanel, setting: Option<Setting>) {
 fn notes_that_apply(ready: Ready<'_>) -> Vec<lines::Note> {
     let mut notes = Vec::new();
     for (part, divided) in ready.set.parts.iter().zip(&ready.division.parts) {
-        for on in divided.panels.iter().filter(|on| on.role.has_words()) {
-            let shared = on.picture.filter(|_| on.role == Role::Shared);
+        for on in divided.panels.iter().filter(|on| has_words(on)) {
+            let shared = on.picture.filter(|_| on.role.has_picture());
             let index = ready
                 .set
                 .parts

@@ -74,19 +74,27 @@ pub struct LaidPanel {
     pub role: Role,
     /// Its picture.
     pub picture: Option<String>,
+    /// All the panels that this picture stands on, in order; none where there is no picture.
+    pub picture_panels: Vec<PanelName>,
     /// The text area its words stand in.
     pub area: Option<Area>,
     /// Half lines used and half lines that fit; nothing where no words stand.
     pub fullness: Option<(u32, u32)>,
     /// What each rule in use costs here, noughts left out.
     pub costs: Vec<(RuleName, Cost)>,
-    /// Whether a verse stanza goes on from the panel before.
+    /// Whether a verse stanza goes on here from a panel before.
     pub continues: bool,
     /// Its lines, from the head down.
     pub lines: Vec<LaidLine>,
 }
 
 impl LaidPanel {
+    /// Whether its picture goes on from the panel before.
+    pub fn goes_on(&self) -> bool {
+        let first = self.picture_panels.first();
+        first.is_some_and(|first| *first != self.panel)
+    }
+
     /// The panel's words as they read, line by line; lines of prose that go on without a space are one.
     pub fn words(&self) -> Vec<String> {
         let mut words: Vec<String> = Vec::with_capacity(self.lines.len());

@@ -138,10 +138,10 @@ fn words_apart(manuscript: &Manuscript, line: &LaidLine) -> Result<(), Lost> {
     }
 }
 
-/// The space that belongs between two stretches of words: in prose one at most, whatever stands between.
+/// The space that belongs between two stretches of words: in prose and captions one at most, whatever stands between.
 fn space_between(source: &str, between: Range<usize>, line: &LaidLine) -> String {
     let gap = &source[between.clone()];
-    if !line.kind.is_prose() {
+    if !line.kind.is_folded() {
         return gap.chars().filter(|c| matches!(c, ' ' | '\t')).collect();
     }
     let ends_line = |c: char| c.is_whitespace() && !matches!(c, ' ' | '\t');

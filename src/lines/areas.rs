@@ -174,10 +174,9 @@ impl Builder<'_> {
         self.areas
             .vertical
             .insert(panel, pinned.unwrap_or(vertical));
-        if pin
-            .and_then(|pin| pin.role)
-            .is_some_and(|role| !role.has_words())
-        {
+        // A panel of a picture alone may carry its caption.
+        let closed = |role: Role| !role.has_words() && role != Role::Picture;
+        if pin.and_then(|pin| pin.role).is_some_and(closed) {
             return;
         }
         let (own, place) = match pin {

@@ -1,4 +1,4 @@
-//! Setting what is not verse: headings, ornaments, and who speaks.
+//! Setting what is not verse: headings, ornaments, who speaks, and captions.
 
 use super::part::{Here, LINE, Setter};
 use super::rows::title_voice;
@@ -60,6 +60,24 @@ impl Setter<'_> {
             let free = match self.style.align {
                 Align::Centre => (here.setting.measure - width) / 2,
                 _ => right - width,
+            };
+            (text, here.setting.left + free, width)
+        });
+        stack(placed.collect(), false)
+    }
+
+    /// What stands with a picture: aligned as the part's lines, as many below each other as it takes.
+    pub(super) fn set_caption(&self, row: &Row, here: &Here<'_>) -> RowAt {
+        let measure = here.setting.measure;
+        let Some(pieces) = self.pieces(row, measure, measure) else {
+            return self.broken(row, here, Length::ZERO);
+        };
+        let placed = pieces.into_iter().map(|text| {
+            let width = row.shaped.width(self.shaper, text.clone());
+            let free = match self.style.align {
+                Align::Right => measure - width,
+                Align::Centre => (measure - width) / 2,
+                _ => Length::ZERO,
             };
             (text, here.setting.left + free, width)
         });

@@ -2,6 +2,7 @@
 
 use super::Row;
 use super::part::{LINE, Setter};
+use crate::manuscript::LineKind;
 
 impl Setter<'_> {
     /// The lines that a large initial stands over stay on its panel.
@@ -19,7 +20,7 @@ impl Setter<'_> {
         let mut covered = least(&rows[first]);
         for row in rows.iter_mut().skip(first + 1) {
             covered += row.space_above;
-            if covered >= lines {
+            if covered >= lines || row.kind == LineKind::Caption {
                 break;
             }
             row.joined = true;

@@ -217,6 +217,13 @@ impl Setter<'_> {
         // Grid lines that the large initial still stands over, and how far it pushes them in.
         let mut dropped = (0u32, Length::ZERO);
         for row in rows {
+            if row.kind == LineKind::Caption {
+                // It may stand on another panel: the initial ends above it.
+                if let Some(above) = set.last_mut() {
+                    above.height += dropped.0;
+                }
+                dropped.0 = 0;
+            }
             match &row.shaped.drop {
                 Some(drop) => dropped = (drop.lines * LINE, drop.width),
                 None => dropped.0 = dropped.0.saturating_sub(row.space_above),
@@ -293,6 +300,7 @@ impl Setter<'_> {
             LineKind::Title | LineKind::Heading => self.set_heading(row, here.setting),
             LineKind::Ornament => self.set_centred(row, here),
             LineKind::Attribution => self.set_attribution(row, here),
+            LineKind::Caption => self.set_caption(row, here),
             LineKind::Verse | LineKind::Epigraph => self.set_verse(row, here),
             LineKind::Prose | LineKind::ProseEpigraph => self.set_paragraph(row, here),
         }

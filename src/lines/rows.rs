@@ -17,22 +17,17 @@ impl Setter<'_> {
         let mut rows: Vec<Row> = Vec::with_capacity(self.part.lines.len());
         for (index, line) in self.part.lines.iter().enumerate() {
             let opens = first_text == Some(index);
-            let above = index.checked_sub(1).map(|above| &self.part.lines[above]);
-            rows.push(self.row(index, line, above, opens));
+            rows.push(self.row(index, line, opens));
         }
         rows
     }
 
-    pub(super) fn row(
-        &self,
-        index: usize,
-        line: &TextLine,
-        above: Option<&TextLine>,
-        opens: bool,
-    ) -> Row {
+    pub(super) fn row(&self, index: usize, line: &TextLine, opens: bool) -> Row {
+        let lines = &self.part.lines[..index];
+        let above = lines.last();
         let voice = self.voice(&line.kind, opens);
         let source = &self.manuscript.source().text;
-        let shaped = if line.kind.is_prose() {
+        let shaped = if line.kind.is_folded() {
             self.paragraph_line(line, voice, opens)
         } else {
             ShapedLine::from_runs(source, &line.runs, |run: &Run| Voice {
@@ -60,7 +55,8 @@ impl Setter<'_> {
             block: line.block,
             indent: self.style.size * half_ems / 2,
             stepped: line.stepped,
-            first_indent: self.first_indent(line, above),
+            // Whether a paragraph is the next of others does not hang on where a caption stands.
+            first_indent: self.first_indent(line, lines.iter().rfind(|line| !is_caption(line))),
             space_above: above.map_or(0, |above| self.space_above(line, above)),
             joined: above.is_some_and(|above| is_joined(line, above)),
             kept: line.kept,
@@ -135,7 +131,7 @@ impl Setter<'_> {
                 stress: Stress::Bold,
                 ..plain
             },
-            LineKind::Epigraph | LineKind::ProseEpigraph => Voice {
+            LineKind::Epigraph | LineKind::ProseEpigraph | LineKind::Caption => Voice {
                 stress: Stress::Italic,
                 ..plain
             },
@@ -197,7 +193,7 @@ impl Setter<'_> {
     }
 
     /// Space above a line, in half lines: as many stanza spaces as blank lines; at least a line below a
-    /// heading, and two above one.
+    /// heading, and above and below a caption, and two above a heading.
     pub(super) fn space_above(&self, line: &TextLine, above: &TextLine) -> u32 {
         let mut blank = u32::try_from(line.blank_above).unwrap_or(u32::MAX);
         // The first blank line only ends the paragraph above, where an indent shows that a new one begins.
@@ -213,6 +209,7 @@ impl Setter<'_> {
             (LineKind::Heading, LineKind::Title) => LINE,
             (LineKind::Title | LineKind::Heading, _) => 2 * LINE,
             (_, LineKind::Title | LineKind::Heading) => LINE,
+            (LineKind::Caption, _) | (_, LineKind::Caption) => LINE,
             _ => 0,
         };
         asked.max(least)
@@ -238,11 +235,15 @@ pub(super) fn title_voice(style: &TextStyle) -> Voice {
 }
 
 /// Whether a line must stand on the panel of the line above: below a heading, or where it says who speaks,
-/// or is room or an ornament that closes what stands above.
+/// or is room or an ornament that closes what stands above. A caption goes with its picture alone.
 pub(super) fn is_joined(line: &TextLine, above: &TextLine) -> bool {
-    above.kind.is_heading()
-        || matches!(
-            line.kind,
-            LineKind::Attribution | LineKind::Room(_) | LineKind::Ornament
-        )
+    let closes = matches!(
+        line.kind,
+        LineKind::Attribution | LineKind::Room(_) | LineKind::Ornament
+    );
+    (above.kind.is_heading() || closes) && !is_caption(line) && !is_caption(above)
+}
+
+fn is_caption(line: &TextLine) -> bool {
+    line.kind == LineKind::Caption
 }

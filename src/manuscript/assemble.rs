@@ -7,7 +7,9 @@ use std::sync::Arc;
 use super::callout::{self, Callout, RoomAsked};
 use super::scan::{Physical, PhysicalKind, scan};
 use super::tile::{TileKind, Tiling};
-use super::{BODY, Joint, LineKind, Manuscript, Part, PictureCall, SetAs, TextLine, inline};
+use super::{
+    BODY, CaptionCall, Joint, LineKind, Manuscript, Part, PictureCall, SetAs, TextLine, inline,
+};
 use crate::fault::{Fault, Faults, Place, Source};
 
 pub(super) fn assemble(
@@ -56,11 +58,13 @@ pub(super) fn assemble(
 }
 
 /// What the next line or stanza is, by a callout above it.
-#[derive(Clone, Copy, PartialEq, Eq)]
+#[derive(Clone, PartialEq, Eq)]
 enum Next {
     Verse,
     Epigraph,
     Attribution,
+    /// Of the picture of that name.
+    Caption(String),
 }
 
 struct Assembly<'a> {
@@ -77,6 +81,10 @@ struct Assembly<'a> {
     /// Whether room parts the next line from the block above.
     parted: bool,
     blocks: usize,
+    /// The block of the stanza or paragraph that was begun last.
+    block: usize,
+    /// Whether the last line is a caption of prose, which goes on with the next.
+    in_caption: bool,
     next: Option<(Next, Place)>,
     stanza_kind: Next,
     keeping: Option<Place>,
@@ -93,6 +101,7 @@ impl<'a> Assembly<'a> {
             place: Place::new(source, 0..0),
             lines: Vec::new(),
             pictures: Vec::new(),
+            captions: Vec::new(),
         };
         Assembly {
             source,
@@ -104,6 +113,8 @@ impl<'a> Assembly<'a> {
             in_stanza: false,
             parted: false,
             blocks: 0,
+            block: 0,
+            in_caption: false,
             next: None,
             stanza_kind: Next::Verse,
             keeping: None,
@@ -120,6 +131,7 @@ impl<'a> Assembly<'a> {
     }
 
     fn take(&mut self, line: &Physical) {
+        let goes_on = std::mem::take(&mut self.in_caption);
         match line.kind {
             PhysicalKind::Blank => {
                 self.blank_run += 1;
@@ -131,6 +143,7 @@ impl<'a> Assembly<'a> {
             PhysicalKind::Title => self.take_single(LineKind::Title, line),
             PhysicalKind::Heading => self.take_single(LineKind::Heading, line),
             PhysicalKind::Ornament => self.take_single(LineKind::Ornament, line),
+            PhysicalKind::Plain if self.takes_caption(line, goes_on) => {}
             PhysicalKind::Plain if self.set_as == SetAs::Prose => self.take_prose(line),
             PhysicalKind::Plain => self.take_verse(line),
         }
@@ -143,6 +156,52 @@ impl<'a> Assembly<'a> {
         self.refuse_pending();
         self.push(kind, line.content.clone(), 0, false);
         self.in_stanza = false;
+    }
+
+    /// Takes a line that is a caption, or goes on with one. It is a block of its own, and what stands above and
+    /// below it is not parted. Whether it was one.
+    fn takes_caption(&mut self, line: &Physical, goes_on: bool) -> bool {
+        let awaited = matches!(self.next, Some((Next::Caption(_), _)));
+        if !awaited && !goes_on {
+            return false;
+        }
+        if line.stepped {
+            let fault = Fault::new("step", "`>>` steps a line of verse, and this is a caption")
+                .at(self.step_of(line))
+                .help("if these are the client's words, write \\>>");
+            self.faults.push(fault);
+        }
+        match self.next.take() {
+            Some((Next::Caption(name), place)) => {
+                let stanza = (self.in_stanza, self.block, self.parted, self.may_divide);
+                let captions = self.part().lines.len();
+                self.part().captions.push(CaptionCall {
+                    name,
+                    line: captions,
+                    place,
+                });
+                (self.in_stanza, self.parted) = (false, false);
+                self.push(LineKind::Caption, line.content.clone(), 0, false);
+                (self.in_stanza, self.block, self.parted, self.may_divide) = stanza;
+            }
+            _ => self.join(line.content.clone()),
+        }
+        self.in_caption = self.set_as == SetAs::Prose;
+        true
+    }
+
+    /// Where a line steps on, with its words.
+    fn step_of(&self, line: &Physical) -> Place {
+        let step = self.source.text[..line.content.start].rfind(">>");
+        let bytes = step.unwrap_or(line.content.start)..line.content.end;
+        Place::new(self.source, bytes)
+    }
+
+    /// What the last line is that is no caption.
+    fn kind_above(&mut self) -> Option<LineKind> {
+        let mut above = self.part().lines.iter().rev();
+        let above = above.find(|line| line.kind != LineKind::Caption)?;
+        Some(above.kind.clone())
     }
 
     fn take_verse(&mut self, line: &Physical) {
@@ -189,17 +248,15 @@ impl<'a> Assembly<'a> {
     /// A physical line of prose: it goes on with the paragraph above, or begins one.
     fn take_prose(&mut self, line: &Physical) {
         if line.stepped {
-            let step = self.source.text[..line.content.start].rfind(">>");
-            let bytes = step.unwrap_or(line.content.start)..line.content.end;
             let fault = Fault::new("step", "`>>` steps a line of verse, and this is prose")
-                .at(Place::new(self.source, bytes))
+                .at(self.step_of(line))
                 .help(
                     "write [set as verse] above the verse; if these are the client's words, write \\>>",
                 );
             self.faults.push(fault);
             return;
         }
-        let above = self.part().lines.last().map(|line| line.kind.clone());
+        let above = self.kind_above();
         let kind = match self.next.take() {
             Some((Next::Attribution, _)) => LineKind::Attribution,
             Some((Next::Epigraph, _)) => LineKind::ProseEpigraph,
@@ -208,20 +265,17 @@ impl<'a> Assembly<'a> {
                 _ => LineKind::Prose,
             },
         };
-        let goes_on = self.in_stanza && !self.parted && !self.new_panel;
-        let joins = goes_on
-            && self
-                .part()
-                .lines
-                .last()
-                .is_some_and(|line| line.kind == kind);
-        if joins {
+        let above = self.kind_above();
+        let goes_on =
+            self.in_stanza && !self.parted && !self.new_panel && above == Some(kind.clone());
+        let last = self.part().lines.last();
+        if goes_on && last.is_some_and(|line| line.kind == kind) {
             self.join(line.content.clone());
             return;
         }
         let continues = self.in_stanza && kind.is_prose();
-        // What room or a new panel parts is a block of its own.
-        self.in_stanza = false;
+        // What room or a new panel parts is a block of its own; what a caption parts is not.
+        self.in_stanza = goes_on;
         self.push(kind.clone(), line.content.clone(), 0, false);
         if let Some(last) = self.part().lines.last_mut() {
             last.continues = continues;
@@ -245,11 +299,12 @@ impl<'a> Assembly<'a> {
     fn push(&mut self, kind: LineKind, bytes: Range<usize>, half_ems: usize, stepped: bool) {
         let parted = std::mem::take(&mut self.parted);
         if parted || !self.in_stanza {
+            self.block = self.blocks;
             self.blocks += 1;
         }
         let line = TextLine {
             kind,
-            block: self.blocks - 1,
+            block: self.block,
             blank_above: std::mem::take(&mut self.blank_above),
             half_ems,
             stepped,
@@ -277,6 +332,7 @@ impl<'a> Assembly<'a> {
     fn apply(&mut self, callout: Callout, place: Place, bytes: Range<usize>) {
         match callout {
             Callout::Picture(name) => self.picture(name, place),
+            Callout::Caption(name) => self.expect(Next::Caption(name), place),
             Callout::NewPanel => self.new_panel = !self.part().lines.is_empty(),
             Callout::MayDivide => self.may_divide = true,
             Callout::KeepTogether => self.keep(place),
@@ -348,6 +404,7 @@ impl<'a> Assembly<'a> {
     fn refuse_pending(&mut self) {
         if let Some((next, place)) = self.next.take() {
             let (callout, wanted) = match next {
+                Next::Caption(_) => ("[caption]", "the words that stand with the picture"),
                 Next::Attribution => ("[attribution]", "the line that says who speaks"),
                 _ => ("[epigraph]", "the lines of the epigraph"),
             };
@@ -382,12 +439,14 @@ impl<'a> Assembly<'a> {
         self.in_stanza = false;
         self.blank_above = 0;
         self.blocks = 0;
+        self.block = 0;
         self.parted = false;
         self.parts.push(Part {
             name,
             place,
             lines: Vec::new(),
             pictures: Vec::new(),
+            captions: Vec::new(),
         });
     }
 

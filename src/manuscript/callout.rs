@@ -19,6 +19,7 @@ impl RoomAsked {
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum Callout {
     Picture(String),
+    Caption(String),
     NewPanel,
     MayDivide,
     KeepTogether,
@@ -41,12 +42,11 @@ const ALONE: [(&str, Callout); 8] = [
     ("epigraph", Callout::Epigraph),
     ("attribution", Callout::Attribution),
 ];
-const WITH_WORDS: [&str; 3] = ["picture", "space", "part"];
-/// Callouts of the design whose feature does not exist yet.
-const PLANNED: [&str; 1] = ["caption"];
+const WITH_WORDS: [&str; 4] = ["picture", "caption", "space", "part"];
 
-const ALLOWED: &str = "[picture: NAME], [new panel], [may divide], [keep together], [end together], \
-                       [epigraph], [attribution], [space: 30 mm], [part: NAME], [set as verse], [set as prose]";
+const ALLOWED: &str = "[picture: NAME], [caption: NAME], [new panel], [may divide], [keep together], \
+                       [end together], [epigraph], [attribution], [space: 30 mm], [part: NAME], \
+                       [set as verse], [set as prose]";
 
 /// Reads a callout with its brackets.
 ///
@@ -73,12 +73,9 @@ pub(super) fn read(written: &str, place: &Place) -> Result<Callout, Fault> {
         Some((head, words)) => (head.trim().to_lowercase(), Some(words.trim())),
         None => (lower.clone(), None),
     };
-    if PLANNED.contains(&head.as_str()) {
-        let what = format!("the callout `[{head}]` is not built yet");
-        return Err(Fault::new("not-yet", what).at(place.clone()).read(written));
-    }
     match (head.as_str(), words.filter(|words| !words.is_empty())) {
         ("picture", Some(name)) => Ok(Callout::Picture(name.to_string())),
+        ("caption", Some(name)) => Ok(Callout::Caption(name.to_string())),
         ("part", Some(name)) => Ok(Callout::Part(name.to_string())),
         ("space", Some(length)) => room(written, length, place),
         (head, None) if WITH_WORDS.contains(&head) => Err(unfinished(written, head, place)),
@@ -107,6 +104,7 @@ fn unfinished(written: &str, head: &str, place: &Place) -> Fault {
     let example = match head {
         "space" => "[space: 30 mm]",
         "part" => "[part: colophon]",
+        "caption" => "[caption: the tunnel]",
         _ => "[picture: the tunnel]",
     };
     Fault::new(

@@ -62,13 +62,14 @@ fn read_emphasis(
     readings: Option<&[Range<usize>]>,
     tiling: &mut Tiling,
 ) {
-    for block in lines.chunk_by_mut(|a, b| a.block == b.block) {
-        match block[0].kind {
+    for block in blocks(lines) {
+        let first = &mut lines[block[0]];
+        match first.kind {
             LineKind::Room(_) => continue,
             LineKind::Ornament => {
                 // Its asterisks are set as they stand.
-                let (from, to) = (block[0].bytes.start, block[0].bytes.end);
-                block[0].runs = vec![Run {
+                let (from, to) = (first.bytes.start, first.bytes.end);
+                first.runs = vec![Run {
                     from,
                     to,
                     style: Style::default(),
@@ -83,14 +84,27 @@ fn read_emphasis(
                 }
             }
             _ => {
-                let pieces = block.iter().flat_map(TextLine::pieces);
+                let pieces = block.iter().flat_map(|&line| lines[line].pieces());
                 let ranges: Vec<Range<usize>> = pieces.collect();
                 let mut runs = emphasis::read(text, &ranges, readings, tiling).into_iter();
                 for line in block {
+                    let line = &mut lines[line];
                     let own = runs.by_ref().take(line.joints.len() + 1);
                     line.runs = own.flatten().collect();
                 }
             }
         }
     }
+}
+
+/// The lines of each block, by number; a caption between does not part them.
+fn blocks(lines: &[TextLine]) -> Vec<Vec<usize>> {
+    let mut blocks: Vec<Vec<usize>> = Vec::new();
+    let count = lines.iter().map(|line| line.block + 1).max().unwrap_or(0);
+    blocks.resize(count, Vec::new());
+    for (index, line) in lines.iter().enumerate() {
+        blocks[line.block].push(index);
+    }
+    blocks.retain(|block| !block.is_empty());
+    blocks
 }

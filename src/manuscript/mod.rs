@@ -109,6 +109,8 @@ pub struct Part {
     pub lines: Vec<TextLine>,
     /// The pictures that its callouts name, in order.
     pub pictures: Vec<PictureCall>,
+    /// The captions among its lines, in order.
+    pub captions: Vec<CaptionCall>,
 }
 
 /// A `[picture: …]` callout.
@@ -120,6 +122,17 @@ pub struct PictureCall {
     /// `after − 1`.
     pub after: usize,
     /// Where it stands.
+    pub place: Place,
+}
+
+/// A `[caption: …]` callout.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CaptionCall {
+    /// The name of the picture that the words stand with.
+    pub name: String,
+    /// Which line of the part is the caption.
+    pub line: usize,
+    /// Where the callout stands.
     pub place: Place,
 }
 
@@ -150,6 +163,8 @@ pub enum LineKind {
     ProseEpigraph,
     /// Who said the words above.
     Attribution,
+    /// Words that stand with a picture. It parts neither a stanza nor a paragraph.
+    Caption,
     /// A line of spaced asterisks.
     Ornament,
     /// `[space: …]`: room left empty.
@@ -167,13 +182,18 @@ impl LineKind {
         matches!(self, LineKind::Prose | LineKind::ProseEpigraph)
     }
 
+    /// Whether its physical lines join, and a run of white space is one word space: a paragraph or a caption.
+    pub fn is_folded(&self) -> bool {
+        self.is_prose() || matches!(self, LineKind::Caption)
+    }
+
     /// Whether this is a heading of either kind.
     pub fn is_heading(&self) -> bool {
         matches!(self, LineKind::Title | LineKind::Heading)
     }
 }
 
-/// One line of a part; a paragraph of prose is one line of several physical ones.
+/// One line of a part; a paragraph of prose, or its caption, is one line of several physical ones.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TextLine {
     /// What it is.
@@ -186,7 +206,7 @@ pub struct TextLine {
     pub half_ems: usize,
     /// Whether it steps to where the line above ended (`>>`).
     pub stepped: bool,
-    /// Whether it is the rest of the paragraph above, which room or a new panel parted.
+    /// Whether it is the rest of the paragraph above, which room, a new panel or a caption parted.
     pub continues: bool,
     /// Its words and inner spaces, in order, mark-up left out. Empty only for room.
     pub runs: Vec<Run>,
@@ -224,11 +244,11 @@ impl TextLine {
         std::iter::once(self.first.clone()).chain(joined)
     }
 
-    /// The line's words and inner spaces as text, without mark-up. In a paragraph, each run of spaces and
-    /// line ends is one space, or none between signs that are written without.
+    /// The line's words and inner spaces as text, without mark-up. In a paragraph or a caption, each run of
+    /// spaces and line ends is one space, or none between signs that are written without.
     pub fn text(&self, source: &Source) -> String {
         let words = |run: &Run| &source.text[run.from..run.to];
-        if !self.kind.is_prose() {
+        if !self.kind.is_folded() {
             return self.runs.iter().map(words).collect();
         }
         let mut text = String::new();

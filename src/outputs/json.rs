@@ -64,6 +64,7 @@ fn panel(panel: &LaidPanel) -> Value {
         "panel": panel.panel.to_string(),
         "role": panel.role.word(),
         "picture": panel.picture,
+        "picture_panels": panel.picture.as_ref().map(|_| names(&panel.picture_panels)),
         "width_mm": mm(panel.size.0),
         "height_mm": mm(panel.size.1),
         "text_areas": areas,
@@ -71,6 +72,10 @@ fn panel(panel: &LaidPanel) -> Value {
         "costs": costs,
         "lines": panel.lines.iter().map(line).collect::<Vec<_>>(),
     })
+}
+
+fn names(panels: &[PanelName]) -> Vec<String> {
+    panels.iter().map(ToString::to_string).collect()
 }
 
 fn line(line: &LaidLine) -> Value {
@@ -90,7 +95,7 @@ fn line(line: &LaidLine) -> Value {
 }
 
 fn strip(strip: &Strip) -> Value {
-    let names = |pair: (PanelName, PanelName)| json!([pair.0.to_string(), pair.1.to_string()]);
+    let pair = |pair: (PanelName, PanelName)| json!(names(&[pair.0, pair.1]));
     let spreads = strip.sides().iter().flat_map(|side| strip.spreads(*side));
     let behind = strip.panels().filter_map(|panel| {
         let other = strip.behind(panel)?;
@@ -112,8 +117,8 @@ fn strip(strip: &Strip) -> Value {
         "length_mm": mm(strip.length()),
         "height_mm": mm(strip.paper().panel_height),
         "folds": folds,
-        "spreads": spreads.map(names).collect::<Vec<_>>(),
-        "outside": strip.outside().iter().map(ToString::to_string).collect::<Vec<_>>(),
-        "behind": behind.map(names).collect::<Vec<_>>(),
+        "spreads": spreads.map(pair).collect::<Vec<_>>(),
+        "outside": names(&strip.outside()),
+        "behind": behind.map(pair).collect::<Vec<_>>(),
     })
 }

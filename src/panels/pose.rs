@@ -1,12 +1,15 @@
 //! Posing the problem: from a set part and the plan to what the search needs to know.
 
 mod falls;
+mod pairs;
+
+pub(super) use pairs::stanzas_done;
 
 use super::problem::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
 use crate::fault::{Fault, Faults, Place, nearest};
 use crate::lines::{AreaId, Areas, Row, SetLines, SetPart};
 use crate::manuscript::{BODY, LineKind, Manuscript, Part, PictureCall, TextLine};
-use crate::plan::{Begins, PanelName, PanelPlan, Plan};
+use crate::plan::{Begins, PanelName, PanelPlan, Plan, Role};
 use crate::strip::Strip;
 
 /// The problem of dividing one part.
@@ -23,6 +26,7 @@ pub fn pose(
     let written = &manuscript.parts()[part.manuscript_index];
     let planned = &plan.parts[part.plan_index];
     let pictures = pictures(written, part, plan, &planned.on);
+    let leaving = leaving(&pictures, plan);
     let mut faults = Vec::new();
     let leafing = strip.leafing();
     let panels = planned.on.iter().enumerate().map(|(index, &panel)| {
@@ -41,13 +45,12 @@ pub fn pose(
             begins,
             spread: spread.unwrap_or(0),
             opens_spread: spread.is_some_and(|at| leafing[at].first() == Some(&panel)),
-            follows: before.is_some_and(|before| {
-                (before.side, before.number + 1) == (panel.side, panel.number)
-            }),
-            ..panel_facts(panel, pin, &pictures, &set.areas, part)
+            follows: before.is_some_and(|before| panel.follows(before)),
+            ..panel_facts(panel, pin, &pictures, &leaving, &set.areas, part)
         }
     });
-    let panels = panels.collect();
+    let mut panels: Vec<PanelFacts> = panels.collect();
+    spread_pinned(&pictures, &mut panels);
     let height = |setting: usize, place: usize| {
         let row = &part.rows[part.places[place].row];
         match row.paragraph {
@@ -61,7 +64,7 @@ pub fn pose(
         places.map(|place| height(setting, place)).collect()
     });
     let problem = Problem {
-        rows: row_facts(written, part),
+        rows: row_facts(written, part, &pictures),
         heights: heights.collect(),
         falls: settings.map(|setting| falls::of(part, setting)).collect(),
         panels,
@@ -81,8 +84,33 @@ pub fn pose(
     }
 }
 
-fn row_facts(written: &Part, part: &SetPart) -> Vec<RowFacts> {
-    // Who speaks, an ornament, room: none is part of a sentence, which stands as the verse above left it.
+/// A picture that is pinned stands on all its panels.
+fn spread_pinned(pictures: &[PictureFacts], panels: &mut [PanelFacts]) {
+    for (index, picture) in pictures.iter().enumerate() {
+        let from = picture.panel.unwrap_or(panels.len());
+        for panel in panels.iter_mut().skip(from).take(picture.spans) {
+            panel.picture = Some(index);
+        }
+    }
+}
+
+/// Whether words may stand beside each picture. One that stands on several panels has none there unless the plan
+/// says what it leaves.
+fn leaving(pictures: &[PictureFacts], plan: &Plan) -> Vec<bool> {
+    let leaves = |picture: &PictureFacts| {
+        let planned = plan.picture(&picture.name);
+        picture.spans == 1 || planned.is_some_and(|planned| planned.leaves.place.is_some())
+    };
+    pictures.iter().map(leaves).collect()
+}
+
+fn row_facts(written: &Part, part: &SetPart, pictures: &[PictureFacts]) -> Vec<RowFacts> {
+    let caption = |line: usize| {
+        let call = written.captions.iter().find(|call| call.line == line)?;
+        let own = |picture: &PictureFacts| picture.name == call.name;
+        pictures.iter().position(own)
+    };
+    // Who speaks, an ornament, room, a caption: none is part of a sentence, which stands as the verse above left it.
     let mut sentence = Ending::Sentence;
     let mut facts = Vec::with_capacity(part.places.len());
     for row in &part.rows {
@@ -101,7 +129,7 @@ fn row_facts(written: &Part, part: &SetPart) -> Vec<RowFacts> {
             may_divide: row.may_divide,
             new_panel: row.new_panel,
             ending: sentence,
-            caption: None,
+            caption: caption(row.line),
         };
         match &row.paragraph {
             None => facts.push(whole),
@@ -202,6 +230,12 @@ fn pictures(part: &Part, set: &SetPart, plan: &Plan, on: &[PanelName]) -> Vec<Pi
             });
         }
     }
+    for picture in &mut pictures {
+        if let Some(planned) = plan.picture(&picture.name) {
+            picture.spans = usize::from(planned.spans);
+            picture.whole_spread = planned.whole_spread;
+        }
+    }
     pictures
 }
 
@@ -223,8 +257,11 @@ fn of_plan(plan: &Plan, name: &str) -> PictureFacts {
 /// The row of the last word before a picture's callout; the first where none stands before.
 fn word_row(set: &SetPart, call: &PictureCall) -> Option<usize> {
     let last = set.places.len().checked_sub(1)?;
-    let Some(line) = call.after.checked_sub(1) else {
-        return Some(0);
+    // Captions stand with pictures, and are no words that a picture belongs to.
+    let words = |row: &Row| row.kind != LineKind::Caption;
+    let Some(line) = set.rows[..call.after].iter().rposition(words) else {
+        let first = set.rows.iter().position(words);
+        return Some(first.map_or(0, |first| set.place_of(first, 0)));
     };
     let next = set.place_of(line + 1, 0).min(last + 1);
     let within = set.rows.get(line).is_some_and(|row| row.kind.is_prose());
@@ -240,6 +277,7 @@ fn panel_facts(
     panel: PanelName,
     pin: Option<&PanelPlan>,
     pictures: &[PictureFacts],
+    leaving: &[bool],
     areas: &Areas,
     part: &SetPart,
 ) -> PanelFacts {
@@ -256,10 +294,9 @@ fn panel_facts(
         name: panel,
         role: pin.and_then(|pin| pin.role),
         picture: picture.and_then(|name| pictures.iter().position(|p| p.name == name)),
-        area: of(None),
-        shared: pictures
-            .iter()
-            .map(|picture| of(Some(&picture.name)))
+        area: of(None).filter(|_| pin.and_then(|pin| pin.role) != Some(Role::Picture)),
+        shared: std::iter::zip(pictures, leaving)
+            .map(|(picture, leaves)| of(Some(&picture.name)).filter(|_| *leaves))
             .collect(),
         fullness: pin.and_then(|pin| pin.fullness),
         begins: None,

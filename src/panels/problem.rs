@@ -171,12 +171,13 @@ impl Problem {
         to == self.rows.len() || !self.rows[to].joined
     }
 
-    /// Whether rows `at − 1` and `at` are lines of one stanza.
+    /// Whether the rows above and below place `at` are lines of one stanza; captions between are looked through.
     pub fn within_stanza(&self, at: usize) -> bool {
-        at > 0 && at < self.rows.len() && {
-            let (above, below) = (&self.rows[at - 1], &self.rows[at]);
-            above.block == below.block && above.verse && below.verse
-        }
+        let (above, below) = self.rows.split_at(at.min(self.rows.len()));
+        let text = |row: &&RowFacts| row.caption.is_none();
+        let around = above.iter().rfind(text).zip(below.iter().find(text));
+        around
+            .is_some_and(|(above, below)| above.block == below.block && above.verse && below.verse)
     }
 
     /// Whether a division before row `at` divides a paragraph, where no `[new panel]` asks for it.
@@ -188,23 +189,6 @@ impl Problem {
     /// own word breaks no rule.
     pub fn divides_stanza(&self, at: usize) -> bool {
         self.within_stanza(at) && !self.rows[at].new_panel
-    }
-
-    /// For each place, twice the stanzas and paragraphs that are done before it, and one more where it lies within
-    /// one.
-    pub fn stanzas_done(&self) -> Vec<u32> {
-        let mut begun = 0;
-        let mut last = None;
-        let mut done = Vec::with_capacity(self.rows.len() + 1);
-        for (place, row) in self.rows.iter().enumerate() {
-            let within = self.within_stanza(place) || row.inner;
-            done.push(2 * begun - u32::from(within));
-            if (row.verse || row.prose) && last.replace(row.block) != Some(row.block) {
-                begun += 1;
-            }
-        }
-        done.push(2 * begun);
-        done
     }
 
     /// The pictures in the queue, as indices of [`Problem::pictures`], in order.
@@ -414,24 +398,29 @@ impl Reading<'_> {
         })
     }
 
-    /// How many lines of the first stanza or paragraph stand here, counted up to `most`.
+    /// How many lines of the first stanza or paragraph stand here, counted up to `most`; captions are looked
+    /// through.
     pub fn lines_at_head(&self, most: u64) -> u64 {
         let rows = &self.problem.rows[self.from..self.to];
-        match rows.first() {
-            Some(first) if first.prose => self.lines_of_first().take(most as usize).count() as u64,
+        let captions = rows.iter().take_while(|row| row.caption.is_some()).count();
+        match rows.get(captions) {
+            Some(first) if first.prose => {
+                let lines = self.lines_of_paragraph(self.from + captions);
+                lines.take(most as usize).count() as u64
+            }
             Some(first) => {
+                let text = rows[captions..].iter().filter(|row| row.caption.is_none());
                 let of_stanza = |row: &&RowFacts| row.block == first.block && row.verse;
-                let rows = rows.iter().take_while(of_stanza);
-                rows.take(most as usize).count() as u64
+                text.take_while(of_stanza).take(most as usize).count() as u64
             }
             None => 0,
         }
     }
 
-    /// The lines of the paragraph that stands first here.
-    fn lines_of_first(&self) -> impl Iterator<Item = &FallenLine> {
+    /// The lines that stand here of the paragraph from place `from` on.
+    fn lines_of_paragraph(&self, from: usize) -> impl Iterator<Item = &FallenLine> {
         let falls = self.setting.map(|setting| &self.problem.falls[setting]);
-        let mut next = falls.and_then(|falls| falls.first(self.from));
+        let mut next = falls.and_then(|falls| falls.first(from));
         std::iter::from_fn(move || {
             let line = &falls?.lines[next?];
             let goes_on = line.to.is_none_or(|to| (to as usize) < self.to);
@@ -440,18 +429,30 @@ impl Reading<'_> {
         })
     }
 
-    /// How many lines of the last stanza or paragraph stand here; those of a stanza counted up to `most`.
+    /// How many lines of the last stanza or paragraph stand here, captions looked through; those of a stanza
+    /// counted up to `most`.
     pub fn lines_at_foot(&self, most: u64) -> u64 {
         let rows = &self.problem.rows[self.from..self.to];
-        match rows.last() {
-            Some(last) if last.prose => u64::from(self.foot),
+        let mut text = rows.iter().rev().filter(|row| row.caption.is_none());
+        match text.clone().next() {
+            Some(last) if last.prose && rows.last().is_some_and(|row| row.caption.is_none()) => {
+                u64::from(self.foot)
+            }
+            Some(last) if last.prose => self.lines_above_captions(),
             Some(last) => {
                 let of_stanza = |row: &&RowFacts| row.block == last.block && row.verse;
-                let rows = rows.iter().rev().take_while(of_stanza);
-                rows.take(most as usize).count() as u64
+                let of_last = text.by_ref().take_while(of_stanza);
+                of_last.take(most as usize).count() as u64
             }
             None => 0,
         }
+    }
+
+    /// How many lines stand here of the last paragraph, where captions stand below it.
+    fn lines_above_captions(&self) -> u64 {
+        let rows = &self.problem.rows;
+        let pieces = self.pieces().filter(|piece| rows[piece.from].prose);
+        pieces.last().map_or(0, |piece| piece.lines)
     }
 }
 

@@ -1,11 +1,13 @@
 //! From the plan as written to the checked [`Plan`]: defaults filled in, lengths resolved, and nothing in
 //! it that contradicts something else in it.
 
+mod pairs;
 mod panels;
 mod paper;
 mod parts;
 mod pictures;
 mod rules;
+mod stretches;
 mod text;
 
 use std::sync::Arc;
@@ -55,7 +57,7 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
     let panels = panels::check(written.panel.as_ref(), &setting, &strip, faults);
     let language = written.language.as_ref().map(|at| at.value.0.as_str());
     let told = faults.len();
-    let parts = parts::check(
+    let mut parts = parts::check(
         written,
         language.unwrap_or_default(),
         &setting,
@@ -68,6 +70,20 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         rules::check_blanks(asked, &parts, faults);
     }
     let blank_before = rules::check_blank_before(asked, faults);
+    let list = written.part.as_ref().map(|list| list.value.as_slice());
+    // Where panels of parts are at fault, what hangs on them would only say so again.
+    let folded = strip.paper.as_ref().filter(|_| faults.len() == told);
+    pairs::check(list.unwrap_or_default(), &mut parts, folded, faults);
+    let pins = written.panel.as_ref().map(|list| list.value.as_slice());
+    let around = stretches::Around {
+        pins: pins.unwrap_or_default(),
+        pictures: &pictures,
+        parts: &parts,
+        pasted: &strip.pasted,
+    };
+    if let Some(paper) = folded {
+        stretches::check(&around, paper, faults);
+    }
     let manuscript = written.manuscript.as_ref()?;
     Some(Plan {
         title: written.title.as_ref()?.value.0.clone(),

@@ -11,6 +11,7 @@ mod reads;
 mod rules;
 pub mod sample;
 pub mod schema;
+pub mod stretches;
 #[cfg(test)]
 mod tests;
 mod text;
@@ -89,6 +90,18 @@ impl Plan {
         own.or(self.rules.picture_with)
     }
 
+    /// How many panels a picture stands on: one where the plan says nothing of it.
+    pub fn spans(&self, picture: &str) -> u16 {
+        self.picture(picture).map_or(1, |picture| picture.spans)
+    }
+
+    /// The panels that a pinned picture stands on, in order: the pinned one, and those that follow it.
+    pub fn stretch(&self, pin: &PanelPlan) -> impl Iterator<Item = PanelName> + use<> {
+        let spans = pin.picture.as_ref().map_or(0, |name| self.spans(name));
+        let PanelName { side, number } = pin.panel;
+        (number..number.saturating_add(spans)).map(move |number| PanelName { side, number })
+    }
+
     /// The part of that name.
     pub fn part(&self, name: &str) -> Option<&PartPlan> {
         self.parts.iter().find(|part| part.name == name)
@@ -111,7 +124,14 @@ pub struct Date {
 pub struct PicturePlan {
     /// Its name, as callouts and pins use it.
     pub name: String,
-    /// The margins it leaves to words when they share a panel; what is not said is as on the panel.
+    /// How many panels it stands on, one behind the other on one side; above zero.
+    pub spans: u16,
+    /// Whether that is the whole of a side.
+    pub whole_side: bool,
+    /// Whether its first panel must be the first of its spread.
+    pub whole_spread: bool,
+    /// The margins it leaves to words when they share a panel; what is not said is as on the panel. One that
+    /// stands on several panels and leaves nothing has no words on them.
     pub leaves: MarginsAsked,
     /// How many panels after its words it comes, where it is not as the rules ask.
     pub comes: Option<Window>,
@@ -146,8 +166,31 @@ pub struct PartPlan {
     pub reads_said: bool,
     /// How its words are set: the plan's text with what the part changes. The leading is the plan's.
     pub text: TextStyle,
+    /// The part that it goes side by side with, if any. That part has as many panels, each facing or behind the
+    /// one of the same number here, and pairs with no other.
+    pub pairs: Option<Pairs>,
     /// Where the plan describes it; nothing for the body that stands without being named.
     pub place: Option<Place>,
+}
+
+/// How a part goes side by side with another.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pairs {
+    /// The other part.
+    pub with: String,
+    /// Where its panels lie to the other's.
+    pub pairing: Pairing,
+    /// Where the plan says so.
+    pub place: Place,
+}
+
+/// Where the panels of a part lie to those of the part that it is paired with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pairing {
+    /// On the same spreads.
+    Facing,
+    /// On the other side of the paper.
+    Behind,
 }
 
 /// What a panel carries.

@@ -204,6 +204,39 @@ impl Paper {
         Some(PanelName { side, number })
     }
 
+    /// The fold after panel `k` of a side, as seen from that side.
+    pub fn fold_seen(&self, side: Side, k: u16) -> Option<FoldKind> {
+        match side {
+            Side::Front => self.fold_after(k),
+            Side::Back => {
+                // The fold between back k and back k + 1 lies behind the fold between two front panels;
+                // take the lower number of those two.
+                let behind = |number| {
+                    self.behind(PanelName::back(number))
+                        .map(|panel| panel.number)
+                };
+                let before = behind(k)?.min(behind(k + 1)?);
+                self.fold_after(before).map(FoldKind::other)
+            }
+        }
+    }
+
+    /// What is seen at once when the strip is leafed through, from first to last: the pairs, and each face in no
+    /// pair by itself; those of the front, then, turned over, those of the back.
+    pub fn leafing(&self) -> Vec<Vec<PanelName>> {
+        let mut seen: Vec<Vec<PanelName>> = Vec::new();
+        for panel in self.panels.all() {
+            let joined = self.fold_seen(panel.side, panel.number.wrapping_sub(1));
+            match seen.last_mut() {
+                Some(spread) if panel.number > 1 && joined == Some(FoldKind::Valley) => {
+                    spread.push(panel);
+                }
+                _ => seen.push(vec![panel]),
+            }
+        }
+        seen
+    }
+
     /// The two faces on the outside of the closed book, front before back: those that no fold joins to
     /// another as a valley of their own side. They are there whether the back is printed or not.
     pub fn outside_faces(&self) -> Vec<PanelName> {

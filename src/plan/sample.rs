@@ -201,6 +201,14 @@ set-as = "verse"                # or "prose"
 # [[panel]]
 # panel = "front 1"
 # role = "title"                # text, shared, picture, blank
+
+# A part with panels of its own, such as a translation; [part: NAME] begins it in the manuscript. Then give the
+# words before it theirs in a [[part]] called "body".
+# [[part]]
+# name = "translation"
+# on = ["back 1 to back 8"]
+# pairs-with = "body"           # the part that it goes side by side with, panel by panel
+# pairing = "facing"            # on the same spreads; or "behind", on the other side of the paper
 "#;
 
 /// What the pictures need, as remarks.
@@ -211,7 +219,9 @@ fn pictures(answers: &Answers) -> String {
     format!(
         "\n# About {} pictures. In the manuscript, write [picture: NAME] on a line of its own below the \
          words\n# a picture belongs to. Here you may say what it leaves to words that share its panel.\n\
-         # [[picture]]\n# name = \"the tunnel\"\n# leaves = {{ head = \"90 mm\" }}\n",
+         # [[picture]]\n# name = \"the tunnel\"\n# spans = 1                     # panels, \
+         one behind the other; or \"side\" for a whole side\n# whole-spread = false          # true: it \
+         begins a spread\n# leaves = {{ head = \"90 mm\" }}\n",
         answers.pictures
     )
 }

@@ -17,6 +17,22 @@ pub struct Variation {
     pub panels: Option<u16>,
 }
 
+impl Variation {
+    /// What is otherwise, in words: "at 10.5 pt, on 9 panels a side".
+    pub fn name(&self) -> String {
+        let points = |size: Length| format!("at {} pt", decimals(size.as_pt(), 2));
+        let panels = |panels: u16| format!("on {panels} panels a side");
+        let told: Vec<String> = [self.size.map(points), self.panels.map(panels)]
+            .into_iter()
+            .flatten()
+            .collect();
+        match told.is_empty() {
+            true => "as the plan is".to_string(),
+            false => told.join(", "),
+        }
+    }
+}
+
 /// The plan with a variation, as if the author had written it so.
 ///
 /// # Errors

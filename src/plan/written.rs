@@ -24,9 +24,9 @@ pub use typeset::TurnoverWritten;
 pub use words::{Choice, EndsWith};
 
 use super::{
-    Align, BlanksAt, Cover, Date, EachPanel, Feature, FoldKind, Hang, Ink, Opening, PanelName,
-    Percent, PictureWith, Reads, Role, RuleName, SetAs, SharedPanels, Sides, Turned, TypefaceNamed,
-    Undivided, Vertical,
+    Align, BlanksAt, Cover, Date, EachPanel, Feature, FoldKind, Hang, Ink, Opening, Pairing,
+    PanelName, Percent, PictureWith, Reads, Role, RuleName, SetAs, SharedPanels, Sides, Turned,
+    TypefaceNamed, Undivided, Vertical,
 };
 use table::tables;
 
@@ -217,8 +217,10 @@ tables! {
     PictureWritten "[[picture]]" {
         /// Its name, as callouts and pins use it.
         required name: Words;
-        /// How many panels it stands on.
+        /// How many panels it stands on, one behind the other, or "side" for a whole side.
         optional spans: Spans = 1;
+        /// Whether its first panel must be the first of its spread.
+        optional whole_spread: Switch = false;
         /// The margins that it leaves to words when they share a panel.
         optional leaves: LeavesWritten;
         /// How many panels after its words it comes, where it is not as for all.
@@ -226,7 +228,7 @@ tables! {
         /// On which spread it stands, counted from that of its words; `picture-comes` of all is then not asked.
         optional picture_with: PictureWith;
     }
-    planned "art", "whole-spread";
+    planned "art";
 
     /// A part of the book and its panels.
     PartWritten "[[part]]" {
@@ -246,8 +248,12 @@ tables! {
         optional opening: Opening;
         /// Which way its words run; as its language is written unless said.
         optional reads: Reads;
+        /// The part that it goes side by side with, panel by panel, such as the text that it translates.
+        optional pairs_with: Words;
+        /// Where its panels lie to those of that part: facing them on their spreads, or behind them; "facing"
+        /// unless said.
+        optional pairing: Pairing;
     }
-    planned "pairs-with", "pairing";
 
     /// What is pinned by hand on one panel.
     PanelWritten "[[panel]]" {

@@ -95,34 +95,12 @@ impl Strip {
     /// What is seen at once when the strip is leafed through, from first to last: the pairs, and each face in no
     /// pair by itself; those of the front, then, turned over, those of the back.
     pub fn leafing(&self) -> Vec<Vec<PanelName>> {
-        let mut seen: Vec<Vec<PanelName>> = Vec::new();
-        for panel in self.panels() {
-            let joined = self.fold_seen(panel.side, panel.number.wrapping_sub(1));
-            match seen.last_mut() {
-                Some(spread) if panel.number > 1 && joined == Some(FoldKind::Valley) => {
-                    spread.push(panel);
-                }
-                _ => seen.push(vec![panel]),
-            }
-        }
-        seen
+        self.paper.leafing()
     }
 
     /// The fold after panel `k` of a side, as seen from that side.
     pub fn fold_seen(&self, side: Side, k: u16) -> Option<FoldKind> {
-        match side {
-            Side::Front => self.paper.fold_after(k),
-            Side::Back => {
-                // The fold between back k and back k + 1 lies behind the fold between two front panels;
-                // take the lower number of those two.
-                let behind = |number| {
-                    self.behind(PanelName::back(number))
-                        .map(|panel| panel.number)
-                };
-                let before = behind(k)?.min(behind(k + 1)?);
-                self.paper.fold_after(before).map(FoldKind::other)
-            }
-        }
+        self.paper.fold_seen(side, k)
     }
 
     /// The two panels on the outside of the closed book.

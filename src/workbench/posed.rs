@@ -57,7 +57,26 @@ impl Posed {
 
     /// The parts that are divided at once: two that are paired, else one alone, by their place among all.
     pub fn groups(&self) -> Vec<Vec<usize>> {
-        (0..self.problems.len()).map(|at| vec![at]).collect()
+        let planned = |at: usize| &self.plan.parts[self.set.parts[at].plan_index];
+        let partner = |at: usize| {
+            let mut others = 0..self.problems.len();
+            others.find(|&other| {
+                let pairs = |one: usize, other: usize| {
+                    let with = planned(one).pairs.as_ref().map(|pairs| pairs.with.as_str());
+                    with == Some(planned(other).name.as_str())
+                };
+                pairs(at, other) || pairs(other, at)
+            })
+        };
+        let mut groups = Vec::new();
+        for at in 0..self.problems.len() {
+            match partner(at) {
+                None => groups.push(vec![at]),
+                Some(other) if at < other => groups.push(vec![at, other]),
+                Some(_) => {}
+            }
+        }
+        groups
     }
 
     /// The problems of some parts.

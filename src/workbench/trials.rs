@@ -2,22 +2,21 @@
 
 use std::sync::Arc;
 
-use super::{Posed, Workbench, may_give_way};
+use super::{Posed, Workbench, cannot, may_give_way};
 use crate::advice;
 use crate::fault::{Fault, Faults};
+use crate::files::OutputFile;
 use crate::layout::Layout;
+use crate::outputs;
 use crate::panels::{Cost, Division, Limits, PartDivision, Pattern, best_patterns};
 use crate::plan::vary::{Variation, vary};
 use crate::strip::Strip;
 use crate::units::Length;
 
-/// The most trials of one plan.
-pub const MOST_TRIALS: usize = 50;
-
 /// What trials are asked for.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct TrialsAsked {
-    /// How many of the plan as it is, from 1 to [`MOST_TRIALS`].
+    /// How many of the plan as it is; at least 1.
     pub most: usize,
     /// What makes one different from another.
     pub pattern: Pattern,
@@ -34,6 +33,17 @@ pub struct Trial {
     pub layout: Layout,
     /// What is otherwise than in the plan.
     pub variation: Variation,
+}
+
+impl Trial {
+    /// What to call it, by its place among the trials.
+    pub fn name(&self, at: usize) -> String {
+        match (self.variation == Variation::default(), at) {
+            (true, 0) => "the best under your rules".to_string(),
+            (true, _) => "another way".to_string(),
+            (false, _) => format!("the best {}", self.variation.name()),
+        }
+    }
 }
 
 /// The trials.
@@ -87,6 +97,23 @@ impl Workbench {
             }
         }
         Ok(trials)
+    }
+
+    /// The file that shows trials side by side.
+    ///
+    /// # Errors
+    /// A font that cannot be subset.
+    pub fn trials_file(&self, trials: &Trials) -> Result<OutputFile, Faults> {
+        let named = trials.trials.iter().enumerate();
+        let named: Vec<_> = named
+            .map(|(at, trial)| (trial.name(at), &trial.layout))
+            .collect();
+        let typeface = self.label_typeface()?;
+        let bytes = outputs::trials(&named, &typeface).map_err(|error| vec![cannot(&error)])?;
+        Ok(OutputFile {
+            name: "trials.pdf".to_string(),
+            bytes,
+        })
     }
 
     /// The best divisions of distinct pattern; never empty.

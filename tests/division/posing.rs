@@ -3,8 +3,8 @@
 use versefold::fault::Source;
 use versefold::lines::set;
 use versefold::manuscript::{Manuscript, SetAs};
-use versefold::panels::{Ending, PictureFacts, Problem, RowFacts, pose};
-use versefold::plan::{Window, check};
+use versefold::panels::{Ending, PictureFacts, Problem, Reading, RowFacts, pose};
+use versefold::plan::{Role, Window, check};
 use versefold::strip::Strip;
 use versefold::typeface::Shelf;
 
@@ -33,9 +33,13 @@ fn problem(text: &str) -> Problem {
 }
 
 fn problem_as(text: &str, set_as: SetAs) -> Problem {
+    problem_of(PLAN, text, set_as)
+}
+
+fn problem_of(plan: &str, text: &str, set_as: SetAs) -> Problem {
     let source = Source::new("winter-bus.txt", text);
     let manuscript = Manuscript::read_as(&source, set_as, |_| false).expect("a manuscript");
-    let plan = check::read(&Source::new("concertina.toml", PLAN)).expect("a plan");
+    let plan = check::read(&Source::new("concertina.toml", plan)).expect("a plan");
     let strip = Strip::new(plan.paper);
     let lines = set(&manuscript, &plan, &strip, &Shelf::new(".")).expect("lines");
     pose(&manuscript, &plan, &strip, &lines, &lines.parts[0]).expect("a problem")
@@ -153,4 +157,154 @@ fn the_words_of_a_paragraph_are_places() {
         .collect();
     // The words just before a picture; it stands with the first part of the paragraph.
     assert_eq!(words, [Some(3), Some(12), None]);
+}
+
+/// The strip of four panels, with pictures that stand on several.
+const LONG: &str = "\
+title = \"The Winter Bus\"
+language = \"en-GB\"
+manuscript = \"winter-bus.txt\"
+[paper]
+panel-width = \"105 mm\"
+panel-height = \"148 mm\"
+panels-per-side = 4
+[[picture]]
+name = \"the pass\"
+spans = 2
+whole-spread = true
+[[picture]]
+name = \"the tunnel\"
+spans = \"side\"
+leaves = { head = \"90 mm\" }
+[[picture]]
+name = \"the horn\"
+[[panel]]
+panel = \"front 2\"
+picture = \"the pass\"
+[[panel]]
+panel = \"front 4\"
+role = \"picture\"
+picture = \"the horn\"
+";
+
+#[test]
+fn a_long_picture_is_posed_on_all_its_panels() {
+    let text = "The bus\n[picture: the tunnel]\nclimbs\n[picture: the horn]\nup.";
+    let problem = problem_of(LONG, text, SetAs::Verse);
+    let facts = problem.pictures.iter();
+    let facts: Vec<_> = facts
+        .map(|facts| {
+            (
+                facts.name.as_str(),
+                facts.spans,
+                facts.whole_spread,
+                facts.panel,
+            )
+        })
+        .collect();
+    let expected = [
+        ("the tunnel", 4, false, None),
+        ("the horn", 1, false, Some(3)),
+        ("the pass", 2, true, Some(1)),
+    ];
+    assert_eq!(facts, expected);
+    let pinned: Vec<_> = problem.panels.iter().map(|panel| panel.picture).collect();
+    let none = [None; 4];
+    assert_eq!(
+        pinned,
+        [&[None, Some(2), Some(2), Some(1)], &none[..]].concat()
+    );
+    let panel = &problem.panels[1];
+    let own = panel.area.expect("a text area");
+    // What leaves room has its own area, what leaves none has none, and one panel's picture leaves the whole.
+    assert!(panel.shared[0].is_some_and(|shared| shared.capacity < own.capacity));
+    assert_eq!(panel.shared[1..], [Some(own), None]);
+    // Pinned to a picture alone, a panel still has room for its caption, and for no other words.
+    let alone = &problem.panels[3];
+    assert!(alone.area.is_none() && alone.shared[1].is_some());
+}
+
+/// A reading of rows of a problem on its first panel.
+fn reading(problem: &Problem, from: usize, to: usize) -> Reading<'_> {
+    let area = problem.panels[0].area.expect("a text area");
+    Reading {
+        problem,
+        panel: 0,
+        role: Role::Text,
+        from,
+        to,
+        picture: None,
+        begins_picture: false,
+        placed: 0,
+        setting: Some(area.setting),
+        used: problem.depth(area.setting, from, to),
+        foot: 0,
+        capacity: area.capacity,
+    }
+}
+
+const CAPTIONED: &str = "\
+## The Pass
+The bus
+[picture: the horn]
+[caption: the horn]
+three notes
+[picture: the tunnel]
+[caption: the tunnel]
+north portal
+climbs
+up
+
+by noon.
+[caption: the tunnel]
+south portal
+[attribution]
+her logbook
+";
+
+#[test]
+fn a_caption_is_told_by_its_picture_and_bound_to_no_neighbour() {
+    // 0 heading, 1 verse, 2 and 3 captions, 4 and 5 verse; 6 verse, 7 caption, 8 who speaks
+    let problem = problem_of(LONG, CAPTIONED, SetAs::Verse);
+    let of = |facts: fn(&RowFacts) -> Option<usize>| -> Vec<Option<usize>> {
+        problem.rows.iter().map(facts).collect()
+    };
+    let mut captions = [None; 9];
+    (captions[2], captions[3], captions[7]) = (Some(0), Some(1), Some(1));
+    assert_eq!(of(|row| row.caption), captions);
+    let joined: Vec<usize> = (0..9).filter(|&at| problem.rows[at].joined).collect();
+    assert_eq!(joined, [1]);
+    let spaces: Vec<u32> = problem.rows.iter().map(|row| row.space_above).collect();
+    assert_eq!(spaces, [0, 2, 2, 2, 2, 0, 2, 2, 2]);
+    let within: Vec<usize> = (0..=9).filter(|&at| problem.within_stanza(at)).collect();
+    assert_eq!(within, [2, 3, 4, 5]);
+    assert!(problem.rows[2..4].iter().all(|row| row.ending == RunsOn));
+    // The words before a picture are never a caption.
+    let words: Vec<_> = problem.pictures.iter().map(|p| p.word_row).collect();
+    assert_eq!(words, [Some(1), Some(1), None]);
+}
+
+#[test]
+fn lines_are_counted_past_captions() {
+    let problem = problem_of(LONG, CAPTIONED, SetAs::Verse);
+    let head = |from, to| reading(&problem, from, to).lines_at_head(9);
+    let foot = |from, to| reading(&problem, from, to).lines_at_foot(9);
+    assert_eq!(
+        [head(1, 6), head(2, 6), head(3, 5), head(2, 3)],
+        [3, 2, 1, 0]
+    );
+    assert_eq!(
+        [foot(1, 6), foot(0, 4), foot(0, 5), foot(6, 8)],
+        [3, 1, 2, 1]
+    );
+    assert_eq!(reading(&problem, 1, 7).stanzas(), 2);
+    assert_eq!(reading(&problem, 1, 7).lines(), 4);
+
+    let prose = "She drove\nup.\n[picture: the horn]\n[caption: the horn]\nThree notes.\n\nDown.\n[picture: the tunnel]";
+    let problem = problem_of(LONG, prose, SetAs::Prose);
+    // She, drove, up.; the caption; Down.
+    assert_eq!(problem.rows.len(), 5);
+    assert_eq!(reading(&problem, 3, 5).lines_at_head(9), 1);
+    assert_eq!(reading(&problem, 0, 4).lines_at_foot(9), 1);
+    assert_eq!(reading(&problem, 0, 5).stanzas(), 2);
 }

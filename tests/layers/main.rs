@@ -28,6 +28,24 @@ fn every_example_reads_back_word_for_word() {
     }
 }
 
+/// What stands with a picture is told as its caption to those who hear the page.
+#[test]
+fn captions_are_tagged_as_captions() {
+    let temp = temporary();
+    let book = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/books/captions");
+    copy_of(book.as_ref(), temp.path());
+    run_in(temp.path(), &["layers"]).done();
+    let made = Made::read(temp.path(), "out");
+    made.check_all();
+    assert_eq!(made.words(), book::words_without_mark_up(temp.path()));
+    let lines = &made.layers["front-01.pdf"].pages[0].lines;
+    let roles = lines.iter().map(|line| line.structure.join("/"));
+    let stanza = "Document/Div/P";
+    let caption = "Document/Div/Caption";
+    let expected = [stanza, caption, caption, stanza, stanza];
+    assert_eq!(roles.collect::<Vec<_>>(), expected);
+}
+
 /// A text that a client brings is set whole, down to signs that would be mark-up.
 #[test]
 fn real_texts_read_back_word_for_word() {

@@ -1,6 +1,7 @@
 //! Reading manuscripts: the tiling, escaping, emphasis, callouts, and every message word for word.
 
 mod callouts;
+mod captions;
 mod emphasis;
 mod escape;
 mod guess;

@@ -51,7 +51,6 @@ fn every_fault_is_told_where_it_is_with_what_was_meant_and_how_to_mend_it() {
         "callout",
         "empty",
         "keep-together",
-        "not-yet",
         "part-twice",
         "picture-twice",
         "step",

@@ -42,7 +42,7 @@ const WORDS: [&str; 34] = [
 ];
 
 /// Whole lines that stand for more than they say, some of them broken.
-const LINES: [&str; 24] = [
+const LINES: [&str; 26] = [
     "# The Winter Bus",
     "## The Pass ##",
     "# ",
@@ -57,6 +57,8 @@ const LINES: [&str; 24] = [
     "[end together]",
     "[epigraph]",
     "[attribution]",
+    "[caption: the pass]",
+    "[set as prose]",
     "[space: 30 mm]",
     "[space: snow]",
     "[part: colophon]",

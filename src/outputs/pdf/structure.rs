@@ -1,8 +1,8 @@
 //! The structure tree: what a page's marked content is, in reading order.
 //!
 //! A document holds headings, and a division for each stanza with a paragraph for each of its lines; a
-//! turned-over piece belongs to its line's paragraph. An epigraph is a block quotation. Heading levels are
-//! counted anew in each file, so that the first level present is H1.
+//! turned-over piece belongs to its line's paragraph. An epigraph is a block quotation, and what stands with a
+//! picture a caption. Heading levels are counted anew in each file, so that the first level present is H1.
 
 use pdf_writer::types::StructRole;
 use pdf_writer::{Pdf, Ref, TextStr};
@@ -117,6 +117,7 @@ impl<'a> Structure<'a> {
         let role = match level(&line.kind).map(|level| level + 1 - self.first_level) {
             Some(1) => StructRole::H1,
             Some(_) => StructRole::H2,
+            None if line.kind == LineKind::Caption => StructRole::Caption,
             None => StructRole::P,
         };
         if let Some(group) = self.groups.last_mut() {

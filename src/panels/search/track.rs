@@ -7,6 +7,7 @@ use rustc_hash::FxHashMap;
 use super::bound::Rest;
 use super::offers::Offer;
 use super::roles::RoleTable;
+use crate::panels::pose::stanzas_done;
 use crate::panels::problem::Stop;
 use crate::panels::rules::{Memory, Remembers, Weighed, weighed};
 use crate::panels::{AreaFacts, Cost, PanelFacts, Problem, Reading};
@@ -109,7 +110,7 @@ impl<'a> Track<'a> {
             queue,
             waiting,
             slots,
-            stanzas: problem.stanzas_done(),
+            stanzas: stanzas_done(problem),
             offered: Offered::default(),
             class_of: classify(&problem.panels),
             kinds: FxHashMap::default(),

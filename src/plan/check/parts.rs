@@ -57,6 +57,7 @@ pub fn check(
             reads,
             reads_said: said.is_some(),
             text: style(part, reads, setting, faults),
+            pairs: None,
             place: Some(at.place.clone()),
         });
     }
@@ -94,6 +95,7 @@ fn body(
         reads,
         reads_said: false,
         text: setting.style_for(reads),
+        pairs: None,
         place: None,
     })
 }

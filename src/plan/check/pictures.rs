@@ -8,7 +8,7 @@ use super::text::{Setting, leaves_asked};
 use super::{check_over, fault_at, value};
 use crate::fault::{Faults, Place};
 use crate::plan::PicturePlan;
-use crate::plan::written::{At, PictureWritten};
+use crate::plan::written::{At, PictureWritten, Spans};
 
 /// Checks the pictures, in the plan's order.
 pub fn check(
@@ -34,8 +34,29 @@ pub fn check(
         let whose = format!("beside the picture `{}`, ", name.value.0);
         check_over(&leaves, &whose, setting, strip, faults);
         let comes = at.value.picture_comes.as_ref();
+        let per_side = strip.panels.map_or(1, |panels| panels.per_side);
+        let (mut spans, side) = match value(&at.value.spans) {
+            Some(Spans::Panels(panels)) => (panels, false),
+            Some(Spans::Side) => (per_side, true),
+            None => (1, false),
+        };
+        if let (Some(panels), Some(at)) = (strip.panels, &at.value.spans)
+            && spans > panels.per_side
+        {
+            let count = panels.per_side;
+            let what = format!(
+                "no side has the {spans} panels that `{}` spans",
+                name.value.0
+            );
+            let fault = fault_at("wrong-panel", what, &at.place);
+            faults.push(fault.allowed(format!("1 to {count}, or \"side\" for all {count}")));
+            spans = 1;
+        }
         pictures.push(PicturePlan {
             name: name.value.0.clone(),
+            spans,
+            whole_side: side,
+            whole_spread: value(&at.value.whole_spread).is_some_and(|whole| whole.0),
             leaves,
             comes: comes.map(|window| check_window(window, faults)),
             with: value(&at.value.picture_with),

@@ -57,6 +57,11 @@ fn rules_and_panels() {
 }
 
 #[test]
+fn pictures_and_parts() {
+    check(include_str!("messages/pictures-and-parts.txt"));
+}
+
+#[test]
 fn syntax_and_several_at_once() {
     check(include_str!("messages/syntax-and-several.txt"));
 }

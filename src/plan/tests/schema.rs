@@ -92,6 +92,7 @@ fn is_of_type(name: &str, value: &Value) -> bool {
         "string" => value.is_string(),
         "integer" => value.is_i64() || value.is_u64(),
         "number" => value.is_number(),
+        "boolean" => value.is_boolean(),
         "array" => value.is_array(),
         "object" => value.is_object(),
         other => panic!("the type {other} is not known here"),
@@ -126,7 +127,8 @@ fn a_sound_plan_passes_and_mistakes_do_not() {
         refused("\"55 %\"", "\"101 %\""),
         ["rules.text-fullness.pattern"]
     );
-    assert_eq!(refused("spans = 1", "spans = 2"), ["picture.spans.const"]);
+    assert_eq!(refused("spans = 1", "spans = \"side\""), [""; 0]);
+    assert_eq!(refused("spans = 1", "spans = 0"), ["picture.spans.anyOf"]);
     assert_eq!(refused("\"back 2\"", "\"back two\""), ["part.on.pattern"]);
     assert_eq!(
         refused("each-panel = 0", "each-page = 0"),

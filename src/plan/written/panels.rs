@@ -6,6 +6,9 @@ use super::reader::{Node, Reader, Value};
 use crate::fault::Fault;
 use crate::plan::{EachPanel, PanelName, Side};
 
+/// As many panels as a side may have.
+const MOST_PANELS: u16 = 400;
+
 const NAME_PATTERN: &str = " *(front|back) +[1-9][0-9]{0,3} *";
 
 /// Written `"front 3"`.
@@ -139,24 +142,45 @@ impl Value for EachPanel {
     }
 }
 
-/// How many panels a picture stands on: one.
+/// How many panels a picture stands on: a number, or `"side"` for a whole side.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Spans;
+pub enum Spans {
+    /// That many, one behind the other; above zero.
+    Panels(u16),
+    /// All of one side.
+    Side,
+}
 
 impl Value for Spans {
     fn read(node: Node<'_>, reader: &mut Reader) -> Option<Spans> {
-        let planned = node.text() == Some("side") || node.whole().is_some_and(|n| n > 1);
-        if node.whole() == Some(1) {
-            Some(Spans)
-        } else if planned {
-            let what = "a picture on more than one panel is not built yet";
-            reader.refuse(node, Fault::new("not-yet", what).allowed("1"))
-        } else {
-            reader.wrong_type(node, "1")
+        let kind = "a number of panels, or \"side\" for a whole side";
+        match (node.text(), node.whole()) {
+            (Some("side"), _) => Some(Spans::Side),
+            (Some(text), _) => {
+                let figures = text.trim().parse::<u16>().is_ok();
+                let what = match figures {
+                    true => format!("`{text}` is written without quotation marks"),
+                    false => format!("`{text}` is no number of panels"),
+                };
+                let meant = crate::fault::nearest(text, ["side"]);
+                let fault = Fault::new("wrong-word", what).allowed(kind);
+                reader.refuse(node, fault.meant(meant))
+            }
+            (None, Some(number)) => match u16::try_from(number) {
+                Ok(panels @ 1..=MOST_PANELS) => Some(Spans::Panels(panels)),
+                _ => {
+                    let what = format!("`{}` must be from 1 to {MOST_PANELS}", node.key);
+                    reader.refuse(node, Fault::new("out-of-range", what))
+                }
+            },
+            (None, None) => reader.wrong_type(node, kind),
         }
     }
 
     fn schema() -> Json {
-        json!({ "const": 1 })
+        json!({ "anyOf": [
+            { "type": "integer", "minimum": 1, "maximum": MOST_PANELS },
+            { "enum": ["side"] },
+        ] })
     }
 }

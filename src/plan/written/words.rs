@@ -5,7 +5,7 @@ use serde_json::{Value as Json, json};
 use super::reader::{Node, Reader, Value};
 use crate::fault::Fault;
 use crate::plan::{
-    Align, BlanksAt, Cover, FoldKind, Hang, PictureWith, Reads, Role, RuleName, SetAs,
+    Align, BlanksAt, Cover, FoldKind, Hang, Pairing, PictureWith, Reads, Role, RuleName, SetAs,
     SharedPanels, Sides, Turned, Undivided, Vertical,
 };
 
@@ -70,6 +70,7 @@ choices! {
     };
     Vertical { "head" => Vertical::Head, "centre" => Vertical::Centre, "foot" => Vertical::Foot };
     Hang { "none" => Hang::None, "quotes" => Hang::Quotes, "all" => Hang::All };
+    Pairing { "facing" => Pairing::Facing, "behind" => Pairing::Behind };
     SharedPanels {
         "allowed" => SharedPanels::Allowed,
         "never" => SharedPanels::Never,
