@@ -4,6 +4,9 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 
+use crate::plan::PanelName;
+use crate::units::{Length, Measure, Unit};
+
 /// Sets a poem or prose memoir onto the panels of a concertina book and writes PDF text layers to lie over the art.
 #[derive(Parser)]
 #[command(name = "versefold", version, about, max_term_width = 100)]
@@ -36,6 +39,12 @@ pub(super) enum Command {
     /// Divide the text over the panels and show the result; writes nothing
     #[command(after_help = "Example:\n  versefold flow examples/winter-bus")]
     Flow(Flow),
+    /// Show the best ways to divide the book that really differ, and write them to out/trials.pdf
+    #[command(
+        after_help = "Examples:\n  versefold trials examples/winter-bus\n  versefold trials \
+                            examples/winter-bus --sizes \"10.5 pt, 12 pt\" --panels 7,9"
+    )]
+    Trials(Trials),
     /// Write the text layers, the contact sheet and layout.json
     #[command(after_help = "Example:\n  versefold layers examples/winter-bus\n\n\
                             The layers are in out/layers/: one PDF for each panel with words, and one for each \
@@ -85,6 +94,48 @@ pub(super) struct Flow {
     /// Show what each rule costs on each panel
     #[arg(long)]
     pub costs: bool,
+    /// Tell why this panel, such as "front 4", ends where it does
+    #[arg(long, value_name = "PANEL", conflicts_with = "costs")]
+    pub why: Option<PanelName>,
+}
+
+#[derive(Args)]
+pub(super) struct Trials {
+    /// The book's folder
+    #[arg(default_value = ".")]
+    pub book: PathBuf,
+    /// How many to show, 1 to 50
+    #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u8).range(1..=50))]
+    pub most: u8,
+    /// Count ways as different too where only the stanza that a panel ends in is another
+    #[arg(long)]
+    pub fine: bool,
+    /// Try these type sizes as well, such as "10.5 pt, 12 pt"
+    #[arg(long, value_name = "SIZES", value_delimiter = ',', value_parser = size)]
+    pub sizes: Vec<Length>,
+    /// Try these numbers of panels on a side as well, such as 7,9
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = clap::value_parser!(u16).range(2..=400))]
+    pub panels: Vec<u16>,
+    /// Show what each way costs under the rules
+    #[arg(long)]
+    pub costs: bool,
+    /// The folder to write to; without it, out/ in the book's folder
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+/// A type size that a plan could have.
+fn size(text: &str) -> Result<Length, String> {
+    let wrong = || {
+        "a type size is a number and a unit, from 3 pt to 144 pt, such as \"10.5 pt\"".to_string()
+    };
+    let measure = Measure::read(text.trim()).map_err(|_| wrong())?;
+    if matches!(measure.unit(), Unit::Em | Unit::Line) {
+        return Err(wrong());
+    }
+    let size = measure.resolve(Length::ZERO, Length::ZERO);
+    let sizes = Length::pt(3)..=Length::pt(144);
+    sizes.contains(&size).then_some(size).ok_or_else(wrong)
 }
 
 #[derive(Args)]

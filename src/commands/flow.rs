@@ -3,15 +3,18 @@
 use unicode_width::UnicodeWidthStr;
 
 use super::cli::{Flow, Voice};
-use super::{Done, report, rhythm, speak};
-use crate::fault::Place;
+use super::remarks::remarks;
+use super::{Done, report, rhythm, speak, why};
 use crate::layout::{LaidPanel, Layout};
 use crate::manuscript::LineKind;
 use crate::outputs;
-use crate::plan::{Role, RuleName};
+use crate::plan::{Role, Side};
 use crate::workbench::Workbench;
 
 pub(super) fn run(asked: &Flow, voice: &Voice) -> Done {
+    if let Some(panel) = asked.why {
+        return why::run(&asked.book, panel, voice);
+    }
     let progress = speak::Progress::begin(voice, "setting and dividing the words");
     let mut bench = Workbench::new(&asked.book);
     let layout = bench.lay_out()?;
@@ -140,14 +143,7 @@ fn first_and_last(panel: &LaidPanel, layout: &Layout) -> String {
 
 /// The rhythm row of each side, and in words what was given up.
 pub(super) fn rows_and_remarks(layout: &Layout) -> String {
-    let mut text = String::new();
-    for side in layout.strip.sides() {
-        text.push_str(&format!(
-            "{}  {}\n",
-            padded(side.word(), 5),
-            rhythm::row(layout, *side)
-        ));
-    }
+    let mut text = rows(layout);
     let remarks = remarks(layout);
     if !remarks.is_empty() {
         text.push('\n');
@@ -158,157 +154,13 @@ pub(super) fn rows_and_remarks(layout: &Layout) -> String {
     text
 }
 
-/// What was given up, in words.
-fn remarks(layout: &Layout) -> Vec<String> {
-    let mut remarks = Vec::new();
-    for (part, rule) in &layout.gave_way {
-        let divided = layout.panels.iter().filter(|panel| {
-            panel.continues
-                && panel
-                    .lines
-                    .first()
-                    .is_some_and(|line| line.part.as_ref() == Some(part))
-        });
-        let panels: Vec<String> = divided.map(|panel| panel.panel.to_string()).collect();
-        if *rule == RuleName::Undivided && !panels.is_empty() {
-            let begin = if panels.len() == 1 { "begins" } else { "begin" };
-            remarks.push(format!(
-                "Not every stanza could stay whole: {} {begin} with the rest of one (marked ↳).",
-                list(&panels),
-            ));
-        }
-    }
-    match layout.turned_over() {
-        0 => {}
-        1 => remarks.push("One line turns over.".to_string()),
-        n => remarks.push(format!("{n} lines turn over.")),
-    }
-    remarks.extend(fullness_remark(layout));
-    remarks.extend(other_costs(layout));
-    remarks.extend(notes(layout));
-    if !layout.proved {
-        remarks.push("There was too much to try: a still better division may exist.".to_string());
-    }
-    remarks
-}
-
-/// The notes, each sentence once with all the lines that it is about.
-fn notes(layout: &Layout) -> Vec<String> {
-    let mut told: Vec<(&str, Vec<&Place>)> = Vec::new();
-    for note in &layout.notes {
-        let known = told.iter().position(|(what, _)| *what == note.what);
-        let known = known.unwrap_or_else(|| {
-            told.push((&note.what, Vec::new()));
-            told.len() - 1
-        });
-        told[known].1.extend(&note.place);
-    }
-    let sentence = |(what, places): &(&str, Vec<&Place>)| {
-        let mut lines: Vec<String> = places
-            .iter()
-            .map(|place| place.line().to_string())
-            .collect();
-        lines.dedup();
-        let at = match (places.first(), lines.as_slice()) {
-            (None, _) => String::new(),
-            (Some(first), [line]) => format!(" ({}, line {line})", first.source.name),
-            (Some(first), many) if many.len() > 8 => {
-                format!(
-                    " ({}, {} lines, the first line {})",
-                    first.source.name,
-                    many.len(),
-                    many[0]
-                )
-            }
-            (Some(first), many) => format!(" ({}, lines {})", first.source.name, list(many)),
-        };
-        format!("{}{at}.", capital(what))
+/// The rhythm row of each side.
+pub(super) fn rows(layout: &Layout) -> String {
+    let row = |side: &Side| {
+        let row = rhythm::row(layout, *side);
+        format!("{}  {row}\n", padded(side.word(), 5))
     };
-    told.iter().map(sentence).collect()
-}
-
-/// Panels that are a good deal fuller or emptier than was asked.
-fn fullness_remark(layout: &Layout) -> Option<String> {
-    let asked = |rule: RuleName| match rule {
-        RuleName::TextFullness => Some(layout.rules.text_fullness),
-        RuleName::SharedFullness => Some(layout.rules.shared_fullness),
-        RuleName::FirstFullness => Some(layout.rules.first_fullness),
-        RuleName::LastFullness => Some(layout.rules.last_fullness),
-        _ => None,
-    };
-    let mut off: Vec<(u64, &LaidPanel, u8)> = Vec::new();
-    for panel in &layout.panels {
-        for (rule, cost) in &panel.costs {
-            if let Some(asked) = asked(*rule).filter(|_| *cost >= 40) {
-                off.push((*cost, panel, asked.0));
-            }
-        }
-    }
-    let &(_, furthest, asked) = off.iter().max_by_key(|(cost, ..)| *cost)?;
-    let share = furthest.share().unwrap_or(0.0) * 100.0;
-    let far = format!(
-        "{} is {share:.0} % full where {asked} % was asked",
-        furthest.panel
-    );
-    Some(match off.len() {
-        1 => format!("{}.", capital(&far)),
-        n => format!("{n} panels are a good deal fuller or emptier than asked; {far}."),
-    })
-}
-
-/// What else costs something, by rule.
-fn other_costs(layout: &Layout) -> Vec<String> {
-    let mut remarks = Vec::new();
-    for (rule, word, _) in RuleName::ALL {
-        let told = match rule {
-            RuleName::EachPanel => "carry more or less than `each-panel` asks",
-            RuleName::PictureComes => {
-                "have a picture nearer or further from its words than `picture-comes` asks"
-            }
-            RuleName::Fullest => "are fuller than `fullest`",
-            RuleName::Emptiest => "are emptier than `emptiest`",
-            RuleName::SharedPanels => {
-                "have words or none beside their picture, other than `shared-panels` asks"
-            }
-            RuleName::Couplets
-            | RuleName::KeepTogether
-            | RuleName::NewPanel
-            | RuleName::FewestLines => "could not keep it",
-            _ => continue,
-        };
-        let costs = |panel: &&LaidPanel| panel.costs.iter().any(|(name, _)| *name == rule);
-        let panels: Vec<String> = layout
-            .panels
-            .iter()
-            .filter(costs)
-            .map(|panel| panel.panel.to_string())
-            .collect();
-        if !panels.is_empty() {
-            let subject = match told {
-                "could not keep it" => format!("`{word}` gave way: {}", list(&panels)),
-                _ => list(&panels),
-            };
-            remarks.push(format!("{} {told}.", capital(&subject)));
-        }
-    }
-    remarks
-}
-
-/// Panels by name, or how many they are where the names would not be read.
-fn list(items: &[String]) -> String {
-    match items {
-        many if many.len() > 8 => format!("{} panels", many.len()),
-        [] => String::new(),
-        [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
-    }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
+    layout.strip.sides().iter().map(row).collect()
 }
 
 /// How many panels carry words.

@@ -8,7 +8,7 @@ use super::cli::{Layers, Voice};
 use super::{Done, flow, report, speak};
 use crate::files::{self, Written};
 use crate::layout::Layout;
-use crate::outputs::WordsAs;
+use crate::outputs::{self, WordsAs};
 use crate::workbench::Workbench;
 
 pub(super) fn run(asked: &Layers, voice: &Voice) -> Done {
@@ -26,7 +26,8 @@ pub(super) fn run(asked: &Layers, voice: &Voice) -> Done {
         Some(out) => (out.clone(), None),
         None => (asked.book.join("out"), Some(asked.book.as_path())),
     };
-    let written = files::write_all(&folder, within, &made).map_err(|fault| vec![fault])?;
+    let written = files::write_all(&folder, within, &made, outputs::is_of_layers)
+        .map_err(|fault| vec![fault])?;
     drop(progress);
     tell(voice, &folder, &layout, &written);
     Ok(())

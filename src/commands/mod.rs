@@ -6,9 +6,12 @@ mod completions;
 mod flow;
 mod layers;
 mod new;
+mod remarks;
 mod report;
 mod rhythm;
 mod speak;
+mod trials;
+mod why;
 
 use std::process::ExitCode;
 
@@ -34,6 +37,7 @@ pub fn run() -> ExitCode {
     let done = match &call.command {
         Command::New(asked) => new::run(asked, &call.voice),
         Command::Flow(asked) => flow::run(asked, &call.voice),
+        Command::Trials(asked) => trials::run(asked, &call.voice),
         Command::Layers(asked) => layers::run(asked, &call.voice),
         Command::Completions(asked) => completions::run(asked),
     };

@@ -35,7 +35,7 @@ pub(super) fn note_value(note: &Note) -> Value {
     json!({ "word": note.word, "what": note.what, "place": note.place.as_ref().map(place_value) })
 }
 
-fn fault_value(fault: &Fault) -> Value {
+pub(super) fn fault_value(fault: &Fault) -> Value {
     let also = fault.also.iter().map(|(place, words)| {
         let mut value = place_value(place);
         value["words"] = json!(words);

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use super::changes::Changes;
 use super::disk::{Disk, sync_folder};
-use super::manifest::{JOURNAL, MANIFEST, Manifest, checksum};
+use super::manifest::{Entry, JOURNAL, MANIFEST, Manifest, checksum};
 use super::reason::cannot_write;
 use super::{OutputFile, Written, guard};
 use crate::fault::Fault;
@@ -37,6 +37,7 @@ pub(super) fn write_all(
     folder: &Path,
     within: Option<&Path>,
     files: &[OutputFile],
+    mine: fn(&str) -> bool,
 ) -> Result<Written, Fault> {
     guard::names(files)?;
     guard::folder(folder, within)?;
@@ -52,7 +53,7 @@ pub(super) fn write_all(
         disk.remove_dir_all(&temp)
             .map_err(|error| cannot_write(&temp, &error))?;
     }
-    let plan = Plan::make(folder, files)?;
+    let plan = Plan::make(folder, files, mine)?;
     let mut written = Written {
         written: plan.write.iter().map(|file| file.name.clone()).collect(),
         unchanged: plan.unchanged.clone(),
@@ -113,12 +114,21 @@ fn lock(folder: &Path) -> Result<File, Fault> {
 
 impl<'a> Plan<'a> {
     /// Compares what is there with what is wanted. Changes nothing.
-    fn make(folder: &Path, files: &'a [OutputFile]) -> Result<Plan<'a>, Fault> {
+    fn make(
+        folder: &Path,
+        files: &'a [OutputFile],
+        mine: fn(&str) -> bool,
+    ) -> Result<Plan<'a>, Fault> {
         let mut plan = Plan::default();
-        let wanted = Manifest::of(files);
         let old = Manifest::read(&folder.join(MANIFEST));
         let journal = Manifest::read(&folder.join(JOURNAL)).unwrap_or_default();
         let known = journal.with(&old.clone().unwrap_or_default());
+        let mut wanted = Manifest::of(files);
+        for entry in known.files.iter().filter(|entry| !mine(&entry.name)) {
+            if is_as_listed(folder, entry) && !wanted.names(&entry.name) {
+                wanted = wanted.with(&Manifest::of_one(entry));
+            }
+        }
         for file in files {
             match state(&folder.join(&file.name))? {
                 State::Missing => plan.write.push(file),
@@ -132,7 +142,7 @@ impl<'a> Plan<'a> {
                 }
             }
         }
-        plan.find_stale(folder, &known, &wanted)?;
+        plan.find_stale(folder, &known, &wanted, mine)?;
         let to_json = |list: &Manifest| {
             list.to_json()
                 .map_err(|error| cannot_write(&folder.join(MANIFEST), &error.into()))
@@ -156,6 +166,7 @@ impl<'a> Plan<'a> {
         folder: &Path,
         known: &Manifest,
         wanted: &Manifest,
+        mine: fn(&str) -> bool,
     ) -> Result<(), Fault> {
         // Two spellings of one name are one file on many disks.
         let still = |name: &str| {
@@ -167,7 +178,7 @@ impl<'a> Plan<'a> {
         };
         let mut names: Vec<&str> = known.files.iter().map(|e| e.name.as_str()).collect();
         names.dedup();
-        for name in names.into_iter().filter(|name| !still(name)) {
+        for name in names.into_iter().filter(|name| mine(name) && !still(name)) {
             // A list can be edited, and a link can be laid since: what is not inside is not ours.
             if guard::inside(folder, [name]).is_err() {
                 continue;
@@ -186,6 +197,12 @@ impl<'a> Plan<'a> {
     fn is_done(&self) -> bool {
         self.write.is_empty() && self.remove.is_empty() && self.manifest_is_there
     }
+}
+
+/// Whether a file that another command wrote is there as the list has it.
+fn is_as_listed(folder: &Path, entry: &Entry) -> bool {
+    guard::inside(folder, [entry.name.as_str()]).is_ok()
+        && matches!(state(&folder.join(&entry.name)), Ok(State::File(bytes)) if checksum(&bytes) == entry.sha256)
 }
 
 /// What is at a path.

@@ -50,6 +50,18 @@ impl Manifest {
         Manifest { files }
     }
 
+    /// A list of one file.
+    pub(super) fn of_one(entry: &Entry) -> Manifest {
+        Manifest {
+            files: vec![entry.clone()],
+        }
+    }
+
+    /// Whether a file of that name is on the list.
+    pub(super) fn names(&self, name: &str) -> bool {
+        self.files.iter().any(|entry| entry.name == name)
+    }
+
     /// This list with the entries of `earlier` added.
     pub(super) fn with(&self, earlier: &Manifest) -> Manifest {
         let all: BTreeSet<&Entry> = self.files.iter().chain(&earlier.files).collect();

@@ -49,7 +49,8 @@ pub struct Written {
     pub kept: Vec<String>,
 }
 
-/// Writes `files` under `folder` and then `folder/manifest.json`; all or nothing.
+/// Writes `files` under `folder` and then `folder/manifest.json`; all or nothing. Of what earlier runs wrote, only
+/// names that are `mine` may be removed; what another command wrote stays, and stays on the list.
 ///
 /// The folder is made when it is missing. With `within`, the folder must lie inside that one, links
 /// followed. What is in the way and was not written by an earlier run is moved aside, never
@@ -64,6 +65,7 @@ pub fn write_all(
     folder: &Path,
     within: Option<&Path>,
     files: &[OutputFile],
+    mine: fn(&str) -> bool,
 ) -> Result<Written, Fault> {
-    folder::write_all(&disk::RealDisk, folder, within, files)
+    folder::write_all(&disk::RealDisk, folder, within, files, mine)
 }

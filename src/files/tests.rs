@@ -8,6 +8,9 @@ use super::bad_disk::{BadDisk, Failure};
 use super::manifest::Manifest;
 use super::*;
 
+/// A run that has all names for its own.
+const ALL: fn(&str) -> bool = |_| true;
+
 fn file(name: &str, text: &str) -> OutputFile {
     OutputFile {
         name: name.into(),
@@ -53,6 +56,29 @@ fn all(folder: &Path) -> BTreeMap<String, String> {
     found
 }
 
+/// Two commands write to one folder: what one no longer wants it removes, what the other wrote stays its own.
+#[test]
+fn a_command_leaves_what_another_wrote() {
+    let temp = tempfile::tempdir().unwrap();
+    let out = temp.path();
+    let trials: fn(&str) -> bool = |name| name == "trials.pdf";
+    let others: fn(&str) -> bool = |name| name != "trials.pdf";
+    write_all(out, None, &first(), others).unwrap();
+    write_all(out, None, &[file("trials.pdf", "five trials")], trials).unwrap();
+    let written = write_all(out, None, &second(), others).unwrap();
+    assert_eq!(written.removed, ["notes/old.txt"]);
+    assert_eq!(without_manifest(out)["trials.pdf"], "five trials");
+    let written = write_all(out, None, &[file("trials.pdf", "four trials")], trials).unwrap();
+    assert_eq!((written.written.len(), written.moved_aside.len()), (1, 0));
+    let written = write_all(out, None, &[], trials).unwrap();
+    assert_eq!(written.removed, ["trials.pdf"]);
+    let mut expected: BTreeMap<String, String> = BTreeMap::new();
+    for file in second() {
+        expected.insert(file.name, String::from_utf8(file.bytes).unwrap());
+    }
+    assert_eq!(without_manifest(out), expected);
+}
+
 fn without_manifest(folder: &Path) -> BTreeMap<String, String> {
     let mut found = all(folder);
     found.remove("manifest.json").unwrap();
@@ -79,7 +105,7 @@ fn word(result: Result<Written, Fault>) -> &'static str {
 fn a_second_run_changes_nothing_and_a_shorter_list_removes() {
     let temp = tempfile::tempdir().unwrap();
     let out = temp.path().join("book/out");
-    let written = write_all(&out, None, &first()).unwrap();
+    let written = write_all(&out, None, &first(), ALL).unwrap();
     assert_eq!(written.written.len(), 4);
     assert_eq!(without_manifest(&out), wanted(&first()));
     let manifest = Manifest::read(&out.join("manifest.json")).unwrap();
@@ -87,11 +113,11 @@ fn a_second_run_changes_nothing_and_a_shorter_list_removes() {
     assert_eq!(manifest.files[0].bytes, 15);
 
     let before = all(&out);
-    let again = write_all(&out, None, &first()).unwrap();
+    let again = write_all(&out, None, &first(), ALL).unwrap();
     assert_eq!((again.written.len(), again.unchanged.len()), (0, 4));
     assert_eq!(all(&out), before);
 
-    let shorter = write_all(&out, None, &second()).unwrap();
+    let shorter = write_all(&out, None, &second(), ALL).unwrap();
     assert_eq!(shorter.removed, ["notes/old.txt"]);
     assert_eq!(shorter.unchanged, ["layers/front-01.pdf"]);
     assert_eq!(shorter.moved_aside, []);
@@ -103,12 +129,12 @@ fn a_second_run_changes_nothing_and_a_shorter_list_removes() {
 fn somebodys_own_work_is_moved_aside_or_left() {
     let temp = tempfile::tempdir().unwrap();
     let out = temp.path();
-    write_all(out, None, &first()).unwrap();
+    write_all(out, None, &first(), ALL).unwrap();
     fs::write(out.join("layers/front-02.pdf"), "my own").unwrap();
     fs::write(out.join("layers/front-02.kept-1.pdf"), "older").unwrap();
     fs::write(out.join("layers/back-01.pdf"), "also mine").unwrap();
     fs::write(out.join("notes/old.txt"), "edited").unwrap();
-    let written = write_all(out, None, &second()).unwrap();
+    let written = write_all(out, None, &second(), ALL).unwrap();
     let name = |text: &str| text.to_string();
     assert_eq!(
         written.moved_aside,
@@ -141,7 +167,7 @@ fn a_manifest_that_is_none_is_moved_aside_and_its_names_are_not_trusted() {
     let out = temp.path().join("out");
     fs::create_dir(&out).unwrap();
     fs::write(out.join("manifest.json"), "my list").unwrap();
-    let written = write_all(&out, None, &first()).unwrap();
+    let written = write_all(&out, None, &first(), ALL).unwrap();
     assert_eq!(written.moved_aside[0].1, "manifest.kept-1.json");
     assert_eq!(
         fs::read_to_string(out.join("manifest.kept-1.json")).unwrap(),
@@ -158,11 +184,11 @@ fn a_manifest_that_is_none_is_moved_aside_and_its_names_are_not_trusted() {
         "./../victim",
     ] {
         fs::write(out.join("manifest.json"), json.replace("proof.pdf", name)).unwrap();
-        let written = write_all(&out, None, &second()[1..]).unwrap();
+        let written = write_all(&out, None, &second()[1..], ALL).unwrap();
         assert!(written.kept.is_empty() && !written.removed.iter().any(|n| n.contains("victim")));
         assert!(victim.exists());
         fs::remove_dir_all(&out).unwrap();
-        write_all(&out, None, &first()).unwrap();
+        write_all(&out, None, &first(), ALL).unwrap();
     }
 }
 
@@ -182,7 +208,11 @@ fn bad_names_are_refused_before_anything_is_written() {
         &[""],
     ] {
         let files: Vec<_> = names.iter().map(|name| file(name, "snow")).collect();
-        assert_eq!(word(write_all(&out, None, &files)), "bad-name", "{names:?}");
+        assert_eq!(
+            word(write_all(&out, None, &files, ALL)),
+            "bad-name",
+            "{names:?}"
+        );
     }
     assert!(!out.exists());
 }
@@ -206,19 +236,22 @@ fn links_that_lead_out_are_refused() {
         "../elsewhere",
         "no/../../x",
     ] {
-        let result = write_all(&book.join(name), Some(&book), &first());
+        let result = write_all(&book.join(name), Some(&book), &first(), ALL);
         assert_eq!(word(result), "leads-out", "{name}");
     }
-    write_all(&book.join("fine"), Some(&book), &first()).unwrap();
+    write_all(&book.join("fine"), Some(&book), &first(), ALL).unwrap();
 
     let out = book.join("out");
     fs::remove_dir_all(out.join("layers")).unwrap();
     symlink(&elsewhere, out.join("layers")).unwrap();
-    assert_eq!(word(write_all(&out, Some(&book), &first())), "leads-out");
+    assert_eq!(
+        word(write_all(&out, Some(&book), &first(), ALL)),
+        "leads-out"
+    );
     fs::remove_file(out.join("layers")).unwrap();
     fs::remove_file(out.join("proof.pdf")).unwrap();
     symlink(elsewhere.join("proof.pdf"), out.join("proof.pdf")).unwrap();
-    assert_eq!(word(write_all(&out, None, &first())), "leads-out");
+    assert_eq!(word(write_all(&out, None, &first(), ALL)), "leads-out");
     assert_eq!(fs::read_dir(&elsewhere).unwrap().count(), 0);
 }
 
@@ -226,7 +259,7 @@ fn links_that_lead_out_are_refused() {
 fn a_folder_that_cannot_be_written_is_told_plainly() {
     let temp = tempfile::tempdir().unwrap();
     fs::write(temp.path().join("file"), "snow").unwrap();
-    let fault = write_all(&temp.path().join("file/out"), None, &first()).unwrap_err();
+    let fault = write_all(&temp.path().join("file/out"), None, &first(), ALL).unwrap_err();
     assert_eq!(fault.word, "cannot-write");
     assert!(
         fault.what.contains("a file where a folder is needed"),
@@ -234,7 +267,10 @@ fn a_folder_that_cannot_be_written_is_told_plainly() {
         fault.what
     );
     fs::write(temp.path().join("layers"), "snow").unwrap();
-    assert_eq!(word(write_all(temp.path(), None, &first())), "cannot-write");
+    assert_eq!(
+        word(write_all(temp.path(), None, &first(), ALL)),
+        "cannot-write"
+    );
     assert_eq!(
         fs::read_to_string(temp.path().join("layers")).unwrap(),
         "snow"
@@ -246,9 +282,9 @@ fn two_runs_at_once_are_refused() {
     let temp = tempfile::tempdir().unwrap();
     let lock = fs::File::create(temp.path().join(".lock")).unwrap();
     lock.lock().unwrap();
-    assert_eq!(word(write_all(temp.path(), None, &first())), "busy");
+    assert_eq!(word(write_all(temp.path(), None, &first(), ALL)), "busy");
     drop(lock);
-    write_all(temp.path(), None, &first()).unwrap();
+    write_all(temp.path(), None, &first(), ALL).unwrap();
 }
 
 #[test]
@@ -266,14 +302,14 @@ fn new_files_never_replace() {
 /// A folder after a first run, with one file of somebody's own in the way of the second.
 fn disturbed() -> tempfile::TempDir {
     let temp = tempfile::tempdir().unwrap();
-    write_all(temp.path(), None, &first()).unwrap();
+    write_all(temp.path(), None, &first(), ALL).unwrap();
     fs::write(temp.path().join("layers/back-01.pdf"), "mine").unwrap();
     temp
 }
 
 /// The second run on a disk that fails at its `at`th change.
 fn failing(out: &Path, failure: Failure, at: usize) -> Result<Written, Fault> {
-    folder::write_all(&BadDisk::new(failure, at), out, None, &second())
+    folder::write_all(&BadDisk::new(failure, at), out, None, &second(), ALL)
 }
 
 #[test]
@@ -311,8 +347,8 @@ fn a_run_that_was_killed_is_finished_by_the_next() {
         let mut third = second();
         third[0].bytes = b"proof 3".to_vec();
         let disk = BadDisk::new(Failure::Killed, at / 2 + 1);
-        let _ = folder::write_all(&disk, out, None, &third);
-        let written = write_all(out, None, &second()).unwrap();
+        let _ = folder::write_all(&disk, out, None, &third, ALL);
+        let written = write_all(out, None, &second(), ALL).unwrap();
         assert!(written.moved_aside.len() <= 1, "killed at {at}");
         let mut expected = wanted(&second());
         expected.insert("layers/back-01.kept-1.pdf".into(), "mine".into());

@@ -18,8 +18,9 @@ pub(super) struct Pair {
 /// Pairs the parts of the manuscript with those of the plan.
 ///
 /// # Errors
-/// Every part that only one of them knows, every picture that nothing places or that has no room, every pinned
-/// picture that nobody knows, every caption without its picture, and paired parts that do not keep step.
+/// Every part that only one of them knows, every picture that nothing places or that has no room, every picture
+/// that a pin or a rule names and nobody else, every caption without its picture, and paired parts that do not
+/// keep step.
 pub(super) fn pairs(manuscript: &Manuscript, plan: &Plan) -> Result<Vec<Pair>, Faults> {
     let mut faults = Vec::new();
     let mut pairs = Vec::new();

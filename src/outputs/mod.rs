@@ -1,13 +1,28 @@
 //! Outputs: bytes made from a layout, and nothing else. No output computes a layout, and none writes files.
 
 mod contact_sheet;
+mod differences;
 mod json;
 mod layers;
 mod pdf;
+mod sheet;
+mod trials;
 
 pub use contact_sheet::contact_sheet;
+pub use differences::{difference, differing};
 pub use json::{json, layout_value};
 pub use layers::{Layer, layers};
+pub use trials::trials;
+
+/// Whether a file below `out/` is one that the main job writes.
+pub fn is_of_layers(name: &str) -> bool {
+    name.starts_with("layers/") || ["contact-sheet.pdf", "layout.json"].contains(&name)
+}
+
+/// Whether a file below `out/` is one that shows trials.
+pub fn is_of_trials(name: &str) -> bool {
+    name == "trials.pdf"
+}
 
 /// How words are written into text layers.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

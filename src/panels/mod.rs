@@ -10,15 +10,17 @@ mod problem;
 pub mod rules;
 mod search;
 
-pub use no_way::{NoWay, fewest_panels};
+pub use no_way::{Demand, Standoff, Way, fewest_panels, standoff};
 pub use pose::pose;
 pub use problem::{
     AreaFacts, Ending, FallenLine, Falls, PanelFacts, PictureFacts, PieceHere, Problem, Reading,
     RowFacts,
 };
-pub use search::{Limits, divide};
+pub use search::{Limits, Pattern, Work, best_patterns, divide, divide_together};
 
 use std::ops::Range;
+
+use rules::{Remembers, weighed};
 
 use crate::plan::{PanelName, Role, RuleName};
 
@@ -81,4 +83,40 @@ pub struct PanelDivision {
     pub capacity: u32,
     /// What each rule in use costs here, noughts left out.
     pub costs: Vec<(RuleName, Cost)>,
+}
+
+/// The hard rules, those of `soft` aside, that a panel breaks by itself if it carries this; rules that look at more
+/// than one panel are not asked.
+pub fn broken_here(
+    problem: &Problem,
+    soft: &[RuleName],
+    panel: usize,
+    (role, picture, rows): (Role, Option<usize>, Range<usize>),
+) -> Vec<RuleName> {
+    let facts = &problem.panels[panel];
+    let area = match picture {
+        Some(picture) => facts.shared[picture],
+        None => facts.area,
+    };
+    let stop = area.map(|area| problem.stop(area.setting, rows.start, rows.end));
+    let reading = Reading {
+        problem,
+        panel,
+        role,
+        from: rows.start,
+        to: rows.end,
+        picture,
+        begins_picture: picture.is_some(),
+        placed: 0,
+        setting: area.map(|area| area.setting),
+        used: stop.map_or(0, |stop| stop.used),
+        foot: stop.map_or(0, |stop| stop.foot),
+        capacity: area.map_or(0, |area| area.capacity),
+    };
+    weighed(problem, soft)
+        .into_iter()
+        .filter(|weighed| weighed.hard && weighed.rule.remembers() == Remembers::Nothing)
+        .filter(|weighed| weighed.rule.read(&reading).broken)
+        .map(|weighed| weighed.rule.name())
+        .collect()
 }

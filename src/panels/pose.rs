@@ -1,7 +1,9 @@
 //! Posing the problem: from a set part and the plan to what the search needs to know.
 
 mod falls;
-pub mod pairs;
+mod pairs;
+
+pub(super) use pairs::stanzas_done;
 
 use super::problem::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
 use crate::fault::{Fault, Faults, Place, nearest};
@@ -211,7 +213,7 @@ fn pictures(part: &Part, set: &SetPart, plan: &Plan, on: &[PanelName]) -> Vec<Pi
                 word_row: word_row(set, call),
                 panel: pin.and_then(|pin| on.iter().position(|panel| *panel == pin.panel)),
                 queued: pin.is_none(),
-                ..of_plan(plan)
+                ..of_plan(plan, &call.name)
             }
         })
         .collect();
@@ -224,7 +226,7 @@ fn pictures(part: &Part, set: &SetPart, plan: &Plan, on: &[PanelName]) -> Vec<Pi
                 word_row: None,
                 panel,
                 queued: false,
-                ..of_plan(plan)
+                ..of_plan(plan, name)
             });
         }
     }
@@ -237,8 +239,8 @@ fn pictures(part: &Part, set: &SetPart, plan: &Plan, on: &[PanelName]) -> Vec<Pi
     pictures
 }
 
-/// What the plan asks of every picture.
-fn of_plan(plan: &Plan) -> PictureFacts {
+/// What the plan asks of a picture.
+fn of_plan(plan: &Plan, name: &str) -> PictureFacts {
     PictureFacts {
         name: String::new(),
         word_row: None,
@@ -246,9 +248,9 @@ fn of_plan(plan: &Plan) -> PictureFacts {
         queued: false,
         spans: 1,
         whole_spread: false,
-        comes: Some(plan.rules.picture_comes),
-        with: None,
-        blank_before: false,
+        comes: plan.picture_comes(name),
+        with: plan.picture_with(name),
+        blank_before: plan.blank_before.iter().any(|asked| asked.name == name),
     }
 }
 

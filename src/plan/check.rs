@@ -21,7 +21,11 @@ use crate::fault::{Fault, Faults, Place, Source};
 /// # Errors
 /// Every fault found, in the order of their places.
 pub fn read(source: &Arc<Source>) -> Result<Plan, Faults> {
-    let document = written::read(source);
+    from_document(written::read(source))
+}
+
+/// Checks a plan that has been read, perhaps changed since.
+pub(super) fn from_document(document: written::Document) -> Result<Plan, Faults> {
     let mut faults = document.faults;
     let mut plan = None;
     if document.complete {
@@ -47,11 +51,12 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         None => paper::Strip::default(),
     };
     let setting = text::check(written.text.as_ref(), &strip, faults);
-    let rules = rules::check(written.rules.as_ref().map(|rules| &rules.value), faults);
+    let asked = written.rules.as_ref().map(|rules| &rules.value);
+    let rules = rules::check(asked, faults);
     let pictures = pictures::check(written.picture.as_ref(), &setting, &strip, faults);
     let panels = panels::check(written.panel.as_ref(), &setting, &strip, faults);
     let language = written.language.as_ref().map(|at| at.value.0.as_str());
-    let before = faults.len();
+    let told = faults.len();
     let mut parts = parts::check(
         written,
         language.unwrap_or_default(),
@@ -59,9 +64,15 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         &strip,
         faults,
     );
+    let mut lists = written.part.iter().flat_map(|list| &list.value);
+    let unread = lists.any(|part| part.value.faulty.contains(&"on"));
+    if !unread && faults.len() == told {
+        rules::check_blanks(asked, &parts, faults);
+    }
+    let blank_before = rules::check_blank_before(asked, faults);
     let list = written.part.as_ref().map(|list| list.value.as_slice());
     // Where panels of parts are at fault, what hangs on them would only say so again.
-    let folded = strip.paper.as_ref().filter(|_| faults.len() == before);
+    let folded = strip.paper.as_ref().filter(|_| faults.len() == told);
     pairs::check(list.unwrap_or_default(), &mut parts, folded, faults);
     let pins = written.panel.as_ref().map(|list| list.value.as_slice());
     let around = stretches::Around {
@@ -91,6 +102,7 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         pictures,
         parts,
         panels,
+        blank_before,
     })
 }
 

@@ -15,12 +15,14 @@ pub mod stretches;
 #[cfg(test)]
 mod tests;
 mod text;
+pub mod vary;
 pub mod written;
 
 pub use paper::{Cover, FoldKind, PanelName, PanelSet, Paper, Safety, Side, Sides, Turned};
 pub use reads::Reads;
 pub use rules::{
-    EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided, Weight, Window,
+    Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
+    Weight, Window,
 };
 pub use text::{
     Align, Feature, Hang, Ink, Margins, MarginsAsked, Opening, TextStyle, Turnover, TypefaceChoice,
@@ -60,6 +62,8 @@ pub struct Plan {
     pub parts: Vec<PartPlan>,
     /// What the author pins by hand, at most one for each panel.
     pub panels: Vec<PanelPlan>,
+    /// The pictures before whose first panel a blank one is asked, none twice.
+    pub blank_before: Vec<PictureAsked>,
 }
 
 impl Plan {
@@ -71,6 +75,19 @@ impl Plan {
     /// What the plan says of a picture.
     pub fn picture(&self, name: &str) -> Option<&PicturePlan> {
         self.pictures.iter().find(|picture| picture.name == name)
+    }
+
+    /// How many panels after its words a picture comes; nothing where the plan asks for its spread instead.
+    pub fn picture_comes(&self, name: &str) -> Option<Window> {
+        let own = self.picture(name).and_then(|picture| picture.comes);
+        let usual = self.picture_with(name).is_none();
+        own.or(usual.then_some(self.rules.picture_comes))
+    }
+
+    /// On which spread a picture stands, counted from that of its words; nothing where that is not asked.
+    pub fn picture_with(&self, name: &str) -> Option<PictureWith> {
+        let own = self.picture(name).and_then(|picture| picture.with);
+        own.or(self.rules.picture_with)
     }
 
     /// How many panels a picture stands on: one where the plan says nothing of it.
@@ -116,6 +133,19 @@ pub struct PicturePlan {
     /// The margins it leaves to words when they share a panel; what is not said is as on the panel. One that
     /// stands on several panels and leaves nothing has no words on them.
     pub leaves: MarginsAsked,
+    /// How many panels after its words it comes, where it is not as the rules ask.
+    pub comes: Option<Window>,
+    /// On which spread it stands, counted from that of its words, where it is not as the rules ask.
+    pub with: Option<PictureWith>,
+    /// Where the plan names it.
+    pub place: Place,
+}
+
+/// A picture that a rule names.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PictureAsked {
+    /// Its name.
+    pub name: String,
     /// Where the plan names it.
     pub place: Place,
 }

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use super::Role;
+
 /// A share in whole hundredths, 0 to 100.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Percent(pub u8);
@@ -33,8 +35,18 @@ pub struct Rules {
     pub shared_panels: SharedPanels,
     /// Whether panels of words should be about as full as the one before.
     pub even_fullness: bool,
-    /// On which spread a picture stands, counted from that of its words; nothing where that is not asked.
+    /// On which spread a picture stands, counted from that of its words; nothing where that is not asked. Where
+    /// it is, `picture_comes` is not.
     pub picture_with: Option<PictureWith>,
+    /// The most panels of words alone in a row, in parts with pictures.
+    pub text_in_a_row: u32,
+    /// The most panels of pictures alone in a row.
+    pub pictures_in_a_row: u32,
+    /// How many panels stay blank; nothing where that is not asked.
+    pub blanks: Option<Blanks>,
+    /// What the last panel carries that is not blank, or that the last panel is blank; nothing where that is
+    /// not asked. Never a title or a paste-down.
+    pub ends_with: Option<Role>,
     /// What `must`, `may-give` and `importance` say of each rule.
     pub weights: BTreeMap<RuleName, Weight>,
 }
@@ -81,6 +93,27 @@ pub enum PictureWith {
     NextSpread,
 }
 
+/// How many panels of a part stay blank, and where.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Blanks {
+    /// So many, 0 to 800.
+    pub count: u16,
+    /// Where they are.
+    pub at: BlanksAt,
+}
+
+/// Where blank panels are asked for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum BlanksAt {
+    /// In the run of blank panels that begins the part.
+    Start,
+    /// In the run of blank panels that ends the part.
+    #[default]
+    End,
+    /// Anywhere in the part.
+    Anywhere,
+}
+
 /// How many panels after its words a picture comes: 0 the same panel, 1 the next, −1 the one before.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Window {
@@ -123,11 +156,23 @@ pub enum RuleName {
     SharedPanels,
     /// `even-fullness`
     EvenFullness,
+    /// `picture-with`
+    PictureWith,
+    /// `text-in-a-row`
+    TextInARow,
+    /// `pictures-in-a-row`
+    PicturesInARow,
+    /// `blanks`
+    Blanks,
+    /// `ends-with`
+    EndsWith,
+    /// `blank-before`
+    BlankBefore,
 }
 
 impl RuleName {
     /// Every rule with the name an author writes, and whether it is hard unless she says otherwise.
-    pub const ALL: [(RuleName, &'static str, bool); 15] = [
+    pub const ALL: [(RuleName, &'static str, bool); 21] = [
         (RuleName::Fullest, "fullest", true),
         (RuleName::Emptiest, "emptiest", true),
         (RuleName::Couplets, "couplets", true),
@@ -143,6 +188,12 @@ impl RuleName {
         (RuleName::PictureComes, "picture-comes", true),
         (RuleName::SharedPanels, "shared-panels", false),
         (RuleName::EvenFullness, "even-fullness", false),
+        (RuleName::PictureWith, "picture-with", false),
+        (RuleName::TextInARow, "text-in-a-row", false),
+        (RuleName::PicturesInARow, "pictures-in-a-row", false),
+        (RuleName::Blanks, "blanks", false),
+        (RuleName::EndsWith, "ends-with", false),
+        (RuleName::BlankBefore, "blank-before", false),
     ];
 
     /// The name an author writes.
@@ -196,6 +247,10 @@ impl Default for Rules {
             shared_panels: SharedPanels::Allowed,
             even_fullness: false,
             picture_with: None,
+            text_in_a_row: 2,
+            pictures_in_a_row: 2,
+            blanks: None,
+            ends_with: None,
             weights: BTreeMap::new(),
         }
     }

@@ -186,6 +186,13 @@ set-as = "verse"                # or "prose"
 # picture-comes = { soonest = 0, latest = 1 }   # panels after its words
 # shared-panels = "allowed"     # words and pictures on one panel; or "never", "always"
 # even-fullness = false         # true: panels of words about as full as the one before
+# text-in-a-row = 2             # most panels of words alone in a row, in parts with pictures
+# pictures-in-a-row = 2         # most panels of pictures alone in a row
+# blank-before = []             # pictures before which a panel stays blank
+# Off unless you ask for them:
+#   picture-with = "same-spread"            # as its words; or "next-spread"; then picture-comes is off
+#   blanks = { count = 1, where = "end" }   # panels that stay blank; or "start", "anywhere"
+#   ends-with = "picture"                   # text, shared, blank
 # must = []                     # rules that may never be broken
 # may-give = []                 # rules that may give way
 # importance = {}               # such as { text-fullness = 3 }

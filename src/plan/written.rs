@@ -21,12 +21,12 @@ pub use panels::{Spans, Stretch};
 pub use reader::{At, Node, Reader, Value, said};
 pub use table::{Entries, Key, Table};
 pub use typeset::TurnoverWritten;
-pub use words::Choice;
+pub use words::{Choice, EndsWith};
 
 use super::{
-    Align, Cover, Date, EachPanel, Feature, FoldKind, Hang, Ink, Opening, Pairing, PanelName,
-    Percent, Reads, Role, RuleName, SetAs, SharedPanels, Sides, Turned, TypefaceNamed, Undivided,
-    Vertical,
+    Align, BlanksAt, Cover, Date, EachPanel, Feature, FoldKind, Hang, Ink, Opening, Pairing,
+    PanelName, Percent, PictureWith, Reads, Role, RuleName, SetAs, SharedPanels, Sides, Turned,
+    TypefaceNamed, Undivided, Vertical,
 };
 use table::tables;
 
@@ -176,6 +176,18 @@ tables! {
         optional shared_panels: SharedPanels = "allowed";
         /// Whether panels of words should be about as full as the one before.
         optional even_fullness: Switch = false;
+        /// On which spread a picture stands, counted from that of its words; `picture-comes` is then not asked.
+        optional picture_with: PictureWith;
+        /// The most panels of words alone in a row, in parts with pictures.
+        optional text_in_a_row: Whole<1, 400> = 2;
+        /// The most panels of pictures alone in a row.
+        optional pictures_in_a_row: Whole<1, 400> = 2;
+        /// How many panels of a part stay blank, and where.
+        optional blanks: BlanksWritten;
+        /// What the last panel of a part carries that is not blank; or "blank", so that the last panel is.
+        optional ends_with: EndsWith;
+        /// Pictures before which a panel stays blank.
+        optional blank_before: Vec<At<Words>> = [];
         /// Rules that must hold.
         optional must: Vec<At<RuleName>> = [];
         /// Rules that may give way.
@@ -183,8 +195,6 @@ tables! {
         /// How much a rule weighs: 1 unless said, 0 switches it off.
         optional importance: Importances;
     }
-    planned "picture-with", "text-in-a-row", "pictures-in-a-row",
-        "blanks", "ends-with", "blank-before";
 
     /// How many panels after its words a picture comes.
     PictureComesWritten "`picture-comes`" {
@@ -192,6 +202,15 @@ tables! {
         optional soonest: Whole<-7, 7> = 0;
         /// Not later than this.
         optional latest: Whole<-7, 7> = 1;
+    }
+
+    /// Panels that stay blank.
+    BlanksWritten "`blanks`" {
+        /// How many.
+        optional count: Whole<0, 800> = 1;
+        /// Where they are counted: in the run of blank panels that begins the part, in the run that ends it, or
+        /// anywhere.
+        optional r#where: BlanksAt = "end";
     }
 
     /// A picture.
@@ -204,6 +223,10 @@ tables! {
         optional whole_spread: Switch = false;
         /// The margins that it leaves to words when they share a panel.
         optional leaves: LeavesWritten;
+        /// How many panels after its words it comes, where it is not as for all.
+        optional picture_comes: PictureComesWritten;
+        /// On which spread it stands, counted from that of its words; `picture-comes` of all is then not asked.
+        optional picture_with: PictureWith;
     }
     planned "art";
 

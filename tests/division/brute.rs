@@ -38,9 +38,9 @@ pub struct Best {
 
 /// Among books of one cost: the later its panels end, from the first on, the better; then by roles; then by
 /// pictures.
-type Rank = (Vec<Reverse<usize>>, Vec<Role>, Vec<Option<usize>>);
+pub type Rank = (Vec<Reverse<usize>>, Vec<Role>, Vec<Option<usize>>);
 
-fn rank(book: &[Carried]) -> Rank {
+pub fn rank(book: &[Carried]) -> Rank {
     (
         book.iter().map(|panel| Reverse(panel.rows.end)).collect(),
         book.iter().map(|panel| panel.role).collect(),
@@ -66,6 +66,21 @@ pub fn best(problem: &Problem, softs: &[&[RuleName]], most: usize) -> Option<Vec
                 let book = book.to_vec();
                 *best = Some(Best { cost, book });
             }
+        }
+        count < most
+    };
+    walk(problem, &mut Vec::new(), &mut each).then_some(found)
+}
+
+/// Every division that keeps the hard rules, with its cost. Nothing where there are more than `most` divisions.
+pub fn all(problem: &Problem, most: usize) -> Option<Vec<Best>> {
+    let mut found = Vec::new();
+    let mut count = 0;
+    let mut each = |book: &[Carried]| {
+        count += 1;
+        let book = book.to_vec();
+        if let Some(cost) = definitions::cost(problem, &book, &[]) {
+            found.push(Best { cost, book });
         }
         count < most
     };
@@ -106,9 +121,12 @@ fn walk(
     true
 }
 
-/// Whether all words and all pictures have been placed.
+/// Whether all words and all pictures have been placed, each picture on as many panels as it spans.
 fn is_whole(problem: &Problem, book: &[Carried]) -> bool {
-    let stands = |picture: usize| book.iter().any(|panel| panel.picture == Some(picture));
+    let stands = |picture: usize| {
+        let on = book.iter().filter(|panel| panel.picture == Some(picture));
+        on.count() == problem.pictures[picture].spans
+    };
     book.last()
         .is_some_and(|panel| panel.rows.end == problem.rows.len())
         && (0..problem.pictures.len()).all(|picture| {
@@ -127,7 +145,8 @@ fn may_carry(problem: &Problem, book: &[Carried], carried: &Carried) -> bool {
             .is_none_or(|_| carried.picture == facts.picture)
         && facts
             .begins
-            .is_none_or(|row| !rows.is_empty() && rows.start == row);
+            .is_none_or(|row| !rows.is_empty() && rows.start == row)
+        && facts.ends.is_none_or(|place| rows.end == place);
     let role = match carried.role {
         Role::Text | Role::Shared => !rows.is_empty(),
         // The headings that open the part, where no panel has them yet; else the plan's title.
@@ -148,20 +167,30 @@ fn may_carry(problem: &Problem, book: &[Carried], carried: &Carried) -> bool {
         && role
         && !torn
         && carried.role.has_picture() == carried.picture.is_some()
-        && carried
-            .picture
-            .is_none_or(|picture| is_next(problem, book, picture))
+        && is_next(problem, book, carried.picture)
         && (!carried.role.has_words() || fits(problem, book.len(), carried))
 }
 
-/// Whether a picture may stand on the panel behind these: pinned there, or the next one that waits.
-fn is_next(problem: &Problem, book: &[Carried], picture: usize) -> bool {
+/// Whether a picture may stand on the panel behind these: one that goes on from the panel before and is not yet
+/// whole; else one pinned there, or the next one that waits, on the first panel of a spread if it must.
+fn is_next(problem: &Problem, book: &[Carried], picture: Option<usize>) -> bool {
+    let placed = |other: usize| {
+        book.iter()
+            .filter(|panel| panel.picture == Some(other))
+            .count()
+    };
+    let goes_on = book.last().and_then(|panel| panel.picture);
+    let goes_on = goes_on.filter(|&other| placed(other) < problem.pictures[other].spans);
+    let here = &problem.panels[book.len()];
+    if let Some(begun) = goes_on {
+        return picture == Some(begun) && here.follows;
+    }
+    let Some(picture) = picture else { return true };
     let facts = &problem.pictures[picture];
-    let placed = |other: usize| book.iter().any(|panel| panel.picture == Some(other));
     let mut waiting = (0..problem.pictures.len())
-        .filter(|&other| problem.pictures[other].queued && !placed(other));
+        .filter(|&other| problem.pictures[other].queued && placed(other) == 0);
     if facts.queued {
-        waiting.next() == Some(picture)
+        waiting.next() == Some(picture) && (!facts.whole_spread || here.opens_spread)
     } else {
         facts.panel == Some(book.len())
     }

@@ -6,7 +6,8 @@ use versefold::panels::{
     AreaFacts, Ending, FallenLine, Falls, PanelFacts, PictureFacts, Problem, RowFacts,
 };
 use versefold::plan::{
-    EachPanel, PanelName, Percent, Role, RuleName, Rules, SharedPanels, Undivided, Weight, Window,
+    Blanks, BlanksAt, EachPanel, PanelName, Percent, PictureWith, Role, RuleName, Rules,
+    SharedPanels, Undivided, Weight, Window,
 };
 
 /// Pictures of the book that the random ones are small likenesses of.
@@ -72,9 +73,10 @@ pub fn problem(seed: u64) -> Problem {
         rules: rules(&mut dice),
     };
     let panels = dice.between(1, 6);
-    problem.pictures = pictures(&mut dice, count, panels, problem.rules.picture_comes);
+    problem.pictures = pictures(&mut dice, count, panels, &problem.rules);
+    let spreads = spreads(&mut dice, panels);
     problem.panels = (0..panels)
-        .map(|index| panel(&mut dice, &problem, panels, index))
+        .map(|index| panel(&mut dice, &problem, &spreads, index))
         .collect();
     problem
 }
@@ -169,7 +171,7 @@ fn keep_some_together(dice: &mut Dice, rows: &mut [RowFacts]) {
 
 /// Up to three pictures: those that callouts name, in order, some of them pinned; then those that only
 /// pins name.
-fn pictures(dice: &mut Dice, rows: usize, panels: usize, window: Window) -> Vec<PictureFacts> {
+fn pictures(dice: &mut Dice, rows: usize, panels: usize, rules: &Rules) -> Vec<PictureFacts> {
     let count = dice.one_of(&[0, 1, 1, 2, 2, 3]);
     let called = dice.between(0, count);
     let mut words: Vec<usize> = (0..called)
@@ -194,16 +196,44 @@ fn pictures(dice: &mut Dice, rows: usize, panels: usize, window: Window) -> Vec<
             queued: !pinned,
             spans: 1,
             whole_spread: false,
-            comes: Some(window),
-            with: None,
-            blank_before: false,
+            comes: match dice.between(1, 10) {
+                1..=6 => Some(rules.picture_comes),
+                7..=8 => Some(window(dice)),
+                _ => None,
+            },
+            with: match dice.chance(75) {
+                true => rules.picture_with,
+                false => with(dice),
+            },
+            blank_before: dice.chance(20),
         });
     }
     pictures
 }
 
-fn panel(dice: &mut Dice, problem: &Problem, panels: usize, index: usize) -> PanelFacts {
-    let rows = problem.rows.len();
+/// The spread of each panel: two by two with single ones between, and spreads left out that other parts have; now
+/// and then in no order, as a part may list its panels.
+fn spreads(dice: &mut Dice, panels: usize) -> Vec<usize> {
+    if dice.chance(15) {
+        return (0..panels).map(|_| dice.between(0, 3)).collect();
+    }
+    let mut spread = dice.between(0, 1);
+    let mut alone = dice.chance(50);
+    let step = |_| {
+        let here = spread;
+        if alone || dice.chance(15) {
+            spread += if dice.chance(15) { 2 } else { 1 };
+            alone = dice.chance(15);
+        } else {
+            alone = true;
+        }
+        here
+    };
+    (0..panels).map(step).collect()
+}
+
+fn panel(dice: &mut Dice, problem: &Problem, spreads: &[usize], index: usize) -> PanelFacts {
+    let (rows, panels) = (problem.rows.len(), spreads.len());
     let whole = problem.depth(0, 0, rows);
     // Around what an even share of the words takes, in whole lines.
     let share = whole / panels as u32 / 2 + 1;
@@ -237,8 +267,8 @@ fn panel(dice: &mut Dice, problem: &Problem, panels: usize, index: usize) -> Pan
         fullness: dice.chance(10).then(|| percent(dice)),
         begins: (words && dice.chance(5)).then(|| dice.between(0, rows - 1)),
         ends: None,
-        spread: index.div_ceil(2),
-        opens_spread: index % 2 == 1,
+        spread: spreads[index],
+        opens_spread: index == 0 || spreads[index] != spreads[index - 1],
         follows: index > 0,
     }
 }
@@ -247,12 +277,30 @@ fn percent(dice: &mut Dice) -> Percent {
     Percent(dice.between(0, 100) as u8)
 }
 
-fn rules(dice: &mut Dice) -> Rules {
+/// A window that most panels of a small book can tell from others.
+fn window(dice: &mut Dice) -> Window {
     let soonest = dice.between(0, 4) as i8 - 2;
-    let window = Window {
+    Window {
         soonest,
         latest: soonest.max(dice.between(0, 5) as i8 - 2),
+    }
+}
+
+fn with(dice: &mut Dice) -> Option<PictureWith> {
+    let asked = dice.one_of(&[PictureWith::SameSpread, PictureWith::NextSpread]);
+    dice.chance(60).then_some(asked)
+}
+
+fn blanks(dice: &mut Dice) -> Option<Blanks> {
+    let blanks = Blanks {
+        count: dice.one_of(&[0, 1, 1, 2, 3]),
+        at: dice.one_of(&[BlanksAt::Start, BlanksAt::End, BlanksAt::Anywhere]),
     };
+    dice.chance(35).then_some(blanks)
+}
+
+fn rules(dice: &mut Dice) -> Rules {
+    let window = window(dice);
     let usual = Window {
         soonest: 0,
         latest: 1,
@@ -280,7 +328,14 @@ fn rules(dice: &mut Dice) -> Rules {
             SharedPanels::Always,
         ]),
         even_fullness: dice.chance(40),
-        picture_with: None,
+        picture_with: with(dice),
+        text_in_a_row: dice.one_of(&[1, 1, 2, 2, 3]),
+        pictures_in_a_row: dice.one_of(&[1, 1, 2]),
+        blanks: blanks(dice),
+        ends_with: {
+            let role = dice.one_of(&[Role::Text, Role::Shared, Role::Picture, Role::Blank]);
+            dice.chance(35).then_some(role)
+        },
         weights: weights(dice),
     }
 }

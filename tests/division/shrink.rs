@@ -52,6 +52,16 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
     with(&|p| p.rules.undivided = Undivided::Line);
     with(&|p| p.rules.fullest = Percent(100));
     with(&|p| p.rules.emptiest = Percent(0));
+    with(&|p| p.rules.text_in_a_row = 9);
+    with(&|p| p.rules.pictures_in_a_row = 9);
+    with(&|p| p.rules.even_fullness = false);
+    with(&|p| p.rules.blanks = None);
+    with(&|p| p.rules.ends_with = None);
+    for picture in 0..problem.pictures.len() {
+        with(&|p| p.pictures[picture].comes = None);
+        with(&|p| p.pictures[picture].with = None);
+        with(&|p| p.pictures[picture].blank_before = false);
+    }
     for row in 0..problem.rows.len() {
         with(&|p| p.rows[row].joined = false);
         with(&|p| p.rows[row].kept = None);

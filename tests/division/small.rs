@@ -93,6 +93,10 @@ fn free_rules() -> Rules {
         shared_panels: SharedPanels::Allowed,
         even_fullness: false,
         picture_with: None,
+        text_in_a_row: 2,
+        pictures_in_a_row: 2,
+        blanks: None,
+        ends_with: None,
         weights: BTreeMap::from(RuleName::ALL.map(|(name, ..)| free(name))),
     }
 }

@@ -13,7 +13,7 @@ fn write_stanzas(book: &Path, count: usize) {
         (1..=count).map(|number| format!("[new panel]\nBend {number} of ten,\nby number.\n"));
     write_book(
         book,
-        &small_plan(10, ""),
+        &small_plan(10, "[rules]\ntext-in-a-row = 10\n"),
         stanzas.collect::<Vec<_>>().join("\n"),
     );
 }

@@ -4,7 +4,7 @@ use crate::fault::{Fault, Faults, nearest};
 use crate::manuscript::{Manuscript, Part};
 use crate::plan::{PanelPlan, PartPlan, Plan};
 
-/// Tells pictures that nothing places, and pins of pictures that nothing names.
+/// Tells pictures that nothing places, and pictures that only a pin or a rule names.
 pub(in crate::lines) fn check(manuscript: &Manuscript, plan: &Plan, faults: &mut Faults) {
     let called = |name: &str| {
         let mut calls = manuscript.parts().iter().flat_map(|part| &part.pictures);
@@ -32,6 +32,20 @@ pub(in crate::lines) fn check(manuscript: &Manuscript, plan: &Plan, faults: &mut
                     picture.name, picture.name
                 )),
             );
+        }
+    }
+    for asked in &plan.blank_before {
+        let name = asked.name.as_str();
+        if !called(name) && !pinned(name) && plan.picture(name).is_none() {
+            let planned = plan.pictures.iter().map(|picture| picture.name.as_str());
+            let pins = plan.panels.iter().filter_map(|pin| pin.picture.as_deref());
+            let known = names.iter().copied().chain(planned).chain(pins);
+            let what = format!("`blank-before` names a picture `{name}` that nothing else names");
+            let fault = Fault::new("picture", what)
+                .at(asked.place.clone())
+                .read(name)
+                .meant(nearest(name, known));
+            faults.push(fault.help("write its name as the callout [picture: …] has it"));
         }
     }
     for pin in &plan.panels {

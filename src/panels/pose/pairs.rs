@@ -5,8 +5,7 @@ use crate::panels::problem::{Problem, RowFacts};
 /// For each place, from before the first row to behind the last: twice the number of stanzas and paragraphs that
 /// end before it, and one more where it lies within one. Captions are looked through; headings, ornaments, who
 /// speaks and room are of no stanza.
-#[cfg_attr(not(test), allow(dead_code))]
-pub fn stanzas_done(problem: &Problem) -> Vec<u32> {
+pub(in crate::panels) fn stanzas_done(problem: &Problem) -> Vec<u32> {
     let rows = &problem.rows;
     let text = |row: &RowFacts| row.verse || row.prose;
     // Which of the rows of no caption stands first at or behind each place.

@@ -5,9 +5,12 @@
 //! says whether it is kept, and what it costs where it is soft. To add a rule, write its file, name it in
 //! [`RuleName`] and give it a line in [`all`].
 
+mod blank_before;
+mod blanks;
 mod couplets;
 mod each_panel;
 mod emptiest;
+mod ends_with;
 mod even_fullness;
 mod fewest_lines;
 mod fullest;
@@ -15,8 +18,12 @@ mod fullness;
 mod keep_together;
 mod new_panel;
 mod picture_comes;
+mod picture_with;
+mod pictures_in_a_row;
 mod shared_panels;
+mod text_in_a_row;
 mod undivided;
+mod waits;
 
 use super::{Cost, Problem, Reading};
 use crate::plan::RuleName;
@@ -91,7 +98,7 @@ pub trait Rule: Sync {
 }
 
 /// Every rule there is.
-pub fn all() -> [&'static dyn Rule; 15] {
+pub fn all() -> [&'static dyn Rule; 21] {
     [
         &fullest::Fullest,
         &emptiest::Emptiest,
@@ -108,6 +115,12 @@ pub fn all() -> [&'static dyn Rule; 15] {
         &picture_comes::PictureComes,
         &shared_panels::SharedPanelsRule,
         &even_fullness::EvenFullness,
+        &picture_with::PictureWithRule,
+        &text_in_a_row::TextInARow,
+        &pictures_in_a_row::PicturesInARow,
+        &blanks::BlanksRule,
+        &ends_with::EndsWith,
+        &blank_before::BlankBefore,
     ]
 }
 

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::paper::Strip;
+use super::rules::check_window;
 use super::text::{Setting, leaves_asked};
 use super::{check_over, fault_at, value};
 use crate::fault::{Faults, Place};
@@ -32,6 +33,7 @@ pub fn check(
         let leaves = leaves_asked(at.value.leaves.as_ref(), &setting.style);
         let whose = format!("beside the picture `{}`, ", name.value.0);
         check_over(&leaves, &whose, setting, strip, faults);
+        let comes = at.value.picture_comes.as_ref();
         let per_side = strip.panels.map_or(1, |panels| panels.per_side);
         let (mut spans, side) = match value(&at.value.spans) {
             Some(Spans::Panels(panels)) => (panels, false),
@@ -56,6 +58,8 @@ pub fn check(
             whole_side: side,
             whole_spread: value(&at.value.whole_spread).is_some_and(|whole| whole.0),
             leaves,
+            comes: comes.map(|window| check_window(window, faults)),
+            with: value(&at.value.picture_with),
             place: at.place.clone(),
         });
     }

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use super::{fault_at, value};
 use crate::fault::{Fault, Faults, Place};
-use crate::plan::written::{At, PictureComesWritten, RulesWritten};
-use crate::plan::{Percent, RuleName, Rules, Weight, Window};
+use crate::plan::written::{At, BlanksWritten, PictureComesWritten, RulesWritten};
+use crate::plan::{Blanks, PartPlan, Percent, PictureAsked, RuleName, Rules, Weight, Window};
 
 /// Checks the rules; without a `[rules]`, the defaults.
 pub fn check(written: Option<&RulesWritten>, faults: &mut Faults) -> Rules {
@@ -31,8 +31,17 @@ pub fn check(written: Option<&RulesWritten>, faults: &mut Faults) -> Rules {
     }
     check_fullness(written, &rules, faults);
     if let Some(window) = &written.picture_comes {
-        rules.picture_comes = check_window(window, rules.picture_comes, faults);
+        rules.picture_comes = check_window(window, faults);
     }
+    rules.picture_with = value(&written.picture_with);
+    if let Some(most) = &written.text_in_a_row {
+        rules.text_in_a_row = most.value.get(2);
+    }
+    if let Some(most) = &written.pictures_in_a_row {
+        rules.pictures_in_a_row = most.value.get(2);
+    }
+    rules.blanks = written.blanks.as_ref().map(|at| blanks(&at.value));
+    rules.ends_with = written.ends_with.as_ref().map(|at| at.value.0);
     rules.weights = check_weights(written, faults);
     rules
 }
@@ -59,7 +68,9 @@ fn check_fullness(written: &RulesWritten, rules: &Rules, faults: &mut Faults) {
     }
 }
 
-fn check_window(at: &At<PictureComesWritten>, usual: Window, faults: &mut Faults) -> Window {
+/// Checks how many panels after its words a picture, or every picture, comes.
+pub(super) fn check_window(at: &At<PictureComesWritten>, faults: &mut Faults) -> Window {
+    let usual = Rules::default().picture_comes;
     let asked = &at.value;
     let soonest = asked.soonest.as_ref().map(|at| at.value.get(0));
     let latest = asked.latest.as_ref().map(|at| at.value.get(1));
@@ -73,6 +84,58 @@ fn check_window(at: &At<PictureComesWritten>, usual: Window, faults: &mut Faults
         faults.push(fault_at("contradiction", what, &at.place));
     }
     window
+}
+
+fn blanks(written: &BlanksWritten) -> Blanks {
+    Blanks {
+        count: written.count.as_ref().map_or(1, |at| at.value.get(1)),
+        at: value(&written.r#where).unwrap_or_default(),
+    }
+}
+
+/// Tells blank panels that no part has room for, beside at least one that is not blank.
+pub(super) fn check_blanks(
+    written: Option<&RulesWritten>,
+    parts: &[PartPlan],
+    faults: &mut Faults,
+) {
+    let Some(at) = written.and_then(|rules| rules.blanks.as_ref()) else {
+        return;
+    };
+    let asked = blanks(&at.value).count;
+    let most = parts.iter().map(|part| part.on.len()).max().unwrap_or(0);
+    if most > 0 && usize::from(asked) >= most {
+        let place = at.value.count.as_ref().map_or(&at.place, |at| &at.place);
+        let what = format!(
+            "`blanks` asks for {asked} blank panels, and no part has more than {most} panels"
+        );
+        let allowed = format!("0 to {}", most - 1);
+        faults.push(fault_at("out-of-range", what, place).allowed(allowed));
+    }
+}
+
+/// The pictures before which a panel stays blank.
+pub(super) fn check_blank_before(
+    written: Option<&RulesWritten>,
+    faults: &mut Faults,
+) -> Vec<PictureAsked> {
+    let list = written.and_then(|rules| rules.blank_before.as_ref());
+    let mut asked: Vec<PictureAsked> = Vec::new();
+    for at in list.into_iter().flat_map(|list| &list.value) {
+        let name = &at.value.0;
+        match asked.iter().find(|picture| picture.name == *name) {
+            Some(first) => {
+                let what = format!("`blank-before` names `{name}` twice");
+                let fault = fault_at("twice", what, &at.place);
+                faults.push(fault.also(first.place.clone(), "first here"));
+            }
+            None => asked.push(PictureAsked {
+                name: name.clone(),
+                place: at.place.clone(),
+            }),
+        }
+    }
+    asked
 }
 
 fn check_weights(written: &RulesWritten, faults: &mut Faults) -> BTreeMap<RuleName, Weight> {

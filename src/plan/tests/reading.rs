@@ -130,10 +130,35 @@ fn a_full_plan_is_read_to_what_it_says() {
     assert!(rules.is_hard(RuleName::TextFullness) && !rules.is_hard(RuleName::PictureComes));
     assert_eq!(rules.weight(RuleName::TextFullness).importance, 3);
     assert_eq!(rules.weight(RuleName::EachPanel).importance, 0);
+    assert_eq!((rules.text_in_a_row, rules.pictures_in_a_row), (3, 1));
+    let blanks = Blanks {
+        count: 2,
+        at: BlanksAt::Start,
+    };
+    assert_eq!(rules.blanks, Some(blanks));
+    assert_eq!(rules.ends_with, Some(Role::Picture));
+    let asked: Vec<_> = plan.blank_before.iter().map(|asked| &*asked.name).collect();
+    assert_eq!(asked, ["the pass"]);
     assert_eq!(
         plan.picture("the tunnel").unwrap().leaves.head,
         Some(Length::mm(90))
     );
+}
+
+/// A picture's own word goes before that of all; to ask for a spread is to ask for no distance.
+#[test]
+fn pictures_come_as_they_are_asked_to() {
+    use PictureWith::{NextSpread, SameSpread};
+    let window = |soonest, latest| Some(Window { soonest, latest });
+    let plan = read(PLAN).unwrap();
+    let asked = |plan: &Plan, name: &str| (plan.picture_comes(name), plan.picture_with(name));
+    assert_eq!(asked(&plan, "the tunnel"), (None, Some(SameSpread)));
+    assert_eq!(asked(&plan, "the pass"), (window(0, 3), Some(NextSpread)));
+    assert_eq!(asked(&plan, "the horn"), (None, Some(NextSpread)));
+    let plan = read(&PLAN.replace("picture-with = \"next-spread\"\n", "")).unwrap();
+    assert_eq!(asked(&plan, "the tunnel"), (None, Some(SameSpread)));
+    assert_eq!(asked(&plan, "the pass"), (window(0, 3), None));
+    assert_eq!(asked(&plan, "the horn"), (window(-1, 2), None));
 }
 
 #[test]
@@ -148,7 +173,7 @@ fn parts_and_pins_go_over_the_text() {
     assert_eq!(colophon.text.align, Align::Right);
     assert_eq!(colophon.text.opening, Opening::None);
     assert_eq!(plan.part("body").unwrap().text.opening, Opening::Drop(3));
-    assert_eq!(colophon.place.as_ref().unwrap().line(), 61);
+    assert_eq!(colophon.place.as_ref().unwrap().line(), 69);
     let pin = plan.pin(PanelName::front(4)).unwrap();
     assert_eq!(pin.role, Some(Role::Shared));
     assert_eq!(pin.margins.over(plan.text.margins).left, Length::pt(12));

@@ -53,6 +53,14 @@ uses! {
 }
 
 impl<U> LengthFor<U> {
+    /// A length as it might be written.
+    pub fn new(measure: Measure) -> LengthFor<U> {
+        LengthFor {
+            measure,
+            used: PhantomData,
+        }
+    }
+
     /// The length where an `em` is `em` and a `line` is `line`.
     pub fn resolve(self, em: Length, line: Length) -> Length {
         self.measure.resolve(em, line)

@@ -11,6 +11,11 @@ use crate::plan::{Percent, RuleName};
 pub struct Whole<const MIN: i64, const MAX: i64>(i64);
 
 impl<const MIN: i64, const MAX: i64> Whole<MIN, MAX> {
+    /// A number as it might be written; nothing where it is out of range.
+    pub fn new(number: i64) -> Option<Whole<MIN, MAX>> {
+        (MIN..=MAX).contains(&number).then_some(Whole(number))
+    }
+
     /// The number, or `otherwise` where it does not fit the narrower kind of number; choose `MIN` and
     /// `MAX` so that it always does.
     pub fn get<T: TryFrom<i64>>(self, otherwise: T) -> T {

@@ -25,6 +25,17 @@ impl Value for PanelName {
     }
 }
 
+impl std::str::FromStr for PanelName {
+    type Err = String;
+
+    /// Reads `front 3`.
+    fn from_str(text: &str) -> Result<PanelName, String> {
+        read_name(text).ok_or_else(|| {
+            "a panel is a side and a number from 1, such as \"front 3\" or \"back 1\"".to_string()
+        })
+    }
+}
+
 fn no_panel(text: &str) -> Fault {
     let what = format!("`{text}` is no panel");
     let allowed = "a side and a number from 1, such as \"front 3\" or \"back 1\"";

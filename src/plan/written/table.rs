@@ -23,8 +23,13 @@ pub struct Key {
 impl Key {
     /// The key as an author writes it.
     pub fn name(&self) -> String {
-        self.field.replace('_', "-")
+        spelt(self.field)
     }
+}
+
+/// A field as an author writes its key: with hyphens, and free to be a word that Rust keeps for itself.
+fn spelt(field: &str) -> String {
+    field.trim_start_matches("r#").replace('_', "-")
 }
 
 /// A table of the plan.
@@ -57,7 +62,7 @@ impl Entries<'_> {
         reader: &mut Reader,
         faulty: &mut Vec<&'static str>,
     ) -> Option<At<T>> {
-        let name = field.replace('_', "-");
+        let name = spelt(field);
         let (key, value) = self
             .table
             .iter()
@@ -180,7 +185,7 @@ macro_rules! tables {
         $(planned $($planned:literal),+;)?
     )+) => { $(
         $(#[doc = $about])+
-        #[derive(Clone, Debug, PartialEq)]
+        #[derive(Clone, Debug, Default, PartialEq)]
         pub struct $name {
             $( $(#[doc = $doc])+ pub $field: Option<$crate::plan::written::reader::At<$kind>>, )*
             /// The fields that are there and could not be read; their faults are told, and nothing that

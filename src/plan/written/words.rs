@@ -5,8 +5,8 @@ use serde_json::{Value as Json, json};
 use super::reader::{Node, Reader, Value};
 use crate::fault::Fault;
 use crate::plan::{
-    Align, Cover, FoldKind, Hang, Pairing, Reads, Role, RuleName, SetAs, SharedPanels, Sides,
-    Turned, Undivided, Vertical,
+    Align, BlanksAt, Cover, FoldKind, Hang, Pairing, PictureWith, Reads, Role, RuleName, SetAs,
+    SharedPanels, Sides, Turned, Undivided, Vertical,
 };
 
 /// A value that is one word out of a few.
@@ -76,6 +76,8 @@ choices! {
         "never" => SharedPanels::Never,
         "always" => SharedPanels::Always,
     };
+    PictureWith { "same-spread" => PictureWith::SameSpread, "next-spread" => PictureWith::NextSpread };
+    BlanksAt { "start" => BlanksAt::Start, "end" => BlanksAt::End, "anywhere" => BlanksAt::Anywhere };
     Undivided {
         "line" => Undivided::Line,
         "sentence" => Undivided::Sentence,
@@ -86,6 +88,17 @@ choices! {
 impl Choice for RuleName {
     fn words() -> Vec<(&'static str, RuleName)> {
         RuleName::ALL.map(|(rule, word, _)| (word, rule)).to_vec()
+    }
+}
+
+/// What a part may end with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct EndsWith(pub Role);
+
+impl Choice for EndsWith {
+    fn words() -> Vec<(&'static str, EndsWith)> {
+        let roles = [Role::Text, Role::Shared, Role::Picture, Role::Blank];
+        roles.map(|role| (role.word(), EndsWith(role))).to_vec()
     }
 }
 

@@ -3,6 +3,14 @@
 //! Each product is kept with a fingerprint of what it was made from; when the same is asked for again it
 //! is handed out, and after a change only what depends on the change is made anew.
 
+mod posed;
+mod trials;
+mod why;
+
+pub use posed::Posed;
+pub use trials::{Trial, Trials, TrialsAsked};
+pub use why::{Otherwise, Outcome, Why};
+
 use std::collections::HashMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::{Path, PathBuf};
@@ -36,7 +44,7 @@ pub struct Workbench {
     plan: Option<(Print, Arc<Plan>)>,
     manuscript: Option<(Print, Arc<Manuscript>)>,
     set: Option<(Print, Arc<SetLines>)>,
-    divided: HashMap<Print, PartDivision>,
+    divided: HashMap<Print, Vec<PartDivision>>,
 }
 
 impl Workbench {
@@ -63,6 +71,11 @@ impl Workbench {
     /// # Errors
     /// Everything that is wrong with the book; see [`Workbench::lay_out_texts`].
     pub fn lay_out(&mut self) -> Result<Layout, Faults> {
+        let (plan, manuscript) = self.read_files()?;
+        self.lay_out_texts(&plan, &manuscript)
+    }
+
+    fn read_files(&mut self) -> Result<(Arc<Source>, Arc<Source>), Faults> {
         let plan_source = self.read_plan_file()?;
         let plan = self.plan(&plan_source)?;
         let name = plan.manuscript.display().to_string();
@@ -73,7 +86,7 @@ impl Workbench {
                     _ => vec![fault],
                 }
             })?;
-        self.lay_out_texts(&plan_source, &Source::new(name, text))
+        Ok((plan_source, Source::new(name, text)))
     }
 
     fn read_plan_file(&self) -> Result<Arc<Source>, Faults> {
@@ -106,23 +119,45 @@ impl Workbench {
         plan_source: &Arc<Source>,
         manuscript_source: &Arc<Source>,
     ) -> Result<Layout, Faults> {
+        let posed = self.pose_texts(plan_source, manuscript_source)?;
+        let division = self.divide_all(&posed)?;
+        self.compose(&posed, &division)
+    }
+
+    /// Reads plan and manuscript from the folder, sets the lines and poses the problems.
+    ///
+    /// # Errors
+    /// As [`Workbench::lay_out`], but for parts that do not fit.
+    pub fn pose(&mut self) -> Result<Posed, Faults> {
+        let (plan, manuscript) = self.read_files()?;
+        self.pose_texts(&plan, &manuscript)
+    }
+
+    fn pose_texts(
+        &mut self,
+        plan_source: &Arc<Source>,
+        manuscript_source: &Arc<Source>,
+    ) -> Result<Posed, Faults> {
         let plan = self.plan(plan_source)?;
         let manuscript = self.manuscript(manuscript_source, &plan)?;
         let strip = Strip::new(plan.paper);
         let set = self.set(&manuscript, &plan, &strip)?;
-        let problems = pose_all(&manuscript, &plan, &strip, &set)?;
-        let division = self.divide_all(&manuscript, &plan, &strip, &set, &problems)?;
-        let typeface = self.shelf.typeface(&plan.text)?;
+        Posed::new(manuscript, plan, strip, set)
+    }
+
+    /// The layout of a division.
+    fn compose(&self, posed: &Posed, division: &Division) -> Result<Layout, Faults> {
+        let typeface = self.shelf.typeface(&posed.plan.text)?;
         let layout = layout::compose(layout::Ready {
-            manuscript: &manuscript,
-            plan: &plan,
-            strip: &strip,
-            set: &set,
-            problems: &problems,
-            division: &division,
+            manuscript: &posed.manuscript,
+            plan: &posed.plan,
+            strip: &posed.strip,
+            set: &posed.set,
+            problems: &posed.problems,
+            division,
             typeface: &typeface,
         });
-        layout::verify(&manuscript, &layout).map_err(|lost| vec![lost_fault(&lost)])?;
+        layout::verify(&posed.manuscript, &layout).map_err(|lost| vec![lost_fault(&lost)])?;
         Ok(layout)
     }
 
@@ -183,39 +218,28 @@ impl Workbench {
         Ok(set)
     }
 
-    fn divide_all(
-        &mut self,
-        manuscript: &Manuscript,
-        plan: &Plan,
-        strip: &Strip,
-        set: &SetLines,
-        problems: &[Problem],
-    ) -> Result<Division, Faults> {
+    fn divide_all(&mut self, posed: &Posed) -> Result<Division, Faults> {
         let mut faults = Vec::new();
-        let mut parts = Vec::new();
-        for (part, problem) in set.parts.iter().zip(problems) {
-            let print = fingerprint(problem);
+        let mut parts: Vec<Option<PartDivision>> = vec![None; posed.problems.len()];
+        for group in posed.groups() {
+            let problems = posed.problems_of(&group);
+            let print = fingerprint(&problems);
             let found = match self.divided.get(&print) {
                 Some(known) => Some(known.clone()),
-                None => divide(problem),
+                None => divide(&problems),
             };
             match found {
                 Some(found) => {
                     self.divided.insert(print, found.clone());
-                    parts.push(found);
+                    for (&at, part) in group.iter().zip(found) {
+                        parts[at] = Some(part);
+                    }
                 }
-                None => {
-                    let asked = advice::Asked {
-                        manuscript,
-                        plan,
-                        strip,
-                        shelf: &self.shelf,
-                    };
-                    faults.push(advice::no_way(&asked, &part.name, problem));
-                }
+                None => faults.push(advice::no_way(posed, &self.shelf, &group)),
             }
         }
         if faults.is_empty() {
+            let parts = parts.into_iter().flatten().collect();
             Ok(Division { parts })
         } else {
             Err(faults)
@@ -289,40 +313,18 @@ fn proved_layers(layout: &Layout, words_as: WordsAs) -> Result<Vec<OutputFile>, 
     Ok(files.collect())
 }
 
-fn pose_all(
-    manuscript: &Manuscript,
-    plan: &Plan,
-    strip: &Strip,
-    set: &SetLines,
-) -> Result<Vec<Problem>, Faults> {
-    let mut faults = Vec::new();
-    let mut problems = Vec::new();
-    for part in &set.parts {
-        match panels::pose(manuscript, plan, strip, set, part) {
-            Ok(problem) => problems.push(problem),
-            Err(mut found) => faults.append(&mut found),
-        }
-    }
-    if faults.is_empty() {
-        Ok(problems)
-    } else {
-        Err(faults)
-    }
-}
-
-/// Divides a part. `undivided` is the first rule to give way, unless the author says it must hold.
-pub(crate) fn divide(problem: &Problem) -> Option<PartDivision> {
-    let limits = Limits::default();
-    panels::divide(problem, &[], limits).or_else(|| {
-        let soft = may_give_way(problem)?;
-        panels::divide(problem, &[soft], limits)
-    })
+/// Divides a part, or two that are paired. `undivided` is the first rule to give way, unless the author says it
+/// must hold.
+pub(crate) fn divide(problems: &[&Problem]) -> Option<Vec<PartDivision>> {
+    let with = |soft: &[RuleName]| panels::divide_together(problems, soft, Limits::default()).0;
+    with(&[]).or_else(|| with(&[may_give_way(problems)?]))
 }
 
 /// The rule that gives way where no division keeps all.
-pub(crate) fn may_give_way(problem: &Problem) -> Option<RuleName> {
-    let must = problem.rules.weight(RuleName::Undivided).hard == Some(true);
-    (!must && problem.rules.is_hard(RuleName::Undivided)).then_some(RuleName::Undivided)
+pub(crate) fn may_give_way(problems: &[&Problem]) -> Option<RuleName> {
+    let rules = &problems[0].rules;
+    let must = rules.weight(RuleName::Undivided).hard == Some(true);
+    (!must && rules.is_hard(RuleName::Undivided)).then_some(RuleName::Undivided)
 }
 
 fn fingerprint(what: &impl Hash) -> Print {

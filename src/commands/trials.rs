@@ -1,0 +1,125 @@
+//! `versefold trials`: the best ways that really differ, side by side.
+
+use serde_json::{Value, json};
+
+use super::cli::{Trials as Asked, Voice};
+use super::flow::rows;
+use super::remarks::{capital, remarks};
+use super::{Done, report, speak};
+use crate::fault::Faults;
+use crate::files;
+use crate::outputs;
+use crate::panels::Pattern;
+use crate::units::Length;
+use crate::workbench::{Trials, TrialsAsked, Workbench};
+
+pub(super) fn run(asked: &Asked, voice: &Voice) -> Done {
+    let progress = speak::Progress::begin(voice, "dividing the words in other ways");
+    let mut bench = Workbench::new(&asked.book);
+    let trials = bench.trials(&TrialsAsked {
+        most: usize::from(asked.most),
+        pattern: if asked.fine {
+            Pattern::Fine
+        } else {
+            Pattern::Coarse
+        },
+        sizes: asked.sizes.clone(),
+        panels: asked.panels.clone(),
+    })?;
+    let file = bench.trials_file(&trials)?;
+    let (folder, within) = match &asked.out {
+        Some(out) => (out.clone(), None),
+        None => (asked.book.join("out"), Some(asked.book.as_path())),
+    };
+    let mine = outputs::is_of_trials;
+    let written = files::write_all(&folder, within, &[file], mine).map_err(|fault| vec![fault])?;
+    drop(progress);
+    for (from, to) in &written.moved_aside {
+        speak::message(&format!(
+            "{from} was not as the program left it: it is kept as {to}, beside the new one."
+        ));
+    }
+    if voice.json {
+        let text = serde_json::to_string_pretty(&value(&trials)).unwrap_or_default();
+        speak::result(&format!("{text}\n"));
+    } else if !voice.quiet {
+        speak::result(&told(&trials, asked.costs));
+        let path = folder.join("trials.pdf");
+        speak::result(&format!("All of them side by side: {}\n", path.display()));
+    }
+    Ok(())
+}
+
+fn told(trials: &Trials, costs: bool) -> String {
+    let mut text = String::new();
+    for (at, trial) in trials.trials.iter().enumerate() {
+        let heading = format!("{}. {}", at + 1, trial.name(at));
+        text.push_str(&format!("{}\n", speak::bold(&heading)));
+        text.push_str(&rows(&trial.layout));
+        if at > 0 {
+            text.push_str(&format!(
+                "– {}\n",
+                outputs::difference(&trials.trials[0].layout, &trial.layout)
+            ));
+        }
+        for remark in remarks(&trial.layout) {
+            text.push_str(&format!("– {remark}\n"));
+        }
+        if costs {
+            text.push_str(&format!(
+                "{}\n",
+                speak::dim(&format!("cost {}", trial.layout.cost))
+            ));
+        }
+        text.push('\n');
+    }
+    for (variation, faults) in &trials.none {
+        let heading = capital(&variation.name());
+        text.push_str(&format!(
+            "{}: no way. {}\n\n",
+            speak::bold(&heading),
+            why_not(faults)
+        ));
+    }
+    text
+}
+
+fn why_not(faults: &Faults) -> String {
+    let told = faults.iter().map(|fault| capital(&fault.what));
+    told.collect::<Vec<_>>().join("; ")
+}
+
+fn value(trials: &Trials) -> Value {
+    let first = trials.trials.first();
+    let told = trials.trials.iter().enumerate().map(|(at, trial)| {
+        let variation = &trial.variation;
+        let differs = first.filter(|_| at > 0);
+        json!({
+            "trial": at + 1,
+            "size_pt": variation.size.map(Length::as_pt),
+            "panels_per_side": variation.panels,
+            "cost": trial.layout.cost,
+            "proved": trial.layout.proved,
+            "rows": rows(&trial.layout).lines().collect::<Vec<_>>(),
+            "gives_up": remarks(&trial.layout),
+            "differs": differs.map(|first| outputs::difference(&first.layout, &trial.layout)),
+            "panels": trial.layout.panels.iter().map(|panel| json!({
+                "panel": panel.panel.to_string(),
+                "role": panel.role.word(),
+                "picture": panel.picture,
+                "fullness": panel.share(),
+            })).collect::<Vec<_>>(),
+        })
+    });
+    let none = trials.none.iter().map(|(variation, faults)| {
+        json!({
+            "size_pt": variation.size.map(Length::as_pt),
+            "panels_per_side": variation.panels,
+            "faults": faults.iter().map(report::fault_value).collect::<Vec<_>>(),
+        })
+    });
+    json!({
+        "trials": told.collect::<Vec<_>>(),
+        "no_way": none.collect::<Vec<_>>(),
+    })
+}

@@ -1,0 +1,186 @@
+//! `versefold flow --why`: why a panel ends where it does.
+
+use std::path::Path;
+
+use serde_json::{Value, json};
+
+use super::cli::Voice;
+use super::remarks::capital;
+use super::{Done, speak};
+use crate::advice;
+use crate::plan::{PanelName, Role, RuleName};
+use crate::workbench::{Outcome, Why, Workbench};
+
+pub(super) fn run(book: &Path, panel: PanelName, voice: &Voice) -> Done {
+    let progress = speak::Progress::begin(voice, "dividing the words in every other way");
+    let why = Workbench::new(book).why(panel)?;
+    drop(progress);
+    if voice.json {
+        let text = serde_json::to_string_pretty(&value(&why)).unwrap_or_default();
+        speak::result(&format!("{text}\n"));
+    } else if !voice.quiet {
+        speak::result(&sentences(&why));
+    }
+    Ok(())
+}
+
+/// The most rules that are told of one other way.
+const MOST_RULES: usize = 4;
+
+fn sentences(why: &Why) -> String {
+    let mut text = format!("{}\n", what_it_carries(why));
+    if !why.ends.is_empty() {
+        text.push_str(
+            "\nIt could end elsewhere; the whole book, divided anew each time, would then pay:\n",
+        );
+        for other in &why.ends {
+            let told = outcome(why, &other.outcome);
+            text.push_str(&format!("– {}: {told}\n", end(why, other.what)));
+        }
+    }
+    if !why.roles.is_empty() {
+        text.push_str("\nIt could carry something else:\n");
+        for other in &why.roles {
+            let told = outcome(why, &other.outcome);
+            text.push_str(&format!("– {}: {told}\n", role(other.what)));
+        }
+    }
+    if why.ends.is_empty() && why.roles.is_empty() {
+        text.push_str("Its role is pinned in the plan.\n");
+    }
+    if !why.proved {
+        text.push_str("\nThere was too much to try: a still better division may exist.\n");
+    }
+    text
+}
+
+fn what_it_carries(why: &Why) -> String {
+    let panel = &why.panel;
+    let name = capital(&panel.panel.to_string());
+    let picture = panel
+        .picture
+        .map(|at| &why.posed.problems[why.part].pictures[at].name);
+    let beside = match picture {
+        Some(picture) => format!(" beside `{picture}`"),
+        None => String::new(),
+    };
+    match panel.role {
+        Role::Blank => format!("{name} is blank."),
+        Role::Picture => match picture {
+            Some(picture) => format!("{name} carries the picture `{picture}`."),
+            None => format!("{name} carries a picture."),
+        },
+        _ => {
+            let share = f64::from(panel.used) * 100.0 / f64::from(panel.capacity.max(1));
+            let first = why.posed.words_from(why.part, panel.rows.start, 4);
+            let last = why.posed.words_before(why.part, panel.rows.end, 4);
+            format!("{name} runs from “{first} …” to “… {last}”{beside}, {share:.0} % full.")
+        }
+    }
+}
+
+/// Where else it could end.
+fn end(why: &Why, place: usize) -> String {
+    let here = why.panel.rows.end;
+    let places = why.ends.iter().map(|other| other.what);
+    let (between, sooner) = match place < here {
+        true => (places.filter(|at| (place..here).contains(at)).count(), true),
+        false => (
+            places.filter(|at| (here + 1..=place).contains(at)).count(),
+            false,
+        ),
+    };
+    let lines = if between == 1 { "line" } else { "lines" };
+    let way = if sooner { "sooner" } else { "later" };
+    let words = why.posed.words_before(why.part, place, 4);
+    format!("{between} {lines} {way}, after “… {words}”")
+}
+
+fn role(role: Role) -> &'static str {
+    match role {
+        Role::Text => "words alone",
+        Role::Shared => "words and a picture",
+        Role::Picture => "a picture alone",
+        Role::Title => "the title",
+        Role::Blank | Role::PasteDown => "nothing",
+    }
+}
+
+fn outcome(why: &Why, outcome: &Outcome) -> String {
+    match outcome {
+        Outcome::Against(demands) if demands.is_empty() => "cannot be".to_string(),
+        Outcome::Against(demands) => {
+            let told: Vec<String> = demands
+                .iter()
+                .map(|demand| advice::asked_by(&why.posed, &why.group, demand))
+                .collect();
+            format!("cannot be, for {}", told.join(", and "))
+        }
+        Outcome::Costs { more: 0, .. } => {
+            "no more; of equals the way whose panels end later is taken".to_string()
+        }
+        Outcome::Costs { more, rules, parts } => {
+            let told: Vec<String> = rules
+                .iter()
+                .take(MOST_RULES)
+                .map(|(name, change)| one_rule(why, *name, *change, parts))
+                .collect();
+            let others = rules.len().saturating_sub(MOST_RULES);
+            let others = if others > 0 {
+                ", and other rules a little"
+            } else {
+                ""
+            };
+            format!("{more} more: {}{others}", told.join(", "))
+        }
+    }
+}
+
+fn one_rule(
+    why: &Why,
+    name: RuleName,
+    change: i64,
+    parts: &[crate::panels::PartDivision],
+) -> String {
+    let word = name.word();
+    if change < 0 {
+        return format!("`{word}` {} less", -change);
+    }
+    match advice::rises(&why.posed, &why.group, name, (parts, &why.best)) {
+        Some(figure) => format!("`{word}` {change} more ({figure})"),
+        None => format!("`{word}` {change} more"),
+    }
+}
+
+fn value(why: &Why) -> Value {
+    let told = |outcome: &Outcome| match outcome {
+        Outcome::Costs { more, rules, .. } => json!({
+            "more": more,
+            "rules": rules.iter().map(|(name, change)| (name.word().to_string(), json!(change))).collect::<serde_json::Map<_, _>>(),
+        }),
+        Outcome::Against(demands) => json!({
+            "against": demands
+                .iter()
+                .map(|demand| advice::asked_by(&why.posed, &why.group, demand))
+                .collect::<Vec<_>>(),
+        }),
+    };
+    let ends = why.ends.iter().map(|other| {
+        let mut value = told(&other.outcome);
+        value["after"] = json!(why.posed.words_before(why.part, other.what, 4));
+        value
+    });
+    let roles = why.roles.iter().map(|other| {
+        let mut value = told(&other.outcome);
+        value["role"] = json!(other.what.word());
+        value
+    });
+    json!({
+        "panel": why.panel.panel.to_string(),
+        "role": why.panel.role.word(),
+        "says": what_it_carries(why),
+        "ends": ends.collect::<Vec<_>>(),
+        "roles": roles.collect::<Vec<_>>(),
+        "proved": why.proved,
+    })
+}

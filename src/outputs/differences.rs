@@ -1,0 +1,110 @@
+//! How one way to divide a book differs from another, in words.
+
+use crate::layout::{LaidPanel, Layout};
+use crate::plan::{PanelName, Role};
+
+/// The most differences that are told one by one.
+const MOST: usize = 4;
+
+/// Panels of a book that carry another role or picture than in the first; where none does, those that end with
+/// other words.
+pub fn differing(first: &Layout, other: &Layout) -> Vec<PanelName> {
+    if first.panels.len() != other.panels.len() {
+        return Vec::new();
+    }
+    let pairs = first.panels.iter().zip(&other.panels);
+    let carry = |(one, other): &(&LaidPanel, &LaidPanel)| {
+        one.role != other.role || one.picture != other.picture
+    };
+    let mut found: Vec<PanelName> = pairs
+        .clone()
+        .filter(carry)
+        .map(|(_, other)| other.panel)
+        .collect();
+    if found.is_empty() {
+        let end = |(one, other): &(&LaidPanel, &LaidPanel)| last_source(one) != last_source(other);
+        found.extend(pairs.filter(end).map(|(_, other)| other.panel));
+    }
+    found
+}
+
+fn last_source(panel: &LaidPanel) -> Option<usize> {
+    let sources = panel.lines.iter().flat_map(|line| &line.sources);
+    sources.map(|(_, to)| *to).max()
+}
+
+/// How a book differs from the first, in a sentence.
+pub fn difference(first: &Layout, other: &Layout) -> String {
+    if first.panels.len() != other.panels.len() {
+        return format!(
+            "{} panels in place of {}.",
+            other.panels.len(),
+            first.panels.len()
+        );
+    }
+    let names = differing(first, other);
+    let panels = first.panels.iter().zip(&other.panels);
+    let told: Vec<String> = panels
+        .filter(|(_, other)| names.contains(&other.panel))
+        .map(|(one, other)| {
+            let carries_other = one.role != other.role || one.picture != other.picture;
+            let does = if carries_other {
+                carries(other)
+            } else {
+                ends(other)
+            };
+            format!("{} {does}", other.panel)
+        })
+        .collect();
+    if told.is_empty() {
+        let same = first
+            .panels
+            .iter()
+            .zip(&other.panels)
+            .all(|(one, other)| one.size == other.size);
+        return match same {
+            true => "Every panel carries the same words.".to_string(),
+            false => "Every panel carries the same words, on other paper.".to_string(),
+        };
+    }
+    let shown = &told[..told.len().min(MOST)];
+    let sentence = match shown {
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+        [] => String::new(),
+    };
+    let mut letters = sentence.chars();
+    let sentence: String = match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => sentence,
+    };
+    match told.len() - shown.len() {
+        0 => format!("{sentence}."),
+        1 => format!("{sentence}; one more panel differs."),
+        more => format!("{sentence}; {more} more panels differ."),
+    }
+}
+
+fn carries(panel: &LaidPanel) -> String {
+    let picture = panel.picture.as_deref().unwrap_or("a picture");
+    match panel.role {
+        Role::Text => "carries words alone".to_string(),
+        Role::Shared => format!("carries words beside “{picture}”"),
+        Role::Picture => format!("carries “{picture}”"),
+        Role::Title => "carries the title".to_string(),
+        Role::Blank => "is blank".to_string(),
+        Role::PasteDown => "is pasted down".to_string(),
+    }
+}
+
+fn ends(panel: &LaidPanel) -> String {
+    let words = panel.words();
+    let Some(last) = words.last() else {
+        return "has no words".to_string();
+    };
+    let words: Vec<&str> = last.split_whitespace().collect();
+    format!(
+        "ends after “… {}”",
+        words[words.len().saturating_sub(4)..].join(" ")
+    )
+}

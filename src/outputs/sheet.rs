@@ -1,0 +1,245 @@
+//! Rows of small panels on a page, as the contact sheet and the trials show them.
+//!
+//! The two panels of a spread touch, with the valley fold between them dashed; where the fold points at
+//! the reader there is a gap with a dash-dotted line. Pictures are flat tints with their names.
+
+use super::pdf::Drawing;
+use crate::layout::{LabelStyle, LaidPanel, Layout, Stands, label};
+use crate::plan::{Ink, Reads, Role, Side};
+use crate::typeface::{Stress, Typeface};
+use crate::units::{Length, PageSpace, PanelPoint};
+
+pub(super) const MARGIN: Length = Length::mm(12);
+/// What the panels' names below them take.
+pub(super) const LABEL: Length = Length::mm(6);
+/// Between what is not seen at once.
+pub(super) const GAP: Length = Length::mm(4);
+/// How a valley fold is dashed.
+pub(super) const VALLEY: &[f32] = &[2.0, 1.6];
+/// How a mountain fold is dashed.
+pub(super) const MOUNTAIN: &[f32] = &[4.0, 1.4, 0.5, 1.4];
+/// How light pictures are.
+pub(super) const TINT: f32 = 0.88;
+const DARK: f32 = 0.25;
+/// How high the mark below a panel is.
+const MARK: Length = Length::pt(3);
+
+/// One row of panels on the sheet: groups of panels that are seen at once.
+pub(super) struct Row<'a> {
+    pub side: Side,
+    pub begins_side: bool,
+    pub groups: Vec<Vec<&'a LaidPanel>>,
+}
+
+impl Row<'_> {
+    pub fn panels(&self) -> usize {
+        self.groups.iter().map(Vec::len).sum()
+    }
+}
+
+/// The panels of each side in rows of at most `most`; what is seen at once is never parted, nor a picture.
+pub(super) fn rows(layout: &Layout, most: usize) -> Vec<Row<'_>> {
+    let mut rows: Vec<Row<'_>> = Vec::new();
+    for &side in layout.strip.sides() {
+        let mut begins_side = true;
+        let groups = groups(layout, side);
+        for whole in groups.chunk_by(|_, next| next[0].goes_on()) {
+            let panels: usize = whole.iter().map(Vec::len).sum();
+            let fits = rows
+                .last()
+                .is_some_and(|row| row.side == side && row.panels() + panels <= most);
+            if !fits {
+                rows.push(Row {
+                    side,
+                    begins_side,
+                    groups: Vec::new(),
+                });
+                begins_side = false;
+            }
+            if let Some(row) = rows.last_mut() {
+                row.groups.extend_from_slice(whole);
+            }
+        }
+    }
+    rows
+}
+
+fn groups(layout: &Layout, side: Side) -> Vec<Vec<&LaidPanel>> {
+    let spreads = layout.strip.spreads(side);
+    let mut groups: Vec<Vec<&LaidPanel>> = Vec::new();
+    for panel in layout
+        .panels
+        .iter()
+        .filter(|panel| panel.panel.side == side)
+    {
+        let second = spreads.iter().any(|(_, second)| *second == panel.panel);
+        match groups.last_mut() {
+            Some(group) if second => group.push(panel),
+            _ => groups.push(vec![panel]),
+        }
+    }
+    groups
+}
+
+/// A page that is being drawn.
+pub(super) struct Sheet<'a> {
+    pub layout: &'a Layout,
+    pub typeface: &'a Typeface,
+    pub page: (Length, Length),
+    /// In thousandths.
+    pub scale: i64,
+    /// Panels that are marked, below their frames.
+    pub marked: Vec<crate::plan::PanelName>,
+    pub drawings: Vec<Drawing<'a>>,
+}
+
+impl<'a> Sheet<'a> {
+    pub fn scaled(&self, length: Length) -> Length {
+        length.scaled(self.scale, 1000)
+    }
+
+    /// Draws a row of panels below a height of the page.
+    pub fn draw_row(&mut self, row: &Row<'a>, top: Length) {
+        let width = self.scaled(self.layout.strip.paper().panel_width);
+        let height = self.scaled(self.layout.strip.paper().panel_height);
+        let rtl = self.layout.strip.paper().reads == Reads::RightToLeft;
+        let mut along = Length::ZERO;
+        let place = |along: Length, wide: Length| match rtl {
+            true => self.page.0 - MARGIN - along - wide,
+            false => MARGIN + along,
+        };
+        let mut placed = Vec::new();
+        let mut folds = Vec::new();
+        for (index, group) in row.groups.iter().enumerate() {
+            if index > 0 {
+                folds.push((place(along, GAP) + GAP / 2, MOUNTAIN));
+                along += GAP;
+            }
+            for (at, &panel) in group.iter().enumerate() {
+                if at > 0 {
+                    let edge = if rtl {
+                        place(along, Length::ZERO)
+                    } else {
+                        place(along, width)
+                    };
+                    folds.push((edge, VALLEY));
+                }
+                placed.push((panel, place(along, width)));
+                along += width;
+            }
+        }
+        for run in placed.chunk_by(|_, (next, _)| next.goes_on()) {
+            self.draw_run(run, top);
+        }
+        let over = Length::mm(1);
+        for (x, dashes) in folds {
+            self.drawings.push(Drawing::Rule {
+                from: (x, top + over),
+                to: (x, top - height - over),
+                grey: 0.35,
+                dashes,
+            });
+        }
+    }
+
+    /// Draws a panel, or all the panels of one picture in one frame, each with its left edge.
+    fn draw_run(&mut self, run: &[(&'a LaidPanel, Length)], top: Length) {
+        let Some(&(first, first_left)) = run.first() else {
+            return;
+        };
+        let (width, height) = (self.scaled(first.size.0), self.scaled(first.size.1));
+        let lines = run.iter().flat_map(|(panel, _)| &panel.lines);
+        let reversed = lines.clone().any(|line| line.ink == Ink::ReversedOut);
+        let fill = match first.role {
+            _ if reversed => Some(DARK),
+            Role::Picture | Role::Shared => Some(TINT),
+            Role::PasteDown => Some(0.95),
+            _ => Some(1.0),
+        };
+        let lefts = run.iter().map(|(_, left)| *left);
+        let left = lefts.clone().fold(first_left, Length::min);
+        let wide = lefts.fold(first_left, Length::max) + width - left;
+        self.drawings.push(Drawing::Box {
+            at: [left, top - height, wide, height],
+            fill,
+            stroke: Some(0.55),
+        });
+        for &(panel, left) in run {
+            let space = PageSpace::placed(left, top, (self.scale, 1000));
+            self.drawings.push(Drawing::Words { panel, space });
+        }
+        if let Some(picture) = &first.picture {
+            // Through the middle of an even number of panels runs a fold.
+            let (_, left) = run[(run.len() - 1) / 2];
+            self.name_picture(run, picture, left + width / 2, top);
+        }
+        for (panel, left) in run {
+            let words = format!("{}  {}", panel.panel.number, panel.role.word());
+            let at = (*left + width / 2, top - height - Length::mm(4));
+            let marked = self.marked.contains(&panel.panel);
+            if marked {
+                self.drawings.push(Drawing::Box {
+                    at: [*left, top - height - MARK, width, MARK],
+                    fill: Some(0.0),
+                    stroke: None,
+                });
+            }
+            let stress = if marked { Stress::Bold } else { Stress::Plain };
+            self.label(
+                &words,
+                at,
+                7,
+                stress,
+                if marked { 0 } else { 350 },
+                Stands::About,
+            );
+        }
+    }
+
+    /// A picture's name about `middle`, where the words leave most of its panels.
+    fn name_picture(
+        &mut self,
+        run: &[(&LaidPanel, Length)],
+        name: &str,
+        middle: Length,
+        top: Length,
+    ) {
+        let height = self.layout.strip.paper().panel_height;
+        let lines = run.iter().flat_map(|(panel, _)| &panel.lines);
+        let first = lines.clone().map(|line| line.baseline - line.size).min();
+        let last = lines.map(|line| line.baseline).max();
+        let down = match (first, last) {
+            (Some(first), Some(last)) if first > height - last => first / 2,
+            (Some(_), Some(last)) => last + (height - last) / 2,
+            _ => height / 2,
+        };
+        let at = (middle, top - self.scaled(down) - Length::mm(1));
+        self.label(name, at, 8, Stress::Italic, 300, Stands::About);
+    }
+
+    /// Draws a label with its baseline at a point of the page, and gives its width.
+    pub fn label(
+        &mut self,
+        words: &str,
+        at: (Length, Length),
+        points: i64,
+        stress: Stress,
+        grey: u16,
+        stands: Stands,
+    ) -> Length {
+        let style = LabelStyle {
+            size: Length::pt(points),
+            stress,
+            grey,
+            stands,
+        };
+        // Labels are set in a space of their own whose origin is the page's bottom-left corner.
+        let point = PanelPoint { x: at.0, y: -at.1 };
+        let line = label(self.typeface, words, point, style);
+        let width = line.width;
+        let space = PageSpace::placed(Length::ZERO, Length::ZERO, (1, 1));
+        let line = Box::new(line);
+        self.drawings.push(Drawing::Label { line, space });
+        width
+    }
+}

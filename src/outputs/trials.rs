@@ -1,0 +1,101 @@
+//! The trials: each a row or two of small panels, under one another, so that they can be compared.
+
+use super::pdf::{Document, Page, write};
+use super::sheet::{GAP, LABEL, MARGIN, Sheet, rows};
+use super::{CannotWrite, WordsAs, difference, differing};
+use crate::layout::{Layout, Stands};
+use crate::typeface::{Stress, Typeface};
+use crate::units::Length;
+
+/// A4, landscape (ISO 216).
+const PAGE: (Length, Length) = (Length::mm(297), Length::mm(210));
+const HEADER: Length = Length::mm(12);
+/// What stands above the panels of a trial.
+const NAME: Length = Length::mm(11);
+const ROW_GAP: Length = Length::mm(2);
+const BETWEEN: Length = Length::mm(5);
+/// The most panels in a row.
+const IN_A_ROW: usize = 20;
+/// The most that a panel is high here.
+const HIGH: Length = Length::mm(34);
+
+/// Draws the trials, each with its name; the first is what the others are compared with, and panels that differ
+/// from it are marked. Labels are set in `typeface`.
+///
+/// # Errors
+/// A font that cannot be subset.
+pub fn trials(trials: &[(String, &Layout)], typeface: &Typeface) -> Result<Vec<u8>, CannotWrite> {
+    let Some(&(_, first)) = trials.first() else {
+        return Ok(Vec::new());
+    };
+    let mut pages = Vec::new();
+    let mut page = Vec::new();
+    let mut y = PAGE.1 - MARGIN;
+    for (number, (name, layout)) in trials.iter().enumerate() {
+        let rows = rows(layout, IN_A_ROW);
+        let scale = scale(
+            layout,
+            rows.iter().map(|row| (row.panels(), row.groups.len())),
+        );
+        let mut sheet = Sheet {
+            layout,
+            typeface,
+            page: PAGE,
+            scale,
+            marked: differing(first, layout),
+            drawings: Vec::new(),
+        };
+        let high = sheet.scaled(layout.strip.paper().panel_height) + LABEL + ROW_GAP;
+        let needs = NAME + high * rows.len() as i64;
+        if number > 0 && y - needs < MARGIN {
+            pages.push(std::mem::take(&mut page));
+            y = PAGE.1 - MARGIN;
+        }
+        if number == 0 {
+            let title = format!("{} – trials", layout.title);
+            let at = (MARGIN, y - Length::mm(5));
+            sheet.label(&title, at, 15, Stress::Plain, 0, Stands::From);
+            y -= HEADER;
+        }
+        let at = (MARGIN, y - Length::mm(4));
+        let heading = format!("{}  {name}", number + 1);
+        sheet.label(&heading, at, 10, Stress::Bold, 0, Stands::From);
+        if number > 0 {
+            let at = (MARGIN, y - Length::mm(8));
+            let differs = difference(first, layout);
+            sheet.label(&differs, at, 8, Stress::Plain, 400, Stands::From);
+        }
+        y -= NAME;
+        for row in &rows {
+            sheet.draw_row(row, y);
+            y -= high;
+        }
+        y -= BETWEEN;
+        page.append(&mut sheet.drawings);
+    }
+    pages.push(page);
+    let pages = pages.into_iter().map(|drawings| Page {
+        size: PAGE,
+        bleed: None,
+        drawings,
+    });
+    write(&Document {
+        title: format!("{} – trials", first.title),
+        language: &first.language,
+        date: first.date,
+        pages: pages.collect(),
+        words_as: WordsAs::Text,
+    })
+}
+
+/// The scale, in thousandths, at which rows of so many panels in so many groups stand on the page.
+fn scale(layout: &Layout, rows: impl Iterator<Item = (usize, usize)>) -> i64 {
+    let paper = layout.strip.paper();
+    let mut scale = HIGH.units() * 1000 / paper.panel_height.units().max(1);
+    for (panels, groups) in rows {
+        let room = PAGE.0 - MARGIN * 2 - GAP * (groups as i64 - 1);
+        let width = paper.panel_width * panels as i64;
+        scale = scale.min(room.units() * 1000 / width.units().max(1));
+    }
+    scale.clamp(1, 1000)
+}

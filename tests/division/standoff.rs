@@ -1,0 +1,138 @@
+//! Where there is no way: what is named stands against each other, and each of it is needed.
+
+use versefold::panels::{Demand, Limits, Problem, standoff};
+use versefold::plan::{RuleName, Weight};
+
+use super::{MOST_DIVISIONS, brute, check_books, ensure};
+
+/// The book when some demands are not asked. A picture that nothing pins any more waits, if a callout names it.
+fn without(problem: &Problem, demands: &[Demand]) -> Problem {
+    let mut less = problem.clone();
+    for demand in demands {
+        match *demand {
+            Demand::Rule(name) => {
+                let off = Weight {
+                    hard: Some(false),
+                    importance: 0,
+                };
+                less.rules.weights.insert(name, off);
+            }
+            Demand::Pairing | Demand::Caption { .. } => panic!("there is none in these books"),
+            Demand::WholeSpread { picture, .. } => less.pictures[picture].whole_spread = false,
+            Demand::Spans { picture, .. } => {
+                less.pictures[picture].spans = 1;
+                let first = less.pictures[picture].panel;
+                for (index, panel) in less.panels.iter_mut().enumerate() {
+                    if panel.picture == Some(picture) && Some(index) != first {
+                        panel.picture = None;
+                    }
+                }
+            }
+            Demand::Role { panel, .. } => less.panels[panel].role = None,
+            Demand::Picture { picture, .. } => {
+                for panel in &mut less.panels {
+                    if panel.picture == Some(picture) {
+                        panel.picture = None;
+                    }
+                }
+                less.pictures[picture].panel = None;
+                less.pictures[picture].queued = less.pictures[picture].word_row.is_some();
+            }
+            Demand::Begins { panel, .. } => less.panels[panel].begins = None,
+            Demand::Ends { panel, .. } => less.panels[panel].ends = None,
+        }
+    }
+    less
+}
+
+/// Everything that a book asks: hard rules, and what is fixed by hand.
+fn all(problem: &Problem) -> Vec<Demand> {
+    let part = 0;
+    let mut all = Vec::new();
+    for (name, ..) in RuleName::ALL {
+        all.extend(problem.rules.is_hard(name).then_some(Demand::Rule(name)));
+    }
+    for (panel, facts) in problem.panels.iter().enumerate() {
+        all.extend(facts.role.map(|_| Demand::Role { part, panel }));
+        all.extend(facts.begins.map(|_| Demand::Begins { part, panel }));
+        all.extend(facts.ends.map(|_| Demand::Ends { part, panel }));
+    }
+    for (picture, facts) in problem.pictures.iter().enumerate() {
+        all.extend(
+            facts
+                .whole_spread
+                .then_some(Demand::WholeSpread { part, picture }),
+        );
+        all.extend((facts.spans > 1).then_some(Demand::Spans { part, picture }));
+        all.extend(facts.panel.map(|_| Demand::Picture { part, picture }));
+    }
+    all
+}
+
+fn check(problem: &Problem) -> Result<bool, String> {
+    let Some(best) = brute::best(problem, &[&[]], MOST_DIVISIONS) else {
+        return Ok(false);
+    };
+    if best[0].is_some() {
+        return Ok(false);
+    }
+    let possible = |demands: &[Demand]| {
+        let less = without(problem, demands);
+        brute::best(&less, &[&[]], MOST_DIVISIONS).map(|best| best[0].is_some())
+    };
+    let all = all(problem);
+    let found = standoff(&[problem], &[], Limits::default());
+    let Some(found) = found else {
+        let none = possible(&all);
+        ensure(none != Some(true), || {
+            "without any demand there is a way".to_string()
+        })?;
+        return Ok(none.is_some());
+    };
+    let others: Vec<Demand> = all
+        .iter()
+        .filter(|demand| !found.demands.contains(demand))
+        .copied()
+        .collect();
+    let Some(with_all) = possible(&others) else {
+        return Ok(false);
+    };
+    ensure(!with_all, || format!("{:?} can all be met", found.demands))?;
+    for demand in &found.demands {
+        let mut less = others.clone();
+        less.push(*demand);
+        ensure(possible(&less) != Some(false), || {
+            format!("{:?} cannot be met without {demand:?}", found.demands)
+        })?;
+        let way = found.ways.iter().find(|way| way.demands[0] == *demand);
+        ensure(way.is_some(), || format!("no way out by {demand:?}"))?;
+    }
+    for way in &found.ways {
+        let less = without(problem, &way.demands);
+        let Some(best) = brute::best(&less, &[&[]], MOST_DIVISIONS) else {
+            continue;
+        };
+        // Where a rule gives way it still costs; where nothing else does, the cost is the best there is.
+        let rules = way
+            .demands
+            .iter()
+            .any(|demand| matches!(demand, Demand::Rule(_)));
+        let best = best[0].as_ref().map(|best| best.cost);
+        ensure(
+            best.is_some_and(|best| best == way.cost() || rules && best <= way.cost()),
+            || {
+                format!(
+                    "{:?} costs {}, and it should be {best:?}",
+                    way.demands,
+                    way.cost()
+                )
+            },
+        )?;
+    }
+    Ok(true)
+}
+
+#[test]
+fn what_is_named_stands_against_each_other_and_nothing_of_it_can_be_spared() {
+    check_books(7_000_000, 500, check);
+}
