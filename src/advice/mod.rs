@@ -81,7 +81,7 @@ pub(crate) fn no_way(posed: &Posed, shelf: &Shelf, group: &[usize]) -> Fault {
         many => {
             let told = many.iter().enumerate();
             let lines: Vec<String> = told
-                .map(|(at, (_, way))| format!("{}. {way}", at + 1))
+                .map(|(at, (_, way))| format!("    {}. {way}", at + 1))
                 .collect();
             format!("the nearest ways out:\n{}", lines.join("\n"))
         }

@@ -26,6 +26,8 @@ pub(super) fn run(book: &Path, panel: PanelName, voice: &Voice) -> Done {
 
 /// The most rules that are told of one other way.
 const MOST_RULES: usize = 4;
+/// The most demands that are told to stand against one.
+const MOST_DEMANDS: usize = 3;
 
 fn sentences(why: &Why) -> String {
     let mut text = format!("{}\n", what_it_carries(why));
@@ -112,9 +114,10 @@ fn outcome(why: &Why, outcome: &Outcome) -> String {
         Outcome::Against(demands) => {
             let told: Vec<String> = demands
                 .iter()
+                .take(MOST_DEMANDS)
                 .map(|demand| advice::asked_by(&why.posed, &why.group, demand))
                 .collect();
-            format!("cannot be, for {}", told.join(", and "))
+            format!("cannot be: {}", told.join("; "))
         }
         Outcome::Costs { more: 0, .. } => {
             "no more; of equals the way whose panels end later is taken".to_string()

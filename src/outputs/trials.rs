@@ -7,8 +7,8 @@ use crate::layout::{Layout, Stands};
 use crate::typeface::{Stress, Typeface};
 use crate::units::Length;
 
-/// A4, landscape (ISO 216).
-const PAGE: (Length, Length) = (Length::mm(297), Length::mm(210));
+/// A4, upright (ISO 216).
+const PAGE: (Length, Length) = (Length::mm(210), Length::mm(297));
 const HEADER: Length = Length::mm(12);
 /// What stands above the panels of a trial.
 const NAME: Length = Length::mm(11);
@@ -17,7 +17,7 @@ const BETWEEN: Length = Length::mm(5);
 /// The most panels in a row.
 const IN_A_ROW: usize = 20;
 /// The most that a panel is high here.
-const HIGH: Length = Length::mm(34);
+const HIGH: Length = Length::mm(22);
 
 /// Draws the trials, each with its name; the first is what the others are compared with, and panels that differ
 /// from it are marked. Labels are set in `typeface`.

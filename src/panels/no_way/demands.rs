@@ -1,7 +1,6 @@
 //! What a division must keep, one thing at a time.
 
 use crate::panels::Problem;
-use crate::panels::rules::weighed;
 use crate::plan::{Role, RuleName};
 
 /// Something that a division must keep. Parts are told by their place among those that are divided at once,
@@ -68,12 +67,10 @@ impl Demand {
     /// order, then what the author fixed herself.
     pub fn all(problems: &[&Problem], soft: &[RuleName]) -> Vec<Demand> {
         let mut found = Vec::new();
-        for problem in problems {
-            for weighed in weighed(problem, soft) {
-                let demand = Demand::Rule(weighed.rule.name());
-                if weighed.hard && !found.contains(&demand) {
-                    found.push(demand);
-                }
+        // A rule that nothing could break as things are may count once something else has given way.
+        for (name, ..) in RuleName::ALL {
+            if problems[0].rules.is_hard(name) && !soft.contains(&name) {
+                found.push(Demand::Rule(name));
             }
         }
         // Rules that bound how full panels are come last of all: they tell most.

@@ -33,8 +33,15 @@ fn marked(block: &str, mark: char) -> Vec<&str> {
         .collect()
 }
 
-/// Checks every block of a file: the changed lines, then the faults that the changed plan has.
-fn check(file: &str) {
+/// Checks every block of a file: the changed lines, then the faults that the changed plan has. With `UPDATE=1` the
+/// file is written anew, and the test fails once so that somebody looks at it.
+fn check(name: &str) {
+    let path = format!(
+        "{}/src/plan/tests/messages/{name}.txt",
+        env!("CARGO_MANIFEST_DIR")
+    );
+    let file = std::fs::read_to_string(&path).expect("a file of messages");
+    let mut anew = Vec::new();
     for block in file.trim_end().split("\n\n") {
         let (old, new) = (marked(block, '-').join("\n"), marked(block, '+').join("\n"));
         assert!(PLAN.contains(&old), "{old} is not in the plan");
@@ -42,28 +49,45 @@ fn check(file: &str) {
         let change = block.lines().filter(|line| line.starts_with(['-', '+']));
         let mut lines: Vec<_> = change.map(str::to_string).collect();
         lines.extend(faults.iter().map(told));
-        assert_eq!(lines.join("\n"), block);
+        anew.push(lines.join("\n"));
+    }
+    let anew = anew.join("\n\n") + "\n";
+    if std::env::var_os("UPDATE").is_some() && anew != file {
+        std::fs::write(&path, anew).expect("the file can be written");
+        panic!("{name}.txt is written anew: look at it");
+    }
+    same_blocks(&anew, &file);
+}
+
+/// Compares block by block, so that a difference is seen by itself.
+fn same_blocks(anew: &str, file: &str) {
+    for (anew, old) in anew
+        .trim_end()
+        .split("\n\n")
+        .zip(file.trim_end().split("\n\n"))
+    {
+        assert_eq!(anew, old);
     }
 }
 
 #[test]
 fn paper_and_type() {
-    check(include_str!("messages/paper-and-type.txt"));
+    check("paper-and-type");
 }
 
 #[test]
 fn rules_and_panels() {
-    check(include_str!("messages/rules-and-panels.txt"));
+    check("rules-and-panels");
 }
 
 #[test]
 fn pictures_and_parts() {
-    check(include_str!("messages/pictures-and-parts.txt"));
+    check("pictures-and-parts");
 }
 
 #[test]
 fn syntax_and_several_at_once() {
-    check(include_str!("messages/syntax-and-several.txt"));
+    check("syntax-and-several");
 }
 
 /// Wrong values, a misspelt key, a contradiction and a missing panel, each in a table of its own.
