@@ -5,6 +5,7 @@
 
 mod brute;
 mod definitions;
+mod developers;
 mod generator;
 mod posing;
 mod reach;
