@@ -119,10 +119,10 @@ pub(super) fn ends_with(book: Book<'_>) -> Found {
     let Some(asked) = book.problem.rules.ends_with else {
         return found;
     };
-    let roles = book.panels.iter().map(|panel| panel.role);
+    let mut roles = book.panels.iter().rev().map(|panel| panel.role);
     let last = match asked {
-        Role::Blank => roles.last(),
-        _ => roles.filter(|role| *role != Role::Blank).last(),
+        Role::Blank => roles.next(),
+        _ => roles.find(|role| *role != Role::Blank),
     };
     let asks = book.has_pictures() || !asked.has_picture();
     found.add(asks && last.is_some_and(|role| role != asked), 80);
