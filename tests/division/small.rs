@@ -13,7 +13,7 @@ use versefold::plan::{
 };
 
 /// One-line stanzas on panels that hold them all, under rules that cost nothing.
-fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
+pub fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
     let room = AreaFacts {
         setting: 0,
         capacity: 40,
