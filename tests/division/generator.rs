@@ -213,7 +213,7 @@ fn pictures(dice: &mut Dice, rows: usize, panels: usize, rules: &Rules) -> Vec<P
 
 /// The spread of each panel: two by two with single ones between, and spreads left out that other parts have; now
 /// and then in no order, as a part may list its panels.
-fn spreads(dice: &mut Dice, panels: usize) -> Vec<usize> {
+pub fn spreads(dice: &mut Dice, panels: usize) -> Vec<usize> {
     if dice.chance(15) {
         return (0..panels).map(|_| dice.between(0, 3)).collect();
     }
@@ -286,7 +286,7 @@ fn window(dice: &mut Dice) -> Window {
     }
 }
 
-fn with(dice: &mut Dice) -> Option<PictureWith> {
+pub fn with(dice: &mut Dice) -> Option<PictureWith> {
     let asked = dice.one_of(&[PictureWith::SameSpread, PictureWith::NextSpread]);
     dice.chance(60).then_some(asked)
 }

@@ -5,6 +5,7 @@
 
 mod brute;
 mod definitions;
+mod developers;
 mod generator;
 mod pairs;
 mod patterns;
@@ -13,6 +14,7 @@ mod reach;
 mod shrink;
 mod small;
 mod standoff;
+mod waiting;
 mod wide;
 
 use std::ops::Range;
@@ -32,12 +34,17 @@ fn from_environment(name: &str, usual: u64) -> u64 {
 }
 
 /// Checks so many random books, and shows the smallest likeness of the first that fails.
-fn check_books(first: u64, usual: u64, check: impl Fn(&Problem) -> Result<bool, String>) {
+fn check_books(
+    book: impl Fn(u64) -> Problem,
+    first: u64,
+    usual: u64,
+    check: impl Fn(&Problem) -> Result<bool, String>,
+) {
     let first = from_environment("VERSEFOLD_SEED", first);
     let wanted = from_environment("VERSEFOLD_CASES", usual);
     let (mut checked, mut seed) = (0, first);
     while checked < wanted {
-        let problem = wide::problem(seed);
+        let problem = book(seed);
         match check(&problem) {
             Ok(true) => checked += 1,
             Ok(false) => {}
@@ -147,7 +154,11 @@ fn check_hurried(problem: &Problem) -> Result<bool, String> {
     };
     for (soft, best) in SOFTS.iter().zip(bests) {
         for states_per_panel in [1, 2, 3, 6] {
-            let answer = divide(problem, soft, Limits { states_per_panel });
+            let limits = Limits {
+                states_per_panel,
+                ..Limits::default()
+            };
+            let answer = divide(problem, soft, limits);
             let with = |what: &str| {
                 format!(
                     "soft {soft:?}, {states_per_panel} states: {what}\nbest: {best:#?}\nanswer: {answer:#?}"
@@ -175,11 +186,17 @@ fn check_hurried(problem: &Problem) -> Result<bool, String> {
 
 #[test]
 fn the_search_finds_what_trying_every_division_finds() {
-    check_books(SEED, 2_500, check_exact);
+    check_books(wide::problem, SEED, 2_500, check_exact);
+}
+
+/// Long waits behind each other, which few of the other books have.
+#[test]
+fn those_who_wait_cost_what_each_of_them_should() {
+    check_books(waiting::problem, SEED, 4_000, check_exact);
 }
 
 #[test]
 fn a_search_cut_short_finds_a_division_and_bounds_the_best() {
     // Among these are some where the bound is easily set too high.
-    check_books(500_000, 1_000, check_hurried);
+    check_books(wide::problem, 500_000, 1_000, check_hurried);
 }

@@ -4,7 +4,7 @@ use versefold::fault::Source;
 use versefold::lines::set;
 use versefold::manuscript::{Manuscript, SetAs};
 use versefold::panels::{Ending, PictureFacts, Problem, Reading, RowFacts, pose};
-use versefold::plan::{Role, Window, check};
+use versefold::plan::{PictureWith, Role, Window, check};
 use versefold::strip::Strip;
 use versefold::typeface::Shelf;
 
@@ -18,8 +18,14 @@ manuscript = \"winter-bus.txt\"
 panel-width = \"105 mm\"
 panel-height = \"148 mm\"
 panels-per-side = 4
+[rules]
+blank-before = [\"the tunnel\"]
 [[picture]]
 name = \"the press\"
+picture-comes = { latest = 3 }
+[[picture]]
+name = \"the tunnel\"
+picture-with = \"next-spread\"
 [[panel]]
 panel = \"front 2\"
 picture = \"the press\"
@@ -76,7 +82,7 @@ fn a_row_leaves_the_sentence_as_the_last_verse_line_does() {
 #[test]
 fn pictures_wait_at_their_words_unless_they_are_pinned() {
     let problem = problem(POEM);
-    let picture = |name: &str, word_row, panel: Option<usize>, queued| PictureFacts {
+    let usual = |name: &str, word_row, panel: Option<usize>, queued| PictureFacts {
         name: name.to_string(),
         word_row,
         panel,
@@ -91,10 +97,21 @@ fn pictures_wait_at_their_words_unless_they_are_pinned() {
         blank_before: false,
     };
     let expected = [
-        picture("the horn", Some(1), None, true),
-        picture("the tunnel", Some(4), Some(2), false),
-        picture("the pass", Some(4), None, true),
-        picture("the press", None, Some(1), false),
+        usual("the horn", Some(1), None, true),
+        PictureFacts {
+            comes: None,
+            with: Some(PictureWith::NextSpread),
+            blank_before: true,
+            ..usual("the tunnel", Some(4), Some(2), false)
+        },
+        usual("the pass", Some(4), None, true),
+        PictureFacts {
+            comes: Some(Window {
+                soonest: 0,
+                latest: 3,
+            }),
+            ..usual("the press", None, Some(1), false)
+        },
     ];
     assert_eq!(problem.pictures, expected);
     let pinned: Vec<_> = problem.panels.iter().map(|panel| panel.picture).collect();

@@ -8,11 +8,12 @@ use versefold::panels::{
 };
 use versefold::plan::Role::{Blank, Picture, Shared, Text, Title};
 use versefold::plan::{
-    EachPanel, PanelName, Percent, Role, RuleName, Rules, SharedPanels, Undivided, Weight, Window,
+    Blanks, BlanksAt, EachPanel, PanelName, Percent, PictureWith, Role, RuleName, Rules,
+    SharedPanels, Undivided, Weight, Window,
 };
 
 /// One-line stanzas on panels that hold them all, under rules that cost nothing.
-fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
+pub fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
     let room = AreaFacts {
         setting: 0,
         capacity: 40,
@@ -165,4 +166,116 @@ fn a_title_panel_does_not_part_what_is_kept_together() {
     assert_eq!(divided(&problem), Some(expected));
     hard(&mut problem, RuleName::KeepTogether);
     assert_eq!(divided(&problem), None);
+}
+
+/// A rule at its usual weight is kept where that costs nothing else.
+fn kept(problem: &mut Problem, name: RuleName) -> Option<Vec<(Role, usize, Option<usize>)>> {
+    hard(problem, name);
+    let division = divide(problem, &[], Limits::default())?;
+    assert_eq!(division.cost, 0, "{division:#?}");
+    divided(problem)
+}
+
+#[test]
+fn a_picture_parts_a_row_of_text_panels() {
+    let mut problem = book(4, 5, &["the pass"]);
+    problem.rules.each_panel = EachPanel::Stanza;
+    let text = |to| (Text, to, None);
+    hard(&mut problem, RuleName::EachPanel);
+    let expected = vec![text(1), text(2), text(3), text(4), (Picture, 4, Some(0))];
+    assert_eq!(divided(&problem), Some(expected));
+    let shared = (Shared, 3, Some(0));
+    let expected = vec![text(1), text(2), shared, text(4), (Blank, 4, None)];
+    assert_eq!(kept(&mut problem, RuleName::TextInARow), Some(expected));
+}
+
+#[test]
+fn words_part_a_row_of_pictures() {
+    let mut problem = book(1, 4, &["the pass", "the tunnel", "the snow chains"]);
+    let picture = |picture| (Picture, 1, Some(picture));
+    let expected = vec![(Text, 1, None), picture(0), picture(1), picture(2)];
+    assert_eq!(divided(&problem), Some(expected));
+    let shared = (Shared, 1, Some(0));
+    let expected = vec![shared, picture(1), picture(2), (Blank, 1, None)];
+    let rule = RuleName::PicturesInARow;
+    assert_eq!(kept(&mut problem, rule), Some(expected));
+}
+
+#[test]
+fn blank_panels_stand_where_they_are_asked() {
+    let mut problem = book(2, 3, &[]);
+    let asked = |at| Some(Blanks { count: 1, at });
+    let blank = |to| (Blank, to, None);
+    problem.rules.blanks = asked(BlanksAt::End);
+    let expected = vec![(Text, 1, None), (Text, 2, None), blank(2)];
+    assert_eq!(kept(&mut problem, RuleName::Blanks), Some(expected));
+    problem.rules.blanks = asked(BlanksAt::Start);
+    let expected = vec![blank(0), (Text, 1, None), (Text, 2, None)];
+    assert_eq!(kept(&mut problem, RuleName::Blanks), Some(expected));
+    problem.rules.blanks = asked(BlanksAt::Anywhere);
+    problem.panels[1].role = Some(Blank);
+    let expected = vec![(Text, 1, None), blank(1), (Text, 2, None)];
+    assert_eq!(kept(&mut problem, RuleName::Blanks), Some(expected));
+}
+
+#[test]
+fn a_part_ends_as_it_is_asked() {
+    let mut problem = book(1, 3, &["the pass"]);
+    problem.rules.ends_with = Some(Shared);
+    let expected = vec![(Shared, 1, Some(0)), (Blank, 1, None), (Blank, 1, None)];
+    assert_eq!(kept(&mut problem, RuleName::EndsWith), Some(expected));
+    problem.rules.ends_with = Some(Text);
+    let expected = vec![(Picture, 0, Some(0)), (Text, 1, None), (Blank, 1, None)];
+    assert_eq!(kept(&mut problem, RuleName::EndsWith), Some(expected));
+}
+
+#[test]
+fn a_blank_panel_comes_before_the_picture_that_asks_for_one() {
+    let mut problem = book(1, 4, &["the pass", "the tunnel"]);
+    problem.pictures[1].blank_before = true;
+    let picture = |picture| (Picture, 1, Some(picture));
+    let expected = vec![(Text, 1, None), picture(0), (Blank, 1, None), picture(1)];
+    assert_eq!(kept(&mut problem, RuleName::BlankBefore), Some(expected));
+}
+
+/// The first panel is a spread of its own, the next two are one.
+#[test]
+fn pictures_stand_on_the_spread_that_is_asked() {
+    let mut problem = book(2, 4, &["the pass", "the tunnel"]);
+    problem.pictures[0].with = Some(PictureWith::SameSpread);
+    problem.pictures[1].with = Some(PictureWith::NextSpread);
+    let shared = (Shared, 2, Some(0));
+    let expected = vec![
+        shared,
+        (Picture, 2, Some(1)),
+        (Blank, 2, None),
+        (Blank, 2, None),
+    ];
+    assert_eq!(kept(&mut problem, RuleName::PictureWith), Some(expected));
+    problem.pictures[0].with = Some(PictureWith::NextSpread);
+    let picture = |picture| (Picture, 2, Some(picture));
+    let expected = vec![(Text, 2, None), picture(0), picture(1), (Blank, 2, None)];
+    assert_eq!(kept(&mut problem, RuleName::PictureWith), Some(expected));
+}
+
+#[test]
+fn each_picture_has_a_window_of_its_own() {
+    let mut problem = book(1, 4, &["the pass", "the tunnel"]);
+    let only = |after| {
+        Some(Window {
+            soonest: after,
+            latest: after,
+        })
+    };
+    problem.pictures[0].comes = only(1);
+    problem.pictures[1].comes = only(3);
+    let picture = |picture| (Picture, 1, Some(picture));
+    let expected = vec![(Text, 1, None), picture(0), (Blank, 1, None), picture(1)];
+    assert_eq!(kept(&mut problem, RuleName::PictureComes), Some(expected));
+    problem.pictures[0].comes = None;
+    let expected = vec![(Text, 1, None), picture(0), (Blank, 1, None), picture(1)];
+    assert_eq!(kept(&mut problem, RuleName::PictureComes), Some(expected));
+    problem.pictures[1].comes = only(2);
+    let expected = vec![(Text, 1, None), picture(0), picture(1), (Blank, 1, None)];
+    assert_eq!(kept(&mut problem, RuleName::PictureComes), Some(expected));
 }

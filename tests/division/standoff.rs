@@ -3,7 +3,7 @@
 use versefold::panels::{Demand, Limits, Problem, standoff};
 use versefold::plan::{RuleName, Weight};
 
-use super::{MOST_DIVISIONS, brute, check_books, ensure};
+use super::{MOST_DIVISIONS, brute, check_books, ensure, wide};
 
 /// The book when some demands are not asked. A picture that nothing pins any more waits, if a callout names it.
 fn without(problem: &Problem, demands: &[Demand]) -> Problem {
@@ -134,5 +134,5 @@ fn check(problem: &Problem) -> Result<bool, String> {
 
 #[test]
 fn what_is_named_stands_against_each_other_and_nothing_of_it_can_be_spared() {
-    check_books(7_000_000, 500, check);
+    check_books(wide::problem, 7_000_000, 500, check);
 }

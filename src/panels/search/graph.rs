@@ -89,7 +89,7 @@ impl Graph {
             let mut next = Next::default();
             graph.advance(search, panel, &mut layer, &costs, &mut next, ceiling);
             graph.layers.push(layer);
-            graph.trim(search.limits.states_per_panel, &mut next);
+            graph.trim(search.limits.of_panel(search.panels), &mut next);
             costs = next.costs.iter().map(|&(cost, _)| cost).collect();
             layer = Layer {
                 states: next.states,

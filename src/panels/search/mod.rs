@@ -31,15 +31,30 @@ pub struct Limits {
     /// The most states kept for one panel; past it the answer is the best that was found and says that it
     /// is not proved. Only where none is found that way are more kept.
     pub states_per_panel: usize,
+    /// The most states kept in one pass, over all panels; of each panel then its share, but never less than a
+    /// thousand.
+    pub states: usize,
 }
 
 impl Default for Limits {
     fn default() -> Limits {
         Limits {
             states_per_panel: 200_000,
+            states: 2_000_000,
         }
     }
 }
+
+impl Limits {
+    /// The most states kept for each of so many panels.
+    fn of_panel(self, panels: usize) -> usize {
+        let share = (self.states / panels.max(1)).max(LEAST_SHARE);
+        self.states_per_panel.min(share)
+    }
+}
+
+/// Every panel of a long strip keeps as many states as this, if it has them.
+const LEAST_SHARE: usize = 1_000;
 
 /// What a search had to do.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -177,7 +192,7 @@ impl<'a> Search<'a> {
     fn deepen(&mut self, mut settled: impl FnMut(&Graph) -> Option<Cost>) {
         let Some(least) = self.least() else { return };
         self.lower = least;
-        let mut gap: Cost = 48;
+        let mut gap: Cost = 32;
         let mut ceiling = least.saturating_add(gap);
         loop {
             let graph = Graph::new(self, ceiling);
@@ -191,12 +206,13 @@ impl<'a> Search<'a> {
                     return;
                 }
                 // The only way may be among those left aside: next time more go on.
-                let kept = self.limits.states_per_panel.max(1);
-                self.limits.states_per_panel = kept.saturating_mul(4);
+                let kept = self.limits.of_panel(self.panels).max(1).saturating_mul(4);
+                self.limits.states_per_panel = kept;
+                self.limits.states = kept.saturating_mul(self.panels);
             } else if !graph.reaches_end() {
                 self.lower = ceiling.saturating_add(1);
             }
-            gap = gap.saturating_mul(5);
+            gap = gap.saturating_mul(2);
             ceiling = match reached {
                 // Nothing dearer than what has been found need be known.
                 Some(cost) => cost,

@@ -1,0 +1,126 @@
+//! Books as the search sees them, made of numbers: stanzas of three to eight lines, pictures spread evenly.
+
+use std::collections::BTreeMap;
+
+use versefold::panels::{AreaFacts, Ending, Falls, PanelFacts, PictureFacts, Problem, RowFacts};
+use versefold::plan::{
+    Blanks, BlanksAt, EachPanel, PanelName, PictureWith, Role, RuleName, SharedPanels, Weight,
+};
+
+use crate::common::Draw;
+
+/// Which rules a book has.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Rules {
+    /// As they are unless said.
+    Default,
+    /// As they are, but `picture-comes` may give way.
+    Loose,
+    /// Every rule in use.
+    Every,
+}
+
+/// So many lines on so many panels of two sides, with so many pictures.
+pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> Problem {
+    let mut draw = Draw::new(&[]);
+    let mut rows: Vec<RowFacts> = Vec::with_capacity(lines);
+    let mut block = 0;
+    while rows.len() < lines {
+        let stanza = 3 + draw.below(6);
+        for line in 0..stanza.min(lines - rows.len()) {
+            let ending = match draw.below(3) {
+                0 => Ending::RunsOn,
+                1 => Ending::Pause,
+                _ => Ending::Sentence,
+            };
+            rows.push(RowFacts {
+                block,
+                verse: true,
+                prose: false,
+                inner: false,
+                space_above: if line == 0 { 2 } else { 0 },
+                joined: false,
+                kept: None,
+                may_divide: false,
+                new_panel: false,
+                ending: if line + 1 == stanza {
+                    Ending::Sentence
+                } else {
+                    ending
+                },
+                caption: None,
+            });
+        }
+        block += 1;
+    }
+    // About six tenths full, were the pictures on panels of their own.
+    let depth = 2 * lines + 2 * block;
+    let capacity = (depth * 10 / 6 / (panels - pictures)).next_multiple_of(2) as u32;
+    let area = |capacity: u32| {
+        Some(AreaFacts {
+            setting: 0,
+            capacity,
+        })
+    };
+    let mut rules = versefold::plan::Rules::default();
+    if asked == Rules::Loose {
+        let give = Weight {
+            hard: Some(false),
+            importance: 1,
+        };
+        rules.weights = BTreeMap::from([(RuleName::PictureComes, give)]);
+    }
+    if asked == Rules::Every {
+        rules.each_panel = EachPanel::Lines((lines / panels) as u32);
+        rules.shared_panels = SharedPanels::Never;
+        rules.even_fullness = true;
+        rules.blanks = Some(Blanks {
+            count: 1,
+            at: BlanksAt::Anywhere,
+        });
+        rules.ends_with = Some(Role::Picture);
+    }
+    let per_side = panels / 2;
+    let panel = |index: usize| {
+        let (side, number) = (index / per_side, index % per_side + 1);
+        let number = number as u16;
+        PanelFacts {
+            name: if side == 0 {
+                PanelName::front(number)
+            } else {
+                PanelName::back(number)
+            },
+            role: None,
+            picture: None,
+            area: area(capacity),
+            shared: vec![area(capacity / 4 * 2); pictures],
+            fullness: None,
+            begins: None,
+            ends: None,
+            spread: side * (per_side + 1) + usize::from(number) / 2,
+            opens_spread: number.is_multiple_of(2),
+            follows: number > 1,
+        }
+    };
+    let picture = |at: usize| PictureFacts {
+        name: format!("picture {}", at + 1),
+        word_row: Some((2 * at + 1) * lines / (2 * pictures)),
+        panel: None,
+        queued: true,
+        spans: 1,
+        whole_spread: false,
+        comes: Some(rules.picture_comes),
+        with: (asked == Rules::Every).then_some(PictureWith::SameSpread),
+        blank_before: asked == Rules::Every && at == 1,
+    };
+    Problem {
+        heights: vec![vec![2; rows.len()]],
+        falls: vec![Falls::default()],
+        rows,
+        panels: (0..panels).map(panel).collect(),
+        pictures: (0..pictures).map(picture).collect(),
+        opening: 0,
+        body: true,
+        rules,
+    }
+}

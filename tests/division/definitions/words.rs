@@ -1,0 +1,214 @@
+//! How words are divided, and how full panels are.
+
+use std::ops::Range;
+
+use versefold::panels::{Cost, Ending};
+use versefold::plan::{EachPanel, Percent, Role, RuleName, Undivided};
+
+use super::{Book, Found};
+
+/// Whole percentage points between a share and what is asked.
+fn points_off((used, capacity): (u64, u64), asked: Percent) -> u64 {
+    let apart = (used * 100).abs_diff(u64::from(asked.0) * capacity);
+    (1..=apart)
+        .take_while(|points| points * capacity <= apart)
+        .count() as u64
+}
+
+fn off_cost(points: u64) -> Cost {
+    points * points / 10
+}
+
+pub(super) fn fullest(book: Book<'_>) -> Found {
+    let most = book.problem.rules.fullest;
+    let mut found = Found::default();
+    for (panel, _) in book.with_words() {
+        let (used, capacity) = book.share(panel);
+        let over = used * 100 > u64::from(most.0) * capacity;
+        found.add(over, off_cost(points_off((used, capacity), most)));
+    }
+    found
+}
+
+pub(super) fn emptiest(book: Book<'_>) -> Found {
+    let least = book.problem.rules.emptiest;
+    let mut found = Found::default();
+    for (panel, _) in book.with_words() {
+        let (used, capacity) = book.share(panel);
+        let under = used * 100 < u64::from(least.0) * capacity;
+        found.add(under, off_cost(points_off((used, capacity), least)));
+    }
+    found
+}
+
+/// Stanzas of two or three lines stand on one panel.
+pub(super) fn couplets(book: Book<'_>) -> Found {
+    let mut found = Found::default();
+    for stanza in book.stanzas().iter().filter(|stanza| stanza.len() <= 3) {
+        let times = book
+            .divisions()
+            .filter(|row| stanza.start < *row && *row < stanza.end)
+            .filter(|row| !book.problem.rows[*row].new_panel);
+        times.for_each(|_| found.add(true, 160));
+    }
+    found
+}
+
+/// What one `[keep together]` holds stands on one panel, whatever its role.
+pub(super) fn keep_together(book: Book<'_>) -> Found {
+    let rows = &book.problem.rows;
+    let mut found = Found::default();
+    for row in book.divisions() {
+        found.add(
+            rows[row].kept.is_some() && rows[row].kept == rows[row - 1].kept,
+            160,
+        );
+    }
+    found
+}
+
+/// A panel ends at each `[new panel]`.
+pub(super) fn new_panel(book: Book<'_>) -> Found {
+    let mut found = Found::default();
+    for row in (1..book.problem.rows.len()).filter(|&row| book.problem.rows[row].new_panel) {
+        found.add(book.panel_of(row) == book.panel_of(row - 1), 100);
+    }
+    found
+}
+
+/// Stanzas, or sentences, are not divided but at a `[new panel]`. Where a title ends its panel, no sentence
+/// ends.
+pub(super) fn undivided(book: Book<'_>) -> Found {
+    let rows = &book.problem.rows;
+    let stanzas = book.stanzas();
+    let mut found = Found::default();
+    for row in book.divisions().filter(|row| !rows[*row].new_panel) {
+        let (above, below) = (&rows[row - 1], &rows[row]);
+        let title = book.panels[book.panel_of(row - 1)].role == Role::Title;
+        let (divided, worse, better) = match book.problem.rules.undivided {
+            Undivided::Line => (false, true, false),
+            Undivided::Stanza => (
+                stanzas
+                    .iter()
+                    .any(|stanza| stanza.start < row && row < stanza.end),
+                above.ending != Ending::RunsOn,
+                above.ending == Ending::RunsOn,
+            ),
+            Undivided::Sentence => (
+                above.ending != Ending::Sentence && !title,
+                above.ending == Ending::RunsOn,
+                above.ending == Ending::Pause,
+            ),
+        };
+        let cost = match (below.may_divide, better, worse) {
+            (true, ..) => 20,
+            (_, true, _) => 60,
+            _ => 160,
+        };
+        found.add(divided, cost);
+    }
+    found
+}
+
+/// Each piece of a divided stanza or paragraph has enough lines, unless only `[new panel]` cuts it off.
+pub(super) fn fewest_lines(book: Book<'_>) -> Found {
+    let rows = &book.problem.rows;
+    let fewest = book.problem.rules.fewest_lines as usize;
+    let mut found = Found::default();
+    for whole in book.stanzas().into_iter().chain(book.paragraphs()) {
+        for (index, panel) in book.panels.iter().enumerate() {
+            let first = whole.start.max(panel.rows.start);
+            let end = whole.end.min(panel.rows.end);
+            if first >= end {
+                continue;
+            }
+            let cut_at_head = first > whole.start && !rows[first].new_panel;
+            let cut_at_foot = end < whole.end && !rows[end].new_panel;
+            let short = book.lines_on(index, &whole) < fewest;
+            found.add((cut_at_head || cut_at_foot) && short, 100);
+        }
+    }
+    found
+}
+
+/// What an ordinary panel of words carries.
+pub(super) fn each_panel(book: Book<'_>) -> Found {
+    let wholes: Vec<Range<usize>> = book
+        .stanzas()
+        .into_iter()
+        .chain(book.paragraphs())
+        .collect();
+    let mut found = Found::default();
+    for (index, panel) in book.with_words() {
+        let here =
+            |whole: &&Range<usize>| whole.start < panel.rows.end && panel.rows.start < whole.end;
+        let (off, cost) = match book.problem.rules.each_panel {
+            EachPanel::Free => (0, 0),
+            EachPanel::Stanza => {
+                let off = (wholes.iter().filter(here).count() as u64).abs_diff(1);
+                (off, 90 * off)
+            }
+            EachPanel::Lines(asked) => {
+                let lines: usize = wholes.iter().map(|whole| book.lines_on(index, whole)).sum();
+                let off = (lines as u64).abs_diff(u64::from(asked));
+                (off, 10 * off * off)
+            }
+        };
+        found.add(off > 0, cost);
+    }
+    found
+}
+
+/// The four fullnesses. A panel answers to one: to its own where a pin asks it, under its role's name; else
+/// to that of the panel where the body's first words stand, headings aside, or where its last words stand;
+/// else to its role's.
+pub(super) fn fullness(book: Book<'_>, name: RuleName) -> Found {
+    let rules = &book.problem.rules;
+    let last = book.problem.rows.len().saturating_sub(1);
+    let first = book.problem.opening.min(last);
+    let mut found = Found::default();
+    for (index, panel) in book.with_words() {
+        let by_role = match panel.role {
+            Role::Shared => (RuleName::SharedFullness, rules.shared_fullness),
+            _ => (RuleName::TextFullness, rules.text_fullness),
+        };
+        let body = book.problem.body;
+        let (rule, asked) = match book.problem.panels[index].fullness {
+            Some(pinned) => (by_role.0, pinned),
+            None if body && panel.rows.contains(&first) => {
+                (RuleName::FirstFullness, rules.first_fullness)
+            }
+            None if body && panel.rows.contains(&last) => {
+                (RuleName::LastFullness, rules.last_fullness)
+            }
+            None => by_role,
+        };
+        if rule == name {
+            let off = points_off(book.share(index), asked);
+            found.add(off > 0, off_cost(off));
+        }
+    }
+    found
+}
+
+/// Each text panel is as full as the text panel before it, in twentieths.
+pub(super) fn even_fullness(book: Book<'_>) -> Found {
+    let mut found = Found::default();
+    if !book.problem.rules.even_fullness {
+        return found;
+    }
+    let text = |index: &usize| book.panels[*index].role == Role::Text;
+    let text: Vec<usize> = (0..book.panels.len()).filter(text).collect();
+    // The most twentieths that do not make more than the share.
+    let twentieths = |panel: usize| {
+        let (used, capacity) = book.share(panel);
+        (0..=used * 20).rev().find(|&t| t * capacity <= used * 20)
+    };
+    for pair in text.windows(2) {
+        if let (Some(one), Some(next)) = (twentieths(pair[0]), twentieths(pair[1])) {
+            let apart = one.abs_diff(next);
+            found.add(apart > 0, apart * apart);
+        }
+    }
+    found
+}
