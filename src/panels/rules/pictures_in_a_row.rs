@@ -1,7 +1,7 @@
 //! `pictures-in-a-row`: the most panels of pictures alone in a row.
 //!
-//! Picture panels that follow each other along the part's panels are a run; a panel in any other role ends it. A
-//! panel on which the picture of the panel before goes on counts as nothing and ends no run. Each panel of a run
+//! Picture panels that follow each other along the part's panels are a run; a panel with words ends it. A blank
+//! panel, and one on which the picture of the panel before goes on, count as nothing and end no run. Each panel of a run
 //! beyond the most costs 100. The rule remembers how long the run is so far, up to the most.
 
 use super::{Memory, Remembers, Rule, Verdict};
@@ -35,6 +35,7 @@ impl Rule for PicturesInARow {
         let most = Memory::from(reading.problem.rules.pictures_in_a_row);
         let goes_on = reading.picture.is_some() && !reading.begins_picture;
         match reading.role {
+            Role::Blank => (Verdict::KEPT, run),
             _ if goes_on => (Verdict::KEPT, run),
             Role::Picture if run >= most => (Verdict::broken(COST), most),
             Role::Picture => (Verdict::KEPT, run + 1),

@@ -1,9 +1,10 @@
 //! `text-in-a-row`: the most panels of words alone in a row.
 //!
-//! Text panels that follow each other along the part's panels are a run; a panel in any other role ends it. Each
-//! panel of a run beyond the most costs 100. A part without pictures is not asked: only blank panels could end its
-//! runs, and would stand in the midst of what is told, or of a sentence. The rule remembers how long the run is so
-//! far, up to the most.
+//! Text panels that follow each other along the part's panels are a run; a title, a shared panel or a picture ends
+//! it. A blank panel counts as nothing and ends no run: else blank panels would come to stand in the midst of what
+//! is told, or of a sentence, only to end one. Each panel of a run beyond the most costs 100. A part without
+//! pictures is not asked, for nothing could end its runs. The rule remembers how long the run is so far, up to the
+//! most.
 
 use super::{Memory, Remembers, Rule, Verdict};
 use crate::panels::{PanelFacts, Problem, Reading};
@@ -27,8 +28,13 @@ impl Rule for TextInARow {
         if !pictures.any(|picture| picture.queued || picture.panel.is_some()) {
             return true;
         }
-        let runs = problem.panels.split(|panel| !may(panel));
-        let longest = runs.map(<[PanelFacts]>::len).max().unwrap_or(0);
+        let printed = problem
+            .panels
+            .iter()
+            .filter(|panel| panel.role != Some(Role::Blank));
+        let printed: Vec<&PanelFacts> = printed.collect();
+        let runs = printed.split(|panel| !may(panel));
+        let longest = runs.map(<[_]>::len).max().unwrap_or(0);
         longest.min(problem.rows.len()) <= problem.rules.text_in_a_row as usize
     }
 
@@ -45,6 +51,7 @@ impl Rule for TextInARow {
         match reading.role {
             Role::Text if run >= most => (Verdict::broken(COST), most),
             Role::Text => (Verdict::KEPT, run + 1),
+            Role::Blank => (Verdict::KEPT, run),
             _ => (Verdict::KEPT, 0),
         }
     }

@@ -60,10 +60,11 @@ fn runs(roles: &[Role], role: Role) -> Vec<u64> {
     runs.map(|run| run.len() as u64).collect()
 }
 
-/// No more text panels in a row, in a part with pictures.
+/// No more text panels in a row, in a part with pictures; blank panels left aside.
 pub(super) fn text_in_a_row(book: Book<'_>) -> Found {
     let most = u64::from(book.problem.rules.text_in_a_row);
-    let roles: Vec<Role> = book.panels.iter().map(|panel| panel.role).collect();
+    let roles = book.panels.iter().map(|panel| panel.role);
+    let roles: Vec<Role> = roles.filter(|role| *role != Role::Blank).collect();
     let mut found = Found::default();
     for run in runs(&roles, Role::Text) {
         found.add(
@@ -74,11 +75,12 @@ pub(super) fn text_in_a_row(book: Book<'_>) -> Found {
     found
 }
 
-/// No more picture panels in a row, those on which a picture only goes on left aside.
+/// No more picture panels in a row, blank panels and those on which a picture only goes on left aside.
 pub(super) fn pictures_in_a_row(book: Book<'_>) -> Found {
     let most = u64::from(book.problem.rules.pictures_in_a_row);
     let panels = (0..book.panels.len()).filter(|&panel| !book.picture_goes_on(panel));
-    let roles: Vec<Role> = panels.map(|panel| book.panels[panel].role).collect();
+    let roles = panels.map(|panel| book.panels[panel].role);
+    let roles: Vec<Role> = roles.filter(|role| *role != Role::Blank).collect();
     let mut found = Found::default();
     for run in runs(&roles, Role::Picture) {
         found.add(run > most, 100 * run.saturating_sub(most));
