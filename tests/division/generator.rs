@@ -330,7 +330,7 @@ fn rules(dice: &mut Dice) -> Rules {
         even_fullness: dice.chance(40),
         picture_with: with(dice),
         text_in_a_row: dice.one_of(&[1, 1, 2, 2, 3]),
-        pictures_in_a_row: dice.one_of(&[1, 1, 2]),
+        pictures_in_a_row: dice.one_of(&[1, 1, 1, 2]),
         blanks: blanks(dice),
         ends_with: {
             let role = dice.one_of(&[Role::Text, Role::Shared, Role::Picture, Role::Blank]);
