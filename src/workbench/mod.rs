@@ -124,6 +124,19 @@ impl Workbench {
         self.compose(&posed, &division)
     }
 
+    /// Divides a book whose plan and manuscript are these texts; nothing is laid out.
+    ///
+    /// # Errors
+    /// As [`Workbench::lay_out_texts`].
+    pub fn divide_texts(
+        &mut self,
+        plan_source: &Arc<Source>,
+        manuscript_source: &Arc<Source>,
+    ) -> Result<Division, Faults> {
+        let posed = self.pose_texts(plan_source, manuscript_source)?;
+        self.divide_all(&posed)
+    }
+
     /// Reads plan and manuscript from the folder, sets the lines and poses the problems.
     ///
     /// # Errors
@@ -133,7 +146,11 @@ impl Workbench {
         self.pose_texts(&plan, &manuscript)
     }
 
-    fn pose_texts(
+    /// Sets the lines and poses the problems of a book whose plan and manuscript are these texts.
+    ///
+    /// # Errors
+    /// As [`Workbench::pose`].
+    pub fn pose_texts(
         &mut self,
         plan_source: &Arc<Source>,
         manuscript_source: &Arc<Source>,
