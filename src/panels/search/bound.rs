@@ -1,41 +1,132 @@
-//! The backward pass: what the rest must cost at least, from every panel, place and memory of roles.
+//! The backward pass: what the rest must cost at least, from every panel, place, memory of roles, and number of
+//! pictures placed.
 
 use std::rc::Rc;
 
 use super::offers::Offer;
+use super::reach::of_kinds;
 use super::roles::Move;
-use super::track::{Stretches, Track};
+use super::track::Track;
 use super::{Cost, Work};
 use crate::plan::RuleName;
 
 /// A cost that stands for no way. Greater costs are told as the one below it, which is still a bound.
 const NO_WAY: u32 = u32::MAX;
-/// With more bounds than this, memories of roles are left aside.
-const MOST: usize = 60_000_000;
+/// With more bounds than this, pictures are not counted; with still more, memories of roles are left aside too.
+const MOST: usize = 40_000_000;
 
-/// What the rest must cost at least from one panel on, for the places that the panel may begin at and what may
-/// then be remembered of roles.
+/// What the rest must cost at least from one panel on, by place, by lane (how many pictures have been placed), and
+/// by what may be remembered of roles.
 #[derive(Default)]
 pub(super) struct Rest {
     first: usize,
+    lanes: usize,
     width: usize,
     costs: Vec<u32>,
 }
 
 impl Rest {
-    fn least(&self, place: usize, memory: u32) -> Option<Cost> {
+    fn new(first: usize, places: usize, (lanes, width): (usize, usize)) -> Rest {
+        Rest {
+            first,
+            lanes,
+            width,
+            costs: vec![NO_WAY; places * lanes * width],
+        }
+    }
+
+    fn at(&self, place: usize, lane: usize) -> Option<usize> {
+        let place = place.checked_sub(self.first)?;
+        Some((place * self.lanes + lane) * self.width)
+    }
+
+    fn least(&self, place: usize, lane: usize, memory: u32) -> Option<Cost> {
         let memory = if self.width == 1 { 0 } else { memory as usize };
-        let at = place.checked_sub(self.first)? * self.width + memory;
-        let known = self.costs.get(at).copied();
+        let known = self.costs.get(self.at(place, lane)? + memory).copied();
         known.filter(|cost| *cost < NO_WAY).map(Cost::from)
     }
 
-    fn row(&self, place: usize) -> &[u32] {
-        let Some(at) = place.checked_sub(self.first) else {
+    /// All lanes of a place, one after the other; none where no panel can begin.
+    fn rows(&self, place: usize) -> &[u32] {
+        let Some(at) = self.at(place, 0) else {
             return &[];
         };
-        let at = at * self.width;
-        self.costs.get(at..at + self.width).unwrap_or(&[])
+        self.costs
+            .get(at..at + self.lanes * self.width)
+            .unwrap_or(&[])
+    }
+}
+
+/// How the bound counts pictures of the queue.
+pub(super) enum Count {
+    /// Not at all.
+    Not,
+    /// From those whose words stand before a place: so many of these may wait yet, and so many others may have
+    /// come before their words.
+    Near {
+        /// By place: how many have their words before it.
+        called: Vec<usize>,
+        /// The most that wait: each must come within so many panels, on one of its own.
+        latest: usize,
+        /// The most that came early.
+        early: usize,
+    },
+    /// All of them, and how many there are.
+    All(usize),
+}
+
+impl Default for Count {
+    fn default() -> Count {
+        Count::Not
+    }
+}
+
+impl Count {
+    fn lanes(&self) -> usize {
+        match self {
+            Count::Not => 1,
+            Count::Near { latest, early, .. } => latest + early + 1,
+            Count::All(pictures) => pictures + 1,
+        }
+    }
+
+    /// The lane of so many placed before a place; nothing where that cannot be.
+    fn lane(&self, placed: usize, place: usize) -> Option<usize> {
+        match self {
+            Count::Not => Some(0),
+            Count::Near {
+                called,
+                latest,
+                early,
+            } => {
+                let lane = (placed + latest).checked_sub(called[place])?;
+                (lane <= latest + early).then_some(lane)
+            }
+            Count::All(_) => Some(placed),
+        }
+    }
+
+    /// The lane behind a panel that words stand on and a picture may begin on; nothing where that cannot be.
+    fn next(&self, lane: usize, begins: usize, from: usize, to: usize) -> Option<usize> {
+        match self {
+            Count::Not => Some(0),
+            Count::Near {
+                called,
+                latest,
+                early,
+            } => {
+                let here = called[to] - called[from];
+                let next = (lane + begins).checked_sub(here)?;
+                let waits = latest.saturating_sub(next);
+                let came = next.saturating_sub(*latest);
+                // Within one panel, only those of this one can wait on or have come.
+                let may = next <= latest + early
+                    && (*latest > 1 || waits <= here)
+                    && (*early > 1 || came <= begins);
+                may.then_some(next)
+            }
+            Count::All(pictures) => Some(lane + begins).filter(|next| next <= pictures),
+        }
     }
 }
 
@@ -43,21 +134,15 @@ impl Rest {
 struct Choice {
     offer: Offer,
     moves: Vec<Move>,
-    /// Whether it is a picture that must stand near its words.
-    near: bool,
-}
-
-/// Where the words of pictures lie, and how far from them a panel with a picture may begin and end.
-struct Near {
-    words: Vec<usize>,
-    back: usize,
-    ahead: usize,
+    /// 1 where a picture of the queue begins.
+    begins: usize,
 }
 
 impl Track<'_> {
     /// What the rest must cost at least; nothing where no way leads on from there.
-    pub fn least(&self, panel: usize, place: usize, memory: u32) -> Option<Cost> {
-        self.bound[panel].least(place, memory)
+    pub fn least(&self, panel: usize, place: usize, placed: usize, memory: u32) -> Option<Cost> {
+        let lane = self.count.lane(placed, place)?;
+        self.bound[panel].least(place, lane, memory)
     }
 
     /// Fills the bounds, panel by panel from the last. Places that no words could have reached by then, or that
@@ -68,83 +153,70 @@ impl Track<'_> {
         let kinds: Vec<Vec<Offer>> = offers.iter().map(|offers| of_kinds(offers)).collect();
         let needed = self.needed(&kinds);
         let reached = self.reached(&kinds, &needed);
-        let wide: usize = (0..panels)
-            .map(|panel| reached[panel].len() * self.roles.width(panel))
-            .sum();
+        let wide = (0..panels).map(|panel| reached[panel].len() * self.roles.width(panel));
+        let wide: usize = wide.sum();
         let with_roles = wide <= MOST;
-        let near = self.near();
-        let width = |track: &Track<'_>, panel: usize| match with_roles {
-            true => track.roles.width(panel),
-            false => 1,
+        let count = self.count_of_pictures();
+        if with_roles && wide * count.lanes() <= MOST {
+            self.count = count;
+        }
+        let lanes = self.count.lanes();
+        let sizes = |track: &Track<'_>, panel: usize| match with_roles {
+            true => (lanes, track.roles.width(panel)),
+            false => (lanes, 1),
         };
         self.bound.resize_with(panels + 1, Rest::default);
-        self.bound[panels] = Rest {
-            first: places - 1,
-            width: width(self, panels),
-            costs: vec![0; width(self, panels)],
-        };
+        let mut end = Rest::new(places - 1, 1, sizes(self, panels));
+        if let Some(lane) = self.count.lane(self.queue.len(), places - 1)
+            && let Some(at) = end.at(places - 1, lane)
+        {
+            let width = end.width;
+            end.costs[at..at + width].fill(0);
+        }
+        self.bound[panels] = end;
         for panel in (0..panels).rev() {
-            let width = width(self, panel);
-            self.bound[panel].width = width;
-            let (Some(&first), Some(&last)) = (reached[panel].first(), reached[panel].last())
-            else {
-                continue;
-            };
-            let choices = self.choices(panel, &offers[panel], with_roles, near.is_some());
-            let mut costs = vec![NO_WAY; (last - first + 1) * width];
+            let first = reached[panel].first().copied().unwrap_or(0);
+            let count = reached[panel].last().map_or(0, |last| last - first + 1);
+            let mut rest = Rest::new(first, count, sizes(self, panel));
+            let choices = self.choices(panel, &offers[panel], with_roles);
             for &place in &reached[panel] {
-                let at = (place - first) * width;
-                let row = &mut costs[at..at + width];
-                self.fill_row(panel, place, &choices, near.as_ref(), row);
+                self.fill_rows(panel, place, &choices, &mut rest);
             }
-            work.bounds += costs.len();
-            self.bound[panel] = Rest {
-                first,
-                width,
-                costs,
-            };
+            work.bounds += rest.costs.len();
+            self.bound[panel] = rest;
         }
         work.bytes += work.bounds * size_of::<u32>();
     }
 
-    fn fill_row(
-        &mut self,
-        panel: usize,
-        place: usize,
-        choices: &[Choice],
-        near: Option<&Near>,
-        row: &mut [u32],
-    ) {
-        let called = near.and_then(|near| {
-            let from = place.saturating_sub(near.back);
-            let at = near.words.partition_point(|&word| word < from);
-            near.words.get(at).copied()
-        });
+    fn fill_rows(&mut self, panel: usize, place: usize, choices: &[Choice], here: &mut Rest) {
+        let (lanes, width) = (here.lanes, here.width);
+        let Some(at) = here.at(place, 0) else { return };
+        let rows = &mut here.costs[at..at + lanes * width];
         for choice in choices {
             let stretches = self.stretches(panel, &choice.offer, place);
             let rest = &self.bound[panel + 1];
             for stretch in stretches.iter() {
                 let to = stretch.to as usize;
-                if choice.near
-                    && let Some(near) = near
-                    && called.is_none_or(|word| word >= to + near.ahead)
-                {
-                    continue;
-                }
-                let next = rest.row(to);
-                if next.is_empty() {
+                let next_rows = rest.rows(to);
+                if next_rows.is_empty() {
                     continue;
                 }
                 let price = u32::try_from(stretch.cost).unwrap_or(NO_WAY - 1);
-                for (least, step) in row.iter_mut().zip(&choice.moves) {
-                    let Some((memory, more)) = *step else {
+                for (lane, row) in rows.chunks_exact_mut(width).enumerate() {
+                    let Some(next) = self.count.next(lane, choice.begins, place, to) else {
                         continue;
                     };
-                    let rest = next[memory as usize];
-                    if rest < NO_WAY {
-                        let more = u32::try_from(more).unwrap_or(NO_WAY - 1);
-                        let cost = price.saturating_add(more).saturating_add(rest);
-                        *least = (*least).min(cost.min(NO_WAY - 1));
+                    let next = &next_rows[next * rest.width..];
+                    for (least, step) in row.iter_mut().zip(&choice.moves) {
+                        let Some((memory, more)) = *step else {
+                            continue;
+                        };
+                        let rest = next[memory as usize];
+                        if rest < NO_WAY {
+                            let more = u32::try_from(more).unwrap_or(NO_WAY - 1);
+                            let cost = price.saturating_add(more).saturating_add(rest);
+                            *least = (*least).min(cost.min(NO_WAY - 1));
+                        }
                     }
                 }
             }
@@ -152,128 +224,50 @@ impl Track<'_> {
     }
 
     /// What a panel may carry, one standing for all that cost the same.
-    fn choices(
-        &self,
-        panel: usize,
-        offers: &[Offer],
-        with_roles: bool,
-        with_near: bool,
-    ) -> Vec<Choice> {
+    fn choices(&self, panel: usize, offers: &[Offer], with_roles: bool) -> Vec<Choice> {
         let mut choices: Vec<Choice> = Vec::new();
         for offer in offers {
             let moves = match with_roles {
                 true => self.roles.moves(panel, offer.row).to_vec(),
                 false => vec![Some((0, 0))],
             };
-            let queued = offer
-                .picture
-                .is_some_and(|at| self.problem.pictures[at].queued);
-            let near = with_near && offer.begins && queued;
+            let queued = |at: usize| self.problem.pictures[at].queued;
+            let begins = usize::from(offer.begins && offer.picture.is_some_and(queued));
             let same = |known: &Choice| {
-                known.offer.kind == offer.kind && known.near == near && known.moves == moves
+                known.offer.kind == offer.kind && known.begins == begins && known.moves == moves
             };
             if !choices.iter().any(same) {
                 choices.push(Choice {
                     offer: *offer,
                     moves,
-                    near,
+                    begins,
                 });
             }
         }
         choices
     }
 
-    /// How near to words pictures of the queue must stand, if each of them must.
-    fn near(&self) -> Option<Near> {
-        if !self.is_hard(RuleName::PictureComes) || self.queue.is_empty() {
-            return None;
+    /// How pictures can be counted: near their words, if each of them must stand there.
+    fn count_of_pictures(&self) -> Count {
+        let pictures = || self.queue.iter().map(|&at| &self.problem.pictures[at]);
+        if self.queue.is_empty() {
+            return Count::Not;
         }
-        let pictures = self.queue.iter().map(|&at| &self.problem.pictures[at]);
-        let pictures: Vec<_> = pictures.collect();
-        let windows: Option<Vec<_>> = pictures.iter().map(|picture| picture.comes).collect();
-        let words: Option<Vec<usize>> = pictures.iter().map(|picture| picture.word_row).collect();
-        let (windows, words) = (windows?, words?);
-        let latest = windows.iter().map(|window| window.latest).max()?;
-        let soonest = windows.iter().map(|window| window.soonest).min()?;
-        let longest = self.longest();
-        let panels = |count: i8| longest * usize::try_from(count).unwrap_or(0);
-        Some(Near {
-            words,
-            back: panels(latest),
-            ahead: panels(soonest.saturating_neg()),
-        })
-    }
-
-    /// The fewest panels that can take the words from each place on that any panel can begin at, if every panel
-    /// could be of the kind that suits best.
-    fn needed(&mut self, offers: &[Vec<Offer>]) -> Vec<usize> {
-        let mut kinds: Vec<(usize, Offer)> = Vec::new();
-        for (panel, offers) in offers.iter().enumerate() {
-            for offer in offers.iter() {
-                if !kinds.iter().any(|(_, known)| known.kind == offer.kind) {
-                    kinds.push((panel, *offer));
-                }
-            }
-        }
-        let places = self.problem.rows.len() + 1;
-        // Lines from different places soon fall alike: panels can begin at few of all places.
-        let mut met = vec![false; places];
-        met[0] = true;
-        for place in 0..places - 1 {
-            if !met[place] {
-                continue;
-            }
-            for (panel, offer) in &kinds {
-                for stretch in self.stretches(*panel, offer, place).iter() {
-                    met[stretch.to as usize] = true;
-                }
-            }
-        }
-        let mut needed = vec![usize::MAX; places];
-        needed[places - 1] = 0;
-        for place in (0..places - 1).rev().filter(|&place| met[place]) {
-            for (panel, offer) in &kinds {
-                let stretches: Stretches = self.stretches(*panel, offer, place);
-                for to in stretches.iter().map(|stretch| stretch.to as usize) {
-                    if to > place && needed[to] < usize::MAX {
-                        needed[place] = needed[place].min(needed[to] + 1);
-                    }
-                }
-            }
-        }
-        needed
-    }
-
-    /// The places at which each panel can begin, in order, those left out that need more panels than follow.
-    fn reached(&mut self, offers: &[Vec<Offer>], needed: &[usize]) -> Vec<Vec<usize>> {
-        let panels = self.problem.panels.len();
-        let mut reached = vec![vec![0]];
-        let mut next = vec![false; self.problem.rows.len() + 1];
-        for panel in 0..panels {
-            let (mut first, mut last) = (usize::MAX, 0);
-            for &place in &reached[panel] {
-                for offer in offers[panel].iter() {
-                    for stretch in self.stretches(panel, offer, place).iter() {
-                        let to = stretch.to as usize;
-                        next[to] = needed[to] < panels - panel;
-                        (first, last) = (first.min(to), last.max(to));
-                    }
-                }
-            }
-            let found = (first..=last).filter(|&place| std::mem::take(&mut next[place]));
-            reached.push(found.collect());
-        }
-        reached
-    }
-}
-
-/// One offer of each kind.
-fn of_kinds(offers: &[Offer]) -> Vec<Offer> {
-    let mut kinds: Vec<Offer> = Vec::new();
-    for offer in offers {
-        if !kinds.iter().any(|known| known.kind == offer.kind) {
-            kinds.push(*offer);
+        let windows: Option<Vec<_>> = pictures().map(|picture| picture.comes).collect();
+        let words: Option<Vec<usize>> = pictures().map(|picture| picture.word_row).collect();
+        let (Some(windows), Some(words), true) =
+            (windows, words, self.is_hard(RuleName::PictureComes))
+        else {
+            return Count::All(self.queue.len());
+        };
+        let latest = windows.iter().map(|window| window.latest).max();
+        let soonest = windows.iter().map(|window| window.soonest).min();
+        let panels = |count: Option<i8>| usize::try_from(count.unwrap_or(0)).unwrap_or(0);
+        let before = |place: usize| words.partition_point(|&word| word < place);
+        Count::Near {
+            called: (0..=self.problem.rows.len()).map(before).collect(),
+            latest: panels(latest),
+            early: panels(soonest.map(i8::saturating_neg)),
         }
     }
-    kinds
 }

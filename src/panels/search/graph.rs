@@ -48,6 +48,8 @@ pub(super) struct Graph {
     layers: Vec<Layer>,
     /// Whether anything was left aside.
     pub dropped: bool,
+    /// Whether anything was left aside for the ceiling's sake.
+    pub cut: bool,
     /// Whether anything was left aside for want of room.
     pub trimmed: bool,
 }
@@ -78,6 +80,7 @@ impl Graph {
         let mut graph = Graph {
             layers: Vec::with_capacity(search.panels + 1),
             dropped: false,
+            cut: false,
             trimmed: false,
         };
         let mut layer = Layer {
@@ -96,6 +99,7 @@ impl Graph {
                 ..Layer::default()
             };
         }
+        graph.dropped = graph.cut || graph.trimmed;
         layer.begin = vec![0; layer.states.len() + 1];
         graph.layers.push(layer);
         graph.fill_rest(search);
@@ -119,7 +123,7 @@ impl Graph {
             let under = ceiling.saturating_sub(costs[number]);
             for (at, track) in search.tracks.iter_mut().enumerate() {
                 moves[at].clear();
-                self.dropped |= track.moves(panel, state[at], under, &mut moves[at]);
+                self.cut |= track.moves(panel, state[at], under, &mut moves[at]);
             }
             let paired = search.tracks.len() == 2;
             for one in &moves[0] {
@@ -127,7 +131,7 @@ impl Graph {
                     let price = one.price + other.map_or(0, |other| other.price);
                     let rest = one.rest + other.map_or(0, |other| other.rest);
                     if price + rest > under {
-                        self.dropped = true;
+                        self.cut = true;
                         return;
                     }
                     let spot = other.map_or(Spot::default(), |other| other.spot);
@@ -157,7 +161,6 @@ impl Graph {
             return;
         }
         self.trimmed = true;
-        self.dropped = true;
         let promise = |at: usize| next.costs[at].0 + next.costs[at].1;
         let mut order: Vec<usize> = (0..count).collect();
         order.sort_by_key(|&at| (promise(at), next.states[at]));
@@ -292,7 +295,7 @@ impl Track<'_> {
             let area = self.area(panel, offer.role, offer.picture);
             for stretch in self.stretches(panel, offer, from).iter() {
                 let to = stretch.to as usize;
-                let Some(rest) = self.least(panel + 1, to, roles) else {
+                let Some(rest) = self.least(panel + 1, to, usize::from(placed), roles) else {
                     continue;
                 };
                 let mut price = stretch.cost + asked;

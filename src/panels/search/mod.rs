@@ -14,6 +14,7 @@ mod bound;
 mod graph;
 mod narrow;
 mod offers;
+mod reach;
 mod roles;
 mod tell;
 mod track;
@@ -53,6 +54,8 @@ impl Limits {
     }
 }
 
+/// How far the ceiling is raised at first.
+const FIRST_GAP: Cost = 32;
 /// Every panel of a long strip keeps as many states as this, if it has them.
 const LEAST_SHARE: usize = 1_000;
 
@@ -174,7 +177,7 @@ impl<'a> Search<'a> {
 
     /// What no division can cost less than; nothing where there is none.
     fn least(&self) -> Option<Cost> {
-        let least = self.tracks.iter().map(|track| track.least(0, 0, 0));
+        let least = self.tracks.iter().map(|track| track.least(0, 0, 0, 0));
         least.sum()
     }
 
@@ -192,8 +195,9 @@ impl<'a> Search<'a> {
     fn deepen(&mut self, mut settled: impl FnMut(&Graph) -> Option<Cost>) {
         let Some(least) = self.least() else { return };
         self.lower = least;
-        let mut gap: Cost = 32;
-        let mut ceiling = least.saturating_add(gap);
+        // Where the bound knows all that costs, nothing costs more than it.
+        let mut gap: Cost = 0;
+        let mut ceiling = least;
         loop {
             let graph = Graph::new(self, ceiling);
             let reached = settled(&graph);
@@ -201,18 +205,19 @@ impl<'a> Search<'a> {
             if !graph.dropped || reached.is_some_and(|cost| cost <= ceiling) {
                 return;
             }
-            if graph.trimmed {
-                if reached.is_some() {
-                    return;
-                }
-                // The only way may be among those left aside: next time more go on.
+            if graph.trimmed && reached.is_some() {
+                return;
+            }
+            if !graph.trimmed && !graph.reaches_end() {
+                self.lower = ceiling.saturating_add(1);
+            }
+            if !graph.cut {
+                // The only way may be among those left aside for want of room: next time more go on.
                 let kept = self.limits.of_panel(self.panels).max(1).saturating_mul(4);
                 self.limits.states_per_panel = kept;
                 self.limits.states = kept.saturating_mul(self.panels);
-            } else if !graph.reaches_end() {
-                self.lower = ceiling.saturating_add(1);
             }
-            gap = gap.saturating_mul(2);
+            gap = gap.saturating_mul(2).max(FIRST_GAP);
             ceiling = match reached {
                 // Nothing dearer than what has been found need be known.
                 Some(cost) => cost,

@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use rustc_hash::FxHashMap;
 
-use super::bound::Rest;
+use super::bound::{Count, Rest};
 use super::offers::Offer;
 use super::roles::RoleTable;
 use crate::panels::pose::stanzas_done;
@@ -76,6 +76,8 @@ pub(super) struct Track<'a> {
     /// The stretches from each place on, by kind, found when first asked for.
     known: Vec<Vec<Option<Stretches>>>,
     memories: Memories,
+    /// How the bound counts pictures.
+    pub(super) count: Count,
     /// Least cost from each panel and place to the end.
     pub(super) bound: Vec<Rest>,
 }
@@ -116,6 +118,7 @@ impl<'a> Track<'a> {
             kinds: FxHashMap::default(),
             known: Vec::new(),
             memories,
+            count: Count::default(),
             bound: Vec::new(),
         };
         track.roles = RoleTable::new(&track, &roles);
@@ -274,19 +277,6 @@ impl<'a> Track<'a> {
     pub fn is_hard(&self, name: RuleName) -> bool {
         let mut words = self.words.iter();
         words.any(|weighed| weighed.rule.name() == name && weighed.hard)
-    }
-
-    /// The most rows on any panel, among the stretches found so far.
-    pub fn longest(&self) -> usize {
-        let known = self
-            .known
-            .iter()
-            .flat_map(|by_place| by_place.iter().enumerate());
-        let rows = known.flat_map(|(from, stretches)| {
-            let stretches = stretches.iter().flat_map(|stretches| stretches.iter());
-            stretches.map(move |stretch| stretch.to as usize - from)
-        });
-        rows.max().unwrap_or(0)
     }
 
     /// Whether any rule remembers words.
