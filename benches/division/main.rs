@@ -59,6 +59,8 @@ fn main() {
         1,
         false,
     );
+    again::compare();
+    texts::compare();
 }
 
 fn search(name: &str, problem: &Problem, runs: usize, beside: bool) {
