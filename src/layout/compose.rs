@@ -2,7 +2,9 @@
 
 use super::glyphs::RunBuilder;
 use super::{LaidLine, LaidPanel, Layout, prose};
-use crate::lines::{self, Area, Areas, Piece, Row, RowPlace, SetLines, SetPart, Setting};
+use crate::lines::{
+    self, Area, Areas, Piece, RowAt, RowPlace, RowsOnSlots, SetLines, SetPart, Setting, ShapedLine,
+};
 use crate::manuscript::{LineKind, Manuscript};
 use crate::panels::{Division, PanelDivision, PartDivision, Problem};
 use crate::plan::{PanelName, PartPlan, Plan, Reads, Role, Vertical};
@@ -95,6 +97,7 @@ fn empty(strip: &Strip, panel: PanelName, role: Role, picture: Option<String>) -
         role,
         picture,
         area: None,
+        shape: Vec::new(),
         fullness: None,
         costs: Vec::new(),
         continues: false,
@@ -131,9 +134,11 @@ fn compose_part(
         };
         let area = *ready.set.areas.get(id);
         laid.area = Some(area);
+        let shape = ready.set.areas.shape(id);
+        laid.shape = shape.map_or(Vec::new(), |shape| shape.rectangles.clone());
         laid.fullness = Some((on.used, on.capacity));
         if on.role == Role::Title && on.rows.is_empty() {
-            add_title(ready, &mut laid, Some(part.settings[setting]));
+            add_title(ready, &mut laid, part.settings.get(setting).copied());
             return laid;
         }
         let here = OnPanel {
@@ -170,6 +175,9 @@ impl OnPanel<'_> {
     }
 
     fn lines(&self, notes: &mut Vec<lines::Note>) -> Vec<LaidLine> {
+        if let Some(on_slots) = self.part.on_slots(self.setting) {
+            return self.lines_on_slots(on_slots, notes);
+        }
         let mut half_lines = self.first_half_line();
         let mut lines = Vec::new();
         let baseline = |half_lines: u32| {
@@ -192,9 +200,54 @@ impl OnPanel<'_> {
             }
             for (number, piece) in row.at[self.setting].pieces.iter().enumerate() {
                 let on = baseline(half_lines + piece.baseline);
-                lines.push(self.line(index, row, piece, number == 0, on));
+                let measure = self.part.settings[self.setting].measure;
+                lines.push(self.line(index, piece, number == 0, (on, measure)));
             }
             half_lines += row.at[self.setting].height;
+        }
+        lines
+    }
+
+    /// The lines of a panel whose words follow a shape.
+    fn lines_on_slots(&self, set: &RowsOnSlots, notes: &mut Vec<lines::Note>) -> Vec<LaidLine> {
+        let rightwards = !self.planned().reads.is_right_to_left();
+        let mut slot = 0;
+        let mut lines = Vec::new();
+        let mut above: Option<Piece> = None;
+        let places = &self.part.places[self.on.rows.clone()];
+        for (number, places) in places.chunk_by(|one, next| one.row == next.row).enumerate() {
+            let index = places[0].row;
+            let row = &self.part.rows[index];
+            if number > 0 {
+                slot = set.slots.below(slot, row.space_above);
+            } else {
+                above = set.above(&self.part.rows, index, rightwards);
+            }
+            if let Some(breaks) = self.breaks(index, places) {
+                if breaks.0 == 0 {
+                    slot += set.rows[index].stand(slot).skip;
+                }
+                let (mut laid, mut said) = self.paragraph_on_slots(index, breaks, (set, slot));
+                slot += laid.len();
+                lines.append(&mut laid);
+                notes.append(&mut said);
+                continue;
+            }
+            let stand = set.rows[index].stand(slot);
+            slot += stand.skip;
+            for (number, piece) in stand.pieces.iter().enumerate() {
+                let on = set.slots.get(slot + (piece.baseline / 2) as usize);
+                let mut piece = piece.clone();
+                if let Some(step) = stand.step {
+                    piece = step.moved(piece, above.as_ref(), rightwards);
+                }
+                let on = (on.baseline, on.measure);
+                lines.push(self.line(index, &piece, number == 0, on));
+                if row.kind.is_verse() {
+                    above = Some(piece);
+                }
+            }
+            slot += stand.height;
         }
         lines
     }
@@ -225,12 +278,11 @@ impl OnPanel<'_> {
     fn line(
         &self,
         index: usize,
-        row: &Row,
         piece: &Piece,
         first: bool,
-        baseline: Length,
+        (baseline, measure): (Length, Length),
     ) -> LaidLine {
-        let setting = &self.part.settings[self.setting];
+        let row = &self.part.rows[index];
         let planned = self.planned();
         let drop = row.shaped.drop.as_ref().filter(|_| first);
         let text = drop.map_or(piece.text.start, |drop| drop.text.start)..piece.text.end;
@@ -256,7 +308,7 @@ impl OnPanel<'_> {
             x,
             baseline,
             width,
-            measure: setting.measure,
+            measure,
             size: row.voice.size,
             turnover: piece.turnover,
             added: None,
@@ -289,22 +341,30 @@ fn add_title(ready: Ready<'_>, laid: &mut LaidPanel, setting: Option<Setting>) {
         return;
     };
     let area = *areas.get(id);
-    let plain = Setting {
-        left: area.left,
-        measure: area.width,
-        hang_left: Length::ZERO,
-        hang_right: Length::ZERO,
-    };
-    let setting = setting.unwrap_or(plain);
-    let (shaped, at) = lines::added_title(ready.plan, ready.typeface, &setting);
-    let shaper = Shaper::new(ready.typeface, &ready.plan.language);
     let capacity = area.capacity * 2;
-    let lead = lead(ready, laid.panel, Role::Title, at.height, capacity);
+    let (shaped, at, baselines, measure) = match areas.shape(id) {
+        Some(shape) => {
+            let on_slots = lines::added_title_on_slots(ready.plan, ready.typeface, &shape.slots);
+            laid.shape = shape.rectangles.clone();
+            let Some((shaped, at, slot)) = on_slots else {
+                return;
+            };
+            let on = |piece: &Piece| {
+                shape
+                    .slots
+                    .get(slot + (piece.baseline / 2) as usize)
+                    .baseline
+            };
+            let baselines: Vec<Length> = at.pieces.iter().map(on).collect();
+            let measure = shape.slots.get(slot).measure;
+            (shaped, at, baselines, measure)
+        }
+        None => title_in_area(ready, laid.panel, &area, setting),
+    };
+    let shaper = Shaper::new(ready.typeface, &ready.plan.language);
     laid.area = Some(area);
     laid.fullness = Some((at.height, capacity));
-    for piece in &at.pieces {
-        let down = i64::from(lead + piece.baseline);
-        let baseline = area.first_baseline + areas.leading().scaled(down, 2);
+    for (piece, baseline) in at.pieces.iter().zip(baselines) {
         let start = piece.text.start;
         let mut builder = RunBuilder::new(&shaper, &shaped, start, piece.x, baseline);
         builder.add(piece.text.clone());
@@ -321,7 +381,7 @@ fn add_title(ready: Ready<'_>, laid: &mut LaidPanel, setting: Option<Setting>) {
             x: piece.x,
             baseline,
             width: piece.width,
-            measure: setting.measure,
+            measure,
             size: shaped
                 .voice_at(start)
                 .map_or(Length::ZERO, |voice| voice.size),
@@ -331,6 +391,30 @@ fn add_title(ready: Ready<'_>, laid: &mut LaidPanel, setting: Option<Setting>) {
             runs: builder.finish(),
         });
     }
+}
+
+/// The plan's title in an ordinary text area, with its baselines and its measure.
+fn title_in_area(
+    ready: Ready<'_>,
+    panel: PanelName,
+    area: &Area,
+    setting: Option<Setting>,
+) -> (ShapedLine, RowAt, Vec<Length>, Length) {
+    let plain = Setting {
+        left: area.left,
+        measure: area.width,
+        hang_left: Length::ZERO,
+        hang_right: Length::ZERO,
+    };
+    let setting = setting.unwrap_or(plain);
+    let (shaped, at) = lines::added_title(ready.plan, ready.typeface, &setting);
+    let lead = lead(ready, panel, Role::Title, at.height, area.capacity * 2);
+    let baseline = |piece: &Piece| {
+        let down = i64::from(lead + piece.baseline);
+        area.first_baseline + ready.set.areas.leading().scaled(down, 2)
+    };
+    let baselines = at.pieces.iter().map(baseline).collect();
+    (shaped, at, baselines, setting.measure)
 }
 
 /// Of the remarks made while setting, those about lines as they came to stand.

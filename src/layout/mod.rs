@@ -18,7 +18,7 @@ use std::collections::HashSet;
 use std::ops::Range;
 use std::sync::Arc;
 
-use crate::lines::{Area, Note};
+use crate::lines::{Area, Note, Rectangle};
 use crate::manuscript::LineKind;
 use crate::panels::Cost;
 use crate::plan::{Date, Ink, PanelName, Reads, Role, RuleName, Rules};
@@ -74,8 +74,10 @@ pub struct LaidPanel {
     pub role: Role,
     /// Its picture.
     pub picture: Option<String>,
-    /// The text area its words stand in.
+    /// The text area its words stand in; of one that is shaped, what its rectangles lie in.
     pub area: Option<Area>,
+    /// The rectangles of a shaped text area; none where it is not.
+    pub shape: Vec<Rectangle>,
     /// Half lines used and half lines that fit; nothing where no words stand.
     pub fullness: Option<(u32, u32)>,
     /// What each rule in use costs here, noughts left out.

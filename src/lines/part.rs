@@ -1,13 +1,16 @@
 //! Setting a part: its settings, and its rows at each of them, one after the other.
 
-use super::areas::{AreaId, Areas};
+use super::areas::{AreaId, Areas, Shape};
+use super::on_slots::{OnSlots, RowsOnSlots};
 use super::paragraph::Divider;
+use super::usual::Usual;
 use super::{Row, RowAt, Setting, mirror, missing, usual};
 use crate::fault::{Fault, Faults};
-use crate::manuscript::{LineKind, Manuscript, Part};
-use crate::plan::{Align, Opening, PartPlan, Reads, TextStyle};
+use crate::manuscript::{LineKind, Manuscript, Part, RoomAsked};
+use crate::plan::{Align, Opening, PanelName, PartPlan, Reads, TextStyle};
 use crate::typeface::{Base, Shaper, Shelf, Stress, Typeface};
 use crate::units::Length;
+use std::sync::Arc;
 
 /// Half lines of the grid in a line.
 pub(super) const LINE: u32 = 2;
@@ -17,6 +20,7 @@ pub(super) struct PartSet {
     pub typeface: Typeface,
     pub rows: Vec<Row>,
     pub settings: Vec<Setting>,
+    pub shaped: Vec<RowsOnSlots>,
     pub setting_of_area: Vec<Option<usize>>,
 }
 
@@ -58,23 +62,30 @@ pub(super) fn set_part(
     if !faults.is_empty() {
         return Err(faults);
     }
-    let (mut settings, setting_of_area) = setter.settings(plan, &rows);
-    setter.measure_paragraphs(&mut rows, &settings);
+    let (mut settings, shapes, setting_of_area) = setter.settings(plan, &rows);
+    setter.measure_paragraphs(&mut rows, &settings, &shapes);
+    let usual = setter.usual(&rows);
     for setting in &settings {
-        let set = setter.set_rows(&rows, setting);
+        let set = setter.set_rows(&rows, setting, &usual);
         for (row, at) in rows.iter_mut().zip(set) {
             row.at.push(at);
         }
     }
-    setter.join_drop(&mut rows);
+    let mut shaped: Vec<RowsOnSlots> = shapes
+        .iter()
+        .map(|shape| setter.set_on_slots(&rows, &shape.slots, &usual))
+        .collect();
+    setter.join_drop(&mut rows, &shaped);
     if let Some(mirrored) = &mirrored {
         mirror::turn_back(mirrored, &mut rows, &mut settings);
+        shaped.iter_mut().for_each(|rows| rows.turn_back(mirrored));
     }
     drop(shaper);
     Ok(PartSet {
         typeface,
         rows,
         settings,
+        shaped,
         setting_of_area,
     })
 }
@@ -127,22 +138,34 @@ impl Setter<'_> {
         }]
     }
 
-    /// The settings that the part's areas need, and which area uses which.
-    fn settings(&self, plan: &PartPlan, rows: &[Row]) -> (Vec<Setting>, Vec<Option<usize>>) {
+    /// The settings that the part's areas need, the shapes that follow them in number, and which area uses which.
+    fn settings(
+        &self,
+        plan: &PartPlan,
+        rows: &[Row],
+    ) -> (Vec<Setting>, Vec<Arc<Shape>>, Vec<Option<usize>>) {
         let mut settings: Vec<Setting> = Vec::new();
         let mut of_area = vec![None; self.areas.len()];
         let longest = self.longest(rows);
-        // The part's left edge is found once, in the first text area of its panels, and never jumps.
+        // The part's left edge is found once, in the first text area of its panels, and never jumps. Lines that
+        // follow a shape begin where that does.
+        let ordinary = |panel: &PanelName| {
+            let area = self.areas.of(*panel, None);
+            area.filter(|&id| self.areas.shape(id).is_none())
+        };
         let edge = plan
             .on
             .iter()
-            .find_map(|&panel| self.areas.of(panel, None))
+            .find_map(ordinary)
             .map(|id| self.areas.get(id))
             .map(|area| match longest {
                 Some(width) => area.left + ((area.width - width) / 2).max(Length::ZERO),
                 None => area.left,
             });
         for (index, used) in of_area.iter_mut().enumerate() {
+            if self.areas.shape(AreaId(index)).is_some() {
+                continue;
+            }
             let area = self.areas.get(AreaId(index));
             let right = area.left + area.width;
             let left = match (longest, edge) {
@@ -164,13 +187,33 @@ impl Setter<'_> {
                 settings.len() - 1
             }));
         }
-        (settings, of_area)
+        let mut shapes: Vec<Arc<Shape>> = Vec::new();
+        for (index, used) in of_area.iter_mut().enumerate() {
+            let id = AreaId(index);
+            let (Some(shape), true) = (self.areas.shape(id), self.has(plan, id)) else {
+                continue;
+            };
+            let known = shapes.iter().position(|known| known.slots == shape.slots);
+            let number = known.unwrap_or_else(|| {
+                shapes.push(Arc::clone(shape));
+                shapes.len() - 1
+            });
+            *used = Some(settings.len() + number);
+        }
+        (settings, shapes, of_area)
+    }
+
+    /// Whether a panel of the part may have this area.
+    fn has(&self, plan: &PartPlan, area: AreaId) -> bool {
+        plan.on.iter().any(|&panel| self.areas.on(panel, area))
     }
 
     /// Measures every paragraph.
-    fn measure_paragraphs(&self, rows: &mut [Row], settings: &[Setting]) {
+    fn measure_paragraphs(&self, rows: &mut [Row], settings: &[Setting], shapes: &[Arc<Shape>]) {
         let mut divider = Divider::new(self.style, self.language);
-        let narrowest = settings.iter().map(|setting| setting.measure).min();
+        let slots = shapes.iter().flat_map(|shape| shape.slots.all());
+        let measures = settings.iter().map(|setting| setting.measure);
+        let narrowest = measures.chain(slots.map(|slot| slot.measure)).min();
         let narrowest = narrowest.unwrap_or(Length::ZERO);
         for row in rows.iter_mut().filter(|row| row.kind.is_prose()) {
             let stands_in = row.indent * 2 + row.first_indent;
@@ -209,10 +252,9 @@ impl Setter<'_> {
             - self.hanging(row, &all, Length::mm(1000)).0
     }
 
-    fn set_rows(&self, rows: &[Row], setting: &Setting) -> Vec<RowAt> {
+    fn set_rows(&self, rows: &[Row], setting: &Setting, usual: &Usual) -> Vec<RowAt> {
         let mut set: Vec<RowAt> = Vec::with_capacity(rows.len());
         let deepest = self.deepest_indent(rows);
-        let usual = self.usual_width(rows, setting);
         let mut run_end = setting.left;
         // Grid lines that the large initial still stands over, and how far it pushes them in.
         let mut dropped = (0u32, Length::ZERO);
@@ -223,6 +265,7 @@ impl Setter<'_> {
             }
             let here = Here {
                 setting,
+                slots: None,
                 deepest,
                 usual,
                 run_end,
@@ -243,54 +286,50 @@ impl Setter<'_> {
         set
     }
 
-    fn deepest_indent(&self, rows: &[Row]) -> Length {
+    pub(super) fn deepest_indent(&self, rows: &[Row]) -> Length {
         let verse = rows
             .iter()
             .filter(|row| row.kind.is_verse() && !row.stepped);
         verse.map(|row| row.indent).fold(Length::ZERO, Length::max)
     }
 
-    /// How wide the part's lines usually run within this measure: what ornaments and attributions stand by.
-    fn usual_width(&self, rows: &[Row], setting: &Setting) -> Length {
-        if !matches!(
+    /// How wide the part's lines usually run: what ornaments and attributions stand by.
+    fn usual(&self, rows: &[Row]) -> Usual {
+        let follows_left = matches!(
             self.style.align,
             Align::Left | Align::LongestLine | Align::UsualLongest
-        ) {
-            return setting.measure;
-        }
-        if !rows
-            .iter()
-            .any(|row| matches!(row.kind, LineKind::Ornament | LineKind::Attribution))
-        {
-            return setting.measure;
+        );
+        let stands_by = |row: &Row| matches!(row.kind, LineKind::Ornament | LineKind::Attribution);
+        if !follows_left || !rows.iter().any(stands_by) {
+            return Usual::default();
         }
         let verse = rows
             .iter()
             .filter(|row| row.kind.is_verse() && !row.stepped);
-        let widths: Vec<Length> = verse
-            .map(|row| (row.indent + self.natural_width(row)).min(setting.measure))
-            .collect();
-        match usual::usual_longest(&widths) {
-            Length::ZERO => setting.measure,
-            usual => usual,
-        }
+        Usual::of(
+            verse
+                .map(|row| row.indent + self.natural_width(row))
+                .collect(),
+        )
     }
 
-    fn set_row(&self, row: &Row, here: &Here<'_>) -> RowAt {
+    /// How many lines room takes that is left empty.
+    pub(super) fn room_lines(&self, asked: &RoomAsked) -> u32 {
+        let leading = self.areas.leading();
+        let room = asked.resolve(self.style.size, leading).units();
+        let lines = (room + leading.units() - 1) / leading.units();
+        u32::try_from(lines)
+            .unwrap_or(u32::MAX / 4)
+            .min(u32::MAX / 4)
+    }
+
+    pub(super) fn set_row(&self, row: &Row, here: &Here<'_>) -> RowAt {
         match &row.kind {
-            LineKind::Room(asked) => {
-                let leading = self.areas.leading();
-                let room = asked.resolve(self.style.size, leading).units();
-                let lines = (room + leading.units() - 1) / leading.units();
-                RowAt {
-                    height: u32::try_from(lines)
-                        .unwrap_or(u32::MAX / 4)
-                        .min(u32::MAX / 4)
-                        * LINE,
-                    ..RowAt::default()
-                }
-            }
-            LineKind::Title | LineKind::Heading => self.set_heading(row, here.setting),
+            LineKind::Room(asked) => RowAt {
+                height: self.room_lines(asked) * LINE,
+                ..RowAt::default()
+            },
+            LineKind::Title | LineKind::Heading => self.set_heading(row, here),
             LineKind::Ornament => self.set_centred(row, here),
             LineKind::Attribution => self.set_attribution(row, here),
             LineKind::Verse | LineKind::Epigraph => self.set_verse(row, here),
@@ -302,10 +341,12 @@ impl Setter<'_> {
 /// Where a row is set.
 pub(super) struct Here<'a> {
     pub setting: &'a Setting,
+    /// The slots that it stands on, one line on each; nothing where all its lines have the setting.
+    pub slots: Option<OnSlots<'a>>,
     /// The deepest ordinary indent of the part.
     pub deepest: Length,
     /// How wide lines usually run.
-    pub usual: Length,
+    pub usual: &'a Usual,
     /// Where the verse line above ended, from the panel's left edge.
     pub run_end: Length,
     /// How far the large initial pushes the row in, and over how many more lines.
@@ -314,14 +355,34 @@ pub(super) struct Here<'a> {
 }
 
 impl Here<'_> {
-    pub(super) fn plain(setting: &Setting) -> Here<'_> {
-        Here {
-            setting,
-            deepest: Length::ZERO,
-            usual: setting.measure,
-            run_end: setting.left,
-            drop: Length::ZERO,
-            drop_lines: 0,
+    /// The setting of the row's line of this number; beside a large initial what that leaves of it.
+    pub(super) fn line(&self, number: usize) -> Setting {
+        match &self.slots {
+            Some(slots) => slots.line(number),
+            None if number < self.drop_lines.max(1) as usize => narrowed(*self.setting, self.drop),
+            None => *self.setting,
         }
+    }
+
+    /// How many lines the row may have: on slots no more than its box has left.
+    pub(super) fn most_lines(&self) -> usize {
+        self.slots.as_ref().map_or(usize::MAX, OnSlots::room)
+    }
+
+    /// How many lines from the first on are not set as the last of all.
+    pub(super) fn lines_that_differ(&self) -> usize {
+        match &self.slots {
+            Some(slots) => slots.left(),
+            None => self.drop_lines.max(1) as usize,
+        }
+    }
+}
+
+/// A setting whose lines begin farther in.
+pub(super) fn narrowed(setting: Setting, by: Length) -> Setting {
+    Setting {
+        left: setting.left + by,
+        measure: setting.measure - by,
+        ..setting
     }
 }

@@ -307,13 +307,22 @@ impl<'a> Sheet<'a> {
     /// The picture's name, in the middle of what the words leave of the panel.
     fn name_picture(&mut self, panel: &LaidPanel, name: &str, left: Length, top: Length) {
         let (width, height) = panel.size;
-        let first = panel.lines.first().map(|line| line.baseline - line.size);
-        let last = panel.lines.last().map(|line| line.baseline);
-        let down = match (first, last) {
-            (Some(first), Some(last)) if first > height - last => first / 2,
-            (Some(_), Some(last)) => last + (height - last) / 2,
-            _ => height / 2,
-        };
+        let mut lines: Vec<(Length, Length)> = panel
+            .lines
+            .iter()
+            .map(|line| (line.baseline - line.size, line.baseline))
+            .collect();
+        lines.sort();
+        // Lines in boxes may stand beside each other, and leave the most room between them.
+        let mut free = Vec::with_capacity(lines.len() + 1);
+        let mut from = Length::ZERO;
+        for (top, foot) in lines {
+            free.push((top - from, from));
+            from = from.max(foot);
+        }
+        free.push((height - from, from));
+        let widest = free.into_iter().max_by_key(|(room, _)| *room);
+        let down = widest.map_or(height / 2, |(room, from)| from + room / 2);
         let at = (
             left + self.scaled(width) / 2,
             top - self.scaled(down) - Length::mm(1),

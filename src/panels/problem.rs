@@ -1,5 +1,6 @@
 //! What the search knows of a part, and of one panel with what it might carry.
 
+use crate::lines::slot_below;
 use crate::plan::{PanelName, Percent, PictureWith, Role, Rules, Window};
 
 /// How the last word of a row leaves the sentence.
@@ -108,7 +109,8 @@ pub struct PictureFacts {
 pub struct Problem {
     /// The rows. A place is where a panel may begin: place `i` lies before row `i`.
     pub rows: Vec<RowFacts>,
-    /// Height of each row in half lines, by setting; rows of paragraphs have none, their lines do.
+    /// Height of each row in half lines, by setting; rows of paragraphs have none, their lines do. In a shaped area
+    /// heights differ by slot ([`OnSlots`]), and these are those of rows beyond its last.
     pub heights: Vec<Vec<u32>>,
     /// How the paragraphs fall into lines, by setting.
     pub falls: Vec<Falls>,
@@ -206,6 +208,48 @@ pub struct Falls {
     pub first: Vec<Option<u32>>,
     /// Lines of paragraphs. Settings from different places may share their last lines.
     pub lines: Vec<FallenLine>,
+    /// How rows stand on slots, if the setting is that of a shaped area. Then `first` is for panels that begin at the
+    /// place, on the first slot.
+    pub on_slots: Option<OnSlots>,
+}
+
+/// How rows stand on the slots of a shaped text area. A slot takes two half lines, whether words stand on it or not:
+/// what is used is how far down its slots the words reach.
+#[derive(Clone, Debug, Default, PartialEq, Hash)]
+pub struct OnSlots {
+    /// For each slot the first one behind its box: the words of a row that is no paragraph stay within one.
+    pub ends: Vec<usize>,
+    /// By place: which of `stands` has the row on the first slot; those on the others follow it, and last the one
+    /// beyond all. Nothing for places within a paragraph.
+    pub first: Vec<Option<u32>>,
+    /// How rows stand when they come to a slot.
+    pub stands: Vec<StandsOn>,
+}
+
+/// How a row stands when it comes to a slot.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct StandsOn {
+    /// How many half lines are left empty above it.
+    pub skip: u32,
+    /// Its height in half lines, if it is no paragraph.
+    pub height: u32,
+    /// The first of its lines, if it is one.
+    pub line: Option<u32>,
+}
+
+impl OnSlots {
+    /// How the row at a place stands when it comes so many half lines down.
+    fn stand(&self, place: usize, used: u32) -> Option<StandsOn> {
+        let first = self.first.get(place).copied().flatten()? as usize;
+        let slot = (used / 2) as usize;
+        self.stands.get(first + slot.min(self.ends.len())).copied()
+    }
+
+    /// How far down the words reach with a space of so many half lines below them; it vanishes where a box begins.
+    fn spaced(&self, used: u32, space: u32) -> u32 {
+        let slot = slot_below(&self.ends, (used / 2) as usize, space);
+        u32::try_from(slot).unwrap_or(u32::MAX / 2) * 2
+    }
 }
 
 impl Falls {
@@ -272,10 +316,25 @@ impl Iterator for Steps<'_> {
                 continue;
             }
             let row = self.problem.rows.get(self.place)?;
-            if self.place > self.from {
+            let spaced = self.place > self.from;
+            self.foot = 0;
+            if let Some(on_slots) = &falls.on_slots {
+                if spaced {
+                    self.used = on_slots.spaced(self.used, row.space_above);
+                }
+                if let Some(stand) = on_slots.stand(self.place, self.used) {
+                    self.used = self.used.saturating_add(stand.skip);
+                    self.line = stand.line.map(|line| line as usize);
+                    if self.line.is_some() {
+                        continue;
+                    }
+                    self.used = self.used.saturating_add(stand.height);
+                    self.place += 1;
+                    return Some(self.stop());
+                }
+            } else if spaced {
                 self.used = self.used.saturating_add(row.space_above);
             }
-            self.foot = 0;
             self.line = falls.first(self.place);
             if self.line.is_none() {
                 let height = self.problem.heights[self.setting][self.place];
@@ -371,29 +430,28 @@ impl Reading<'_> {
     /// The pieces of paragraphs and the single rows that stand here, in order.
     pub fn pieces(&self) -> impl Iterator<Item = PieceHere> + '_ {
         let mut at = self.from;
+        let mut steps = self
+            .setting
+            .map(|setting| self.problem.steps(setting, self.from));
         std::iter::from_fn(move || {
             let row = self.problem.rows[..self.to].get(at)?;
             let from = at;
-            let falls = self.setting.map(|setting| &self.problem.falls[setting]);
-            let Some((falls, mut line)) = falls.and_then(|falls| Some((falls, falls.first(at)?)))
-            else {
+            let verse = u64::from(row.verse);
+            let Some(steps) = &mut steps else {
                 at += 1;
-                return Some(PieceHere {
-                    from,
-                    lines: u64::from(row.verse),
-                });
+                return Some(PieceHere { from, lines: verse });
             };
-            let mut lines = 0;
             loop {
-                lines += 1;
-                let fallen = &falls.lines[line];
-                at = fallen.to.map_or(at, |to| to as usize);
-                match fallen.next {
-                    Some(next) if at < self.to => line = next as usize,
-                    _ => break,
+                let stop = steps.next()?;
+                at = stop.to;
+                if steps.line.is_none() || at >= self.to {
+                    let lines = match stop.foot {
+                        0 => verse,
+                        lines => u64::from(lines),
+                    };
+                    return Some(PieceHere { from, lines });
                 }
             }
-            Some(PieceHere { from, lines })
         })
     }
 

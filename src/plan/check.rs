@@ -6,6 +6,7 @@ mod paper;
 mod parts;
 mod pictures;
 mod rules;
+mod shape;
 mod text;
 
 use std::sync::Arc;

@@ -11,6 +11,7 @@ mod reads;
 mod rules;
 pub mod sample;
 pub mod schema;
+mod shape;
 #[cfg(test)]
 mod tests;
 mod text;
@@ -21,6 +22,7 @@ pub use reads::Reads;
 pub use rules::{
     EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided, Weight, Window,
 };
+pub use shape::{BoxAsked, ShapeAsked};
 pub use text::{
     Align, Feature, Hang, Ink, Margins, MarginsAsked, Opening, TextStyle, Turnover, TypefaceChoice,
     TypefaceNamed, Vertical,
@@ -96,6 +98,8 @@ pub struct PicturePlan {
     pub name: String,
     /// The margins it leaves to words when they share a panel; what is not said is as on the panel.
     pub leaves: MarginsAsked,
+    /// The shape it leaves to words in place of margins.
+    pub shape: Option<ShapeAsked>,
     /// Where the plan names it.
     pub place: Place,
 }
@@ -181,6 +185,8 @@ pub struct PanelPlan {
     pub picture: Option<String>,
     /// Margins of its own; what is not said is the plan's.
     pub margins: MarginsAsked,
+    /// The shape that its words follow in place of margins.
+    pub shape: Option<ShapeAsked>,
     /// The fullness asked of it, in place of the rules'.
     pub fullness: Option<Percent>,
     /// How far words keep from its folds and edges, in place of the paper's.

@@ -194,6 +194,8 @@ set-as = "verse"                # or "prose"
 # [[panel]]
 # panel = "front 1"
 # role = "title"                # text, shared, picture, blank
+# boxes = [{ x = "11 mm", y = "14 mm", width = "60 mm", height = "30 mm" }]   # where its words stand
+# mask = "art/words.png"        # or a picture of the panel, white where words may stand
 "#;
 
 /// What the pictures need, as remarks.
@@ -204,7 +206,7 @@ fn pictures(answers: &Answers) -> String {
     format!(
         "\n# About {} pictures. In the manuscript, write [picture: NAME] on a line of its own below the \
          words\n# a picture belongs to. Here you may say what it leaves to words that share its panel.\n\
-         # [[picture]]\n# name = \"the tunnel\"\n# leaves = {{ head = \"90 mm\" }}\n",
+         # [[picture]]\n# name = \"the tunnel\"\n# leaves = {{ head = \"90 mm\" }}   # or boxes, or a mask, as below [[panel]]\n",
         answers.pictures
     )
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::paper::Strip;
 use super::text::{Setting, leaves_asked};
-use super::{check_over, fault_at};
+use super::{check_over, fault_at, shape};
 use crate::fault::{Faults, Place};
 use crate::plan::PicturePlan;
 use crate::plan::written::{At, PictureWritten};
@@ -32,9 +32,25 @@ pub fn check(
         let leaves = leaves_asked(at.value.leaves.as_ref(), &setting.style);
         let whose = format!("beside the picture `{}`, ", name.value.0);
         check_over(&leaves, &whose, setting, strip, faults);
+        let written = at.value.leaves.as_ref().map(|leaves| &leaves.value);
+        let shape = shape::check(
+            &shape::Written {
+                boxes: written.and_then(|leaves| leaves.boxes.as_ref()),
+                mask: written.and_then(|leaves| leaves.mask.as_ref()),
+            },
+            leaves
+                .place
+                .as_ref()
+                .filter(|_| shape::margins_beside(&leaves)),
+            &whose,
+            setting,
+            strip,
+            faults,
+        );
         pictures.push(PicturePlan {
             name: name.value.0.clone(),
             leaves,
+            shape,
             place: at.place.clone(),
         });
     }

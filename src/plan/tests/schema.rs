@@ -5,8 +5,8 @@ use serde_json::{Value, json};
 use super::{PLAN, SHORT, read};
 use crate::plan::schema::schema;
 use crate::plan::written::{
-    LeavesWritten, MarginsWritten, PanelWritten, PaperWritten, PartWritten, PictureComesWritten,
-    PictureWritten, RulesWritten, SafetyWritten, Table, TextWritten, Written,
+    BoxWritten, LeavesWritten, MarginsWritten, PanelWritten, PaperWritten, PartWritten,
+    PictureComesWritten, PictureWritten, RulesWritten, SafetyWritten, Table, TextWritten, Written,
 };
 
 /// A plan as an editor hands it to a schema: days are text.
@@ -166,6 +166,8 @@ fn every_key_is_in_the_schema() {
     check::<PictureComesWritten>("/properties/rules/properties/picture-comes");
     check::<PictureWritten>("/properties/picture/items");
     check::<LeavesWritten>("/properties/picture/items/properties/leaves");
+    check::<BoxWritten>("/properties/picture/items/properties/leaves/properties/boxes/items");
+    check::<BoxWritten>("/properties/panel/items/properties/boxes/items");
     check::<PartWritten>("/properties/part/items");
     check::<PanelWritten>("/properties/panel/items");
 }

@@ -1,19 +1,27 @@
-//! Text areas: what margins leave of a panel, and how many grid lines fit.
+//! Text areas: what margins leave of a panel and how many grid lines fit, and shapes that words follow line by line.
+
+mod shape;
+mod slots;
 
 use std::collections::HashMap;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use super::agree::Pair;
+use crate::art::Mask;
 use crate::fault::{Fault, Faults, Place};
-use crate::plan::{Margins, PanelName, Plan, Role, Safety, Vertical};
+use crate::plan::{Margins, PanelName, Plan, Role, Safety, ShapeAsked, Vertical};
 use crate::strip::Strip;
 use crate::typeface::{Stress, Typeface};
 use crate::units::Length;
+
+pub use slots::{Rectangle, Shape, Slot, Slots, slot_below};
 
 /// Names a text area.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct AreaId(pub usize);
 
-/// A text area of a panel, measured from the panel's top-left corner.
+/// A text area of a panel, measured from the panel's top-left corner; of one that is shaped, what its slots lie in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Area {
     /// Left edge.
@@ -36,6 +44,8 @@ pub struct Area {
 #[derive(Clone, Debug)]
 pub struct Areas {
     all: Vec<Area>,
+    /// By area: the shape that its words follow, if they follow one.
+    shapes: Vec<Option<Arc<Shape>>>,
     /// By panel and the picture it shares, if any.
     by_panel: HashMap<(PanelName, Option<String>), AreaId>,
     vertical: HashMap<PanelName, Vertical>,
@@ -58,22 +68,28 @@ impl Areas {
     /// The areas that a plan gives.
     ///
     /// # Errors
-    /// Every margin that leaves no room for a line, and every one that lets words come too near a fold or
-    /// an edge.
+    /// Every margin or box that leaves no room for a line, or lets words come too near a fold or an edge; every mask
+    /// that cannot be read, is of another shape than its panel, or has no room.
     pub(super) fn new(
         plan: &Plan,
         strip: &Strip,
         main: &Typeface,
         pairs: &[Pair],
+        folder: &Path,
     ) -> Result<Areas, Faults> {
         let face = main.main.face(Stress::Plain);
         let mut builder = Builder {
             plan,
             strip,
             ascender: face.scale(face.metrics().ascender_d, plan.text.size),
+            descender: face.scale(-face.metrics().descender, plan.text.size),
             grid: Length::ZERO,
+            folder,
+            masks: HashMap::new(),
+            mask_shapes: HashMap::new(),
             areas: Areas {
                 all: Vec::new(),
+                shapes: Vec::new(),
                 by_panel: HashMap::new(),
                 vertical: HashMap::new(),
                 leading: plan.text.leading,
@@ -116,6 +132,11 @@ impl Areas {
         let all = self.all.iter();
         Areas {
             all: all.map(|area| area.mirrored(self.panel_width)).collect(),
+            shapes: self
+                .shapes
+                .iter()
+                .map(|shape| Some(Arc::new(shape.as_ref()?.mirrored(self.panel_width))))
+                .collect(),
             ..self.clone()
         }
     }
@@ -128,6 +149,18 @@ impl Areas {
     /// An area by its name.
     pub fn get(&self, id: AreaId) -> &Area {
         &self.all[id.0]
+    }
+
+    /// The shape that words of an area follow, if they follow one.
+    pub fn shape(&self, id: AreaId) -> Option<&Arc<Shape>> {
+        self.shapes[id.0].as_ref()
+    }
+
+    /// Whether words may stand in an area on a panel.
+    pub(super) fn on(&self, panel: PanelName, area: AreaId) -> bool {
+        let here =
+            |(key, id): (&(PanelName, Option<String>), &AreaId)| key.0 == panel && *id == area;
+        self.by_panel.iter().any(here)
     }
 
     /// How many areas there are.
@@ -161,8 +194,15 @@ struct Builder<'a> {
     plan: &'a Plan,
     strip: &'a Strip,
     ascender: Length,
+    descender: Length,
     /// The grid's first baseline on every panel.
     grid: Length,
+    /// The book's folder.
+    folder: &'a Path,
+    /// The masks that were looked for; nothing where one cannot be read, which is told.
+    masks: HashMap<PathBuf, Option<Arc<Mask>>>,
+    /// The shapes of masks, by how near words may come to the sides.
+    mask_shapes: HashMap<(PathBuf, shape::Kept), Option<Arc<Shape>>>,
     areas: Areas,
     faults: Faults,
 }
@@ -187,7 +227,8 @@ impl Builder<'_> {
             ),
             None => (self.plan.text.margins, None),
         };
-        self.add(panel, None, own, place);
+        let pinned = pin.and_then(|pin| pin.shape.as_ref());
+        self.add(panel, None, own, pinned, place);
         for picture in &self.plan.pictures {
             if picture.leaves.place.is_none() {
                 continue;
@@ -198,6 +239,7 @@ impl Builder<'_> {
                 panel,
                 Some(picture.name.clone()),
                 margins,
+                pinned.or(picture.shape.as_ref()),
                 picture.leaves.place.clone(),
             );
         }
@@ -208,33 +250,47 @@ impl Builder<'_> {
         panel: PanelName,
         picture: Option<String>,
         margins: Margins,
+        shape: Option<&ShapeAsked>,
         place: Option<Place>,
     ) {
         let safety = self.plan.pin(panel).and_then(|pin| pin.safety);
         let safety = safety.unwrap_or(self.plan.paper.safety);
-        self.check_safety(panel, margins, safety, place.as_ref());
-        let area = self.area(panel, margins, safety);
-        if area.capacity == 0 || area.width <= Length::ZERO {
-            self.faults
-                .push(no_room(&area, self.plan.text.leading, place));
-        }
-        let known = self.areas.all.iter().position(|known| *known == area);
-        let id = AreaId(known.unwrap_or_else(|| {
-            self.areas.all.push(area);
-            self.areas.all.len() - 1
-        }));
+        let (area, shape) = match shape {
+            Some(asked) => {
+                let Some(shape) = self.shape(panel, asked, safety) else {
+                    return;
+                };
+                (shape.area(), Some(shape))
+            }
+            None => {
+                self.check_safety(panel, margins, safety, place.as_ref());
+                let area = self.area(panel, margins, safety);
+                if area.capacity == 0 || area.width <= Length::ZERO {
+                    self.faults
+                        .push(no_room(&area, self.plan.text.leading, place));
+                }
+                (area, None)
+            }
+        };
+        let known = self.areas.all.iter().zip(&self.areas.shapes);
+        let known = known
+            .enumerate()
+            .find(|(_, known)| *known == (&area, &shape));
+        let id = AreaId(match known {
+            Some((known, _)) => known,
+            None => {
+                self.areas.all.push(area);
+                self.areas.shapes.push(shape);
+                self.areas.all.len() - 1
+            }
+        });
         self.areas.by_panel.insert((panel, picture), id);
     }
 
     fn area(&self, panel: PanelName, margins: Margins, safety: Safety) -> Area {
         let paper = &self.plan.paper;
         let leading = self.plan.text.leading;
-        let head_line = margins.head + self.ascender;
-        // The first grid line at or below the first that leaves room; above the grid's own first line too,
-        // where a panel has a smaller head margin.
-        let steps = (head_line - self.grid).units();
-        let lines_down = -(-steps).div_euclid(leading.units());
-        let first_baseline = self.grid + leading * lines_down;
+        let first_baseline = self.first_baseline(margins.head);
         let depth = (paper.panel_height - margins.foot - first_baseline).units();
         let capacity = if depth < 0 {
             0
@@ -255,6 +311,15 @@ impl Builder<'_> {
                 (margins.right - keep(edges.right)).max(Length::ZERO),
             ),
         }
+    }
+
+    /// The first grid line below a head that leaves room for ascenders; above the grid's own first line too, where a
+    /// panel has a smaller head margin.
+    fn first_baseline(&self, head: Length) -> Length {
+        let leading = self.plan.text.leading;
+        let steps = (head + self.ascender - self.grid).units();
+        let lines_down = -(-steps).div_euclid(leading.units());
+        self.grid + leading * lines_down
     }
 
     fn check_safety(
