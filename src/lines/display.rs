@@ -32,7 +32,7 @@ impl Setter<'_> {
     pub(super) fn set_centred_whole(&self, row: &Row, here: &Here<'_>) -> Option<RowAt> {
         let setting = here.line(0);
         let all = 0..row.shaped.trimmed_end(row.shaped.text.len());
-        let width = row.shaped.width(self.shaper, all.clone());
+        let width = self.width(row, here, all.clone());
         let within = match self.style.align {
             Align::Right => setting.measure * 2 - width,
             _ => here.usual.within(setting.measure).max(width),
@@ -49,7 +49,7 @@ impl Setter<'_> {
     /// Who speaks: flush right to where the lines usually end. Nothing where words would have to be broken.
     pub(super) fn set_attribution_whole(&self, row: &Row, here: &Here<'_>) -> Option<RowAt> {
         let pieces = self.pieces(row, here)?;
-        let width = |piece: &Range<usize>| row.shaped.width(self.shaper, piece.clone());
+        let width = |piece: &Range<usize>| self.width(row, here, piece.clone());
         let widths: Vec<Length> = pieces.iter().map(width).collect();
         let widest = widths.iter().copied().fold(Length::ZERO, Length::max);
         let em = self.style.size;

@@ -3,6 +3,7 @@
 use super::areas::{AreaId, Areas, Shape};
 use super::on_slots::{OnSlots, RowsOnSlots};
 use super::paragraph::Divider;
+use super::turnover::Break;
 use super::usual::Usual;
 use super::{Row, RowAt, Setting, mirror, missing, usual};
 use crate::fault::{Fault, Faults};
@@ -10,6 +11,8 @@ use crate::manuscript::{LineKind, Manuscript, Part, RoomAsked};
 use crate::plan::{Align, Opening, PanelName, PartPlan, Reads, TextStyle};
 use crate::typeface::{Base, Shaper, Shelf, Stress, Typeface};
 use crate::units::Length;
+use rustc_hash::FxHashMap;
+use std::cell::{OnceCell, RefCell};
 use std::sync::Arc;
 
 /// Half lines of the grid in a line.
@@ -266,6 +269,7 @@ impl Setter<'_> {
             let here = Here {
                 setting,
                 slots: None,
+                known: &Known::default(),
                 deepest,
                 usual,
                 run_end,
@@ -338,11 +342,22 @@ impl Setter<'_> {
     }
 }
 
+/// What is found of a row once, however often it is set.
+#[derive(Default)]
+pub(super) struct Known {
+    /// Where it may be broken.
+    pub breaks: OnceCell<Vec<Break>>,
+    /// The widths of its stretches.
+    pub widths: RefCell<FxHashMap<(usize, usize), Length>>,
+}
+
 /// Where a row is set.
 pub(super) struct Here<'a> {
     pub setting: &'a Setting,
     /// The slots that it stands on, one line on each; nothing where all its lines have the setting.
     pub slots: Option<OnSlots<'a>>,
+    /// What has been found of the row already.
+    pub known: &'a Known,
     /// The deepest ordinary indent of the part.
     pub deepest: Length,
     /// How wide lines usually run.

@@ -20,7 +20,7 @@ impl Setter<'_> {
         let setting = here.line(0);
         let all = whole(row);
         let hang = self.hanging(row, &all, setting.hang_left);
-        let width = row.shaped.width(self.shaper, all.clone());
+        let width = self.width(row, here, all.clone());
         let net = width - hang.0 - hang.1.min(setting.hang_right);
         let indent = self.indent(row, here, net);
         if indent + net <= setting.measure {
@@ -97,7 +97,7 @@ impl Setter<'_> {
     fn drawn_back(&self, row: &Row, here: &Here<'_>) -> Option<RowAt> {
         let setting = here.line(0);
         let all = whole(row);
-        let width = row.shaped.width(self.shaper, all.clone());
+        let width = self.width(row, here, all.clone());
         let room = setting.measure - width;
         (room >= Length::ZERO).then(|| one_line(all, setting.left + room, width))
     }
@@ -114,7 +114,7 @@ impl Setter<'_> {
         let placed = pieces.into_iter().enumerate().map(|(index, text)| {
             let setting = here.line(index);
             let measure = setting.measure;
-            let width = row.shaped.width(self.shaper, text.clone());
+            let width = self.width(row, here, text.clone());
             if index == 0 {
                 let hang = self.hanging(row, &text, setting.hang_left).0;
                 let x = self.x_of(row, &setting, indent, width - hang) - hang;
@@ -133,13 +133,12 @@ impl Setter<'_> {
 
     /// The pieces of a row that is no verse.
     pub(super) fn pieces(&self, row: &Row, here: &Here<'_>) -> Option<Vec<Range<usize>>> {
-        let found = self.breaks(row);
         divide_along(
             &row.shaped.text,
             row.shaped.start(),
-            &found,
+            self.breaks(row, here),
             &limits(here, Length::ZERO, Length::ZERO),
-            |_, stretch| row.shaped.width(self.shaper, stretch),
+            |_, stretch| self.width(row, here, stretch),
         )
         .map(|divided| divided.pieces)
     }
@@ -150,17 +149,24 @@ impl Setter<'_> {
         here: &Here<'_>,
         limits: &[Length],
     ) -> Option<Vec<Range<usize>>> {
-        let found = self.breaks(row);
+        let found = self.breaks(row, here);
         let start = row.shaped.start();
         let setting = here.line(0);
         let width = |limit: Length, stretch: Range<usize>| {
-            let estimate = row.shaped.estimate(self.shaper, stretch.clone());
+            // On slots the same stretches are asked for again and again.
+            let estimate = match here.slots {
+                Some(_) => None,
+                None => row.shaped.estimate(self.shaper, stretch.clone()),
+            };
             if let Some(estimate) = estimate
                 && clear_of(estimate, limit, row.voice.size)
             {
                 return estimate;
             }
-            let wide = row.shaped.width(self.shaper, stretch.clone());
+            let wide = self.width(row, here, stretch.clone());
+            if (setting.hang_left, setting.hang_right) == (Length::ZERO, Length::ZERO) {
+                return wide;
+            }
             let hang = self.hanging(row, &stretch, setting.hang_left);
             let left = if stretch.start == start {
                 hang.0
@@ -169,15 +175,27 @@ impl Setter<'_> {
             };
             wide - left - hang.1.min(setting.hang_right)
         };
-        divide_along(&row.shaped.text, start, &found, limits, width).map(|divided| divided.pieces)
+        divide_along(&row.shaped.text, start, found, limits, width).map(|divided| divided.pieces)
     }
 
-    pub(super) fn breaks(&self, row: &Row) -> Vec<Break> {
-        let phrase = |words: &str| begins_phrase(self.language, words);
-        let start = row.shaped.start();
-        let text = &row.shaped.text;
-        let places = row.shaped.opportunities(0..text.len(), self.language);
-        breaks_among(places, text, start, phrase)
+    /// Where a row may be broken.
+    fn breaks<'b>(&self, row: &Row, here: &Here<'b>) -> &'b [Break] {
+        here.known.breaks.get_or_init(|| {
+            let phrase = |words: &str| begins_phrase(self.language, words);
+            let start = row.shaped.start();
+            let text = &row.shaped.text;
+            let places = row.shaped.opportunities(0..text.len(), self.language);
+            breaks_among(places, text, start, phrase)
+        })
+    }
+
+    /// The width of a stretch of a row.
+    pub(super) fn width(&self, row: &Row, here: &Here<'_>, stretch: Range<usize>) -> Length {
+        let key = (stretch.start, stretch.end);
+        let mut known = here.known.widths.borrow_mut();
+        *known
+            .entry(key)
+            .or_insert_with(|| row.shaped.width(self.shaper, stretch))
     }
 
     /// What of a stretch may hang out: opening quotation marks at the left, and with `hang = "all"` closing

@@ -2,7 +2,7 @@
 
 use super::super::areas::Slots;
 use super::super::display::{heading_step, place_heading};
-use super::super::part::{Here, LINE, Setter};
+use super::super::part::{Here, Known, LINE, Setter};
 use super::super::shaped::ShapedLine;
 use super::super::usual::Usual;
 use super::super::{Row, RowAt, Setting, heading};
@@ -57,14 +57,15 @@ impl Setter<'_> {
     /// A row that is no paragraph on every slot, from the last to the first.
     fn row_on_slots(&self, row: &Row, filling: &Filling<'_>) -> Vec<Stand> {
         let count = filling.slots.len();
+        let known = Known::default();
         let mut stands: Vec<Stand> = Vec::with_capacity(count + 1);
-        stands.push(self.stand_beyond(row, filling));
+        stands.push(self.stand_beyond(row, filling, &known));
         for slot in (0..count).rev() {
             let behind = stands.last();
             let alike = behind
                 .filter(|behind| filling.alike(row, slot, behind))
                 .cloned();
-            let stand = alike.or_else(|| self.stand(row, slot, filling));
+            let stand = alike.or_else(|| self.stand(row, slot, filling, &known));
             let skipped = || {
                 behind.map(|behind| Stand {
                     skip: behind.skip + 1,
@@ -78,14 +79,14 @@ impl Setter<'_> {
     }
 
     /// A row on the slots from one on; nothing where it cannot stand there.
-    fn stand(&self, row: &Row, slot: usize, filling: &Filling<'_>) -> Option<Stand> {
+    fn stand(&self, row: &Row, slot: usize, filling: &Filling<'_>, known: &Known) -> Option<Stand> {
         let on = OnSlots {
             slots: filling.slots,
             at: slot,
             beside: filling.beside(row, slot)?,
         };
         let setting = on.line(0);
-        let here = filling.here(&setting, on);
+        let here = filling.here(&setting, on, known);
         let at = match &row.kind {
             LineKind::Room(asked) => RowAt {
                 height: self.room_lines(asked) * LINE,
@@ -118,14 +119,14 @@ impl Setter<'_> {
     }
 
     /// A row beyond the last slot, where words may have to be broken.
-    fn stand_beyond(&self, row: &Row, filling: &Filling<'_>) -> Stand {
+    fn stand_beyond(&self, row: &Row, filling: &Filling<'_>, known: &Known) -> Stand {
         let on = OnSlots {
             slots: filling.slots,
             at: filling.slots.len(),
             beside: None,
         };
         let setting = on.line(0);
-        let at = self.set_row(row, &filling.here(&setting, on));
+        let at = self.set_row(row, &filling.here(&setting, on, known));
         Stand {
             skip: 0,
             height: (at.height / LINE) as usize,
@@ -145,10 +146,11 @@ impl Setter<'_> {
 }
 
 impl Filling<'_> {
-    fn here<'a>(&'a self, setting: &'a Setting, on: OnSlots<'a>) -> Here<'a> {
+    fn here<'a>(&'a self, setting: &'a Setting, on: OnSlots<'a>, known: &'a Known) -> Here<'a> {
         Here {
             setting,
             slots: Some(on),
+            known,
             deepest: self.deepest,
             usual: self.usual,
             // Where it steps to is found when it is placed.
