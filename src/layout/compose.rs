@@ -1,11 +1,10 @@
 //! Putting set lines onto the panels that a division gives them.
 
 use super::glyphs::RunBuilder;
+use super::title::add_title;
 use super::{LaidLine, LaidPanel, Layout, prose};
-use crate::lines::{
-    self, Area, Areas, Piece, RowAt, RowPlace, RowsOnSlots, SetLines, SetPart, Setting, ShapedLine,
-};
-use crate::manuscript::{LineKind, Manuscript};
+use crate::lines::{self, Area, Piece, RowPlace, SetLines, SetPart};
+use crate::manuscript::Manuscript;
 use crate::panels::{Division, PanelDivision, PartDivision, Problem};
 use crate::plan::{PanelName, PartPlan, Plan, Reads, Role, Vertical};
 use crate::strip::Strip;
@@ -160,7 +159,7 @@ pub(super) struct OnPanel<'a> {
     pub ready: Ready<'a>,
     pub part: &'a SetPart,
     pub shaper: &'a Shaper<'a>,
-    on: &'a PanelDivision,
+    pub on: &'a PanelDivision,
     area: Area,
     pub setting: usize,
 }
@@ -208,52 +207,8 @@ impl OnPanel<'_> {
         lines
     }
 
-    /// The lines of a panel whose words follow a shape.
-    fn lines_on_slots(&self, set: &RowsOnSlots, notes: &mut Vec<lines::Note>) -> Vec<LaidLine> {
-        let rightwards = !self.planned().reads.is_right_to_left();
-        let mut slot = 0;
-        let mut lines = Vec::new();
-        let mut above: Option<Piece> = None;
-        let places = &self.part.places[self.on.rows.clone()];
-        for (number, places) in places.chunk_by(|one, next| one.row == next.row).enumerate() {
-            let index = places[0].row;
-            let row = &self.part.rows[index];
-            if number > 0 {
-                slot = set.slots.below(slot, row.space_above);
-            } else {
-                above = set.above(&self.part.rows, index, rightwards);
-            }
-            if let Some(breaks) = self.breaks(index, places) {
-                if breaks.0 == 0 {
-                    slot += set.rows[index].stand(slot).skip;
-                }
-                let (mut laid, mut said) = self.paragraph_on_slots(index, breaks, (set, slot));
-                slot += laid.len();
-                lines.append(&mut laid);
-                notes.append(&mut said);
-                continue;
-            }
-            let stand = set.rows[index].stand(slot);
-            slot += stand.skip;
-            for (number, piece) in stand.pieces.iter().enumerate() {
-                let on = set.slots.get(slot + (piece.baseline / 2) as usize);
-                let mut piece = piece.clone();
-                if let Some(step) = stand.step {
-                    piece = step.moved(piece, above.as_ref(), rightwards);
-                }
-                let on = (on.baseline, on.measure);
-                lines.push(self.line(index, &piece, number == 0, on));
-                if row.kind.is_verse() {
-                    above = Some(piece);
-                }
-            }
-            slot += stand.height;
-        }
-        lines
-    }
-
     /// From which to which of its breaks a paragraph stands here; nothing for other rows.
-    fn breaks(&self, row: usize, places: &[RowPlace]) -> Option<(usize, usize)> {
+    pub(super) fn breaks(&self, row: usize, places: &[RowPlace]) -> Option<(usize, usize)> {
         let paragraph = self.part.rows[row].paragraph.as_ref()?;
         let next = self.part.places.get(self.on.rows.end);
         let to = match next {
@@ -275,7 +230,7 @@ impl OnPanel<'_> {
         )
     }
 
-    fn line(
+    pub(super) fn line(
         &self,
         index: usize,
         piece: &Piece,
@@ -322,7 +277,13 @@ impl OnPanel<'_> {
 
 /// How many half lines of the area stay free above the words. A title without a place of its own stands
 /// where the eye rests: two fifths of the free space above it.
-fn lead(ready: Ready<'_>, panel: PanelName, role: Role, used: u32, capacity: u32) -> u32 {
+pub(super) fn lead(
+    ready: Ready<'_>,
+    panel: PanelName,
+    role: Role,
+    used: u32,
+    capacity: u32,
+) -> u32 {
     let free = capacity.saturating_sub(used) / 2;
     let pinned = ready.plan.pin(panel).and_then(|pin| pin.vertical);
     let lines = match (ready.set.areas.vertical(panel), role, pinned) {
@@ -332,89 +293,6 @@ fn lead(ready: Ready<'_>, panel: PanelName, role: Role, used: u32, capacity: u32
         (Vertical::Foot, ..) => free,
     };
     lines * 2
-}
-
-/// Sets the plan's title on a title panel whose part has no headings of its own.
-fn add_title(ready: Ready<'_>, laid: &mut LaidPanel, setting: Option<Setting>) {
-    let areas: &Areas = &ready.set.areas;
-    let Some(id) = areas.of(laid.panel, None) else {
-        return;
-    };
-    let area = *areas.get(id);
-    let capacity = area.capacity * 2;
-    let (shaped, at, baselines, measure) = match areas.shape(id) {
-        Some(shape) => {
-            let on_slots = lines::added_title_on_slots(ready.plan, ready.typeface, &shape.slots);
-            laid.shape = shape.rectangles.clone();
-            let Some((shaped, at, slot)) = on_slots else {
-                return;
-            };
-            let on = |piece: &Piece| {
-                shape
-                    .slots
-                    .get(slot + (piece.baseline / 2) as usize)
-                    .baseline
-            };
-            let baselines: Vec<Length> = at.pieces.iter().map(on).collect();
-            let measure = shape.slots.get(slot).measure;
-            (shaped, at, baselines, measure)
-        }
-        None => title_in_area(ready, laid.panel, &area, setting),
-    };
-    let shaper = Shaper::new(ready.typeface, &ready.plan.language);
-    laid.area = Some(area);
-    laid.fullness = Some((at.height, capacity));
-    for (piece, baseline) in at.pieces.iter().zip(baselines) {
-        let start = piece.text.start;
-        let mut builder = RunBuilder::new(&shaper, &shaped, start, piece.x, baseline);
-        builder.add(piece.text.clone());
-        let text = shaped.text[piece.text.clone()].to_string();
-        laid.lines.push(LaidLine {
-            part: None,
-            language: ready.plan.language.clone(),
-            kind: LineKind::Title,
-            block: 0,
-            row: 0,
-            added: Some(text.clone()),
-            glued: false,
-            text,
-            x: piece.x,
-            baseline,
-            width: piece.width,
-            measure,
-            size: shaped
-                .voice_at(start)
-                .map_or(Length::ZERO, |voice| voice.size),
-            turnover: false,
-            sources: Vec::new(),
-            ink: ready.plan.text.ink.clone(),
-            runs: builder.finish(),
-        });
-    }
-}
-
-/// The plan's title in an ordinary text area, with its baselines and its measure.
-fn title_in_area(
-    ready: Ready<'_>,
-    panel: PanelName,
-    area: &Area,
-    setting: Option<Setting>,
-) -> (ShapedLine, RowAt, Vec<Length>, Length) {
-    let plain = Setting {
-        left: area.left,
-        measure: area.width,
-        hang_left: Length::ZERO,
-        hang_right: Length::ZERO,
-    };
-    let setting = setting.unwrap_or(plain);
-    let (shaped, at) = lines::added_title(ready.plan, ready.typeface, &setting);
-    let lead = lead(ready, panel, Role::Title, at.height, area.capacity * 2);
-    let baseline = |piece: &Piece| {
-        let down = i64::from(lead + piece.baseline);
-        area.first_baseline + ready.set.areas.leading().scaled(down, 2)
-    };
-    let baselines = at.pieces.iter().map(baseline).collect();
-    (shaped, at, baselines, setting.measure)
 }
 
 /// Of the remarks made while setting, those about lines as they came to stand.

@@ -7,7 +7,9 @@ mod clusters;
 mod compose;
 mod glyphs;
 mod label;
+mod on_slots;
 mod prose;
+mod title;
 mod verify;
 
 pub use compose::{Ready, compose};

@@ -4,7 +4,8 @@ use std::ops::Range;
 
 use unicode_segmentation::UnicodeSegmentation;
 
-use super::part::{Here, Setter};
+use super::here::Here;
+use super::part::Setter;
 use super::stack::stack;
 use super::turnover::may_begin;
 use super::{Note, Row, RowAt, RowNote, Setting};

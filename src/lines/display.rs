@@ -1,6 +1,7 @@
 //! Setting what is not verse: headings, ornaments, and who speaks.
 
-use super::part::{Here, LINE, Setter};
+use super::here::Here;
+use super::part::{LINE, Setter};
 use super::rows::title_voice;
 use super::shaped::ShapedLine;
 use super::stack::{one_line, stack};

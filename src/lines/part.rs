@@ -1,18 +1,16 @@
 //! Setting a part: its settings, and its rows at each of them, one after the other.
 
-use super::areas::{AreaId, Areas, Shape};
-use super::on_slots::{OnSlots, RowsOnSlots};
+use super::areas::{Areas, Shape};
+use super::here::{Here, Known};
+use super::on_slots::RowsOnSlots;
 use super::paragraph::Divider;
-use super::turnover::Break;
 use super::usual::Usual;
 use super::{Row, RowAt, Setting, mirror, missing, usual};
 use crate::fault::{Fault, Faults};
 use crate::manuscript::{LineKind, Manuscript, Part, RoomAsked};
-use crate::plan::{Align, Opening, PanelName, PartPlan, Reads, TextStyle};
+use crate::plan::{Align, Opening, PartPlan, Reads, TextStyle};
 use crate::typeface::{Base, Shaper, Shelf, Stress, Typeface};
 use crate::units::Length;
-use rustc_hash::FxHashMap;
-use std::cell::{OnceCell, RefCell};
 use std::sync::Arc;
 
 /// Half lines of the grid in a line.
@@ -141,76 +139,6 @@ impl Setter<'_> {
         }]
     }
 
-    /// The settings that the part's areas need, the shapes that follow them in number, and which area uses which.
-    fn settings(
-        &self,
-        plan: &PartPlan,
-        rows: &[Row],
-    ) -> (Vec<Setting>, Vec<Arc<Shape>>, Vec<Option<usize>>) {
-        let mut settings: Vec<Setting> = Vec::new();
-        let mut of_area = vec![None; self.areas.len()];
-        let longest = self.longest(rows);
-        // The part's left edge is found once, in the first text area of its panels, and never jumps. Lines that
-        // follow a shape begin where that does.
-        let ordinary = |panel: &PanelName| {
-            let area = self.areas.of(*panel, None);
-            area.filter(|&id| self.areas.shape(id).is_none())
-        };
-        let edge = plan
-            .on
-            .iter()
-            .find_map(ordinary)
-            .map(|id| self.areas.get(id))
-            .map(|area| match longest {
-                Some(width) => area.left + ((area.width - width) / 2).max(Length::ZERO),
-                None => area.left,
-            });
-        for (index, used) in of_area.iter_mut().enumerate() {
-            if self.areas.shape(AreaId(index)).is_some() {
-                continue;
-            }
-            let area = self.areas.get(AreaId(index));
-            let right = area.left + area.width;
-            let left = match (longest, edge) {
-                (Some(_), Some(edge)) if edge < right => edge.max(area.left),
-                _ => area.left,
-            };
-            let setting = Setting {
-                left,
-                measure: right - left,
-                hang_left: area.hang.0 + (left - area.left),
-                hang_right: area.hang.1,
-            };
-            if setting.measure <= Length::ZERO {
-                continue;
-            }
-            let known = settings.iter().position(|known| *known == setting);
-            *used = Some(known.unwrap_or_else(|| {
-                settings.push(setting);
-                settings.len() - 1
-            }));
-        }
-        let mut shapes: Vec<Arc<Shape>> = Vec::new();
-        for (index, used) in of_area.iter_mut().enumerate() {
-            let id = AreaId(index);
-            let (Some(shape), true) = (self.areas.shape(id), self.has(plan, id)) else {
-                continue;
-            };
-            let known = shapes.iter().position(|known| known.slots == shape.slots);
-            let number = known.unwrap_or_else(|| {
-                shapes.push(Arc::clone(shape));
-                shapes.len() - 1
-            });
-            *used = Some(settings.len() + number);
-        }
-        (settings, shapes, of_area)
-    }
-
-    /// Whether a panel of the part may have this area.
-    fn has(&self, plan: &PartPlan, area: AreaId) -> bool {
-        plan.on.iter().any(|&panel| self.areas.on(panel, area))
-    }
-
     /// Measures every paragraph.
     fn measure_paragraphs(&self, rows: &mut [Row], settings: &[Setting], shapes: &[Arc<Shape>]) {
         let mut divider = Divider::new(self.style, self.language);
@@ -226,7 +154,7 @@ impl Setter<'_> {
     }
 
     /// The width that the part is centred by, where its alignment asks for one.
-    fn longest(&self, rows: &[Row]) -> Option<Length> {
+    pub(super) fn longest(&self, rows: &[Row]) -> Option<Length> {
         let find = match self.style.align {
             Align::LongestLine => usual::longest,
             Align::UsualLongest => usual::usual_longest,
@@ -339,65 +267,5 @@ impl Setter<'_> {
             LineKind::Verse | LineKind::Epigraph => self.set_verse(row, here),
             LineKind::Prose | LineKind::ProseEpigraph => self.set_paragraph(row, here),
         }
-    }
-}
-
-/// What is found of a row once, however often it is set.
-#[derive(Default)]
-pub(super) struct Known {
-    /// Where it may be broken.
-    pub breaks: OnceCell<Vec<Break>>,
-    /// The widths of its stretches.
-    pub widths: RefCell<FxHashMap<(usize, usize), Length>>,
-}
-
-/// Where a row is set.
-pub(super) struct Here<'a> {
-    pub setting: &'a Setting,
-    /// The slots that it stands on, one line on each; nothing where all its lines have the setting.
-    pub slots: Option<OnSlots<'a>>,
-    /// What has been found of the row already.
-    pub known: &'a Known,
-    /// The deepest ordinary indent of the part.
-    pub deepest: Length,
-    /// How wide lines usually run.
-    pub usual: &'a Usual,
-    /// Where the verse line above ended, from the panel's left edge.
-    pub run_end: Length,
-    /// How far the large initial pushes the row in, and over how many more lines.
-    pub drop: Length,
-    pub drop_lines: u32,
-}
-
-impl Here<'_> {
-    /// The setting of the row's line of this number; beside a large initial what that leaves of it.
-    pub(super) fn line(&self, number: usize) -> Setting {
-        match &self.slots {
-            Some(slots) => slots.line(number),
-            None if number < self.drop_lines.max(1) as usize => narrowed(*self.setting, self.drop),
-            None => *self.setting,
-        }
-    }
-
-    /// How many lines the row may have: on slots no more than its box has left.
-    pub(super) fn most_lines(&self) -> usize {
-        self.slots.as_ref().map_or(usize::MAX, OnSlots::room)
-    }
-
-    /// How many lines from the first on are not set as the last of all.
-    pub(super) fn lines_that_differ(&self) -> usize {
-        match &self.slots {
-            Some(slots) => slots.left(),
-            None => self.drop_lines.max(1) as usize,
-        }
-    }
-}
-
-/// A setting whose lines begin farther in.
-pub(super) fn narrowed(setting: Setting, by: Length) -> Setting {
-    Setting {
-        left: setting.left + by,
-        measure: setting.measure - by,
-        ..setting
     }
 }

@@ -2,7 +2,8 @@
 
 use std::ops::Range;
 
-use super::part::{Here, Setter};
+use super::here::Here;
+use super::part::Setter;
 use super::stack::{one_line, stack};
 use super::turnover::{Break, begins_phrase, breaks_among, divide_along};
 use super::{Row, RowAt, Setting};

@@ -4,7 +4,7 @@ use std::ops::Range;
 use std::path::Path;
 use std::sync::Arc;
 
-use super::Builder;
+use super::builder::Builder;
 use super::slots::{Rectangle, Shape, Slot, Slots};
 use crate::art::Mask;
 use crate::fault::{Fault, Place};

@@ -16,7 +16,7 @@ pub(super) use rows::heading_on_slots;
 use std::sync::Arc;
 
 use super::areas::{Areas, Slots};
-use super::part::narrowed;
+use super::here::narrowed;
 use super::{Piece, Row, Setting};
 use crate::units::Length;
 

@@ -2,7 +2,8 @@
 
 use super::super::areas::Slots;
 use super::super::display::{heading_step, place_heading};
-use super::super::part::{Here, Known, LINE, Setter};
+use super::super::here::{Here, Known};
+use super::super::part::{LINE, Setter};
 use super::super::shaped::ShapedLine;
 use super::super::usual::Usual;
 use super::super::{Row, RowAt, Setting, heading};

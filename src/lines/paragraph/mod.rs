@@ -16,7 +16,8 @@ pub(super) use place::place;
 pub use place::{Asked, Poor, ProseLine, lines};
 
 use super::falls::{Fall, How, Justified, Measures, Point, Ragged, fall};
-use super::part::{Here, LINE, Setter};
+use super::here::Here;
+use super::part::{LINE, Setter};
 use super::{Row, RowAt};
 use crate::manuscript::LineKind;
 use crate::plan::{Align, TextStyle};
