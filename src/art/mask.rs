@@ -9,7 +9,7 @@ use png::{ColorType, Decoder, DecodingError, Transformations};
 use crate::fault::Fault;
 use crate::files;
 
-/// A mask has at most this many pixels: a panel of half a metre by a metre at 360 to the inch has.
+/// A mask has at most this many pixels: a panel of half a metre by a metre at 350 to the inch has less.
 pub const MOST_PIXELS: u64 = 100_000_000;
 
 /// Pixels as light as this, of 255, are white: where an edge is smoothed, it runs through the middle of its pixels.
