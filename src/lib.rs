@@ -19,6 +19,7 @@
 //!   [`Manuscript`](manuscript::Manuscript).
 //! - [`plan`]: the paper, the type and the author's rules, first as written, then as checked:
 //!   [`Plan`](plan::Plan).
+//! - [`art`]: what an author's picture file is: [`Mask`](art::Mask), where it is white.
 //! - [`strip`]: folds, spreads, outside faces, what lies behind what: [`Strip`](strip::Strip).
 //! - [`typeface`]: font files, shaping, directions, outlines, where words may be divided:
 //!   [`Typeface`](typeface::Typeface).
@@ -54,6 +55,7 @@
 //! - Words are divided with hyphens in prose alone, and only in languages whose patterns may be passed on (see
 //!   `LICENSE-PATTERNS.md`).
 //! - Pictures are placed and named, not drawn; one that stands on several panels stands on one side.
+//! - On a line of a mask words stand in one stretch, the widest; what is white beyond a hole stays empty.
 //! - A side has at most 400 panels, a panel at most one picture.
 //!
 //! # An example
@@ -76,6 +78,7 @@
 //! ```
 
 mod advice;
+pub mod art;
 pub mod commands;
 pub mod fault;
 pub mod files;

@@ -21,7 +21,7 @@ use std::path::Path;
 use crate::fault::Fault;
 
 pub use disk::write_new;
-pub use read::read_text;
+pub use read::{open, read_text, unreadable};
 
 /// A file to be written below an output folder.
 #[derive(Clone, Debug, PartialEq, Eq)]

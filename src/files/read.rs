@@ -1,6 +1,6 @@
 //! Reading an author's text file, or saying plainly why it cannot be read.
 
-use std::fs;
+use std::fs::{self, File};
 use std::io::{Error, ErrorKind};
 use std::path::Path;
 
@@ -15,16 +15,7 @@ use crate::fault::Fault;
 /// `not-utf-8`; the last tells the offset of the first byte that does not fit, counted from nought,
 /// and what the file probably is.
 pub fn read_text(path: &Path, name: &str) -> Result<String, Fault> {
-    let metadata = fs::metadata(path).map_err(|error| cannot_read(path, name, &error))?;
-    if metadata.is_dir() {
-        let what = format!("`{name}` is a folder, where a text file is needed");
-        return Err(Fault::new("is-folder", what));
-    }
-    if !metadata.is_file() {
-        // A pipe or a device may never end.
-        let what = format!("`{name}` is not an ordinary file");
-        return Err(Fault::new("not-a-file", what));
-    }
+    ordinary(path, name, "a text file")?;
     let bytes = fs::read(path).map_err(|error| cannot_read(path, name, &error))?;
     if let Some(kind) = encoding::utf16(&bytes) {
         let offset = match std::str::from_utf8(&bytes) {
@@ -42,6 +33,35 @@ pub fn read_text(path: &Path, name: &str) -> Result<String, Fault> {
         let bytes = error.as_bytes();
         not_utf8(name, bytes, offset, encoding::likely(bytes, offset))
     })
+}
+
+/// Opens an author's file that is not text; `needed` says what it must be, as `a PNG picture`.
+///
+/// # Errors
+/// A [`Fault`] of the word `missing`, `is-folder`, `not-a-file`, `no-permission` or `cannot-read`.
+pub fn open(path: &Path, name: &str, needed: &str) -> Result<File, Fault> {
+    ordinary(path, name, needed)?;
+    File::open(path).map_err(|error| cannot_read(path, name, &error))
+}
+
+/// The fault of a file that was opened and then cannot be read.
+pub fn unreadable(name: &str, error: &Error) -> Fault {
+    cannot_read(Path::new(name), name, error)
+}
+
+/// Tells what is no ordinary file.
+fn ordinary(path: &Path, name: &str, needed: &str) -> Result<(), Fault> {
+    let metadata = fs::metadata(path).map_err(|error| cannot_read(path, name, &error))?;
+    if metadata.is_dir() {
+        let what = format!("`{name}` is a folder, where {needed} is needed");
+        return Err(Fault::new("is-folder", what));
+    }
+    if !metadata.is_file() {
+        // A pipe or a device may never end.
+        let what = format!("`{name}` is not an ordinary file");
+        return Err(Fault::new("not-a-file", what));
+    }
+    Ok(())
 }
 
 fn cannot_read(path: &Path, name: &str, error: &Error) -> Fault {

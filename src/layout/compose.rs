@@ -1,9 +1,10 @@
 //! Putting set lines onto the panels that a division gives them.
 
 use super::glyphs::RunBuilder;
+use super::title::add_title;
 use super::{LaidLine, LaidPanel, Layout, prose};
-use crate::lines::{self, Area, Areas, Piece, Row, RowPlace, SetLines, SetPart, Setting};
-use crate::manuscript::{LineKind, Manuscript};
+use crate::lines::{self, Area, Piece, RowPlace, SetLines, SetPart};
+use crate::manuscript::Manuscript;
 use crate::panels::{Division, PanelDivision, PartDivision, Problem};
 use crate::plan::{PanelName, PartPlan, Plan, Reads, Role, Vertical};
 use crate::strip::Strip;
@@ -112,6 +113,7 @@ fn empty(strip: &Strip, panel: PanelName, role: Role, picture: Option<String>) -
         picture,
         picture_panels: Vec::new(),
         area: None,
+        shape: Vec::new(),
         fullness: None,
         costs: Vec::new(),
         continues: false,
@@ -149,9 +151,11 @@ fn compose_part(
         };
         let area = *ready.set.areas.get(id);
         laid.area = Some(area);
+        let shape = ready.set.areas.shape(id);
+        laid.shape = shape.map_or(Vec::new(), |shape| shape.rectangles.clone());
         laid.fullness = Some((on.used, on.capacity));
         if on.role == Role::Title && on.rows.is_empty() {
-            add_title(ready, &mut laid, Some(part.settings[setting]));
+            add_title(ready, &mut laid, part.settings.get(setting).copied());
             return laid;
         }
         let here = OnPanel {
@@ -178,7 +182,7 @@ pub(super) struct OnPanel<'a> {
     pub ready: Ready<'a>,
     pub part: &'a SetPart,
     pub shaper: &'a Shaper<'a>,
-    on: &'a PanelDivision,
+    pub on: &'a PanelDivision,
     area: Area,
     pub setting: usize,
 }
@@ -193,6 +197,9 @@ impl OnPanel<'_> {
     }
 
     fn lines(&self, notes: &mut Vec<lines::Note>) -> Vec<LaidLine> {
+        if let Some(on_slots) = self.part.on_slots(self.setting) {
+            return self.lines_on_slots(on_slots, notes);
+        }
         let mut half_lines = self.first_half_line();
         let mut lines = Vec::new();
         let baseline = |half_lines: u32| {
@@ -219,7 +226,8 @@ impl OnPanel<'_> {
             }
             for (number, piece) in row.at[self.setting].pieces.iter().enumerate() {
                 let on = baseline(half_lines + piece.baseline);
-                lines.push(self.line(index, row, piece, number == 0, on));
+                let measure = self.part.settings[self.setting].measure;
+                lines.push(self.line(index, piece, number == 0, (on, measure)));
             }
             half_lines += row.at[self.setting].height;
         }
@@ -227,7 +235,7 @@ impl OnPanel<'_> {
     }
 
     /// From which to which of its breaks a paragraph stands here; nothing for other rows.
-    fn breaks(&self, row: usize, places: &[RowPlace]) -> Option<(usize, usize)> {
+    pub(super) fn breaks(&self, row: usize, places: &[RowPlace]) -> Option<(usize, usize)> {
         let paragraph = self.part.rows[row].paragraph.as_ref()?;
         let next = self.part.places.get(self.on.rows.end);
         let to = match next {
@@ -256,15 +264,14 @@ impl OnPanel<'_> {
         )
     }
 
-    fn line(
+    pub(super) fn line(
         &self,
         index: usize,
-        row: &Row,
         piece: &Piece,
         first: bool,
-        baseline: Length,
+        (baseline, measure): (Length, Length),
     ) -> LaidLine {
-        let setting = &self.part.settings[self.setting];
+        let row = &self.part.rows[index];
         let planned = self.planned();
         let drop = row.shaped.drop.as_ref().filter(|_| first);
         let text = drop.map_or(piece.text.start, |drop| drop.text.start)..piece.text.end;
@@ -290,7 +297,7 @@ impl OnPanel<'_> {
             x,
             baseline,
             width,
-            measure: setting.measure,
+            measure,
             size: row.voice.size,
             turnover: piece.turnover,
             added: None,
@@ -304,7 +311,13 @@ impl OnPanel<'_> {
 
 /// How many half lines of the area stay free above the words. A title without a place of its own stands
 /// where the eye rests: two fifths of the free space above it.
-fn lead(ready: Ready<'_>, panel: PanelName, role: Role, used: u32, capacity: u32) -> u32 {
+pub(super) fn lead(
+    ready: Ready<'_>,
+    panel: PanelName,
+    role: Role,
+    used: u32,
+    capacity: u32,
+) -> u32 {
     let free = capacity.saturating_sub(used) / 2;
     let pinned = ready.plan.pin(panel).and_then(|pin| pin.vertical);
     let lines = match (ready.set.areas.vertical(panel), role, pinned) {
@@ -314,57 +327,6 @@ fn lead(ready: Ready<'_>, panel: PanelName, role: Role, used: u32, capacity: u32
         (Vertical::Foot, ..) => free,
     };
     lines * 2
-}
-
-/// Sets the plan's title on a title panel whose part has no headings of its own.
-fn add_title(ready: Ready<'_>, laid: &mut LaidPanel, setting: Option<Setting>) {
-    let areas: &Areas = &ready.set.areas;
-    let Some(id) = areas.of(laid.panel, None) else {
-        return;
-    };
-    let area = *areas.get(id);
-    let plain = Setting {
-        left: area.left,
-        measure: area.width,
-        hang_left: Length::ZERO,
-        hang_right: Length::ZERO,
-    };
-    let setting = setting.unwrap_or(plain);
-    let (shaped, at) = lines::added_title(ready.plan, ready.typeface, &setting);
-    let shaper = Shaper::new(ready.typeface, &ready.plan.language);
-    let capacity = area.capacity * 2;
-    let lead = lead(ready, laid.panel, Role::Title, at.height, capacity);
-    laid.area = Some(area);
-    laid.fullness = Some((at.height, capacity));
-    for piece in &at.pieces {
-        let down = i64::from(lead + piece.baseline);
-        let baseline = area.first_baseline + areas.leading().scaled(down, 2);
-        let start = piece.text.start;
-        let mut builder = RunBuilder::new(&shaper, &shaped, start, piece.x, baseline);
-        builder.add(piece.text.clone());
-        let text = shaped.text[piece.text.clone()].to_string();
-        laid.lines.push(LaidLine {
-            part: None,
-            language: ready.plan.language.clone(),
-            kind: LineKind::Title,
-            block: 0,
-            row: 0,
-            added: Some(text.clone()),
-            glued: false,
-            text,
-            x: piece.x,
-            baseline,
-            width: piece.width,
-            measure: setting.measure,
-            size: shaped
-                .voice_at(start)
-                .map_or(Length::ZERO, |voice| voice.size),
-            turnover: false,
-            sources: Vec::new(),
-            ink: ready.plan.text.ink.clone(),
-            runs: builder.finish(),
-        });
-    }
 }
 
 /// Of the remarks made while setting, those about lines as they came to stand.

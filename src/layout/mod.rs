@@ -7,7 +7,9 @@ mod clusters;
 mod compose;
 mod glyphs;
 mod label;
+mod on_slots;
 mod prose;
+mod title;
 mod verify;
 
 pub use compose::{Ready, compose};
@@ -18,7 +20,7 @@ use std::collections::HashSet;
 use std::ops::Range;
 use std::sync::Arc;
 
-use crate::lines::{Area, Note};
+use crate::lines::{Area, Note, Rectangle};
 use crate::manuscript::LineKind;
 use crate::panels::Cost;
 use crate::plan::{Date, Ink, PanelName, Reads, Role, RuleName, Rules};
@@ -76,8 +78,10 @@ pub struct LaidPanel {
     pub picture: Option<String>,
     /// All the panels that this picture stands on, in order; none where there is no picture.
     pub picture_panels: Vec<PanelName>,
-    /// The text area its words stand in.
+    /// The text area its words stand in; of one that is shaped, what its rectangles lie in.
     pub area: Option<Area>,
+    /// The rectangles of a shaped text area; none where it is not.
+    pub shape: Vec<Rectangle>,
     /// Half lines used and half lines that fit; nothing where no words stand.
     pub fullness: Option<(u32, u32)>,
     /// What each rule in use costs here, noughts left out.

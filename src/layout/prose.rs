@@ -4,7 +4,7 @@ use super::LaidLine;
 use super::compose::{OnPanel, Ready};
 use super::glyphs::RunBuilder;
 use crate::fault::Place;
-use crate::lines::{self, Asked, Note, Poor, ProseLine, Row};
+use crate::lines::{self, Asked, AskedOnSlots, Note, Poor, ProseLine, Row, RowsOnSlots};
 use crate::plan::Reads;
 use crate::typeface::Hyphenator;
 use crate::units::Length;
@@ -53,13 +53,53 @@ impl OnPanel<'_> {
             setting: &self.part.settings[self.setting],
         };
         let lines = lines::prose_lines(&asked, breaks.0, breaks.1);
+        let measure = asked.setting.measure;
+        let on = |number: usize| (baseline(number as u32), measure);
+        self.placed(row, breaks.0 == 0, &lines, on)
+    }
+
+    /// The same on the slots of a shape, from one on.
+    pub(super) fn paragraph_on_slots(
+        &self,
+        row: usize,
+        breaks: (usize, usize),
+        (set, slot): (&RowsOnSlots, usize),
+    ) -> (Vec<LaidLine>, Vec<Note>) {
+        let Some(paragraph) = &set.rows[row].paragraph else {
+            return (Vec::new(), Vec::new());
+        };
+        let asked = AskedOnSlots {
+            shaper: self.shaper,
+            style: &self.planned().text,
+            reads: self.planned().reads,
+            row: &self.part.rows[row],
+            paragraph,
+            slots: &set.slots,
+            slot,
+        };
+        let lines = lines::lines_on_slots(&asked, breaks.0, breaks.1);
+        let on = |number: usize| {
+            let slot = set.slots.get(slot + number);
+            (slot.baseline, slot.measure)
+        };
+        self.placed(row, breaks.0 == 0, &lines, on)
+    }
+
+    /// Lines of a paragraph, each on its baseline and with its measure; and what is to be said of them.
+    fn placed(
+        &self,
+        row: usize,
+        begins: bool,
+        lines: &[ProseLine],
+        on: impl Fn(usize) -> (Length, Length),
+    ) -> (Vec<LaidLine>, Vec<Note>) {
+        let set = &self.part.rows[row];
         let notes = lines.iter().filter_map(|line| self.note(set, line));
-        let notes = notes.collect();
         let laid = lines.iter().enumerate().map(|(number, line)| {
-            let opens = number == 0 && breaks.0 == 0;
-            self.prose_line(row, line, opens, baseline(number as u32))
+            let opens = number == 0 && begins;
+            self.prose_line(row, line, opens, on(number))
         });
-        (laid.collect(), notes)
+        (laid.collect(), notes.collect())
     }
 
     fn prose_line(
@@ -67,7 +107,7 @@ impl OnPanel<'_> {
         index: usize,
         line: &ProseLine,
         opens: bool,
-        baseline: Length,
+        (baseline, measure): (Length, Length),
     ) -> LaidLine {
         let row = &self.part.rows[index];
         let planned = self.planned();
@@ -103,7 +143,7 @@ impl OnPanel<'_> {
             x,
             baseline,
             width,
-            measure: self.part.settings[self.setting].measure,
+            measure,
             size: row.voice.size,
             turnover: false,
             added: line.hyphen.then(|| "-".to_string()),

@@ -4,7 +4,8 @@ use std::ops::Range;
 
 use unicode_segmentation::UnicodeSegmentation;
 
-use super::part::{Here, Setter};
+use super::here::Here;
+use super::part::Setter;
 use super::stack::stack;
 use super::turnover::may_begin;
 use super::{Note, Row, RowAt, RowNote, Setting};
@@ -17,7 +18,6 @@ impl Setter<'_> {
     pub(super) fn broken(&self, row: &Row, here: &Here<'_>, indent: Length) -> RowAt {
         let text = &row.shaped.text;
         let end = row.shaped.trimmed_end(text.len());
-        let measure = here.setting.measure - here.drop;
         let mut placed = Vec::new();
         let mut broke = Vec::new();
         let mut from = row.shaped.start();
@@ -27,9 +27,10 @@ impl Setter<'_> {
             } else {
                 Length::ZERO
             };
-            let (to, cut) = self.fill(row, from..end, measure - indent);
+            let setting = here.line(placed.len());
+            let (to, cut) = self.fill(row, from..end, setting.measure - indent);
             let width = row.shaped.width(self.shaper, from..to);
-            placed.push((from..to, here.setting.left + here.drop + indent, width));
+            placed.push((from..to, setting.left + indent, width));
             broke.push(cut);
             from = to + text[to..].len() - text[to..].trim_start_matches([' ', '\t']).len();
         }

@@ -1,12 +1,13 @@
 //! The lines that a large initial stands over stay on its panel.
 
 use super::Row;
+use super::on_slots::RowsOnSlots;
 use super::part::{LINE, Setter};
 use crate::manuscript::LineKind;
 
 impl Setter<'_> {
     /// The lines that a large initial stands over stay on its panel.
-    pub(super) fn join_drop(&self, rows: &mut [Row]) {
+    pub(super) fn join_drop(&self, rows: &mut [Row], shaped: &[RowsOnSlots]) {
         let Some(first) = rows.iter().position(|row| row.shaped.drop.is_some()) else {
             return;
         };
@@ -16,15 +17,21 @@ impl Setter<'_> {
             .as_ref()
             .map_or(0, |drop| drop.lines)
             * LINE;
-        let least = |row: &Row| row.at.iter().map(|at| at.height).min().unwrap_or(0);
-        let mut covered = least(&rows[first]);
-        for row in rows.iter_mut().skip(first + 1) {
+        let least = |row: &Row, index: usize| {
+            let on_slots = shaped
+                .iter()
+                .map(|shaped| shaped.rows[index].least_height());
+            let heights = row.at.iter().map(|at| at.height).chain(on_slots);
+            heights.min().unwrap_or(0)
+        };
+        let mut covered = least(&rows[first], first);
+        for (index, row) in rows.iter_mut().enumerate().skip(first + 1) {
             covered += row.space_above;
             if covered >= lines || row.kind == LineKind::Caption {
                 break;
             }
             row.joined = true;
-            covered += least(row);
+            covered += least(row, index);
         }
         self.lengthen_short_drop(rows, first, lines);
     }

@@ -11,14 +11,17 @@ mod display;
 mod drop;
 pub mod falls;
 mod heading;
+mod here;
 mod limits;
 mod mirror;
 mod missing;
+mod on_slots;
 mod opportunities;
 mod paragraph;
 mod part;
 mod pieces;
 mod rows;
+mod settings;
 mod shaped;
 mod solid;
 mod stack;
@@ -26,8 +29,11 @@ mod turnover;
 mod usual;
 mod verse;
 
-pub use areas::{Area, AreaId, Areas};
+pub use areas::{Area, AreaId, Areas, Rectangle, Shape, Slot, Slots, slot_below};
 pub use falls::Slack;
+pub use on_slots::{
+    AskedOnSlots, ParagraphOnSlots, RowOnSlots, RowsOnSlots, Stand, Step, lines_on_slots,
+};
 pub use opportunities::{BreakKind, Judgement, Opportunity, Tailoring, judgements, opportunities};
 pub use paragraph::{
     Asked, Paragraph, ParagraphAt, ParagraphBreak, Parts, Poor, ProseLine, lines as prose_lines,
@@ -91,6 +97,8 @@ pub struct SetPart {
     pub rows: Vec<Row>,
     /// The settings that its panels use.
     pub settings: Vec<Setting>,
+    /// Its rows on the slots of the shapes that its panels use. As settings these are counted on behind the others.
+    pub shaped: Vec<RowsOnSlots>,
     /// Which setting each text area uses, by [`AreaId`]; nothing for areas of other parts.
     pub setting_of_area: Vec<Option<usize>>,
     /// Where a panel may begin, in order: before each row, and within paragraphs.
@@ -123,6 +131,12 @@ impl RowPlace {
 }
 
 impl SetPart {
+    /// The rows on slots, if that is what a setting stands for.
+    pub fn on_slots(&self, setting: usize) -> Option<&RowsOnSlots> {
+        let number = setting.checked_sub(self.settings.len())?;
+        self.shaped.get(number)
+    }
+
     /// The place that a panel begins with whose first word is at or behind a byte of the manuscript; the end
     /// where no word is.
     pub fn place_of(&self, row: usize, byte: usize) -> usize {
@@ -235,7 +249,7 @@ pub fn set(
     let pairs = agree::pairs(manuscript, plan)?;
     let typefaces = read_typefaces(plan, &pairs, shelf)?;
     let main = shelf.typeface(&plan.text)?;
-    let areas = Areas::new(plan, strip, &main, &pairs)?;
+    let areas = Areas::new(plan, strip, &main, &pairs, shelf.folder())?;
     let mut faults = Vec::new();
     let mut parts = Vec::new();
     for (pair, typeface) in pairs.iter().zip(typefaces) {
@@ -247,7 +261,12 @@ pub fn set(
                     places: RowPlace::all(&set.rows),
                     notes: [
                         broken::notes(manuscript, part, &set.rows, &set.settings),
-                        solid::notes(manuscript, &set.rows, &set.settings, areas.leading()),
+                        solid::notes(
+                            manuscript,
+                            &set.rows,
+                            set.settings.len() + set.shaped.len(),
+                            areas.leading(),
+                        ),
                     ]
                     .concat(),
                     name: part.name.clone(),
@@ -256,6 +275,7 @@ pub fn set(
                     typeface: set.typeface,
                     rows: set.rows,
                     settings: set.settings,
+                    shaped: set.shaped,
                     setting_of_area: set.setting_of_area,
                 });
             }
@@ -295,13 +315,34 @@ fn read_typefaces(
     }
 }
 
+/// The same on the slots of a shape, from the first where it has room; nothing where it has none.
+pub fn added_title_on_slots(
+    plan: &Plan,
+    typeface: &Typeface,
+    slots: &Slots,
+) -> Option<(ShapedLine, RowAt, usize)> {
+    let shaper = Shaper::new(typeface, &plan.language);
+    let reads = Reads::of_language(&plan.language);
+    let style = mirror::style_seen(&plan.text, reads);
+    let (line, voice) = display::title_line(plan, &style, Base::Found { otherwise: reads });
+    (0..slots.len()).find_map(|slot| {
+        let on = (slots, slot);
+        let set = on_slots::heading_on_slots(&line, voice, &style, style.leading, &shaper, on);
+        let (setting, mut at) = set?;
+        if reads.is_right_to_left() {
+            mirror::turn_within(&setting, &mut at);
+        }
+        Some((line.clone(), at, slot))
+    })
+}
+
 /// Sets the plan's title as a row of its own, for a title panel whose part has no headings.
 pub fn added_title(plan: &Plan, typeface: &Typeface, setting: &Setting) -> (ShapedLine, RowAt) {
     let shaper = Shaper::new(typeface, &plan.language);
     let reads = Reads::of_language(&plan.language);
     let style = mirror::style_seen(&plan.text, reads);
     let base = Base::Found { otherwise: reads };
-    let (line, mut at) = display::added_title(&plan.title, base, &style, &shaper, setting);
+    let (line, mut at) = display::added_title(plan, base, &style, &shaper, setting);
     if reads.is_right_to_left() {
         mirror::turn_within(setting, &mut at);
     }

@@ -1,13 +1,17 @@
 //! Setting a part: its settings, and its rows at each of them, one after the other.
 
-use super::areas::{AreaId, Areas};
+use super::areas::{Areas, Shape};
+use super::here::{Here, Known};
+use super::on_slots::RowsOnSlots;
 use super::paragraph::Divider;
+use super::usual::Usual;
 use super::{Row, RowAt, Setting, mirror, missing, usual};
 use crate::fault::{Fault, Faults};
-use crate::manuscript::{LineKind, Manuscript, Part};
+use crate::manuscript::{LineKind, Manuscript, Part, RoomAsked};
 use crate::plan::{Align, Opening, PartPlan, Reads, TextStyle};
 use crate::typeface::{Base, Shaper, Shelf, Stress, Typeface};
 use crate::units::Length;
+use std::sync::Arc;
 
 /// Half lines of the grid in a line.
 pub(super) const LINE: u32 = 2;
@@ -17,6 +21,7 @@ pub(super) struct PartSet {
     pub typeface: Typeface,
     pub rows: Vec<Row>,
     pub settings: Vec<Setting>,
+    pub shaped: Vec<RowsOnSlots>,
     pub setting_of_area: Vec<Option<usize>>,
 }
 
@@ -58,23 +63,30 @@ pub(super) fn set_part(
     if !faults.is_empty() {
         return Err(faults);
     }
-    let (mut settings, setting_of_area) = setter.settings(plan, &rows);
-    setter.measure_paragraphs(&mut rows, &settings);
+    let (mut settings, shapes, setting_of_area) = setter.settings(plan, &rows);
+    setter.measure_paragraphs(&mut rows, &settings, &shapes);
+    let usual = setter.usual(&rows);
     for setting in &settings {
-        let set = setter.set_rows(&rows, setting);
+        let set = setter.set_rows(&rows, setting, &usual);
         for (row, at) in rows.iter_mut().zip(set) {
             row.at.push(at);
         }
     }
-    setter.join_drop(&mut rows);
+    let mut shaped: Vec<RowsOnSlots> = shapes
+        .iter()
+        .map(|shape| setter.set_on_slots(&rows, &shape.slots, &usual))
+        .collect();
+    setter.join_drop(&mut rows, &shaped);
     if let Some(mirrored) = &mirrored {
         mirror::turn_back(mirrored, &mut rows, &mut settings);
+        shaped.iter_mut().for_each(|rows| rows.turn_back(mirrored));
     }
     drop(shaper);
     Ok(PartSet {
         typeface,
         rows,
         settings,
+        shaped,
         setting_of_area,
     })
 }
@@ -127,50 +139,12 @@ impl Setter<'_> {
         }]
     }
 
-    /// The settings that the part's areas need, and which area uses which.
-    fn settings(&self, plan: &PartPlan, rows: &[Row]) -> (Vec<Setting>, Vec<Option<usize>>) {
-        let mut settings: Vec<Setting> = Vec::new();
-        let mut of_area = vec![None; self.areas.len()];
-        let longest = self.longest(rows);
-        // The part's left edge is found once, in the first text area of its panels, and never jumps.
-        let edge = plan
-            .on
-            .iter()
-            .find_map(|&panel| self.areas.of(panel, None))
-            .map(|id| self.areas.get(id))
-            .map(|area| match longest {
-                Some(width) => area.left + ((area.width - width) / 2).max(Length::ZERO),
-                None => area.left,
-            });
-        for (index, used) in of_area.iter_mut().enumerate() {
-            let area = self.areas.get(AreaId(index));
-            let right = area.left + area.width;
-            let left = match (longest, edge) {
-                (Some(_), Some(edge)) if edge < right => edge.max(area.left),
-                _ => area.left,
-            };
-            let setting = Setting {
-                left,
-                measure: right - left,
-                hang_left: area.hang.0 + (left - area.left),
-                hang_right: area.hang.1,
-            };
-            if setting.measure <= Length::ZERO {
-                continue;
-            }
-            let known = settings.iter().position(|known| *known == setting);
-            *used = Some(known.unwrap_or_else(|| {
-                settings.push(setting);
-                settings.len() - 1
-            }));
-        }
-        (settings, of_area)
-    }
-
     /// Measures every paragraph.
-    fn measure_paragraphs(&self, rows: &mut [Row], settings: &[Setting]) {
+    fn measure_paragraphs(&self, rows: &mut [Row], settings: &[Setting], shapes: &[Arc<Shape>]) {
         let mut divider = Divider::new(self.style, self.language);
-        let narrowest = settings.iter().map(|setting| setting.measure).min();
+        let slots = shapes.iter().flat_map(|shape| shape.slots.all());
+        let measures = settings.iter().map(|setting| setting.measure);
+        let narrowest = measures.chain(slots.map(|slot| slot.measure)).min();
         let narrowest = narrowest.unwrap_or(Length::ZERO);
         for row in rows.iter_mut().filter(|row| row.kind.is_prose()) {
             let stands_in = row.indent * 2 + row.first_indent;
@@ -180,7 +154,7 @@ impl Setter<'_> {
     }
 
     /// The width that the part is centred by, where its alignment asks for one.
-    fn longest(&self, rows: &[Row]) -> Option<Length> {
+    pub(super) fn longest(&self, rows: &[Row]) -> Option<Length> {
         let find = match self.style.align {
             Align::LongestLine => usual::longest,
             Align::UsualLongest => usual::usual_longest,
@@ -209,10 +183,9 @@ impl Setter<'_> {
             - self.hanging(row, &all, Length::mm(1000)).0
     }
 
-    fn set_rows(&self, rows: &[Row], setting: &Setting) -> Vec<RowAt> {
+    fn set_rows(&self, rows: &[Row], setting: &Setting, usual: &Usual) -> Vec<RowAt> {
         let mut set: Vec<RowAt> = Vec::with_capacity(rows.len());
         let deepest = self.deepest_indent(rows);
-        let usual = self.usual_width(rows, setting);
         let mut run_end = setting.left;
         // Grid lines that the large initial still stands over, and how far it pushes them in.
         let mut dropped = (0u32, Length::ZERO);
@@ -230,6 +203,8 @@ impl Setter<'_> {
             }
             let here = Here {
                 setting,
+                slots: None,
+                known: &Known::default(),
                 deepest,
                 usual,
                 run_end,
@@ -250,86 +225,55 @@ impl Setter<'_> {
         set
     }
 
-    fn deepest_indent(&self, rows: &[Row]) -> Length {
+    pub(super) fn deepest_indent(&self, rows: &[Row]) -> Length {
         let verse = rows
             .iter()
             .filter(|row| row.kind.is_verse() && !row.stepped);
         verse.map(|row| row.indent).fold(Length::ZERO, Length::max)
     }
 
-    /// How wide the part's lines usually run within this measure: what ornaments and attributions stand by.
-    fn usual_width(&self, rows: &[Row], setting: &Setting) -> Length {
-        if !matches!(
+    /// How wide the part's lines usually run: what ornaments and attributions stand by.
+    fn usual(&self, rows: &[Row]) -> Usual {
+        let follows_left = matches!(
             self.style.align,
             Align::Left | Align::LongestLine | Align::UsualLongest
-        ) {
-            return setting.measure;
-        }
-        if !rows
-            .iter()
-            .any(|row| matches!(row.kind, LineKind::Ornament | LineKind::Attribution))
-        {
-            return setting.measure;
+        );
+        let stands_by = |row: &Row| matches!(row.kind, LineKind::Ornament | LineKind::Attribution);
+        if !follows_left || !rows.iter().any(stands_by) {
+            return Usual::default();
         }
         let verse = rows
             .iter()
             .filter(|row| row.kind.is_verse() && !row.stepped);
-        let widths: Vec<Length> = verse
-            .map(|row| (row.indent + self.natural_width(row)).min(setting.measure))
-            .collect();
-        match usual::usual_longest(&widths) {
-            Length::ZERO => setting.measure,
-            usual => usual,
-        }
+        Usual::of(
+            verse
+                .map(|row| row.indent + self.natural_width(row))
+                .collect(),
+        )
     }
 
-    fn set_row(&self, row: &Row, here: &Here<'_>) -> RowAt {
+    /// How many lines room takes that is left empty.
+    pub(super) fn room_lines(&self, asked: &RoomAsked) -> u32 {
+        let leading = self.areas.leading();
+        let room = asked.resolve(self.style.size, leading).units();
+        let lines = (room + leading.units() - 1) / leading.units();
+        u32::try_from(lines)
+            .unwrap_or(u32::MAX / 4)
+            .min(u32::MAX / 4)
+    }
+
+    pub(super) fn set_row(&self, row: &Row, here: &Here<'_>) -> RowAt {
         match &row.kind {
-            LineKind::Room(asked) => {
-                let leading = self.areas.leading();
-                let room = asked.resolve(self.style.size, leading).units();
-                let lines = (room + leading.units() - 1) / leading.units();
-                RowAt {
-                    height: u32::try_from(lines)
-                        .unwrap_or(u32::MAX / 4)
-                        .min(u32::MAX / 4)
-                        * LINE,
-                    ..RowAt::default()
-                }
-            }
-            LineKind::Title | LineKind::Heading => self.set_heading(row, here.setting),
+            LineKind::Room(asked) => RowAt {
+                height: self.room_lines(asked) * LINE,
+                ..RowAt::default()
+            },
+            LineKind::Title | LineKind::Heading => self.set_heading(row, here),
             LineKind::Ornament => self.set_centred(row, here),
             LineKind::Attribution => self.set_attribution(row, here),
             LineKind::Caption => self.set_caption(row, here),
             LineKind::Verse | LineKind::Epigraph => self.set_verse(row, here),
             LineKind::Prose | LineKind::ProseEpigraph => self.set_paragraph(row, here),
-        }
-    }
-}
-
-/// Where a row is set.
-pub(super) struct Here<'a> {
-    pub setting: &'a Setting,
-    /// The deepest ordinary indent of the part.
-    pub deepest: Length,
-    /// How wide lines usually run.
-    pub usual: Length,
-    /// Where the verse line above ended, from the panel's left edge.
-    pub run_end: Length,
-    /// How far the large initial pushes the row in, and over how many more lines.
-    pub drop: Length,
-    pub drop_lines: u32,
-}
-
-impl Here<'_> {
-    pub(super) fn plain(setting: &Setting) -> Here<'_> {
-        Here {
-            setting,
-            deepest: Length::ZERO,
-            usual: setting.measure,
-            run_end: setting.left,
-            drop: Length::ZERO,
-            drop_lines: 0,
         }
     }
 }

@@ -127,23 +127,41 @@ pub fn divide(
     rest: Length,
     width: impl Fn(Range<usize>) -> Length,
 ) -> Option<Divided> {
+    let limits = [first, rest];
+    divide_along(text, from, breaks, &limits, |_, stretch| width(stretch))
+}
+
+/// The same where each piece has a limit of its own; all behind those have the last. `width` is also told the limit.
+pub(super) fn divide_along(
+    text: &str,
+    from: usize,
+    breaks: &[Break],
+    limits: &[Length],
+    width: impl Fn(Length, Range<usize>) -> Length,
+) -> Option<Divided> {
     let end = text.trim_end_matches([' ', '\t']).len();
+    // Pieces behind these have the same limit, and so the same ways to go on. The first is judged otherwise.
+    let alike = limits.iter().rev();
+    let alike = alike.take_while(|limit| Some(*limit) == limits.last());
+    let steady = limits.len().saturating_sub(alike.count()).max(1);
+    let first = *limits.first()?;
     let mut search = Search {
         text,
         end,
         breaks,
-        rest,
+        limits,
+        steady,
         width: &width,
-        known: vec![None; breaks.len() + 1],
+        known: vec![None; (breaks.len() + 1) * steady],
     };
     let mut best: Option<Candidate> = None;
     for (index, at) in search.ends_from(0) {
-        let wide = width(from..at);
+        let wide = width(first, from..at);
         if wide > first {
             break;
         }
         let short = usize::from(wide * 3 < first * 2 && index < breaks.len());
-        let Some(tail) = search.tail_behind(index) else {
+        let Some(tail) = search.tail_behind(index, 1) else {
             continue;
         };
         let giving = Giving {
@@ -163,7 +181,7 @@ pub fn divide(
             break;
         }
         start = breaks[index].next;
-        index = search.known[index]
+        index = search.known[search.key(index, pieces.len())]
             .as_ref()
             .and_then(|tail| tail.as_ref())?
             .index;
@@ -192,9 +210,12 @@ struct Search<'a> {
     text: &'a str,
     end: usize,
     breaks: &'a [Break],
-    rest: Length,
-    width: &'a dyn Fn(Range<usize>) -> Length,
-    /// The best tail behind each break.
+    /// The limit of each piece.
+    limits: &'a [Length],
+    /// From this piece on, which is none of the first, all have the last limit.
+    steady: usize,
+    width: &'a dyn Fn(Length, Range<usize>) -> Length,
+    /// The best tail behind each break, by the number of the piece that begins there.
     known: Vec<Option<Option<Candidate>>>,
 }
 
@@ -210,24 +231,31 @@ impl Search<'_> {
         self.breaks.get(index).map_or(self.end, |at| at.end)
     }
 
-    /// The best way to set all that follows break `index`; nothing costs nothing.
-    fn tail_behind(&mut self, index: usize) -> Option<Candidate> {
+    /// Where what is known of a break is kept, if the piece of this number (from 0, never the first) follows it.
+    fn key(&self, index: usize, piece: usize) -> usize {
+        index * self.steady + piece.min(self.steady) - 1
+    }
+
+    /// The best way to set all that follows break `index`, from the piece of this number on; nothing costs nothing.
+    fn tail_behind(&mut self, index: usize, piece: usize) -> Option<Candidate> {
         if index == self.breaks.len() {
             return Some(Candidate {
                 index,
                 giving: Giving::default(),
             });
         }
-        if let Some(known) = self.known[index] {
+        let key = self.key(index, piece);
+        if let Some(known) = self.known[key] {
             return known;
         }
         let here = self.breaks[index];
+        let limit = self.limits[piece.min(self.limits.len() - 1)];
         let mut best = None;
         for (next, at) in self.ends_from(index + 1) {
-            if (self.width)(here.next..at) > self.rest {
+            if (self.width)(limit, here.next..at) > limit {
                 break;
             }
-            let Some(tail) = self.tail_behind(next) else {
+            let Some(tail) = self.tail_behind(next, piece + 1) else {
                 continue;
             };
             // Where words are not parted by spaces, they are where it may be broken.
@@ -241,7 +269,7 @@ impl Search<'_> {
             };
             consider(&mut best, next, giving);
         }
-        self.known[index] = Some(best);
+        self.known[key] = Some(best);
         best
     }
 }

@@ -2,25 +2,31 @@
 
 use std::ops::Range;
 
-use super::part::{Here, Setter};
+use super::here::Here;
+use super::part::Setter;
 use super::stack::{one_line, stack};
-use super::turnover::{Break, begins_phrase, breaks_among, divide};
-use super::{Row, RowAt};
+use super::turnover::{Break, begins_phrase, breaks_among, divide_along};
+use super::{Row, RowAt, Setting};
 use crate::plan::{Align, Hang, Turnover};
 use crate::units::Length;
 
 impl Setter<'_> {
     pub(super) fn set_verse(&self, row: &Row, here: &Here<'_>) -> RowAt {
-        let measure = here.setting.measure;
-        let text = &row.shaped.text;
-        let all = row.shaped.start()..row.shaped.trimmed_end(text.len());
-        let hang = self.hanging(row, &all, here.setting.hang_left);
-        let width = row.shaped.width(self.shaper, all.clone());
-        let net = width - hang.0 - hang.1.min(here.setting.hang_right);
+        self.set_verse_whole(row, here)
+            .unwrap_or_else(|| self.broken(row, here, self.least_indent(row, here)))
+    }
+
+    /// A line of verse whose words need not be broken; nothing where that cannot be.
+    pub(super) fn set_verse_whole(&self, row: &Row, here: &Here<'_>) -> Option<RowAt> {
+        let setting = here.line(0);
+        let all = whole(row);
+        let hang = self.hanging(row, &all, setting.hang_left);
+        let width = self.width(row, here, all.clone());
+        let net = width - hang.0 - hang.1.min(setting.hang_right);
         let indent = self.indent(row, here, net);
-        if here.drop + indent + net <= measure {
-            let x = self.x_of(row, here, indent + here.drop, net) - hang.0;
-            return one_line(all, x, width);
+        if indent + net <= setting.measure {
+            let x = self.x_of(row, &setting, indent, net) - hang.0;
+            return Some(one_line(all, x, width));
         }
         self.turn_over(row, here, indent)
     }
@@ -34,15 +40,22 @@ impl Setter<'_> {
                 _ => row.indent,
             };
         }
-        let reached = here.run_end - here.setting.left - here.drop;
-        let room = here.setting.measure - here.drop - net;
+        let setting = here.line(0);
+        let reached = here.run_end - setting.left;
+        let room = setting.measure - net;
         reached.min(room).max(Length::ZERO)
     }
 
+    /// The indent of a line whose words have to be broken.
+    fn least_indent(&self, row: &Row, here: &Here<'_>) -> Length {
+        let net = row.shaped.width(self.shaper, whole(row));
+        self.indent(row, here, net).min(self.style.size * 2)
+    }
+
     /// Where a line of this width begins; a stepped one, even among centred lines, where the line above ended.
-    pub(super) fn x_of(&self, row: &Row, here: &Here<'_>, indent: Length, net: Length) -> Length {
-        let measure = here.setting.measure;
-        here.setting.left
+    pub(super) fn x_of(&self, row: &Row, setting: &Setting, indent: Length, net: Length) -> Length {
+        let measure = setting.measure;
+        setting.left
             + match self.style.align {
                 Align::Right => measure - net,
                 Align::Centre if row.stepped => indent,
@@ -51,7 +64,7 @@ impl Setter<'_> {
             }
     }
 
-    pub(super) fn turn_over(&self, row: &Row, here: &Here<'_>, indent: Length) -> RowAt {
+    fn turn_over(&self, row: &Row, here: &Here<'_>, indent: Length) -> Option<RowAt> {
         let em = self.style.size;
         let asked = match self.style.turnover {
             Turnover::Indent(asked) => asked,
@@ -64,16 +77,13 @@ impl Setter<'_> {
         } else {
             [full, em * 2, em, Length::ZERO]
         };
-        let measure = here.setting.measure;
-        let drop = if here.drop_lines > 1 {
-            here.drop
-        } else {
-            Length::ZERO
-        };
         let divided = |indent: Length| {
             indents.into_iter().find_map(|turned| {
-                let first = measure - indent - here.drop;
-                let pieces = self.pieces_from(row, here, first, measure - turned - drop)?;
+                let limits = limits(here, indent, turned);
+                let pieces = self.pieces_along(row, here, &limits)?;
+                if pieces.len() > here.most_lines() {
+                    return None;
+                }
                 Some(self.place_pieces(row, here, indent, turned, pieces))
             })
         };
@@ -82,18 +92,18 @@ impl Setter<'_> {
         divided(indent)
             .or_else(|| self.drawn_back(row, here))
             .or_else(|| divided(indent.min(em * 2)))
-            .unwrap_or_else(|| self.broken(row, here, indent.min(em * 2)))
     }
 
     /// A whole line as far in as it fits.
     fn drawn_back(&self, row: &Row, here: &Here<'_>) -> Option<RowAt> {
-        let all = row.shaped.start()..row.shaped.trimmed_end(row.shaped.text.len());
-        let width = row.shaped.width(self.shaper, all.clone());
-        let room = here.setting.measure - here.drop - width;
-        (room >= Length::ZERO).then(|| one_line(all, here.setting.left + here.drop + room, width))
+        let setting = here.line(0);
+        let all = whole(row);
+        let width = self.width(row, here, all.clone());
+        let room = setting.measure - width;
+        (room >= Length::ZERO).then(|| one_line(all, setting.left + room, width))
     }
 
-    pub(super) fn place_pieces(
+    fn place_pieces(
         &self,
         row: &Row,
         here: &Here<'_>,
@@ -101,86 +111,92 @@ impl Setter<'_> {
         turned: Length,
         pieces: Vec<Range<usize>>,
     ) -> RowAt {
-        let measure = here.setting.measure;
         let last = pieces.len() - 1;
         let placed = pieces.into_iter().enumerate().map(|(index, text)| {
-            let width = row.shaped.width(self.shaper, text.clone());
+            let setting = here.line(index);
+            let measure = setting.measure;
+            let width = self.width(row, here, text.clone());
             if index == 0 {
-                let hang = self.hanging(row, &text, here.setting.hang_left).0;
-                let x = self.x_of(row, here, indent + here.drop, width - hang) - hang;
+                let hang = self.hanging(row, &text, setting.hang_left).0;
+                let x = self.x_of(row, &setting, indent, width - hang) - hang;
                 return (text, x, width);
             }
-            let drop = if index < here.drop_lines as usize {
-                here.drop
-            } else {
-                Length::ZERO
-            };
             let x = match (self.style.align, self.style.turnover) {
                 (Align::Centre, _) => (measure - width) / 2,
                 (Align::Right, _) => measure - width - turned,
                 (_, Turnover::Right) if index == last => measure - width,
-                _ => turned + drop,
+                _ => turned,
             };
-            (text, here.setting.left + x, width)
+            (text, setting.left + x, width)
         });
         stack(placed.collect(), true)
     }
 
-    /// The pieces of a whole row that has no large initial.
-    pub(super) fn pieces(
-        &self,
-        row: &Row,
-        first: Length,
-        rest: Length,
-    ) -> Option<Vec<Range<usize>>> {
-        let found = self.breaks(row);
-        let width = |stretch| row.shaped.width(self.shaper, stretch);
-        divide(
+    /// The pieces of a row that is no verse.
+    pub(super) fn pieces(&self, row: &Row, here: &Here<'_>) -> Option<Vec<Range<usize>>> {
+        divide_along(
             &row.shaped.text,
             row.shaped.start(),
-            &found,
-            first,
-            rest,
-            width,
+            self.breaks(row, here),
+            &limits(here, Length::ZERO, Length::ZERO),
+            |_, stretch| self.width(row, here, stretch),
         )
         .map(|divided| divided.pieces)
     }
 
-    pub(super) fn pieces_from(
+    fn pieces_along(
         &self,
         row: &Row,
         here: &Here<'_>,
-        first: Length,
-        rest: Length,
+        limits: &[Length],
     ) -> Option<Vec<Range<usize>>> {
-        let found = self.breaks(row);
+        let found = self.breaks(row, here);
         let start = row.shaped.start();
-        let width = |stretch: Range<usize>| {
-            let limit = if stretch.start == start { first } else { rest };
-            let estimate = row.shaped.estimate(self.shaper, stretch.clone());
+        let setting = here.line(0);
+        let width = |limit: Length, stretch: Range<usize>| {
+            // On slots the same stretches are asked for again and again.
+            let estimate = match here.slots {
+                Some(_) => None,
+                None => row.shaped.estimate(self.shaper, stretch.clone()),
+            };
             if let Some(estimate) = estimate
                 && clear_of(estimate, limit, row.voice.size)
             {
                 return estimate;
             }
-            let wide = row.shaped.width(self.shaper, stretch.clone());
-            let hang = self.hanging(row, &stretch, here.setting.hang_left);
+            let wide = self.width(row, here, stretch.clone());
+            if (setting.hang_left, setting.hang_right) == (Length::ZERO, Length::ZERO) {
+                return wide;
+            }
+            let hang = self.hanging(row, &stretch, setting.hang_left);
             let left = if stretch.start == start {
                 hang.0
             } else {
                 Length::ZERO
             };
-            wide - left - hang.1.min(here.setting.hang_right)
+            wide - left - hang.1.min(setting.hang_right)
         };
-        divide(&row.shaped.text, start, &found, first, rest, width).map(|divided| divided.pieces)
+        divide_along(&row.shaped.text, start, found, limits, width).map(|divided| divided.pieces)
     }
 
-    pub(super) fn breaks(&self, row: &Row) -> Vec<Break> {
-        let phrase = |words: &str| begins_phrase(self.language, words);
-        let start = row.shaped.start();
-        let text = &row.shaped.text;
-        let places = row.shaped.opportunities(0..text.len(), self.language);
-        breaks_among(places, text, start, phrase)
+    /// Where a row may be broken.
+    fn breaks<'b>(&self, row: &Row, here: &Here<'b>) -> &'b [Break] {
+        here.known.breaks.get_or_init(|| {
+            let phrase = |words: &str| begins_phrase(self.language, words);
+            let start = row.shaped.start();
+            let text = &row.shaped.text;
+            let places = row.shaped.opportunities(0..text.len(), self.language);
+            breaks_among(places, text, start, phrase)
+        })
+    }
+
+    /// The width of a stretch of a row.
+    pub(super) fn width(&self, row: &Row, here: &Here<'_>, stretch: Range<usize>) -> Length {
+        let key = (stretch.start, stretch.end);
+        let mut known = here.known.widths.borrow_mut();
+        *known
+            .entry(key)
+            .or_insert_with(|| row.shaped.width(self.shaper, stretch))
     }
 
     /// What of a stretch may hang out: opening quotation marks at the left, and with `hang = "all"` closing
@@ -217,6 +233,20 @@ impl Setter<'_> {
         }
         (left.min(room_left), right)
     }
+}
+
+/// How wide the pieces of a row may be, of which the first stands in, and the others otherwise.
+fn limits(here: &Here<'_>, indent: Length, turned: Length) -> Vec<Length> {
+    let limit = |piece: usize| {
+        let inset = if piece == 0 { indent } else { turned };
+        here.line(piece).measure - inset
+    };
+    (0..=here.lines_that_differ().max(1)).map(limit).collect()
+}
+
+/// All words of a row, a large initial aside.
+fn whole(row: &Row) -> Range<usize> {
+    row.shaped.start()..row.shaped.trimmed_end(row.shaped.text.len())
 }
 
 /// Whether a width that was only estimated tells as much as the exact one: whether it lies clear of the limit

@@ -45,16 +45,17 @@ fn pt(length: Length) -> Value {
 }
 
 fn panel(panel: &LaidPanel) -> Value {
-    let areas: Vec<Value> = panel
-        .area
-        .iter()
-        .map(|area| {
-            json!({
-                "x_mm": mm(area.left), "y_mm": mm(area.top),
-                "width_mm": mm(area.width), "height_mm": mm(area.height),
-            })
+    let rectangle = |left: Length, top: Length, (width, height): (Length, Length)| {
+        json!({
+            "x_mm": mm(left), "y_mm": mm(top),
+            "width_mm": mm(width), "height_mm": mm(height),
         })
-        .collect();
+    };
+    let of_shape = panel.shape.iter();
+    let of_shape = of_shape.map(|one| rectangle(one.left, one.top, (one.width, one.height)));
+    let ordinary = panel.area.iter().filter(|_| panel.shape.is_empty());
+    let ordinary = ordinary.map(|area| rectangle(area.left, area.top, (area.width, area.height)));
+    let areas: Vec<Value> = of_shape.chain(ordinary).collect();
     let costs: Map<String, Value> = panel
         .costs
         .iter()

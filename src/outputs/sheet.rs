@@ -206,13 +206,20 @@ impl<'a> Sheet<'a> {
     ) {
         let height = self.layout.strip.paper().panel_height;
         let lines = run.iter().flat_map(|(panel, _)| &panel.lines);
-        let first = lines.clone().map(|line| line.baseline - line.size).min();
-        let last = lines.map(|line| line.baseline).max();
-        let down = match (first, last) {
-            (Some(first), Some(last)) if first > height - last => first / 2,
-            (Some(_), Some(last)) => last + (height - last) / 2,
-            _ => height / 2,
-        };
+        let mut lines: Vec<(Length, Length)> = lines
+            .map(|line| (line.baseline - line.size, line.baseline))
+            .collect();
+        lines.sort();
+        // Lines in boxes may stand beside each other, and leave the most room between them.
+        let mut free = Vec::with_capacity(lines.len() + 1);
+        let mut from = Length::ZERO;
+        for (top, foot) in lines {
+            free.push((top - from, from));
+            from = from.max(foot);
+        }
+        free.push((height - from, from));
+        let widest = free.into_iter().max_by_key(|(room, _)| *room);
+        let down = widest.map_or(height / 2, |(room, from)| from + room / 2);
         let at = (middle, top - self.scaled(down) - Length::mm(1));
         self.label(name, at, 8, Stress::Italic, 300, Stands::About);
     }

@@ -53,12 +53,13 @@ pub fn pose(
     spread_pinned(&pictures, &mut panels);
     let height = |setting: usize, place: usize| {
         let row = &part.rows[part.places[place].row];
-        match row.paragraph {
-            Some(_) => 0,
-            None => row.at[setting].height,
+        match (&row.paragraph, part.on_slots(setting)) {
+            (Some(_), _) => 0,
+            (None, Some(on_slots)) => falls::beyond(&on_slots.rows[part.places[place].row]),
+            (None, None) => row.at[setting].height,
         }
     };
-    let settings = 0..part.settings.len();
+    let settings = 0..part.settings.len() + part.shaped.len();
     let heights = settings.clone().map(|setting| {
         let places = 0..part.places.len();
         places.map(|place| height(setting, place)).collect()

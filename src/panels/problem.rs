@@ -1,5 +1,10 @@
 //! What the search knows of a part, and of one panel with what it might carry.
 
+mod steps;
+
+pub use steps::{FallenLine, Falls};
+pub(super) use steps::{OnSlots, StandsOn, Stop};
+
 use crate::plan::{PanelName, Percent, PictureWith, Role, Rules, Window};
 
 /// How the last word of a row leaves the sentence.
@@ -108,7 +113,8 @@ pub struct PictureFacts {
 pub struct Problem {
     /// The rows. A place is where a panel may begin: place `i` lies before row `i`.
     pub rows: Vec<RowFacts>,
-    /// Height of each row in half lines, by setting; rows of paragraphs have none, their lines do.
+    /// Height of each row in half lines, by setting; rows of paragraphs have none, their lines do. In a shaped area
+    /// heights differ by slot ([`OnSlots`]), and these are those of rows beyond its last.
     pub heights: Vec<Vec<u32>>,
     /// How the paragraphs fall into lines, by setting.
     pub falls: Vec<Falls>,
@@ -125,47 +131,6 @@ pub struct Problem {
 }
 
 impl Problem {
-    /// The half lines that rows `from..to` take on one panel at a setting.
-    pub fn depth(&self, setting: usize, from: usize, to: usize) -> u32 {
-        self.stop(setting, from, to).used
-    }
-
-    /// How far down a panel that begins at `from` the words before `to` reach at a setting.
-    pub(super) fn stop(&self, setting: usize, from: usize, to: usize) -> Stop {
-        let steps = self.steps(setting, from).take_while(|stop| stop.to <= to);
-        steps.last().unwrap_or(Stop {
-            to: from,
-            used: 0,
-            foot: 0,
-        })
-    }
-
-    /// Where a panel that begins at `from` may end, each place with the half lines that its words then
-    /// take, from the top down.
-    pub fn ends(&self, setting: usize, from: usize) -> impl Iterator<Item = (usize, u32)> + '_ {
-        let stops = self.stops(setting, from);
-        stops.map(|stop| (stop.to, stop.used))
-    }
-
-    /// The same, with how many lines of the last paragraph stand there.
-    pub(super) fn stops(&self, setting: usize, from: usize) -> impl Iterator<Item = Stop> + '_ {
-        let steps = self.steps(setting, from);
-        steps.filter(|stop| self.may_end(stop.to))
-    }
-
-    /// Every place that lies at the end of a line of the setting from `from`.
-    fn steps(&self, setting: usize, from: usize) -> Steps<'_> {
-        Steps {
-            problem: self,
-            setting,
-            from,
-            place: from,
-            used: 0,
-            foot: 0,
-            line: None,
-        }
-    }
-
     /// Whether a panel with words may end before row `to`.
     pub fn may_end(&self, to: usize) -> bool {
         to == self.rows.len() || !self.rows[to].joined
@@ -196,105 +161,6 @@ impl Problem {
         (0..self.pictures.len())
             .filter(|&index| self.pictures[index].queued)
             .collect()
-    }
-}
-
-/// How the paragraphs fall into lines at one setting, as far as panels care.
-#[derive(Clone, Debug, Default, PartialEq, Hash)]
-pub struct Falls {
-    /// By place: the first of the lines that a panel beginning there has; nothing where no paragraph is.
-    /// Shorter than the places are where the last rows are of no paragraph.
-    pub first: Vec<Option<u32>>,
-    /// Lines of paragraphs. Settings from different places may share their last lines.
-    pub lines: Vec<FallenLine>,
-}
-
-impl Falls {
-    /// The first of the lines from a place, by its number.
-    pub fn first(&self, place: usize) -> Option<usize> {
-        self.first
-            .get(place)
-            .copied()
-            .flatten()
-            .map(|at| at as usize)
-    }
-}
-
-/// A line of a paragraph.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct FallenLine {
-    /// The place where it ends; nothing where no panel may end.
-    pub to: Option<u32>,
-    /// The line below it; nothing at the paragraph's end.
-    pub next: Option<u32>,
-    /// Its height in half lines of the grid.
-    pub height: u32,
-}
-
-/// A place where a line ends.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Stop {
-    /// The place.
-    pub to: usize,
-    /// The half lines down to it.
-    pub used: u32,
-    /// The lines of the paragraph that ends or is divided there, as far as they stand above it.
-    pub foot: u32,
-}
-
-/// Goes down the lines from a place.
-struct Steps<'a> {
-    problem: &'a Problem,
-    setting: usize,
-    from: usize,
-    place: usize,
-    used: u32,
-    /// How many lines of the paragraph have been gone through.
-    foot: u32,
-    /// The next line of the paragraph that is being gone through.
-    line: Option<usize>,
-}
-
-impl Iterator for Steps<'_> {
-    type Item = Stop;
-
-    fn next(&mut self) -> Option<Stop> {
-        let falls = &self.problem.falls[self.setting];
-        loop {
-            if let Some(at) = self.line {
-                let line = falls.lines[at];
-                self.used = self.used.saturating_add(line.height);
-                self.foot += 1;
-                self.line = line.next.map(|next| next as usize);
-                if let Some(to) = line.to {
-                    self.place = to as usize;
-                    return Some(self.stop());
-                }
-                continue;
-            }
-            let row = self.problem.rows.get(self.place)?;
-            if self.place > self.from {
-                self.used = self.used.saturating_add(row.space_above);
-            }
-            self.foot = 0;
-            self.line = falls.first(self.place);
-            if self.line.is_none() {
-                let height = self.problem.heights[self.setting][self.place];
-                self.used = self.used.saturating_add(height);
-                self.place += 1;
-                return Some(self.stop());
-            }
-        }
-    }
-}
-
-impl Steps<'_> {
-    fn stop(&self) -> Stop {
-        Stop {
-            to: self.place,
-            used: self.used,
-            foot: self.foot,
-        }
     }
 }
 
@@ -372,29 +238,28 @@ impl Reading<'_> {
     /// The pieces of paragraphs and the single rows that stand here, in order.
     pub fn pieces(&self) -> impl Iterator<Item = PieceHere> + '_ {
         let mut at = self.from;
+        let mut steps = self
+            .setting
+            .map(|setting| self.problem.steps(setting, self.from));
         std::iter::from_fn(move || {
             let row = self.problem.rows[..self.to].get(at)?;
             let from = at;
-            let falls = self.setting.map(|setting| &self.problem.falls[setting]);
-            let Some((falls, mut line)) = falls.and_then(|falls| Some((falls, falls.first(at)?)))
-            else {
+            let verse = u64::from(row.verse);
+            let Some(steps) = &mut steps else {
                 at += 1;
-                return Some(PieceHere {
-                    from,
-                    lines: u64::from(row.verse),
-                });
+                return Some(PieceHere { from, lines: verse });
             };
-            let mut lines = 0;
             loop {
-                lines += 1;
-                let fallen = &falls.lines[line];
-                at = fallen.to.map_or(at, |to| to as usize);
-                match fallen.next {
-                    Some(next) if at < self.to => line = next as usize,
-                    _ => break,
+                let stop = steps.next()?;
+                at = stop.to;
+                if steps.line.is_none() || at >= self.to {
+                    let lines = match stop.foot {
+                        0 => verse,
+                        lines => u64::from(lines),
+                    };
+                    return Some(PieceHere { from, lines });
                 }
             }
-            Some(PieceHere { from, lines })
         })
     }
 

@@ -7,6 +7,7 @@ mod paper;
 mod parts;
 mod pictures;
 mod rules;
+mod shape;
 mod stretches;
 mod text;
 

@@ -11,6 +11,7 @@ mod reads;
 mod rules;
 pub mod sample;
 pub mod schema;
+mod shape;
 pub mod stretches;
 #[cfg(test)]
 mod tests;
@@ -24,6 +25,7 @@ pub use rules::{
     Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
     Weight, Window,
 };
+pub use shape::{BoxAsked, ShapeAsked};
 pub use text::{
     Align, Feature, Hang, Ink, Margins, MarginsAsked, Opening, TextStyle, Turnover, TypefaceChoice,
     TypefaceNamed, Vertical,
@@ -133,6 +135,8 @@ pub struct PicturePlan {
     /// The margins it leaves to words when they share a panel; what is not said is as on the panel. One that
     /// stands on several panels and leaves nothing has no words on them.
     pub leaves: MarginsAsked,
+    /// The shape it leaves to words in place of margins.
+    pub shape: Option<ShapeAsked>,
     /// How many panels after its words it comes, where it is not as the rules ask.
     pub comes: Option<Window>,
     /// On which spread it stands, counted from that of its words, where it is not as the rules ask.
@@ -254,6 +258,8 @@ pub struct PanelPlan {
     pub picture: Option<String>,
     /// Margins of its own; what is not said is the plan's.
     pub margins: MarginsAsked,
+    /// The shape that its words follow in place of margins.
+    pub shape: Option<ShapeAsked>,
     /// The fullness asked of it, in place of the rules'.
     pub fullness: Option<Percent>,
     /// How far words keep from its folds and edges, in place of the paper's.

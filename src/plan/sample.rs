@@ -201,6 +201,8 @@ set-as = "verse"                # or "prose"
 # [[panel]]
 # panel = "front 1"
 # role = "title"                # text, shared, picture, blank
+# boxes = [{ x = "11 mm", y = "14 mm", width = "60 mm", height = "30 mm" }]   # where its words stand
+# mask = "art/words.png"        # or a picture of the panel, white where words may stand
 
 # A part with panels of its own, such as a translation; [part: NAME] begins it in the manuscript. Then give the
 # words before it theirs in a [[part]] called "body".
@@ -221,7 +223,7 @@ fn pictures(answers: &Answers) -> String {
          words\n# a picture belongs to. Here you may say what it leaves to words that share its panel.\n\
          # [[picture]]\n# name = \"the tunnel\"\n# spans = 1                     # panels, \
          one behind the other; or \"side\" for a whole side\n# whole-spread = false          # true: it \
-         begins a spread\n# leaves = {{ head = \"90 mm\" }}\n",
+         begins a spread\n# leaves = {{ head = \"90 mm\" }}   # or boxes, or a mask, as below [[panel]]\n",
         answers.pictures
     )
 }

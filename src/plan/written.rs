@@ -104,7 +104,7 @@ tables! {
         /// How lines stand between the margins; where their words begin unless said: "left", or "right" where
         /// they run from right to left.
         optional align: Align;
-        /// Where words stand in the text area.
+        /// Where words stand in the text area; those that follow boxes or a mask begin at its head.
         optional vertical: Vertical = "head";
         /// The distances from the panel's edges to the text area.
         optional margins: MarginsWritten;
@@ -138,7 +138,19 @@ tables! {
         optional right: TextLength;
     }
 
-    /// The margins that a picture leaves to words on the same panel.
+    /// A box that words stand in, measured from the panel's top-left corner.
+    BoxWritten "a box of `boxes`" {
+        /// How far its left edge lies from the panel's.
+        required x: TextLength;
+        /// How far its top lies below the panel's.
+        required y: TextLength;
+        /// Its width.
+        required width: TextLength;
+        /// Its height.
+        required height: TextLength;
+    }
+
+    /// Where a picture leaves room for words on the same panel: margins, or boxes, or a mask.
     LeavesWritten "`leaves`" {
         /// From the top.
         optional head: TextLength;
@@ -148,6 +160,10 @@ tables! {
         optional left: TextLength;
         /// From the right.
         optional right: TextLength;
+        /// Boxes that words stand in, one after the other.
+        optional boxes: Vec<At<BoxWritten>>;
+        /// A PNG picture of the whole panel inside the book's folder, white where words may stand.
+        optional mask: BookFile;
     }
 
     /// The balance between words and pictures.
@@ -221,7 +237,7 @@ tables! {
         optional spans: Spans = 1;
         /// Whether its first panel must be the first of its spread.
         optional whole_spread: Switch = false;
-        /// The margins that it leaves to words when they share a panel.
+        /// The margins, the boxes or the mask that it leaves to words when they share a panel.
         optional leaves: LeavesWritten;
         /// How many panels after its words it comes, where it is not as for all.
         optional picture_comes: PictureComesWritten;
@@ -265,6 +281,10 @@ tables! {
         optional picture: Words;
         /// Margins of its own.
         optional margins: MarginsWritten;
+        /// Boxes that its words stand in, one after the other, in place of margins.
+        optional boxes: Vec<At<BoxWritten>>;
+        /// A PNG picture of the whole panel inside the book's folder, white where its words may stand.
+        optional mask: BookFile;
         /// How full it should be.
         optional fullness: Percent;
         /// How far words keep from its folds and edges.

@@ -79,6 +79,11 @@ pub struct Shelf {
 }
 
 impl Shelf {
+    /// The book's folder, which the files that a plan names lie in.
+    pub fn folder(&self) -> &Path {
+        &self.folder
+    }
+
     /// A shelf that looks for font files in a book's folder.
     pub fn new(folder: impl Into<PathBuf>) -> Shelf {
         Shelf {

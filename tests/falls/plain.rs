@@ -10,6 +10,12 @@ pub struct Paragraph {
     pub first: Vec<i64>,
     pub rest: i64,
     pub how: How,
+    /// The measures of the slots it stands on, if its area is shaped; then `rest` is the widest of them.
+    pub slots: Vec<i64>,
+    /// How far its first lines stand in there.
+    pub insets: Vec<i64>,
+    /// The slot that its beginning stands on.
+    pub begins: usize,
 }
 
 /// Lines too long, other walls breached, ordinary costs.
@@ -44,6 +50,13 @@ impl Paragraph {
 
     /// The measure of the line with this number (from 0) in a division that begins at point `start`.
     pub fn measure(&self, start: usize, number: usize) -> i64 {
+        if let Some(last) = self.slots.last() {
+            let (slot, inset) = match start {
+                0 => (self.begins + number, self.insets.get(number)),
+                _ => (number, None),
+            };
+            return self.slots.get(slot).unwrap_or(last) - inset.unwrap_or(&0);
+        }
         match self.first.get(number) {
             Some(&measure) if start == 0 => measure,
             _ => self.rest,

@@ -33,6 +33,7 @@ fn scaled(paragraph: &Paragraph, by: i64) -> Paragraph {
         first: paragraph.first.iter().map(|measure| measure * by).collect(),
         rest: paragraph.rest * by,
         how,
+        ..paragraph.clone()
     }
 }
 

@@ -10,7 +10,7 @@ use crate::builder::{Builder, Space};
 use crate::plain::{Breached, Paragraph};
 
 /// Paragraphs with more divisions than this from one of their places are passed over.
-const MOST_DIVISIONS: usize = 1_000;
+pub const MOST_DIVISIONS: usize = 1_000;
 
 /// A word: the widths of its pieces, and what stands behind it.
 #[derive(Clone, Debug)]
@@ -118,6 +118,9 @@ pub fn paragraphs(most_words: usize, most_pieces: usize) -> impl Strategy<Value 
             first,
             rest,
             how,
+            slots: Vec::new(),
+            insets: Vec::new(),
+            begins: 0,
         })
 }
 

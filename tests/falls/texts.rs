@@ -121,6 +121,9 @@ fn never_worse_than_filling_each_line() {
                         first,
                         rest,
                         how,
+                        slots: Vec::new(),
+                        insets: Vec::new(),
+                        begins: 0,
                     },
                     &mut better,
                 );

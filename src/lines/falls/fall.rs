@@ -12,6 +12,8 @@ pub struct Fall {
     pub(super) first: Vec<u32>,
     /// What all lines from there cost.
     pub(super) costs: Vec<Cost>,
+    /// The first line from the paragraph's beginning on each slot, and what all lines from there cost.
+    pub(super) begins: Vec<(u32, Cost)>,
     pub(super) lines: Vec<Kept>,
 }
 
@@ -53,8 +55,24 @@ pub struct FallLine {
 impl Fall {
     /// The lines of the best division from a point to the paragraph's end; none from the end itself.
     pub fn lines_from(&self, point: usize) -> impl Iterator<Item = FallLine> + '_ {
-        let mut from = point;
-        let mut id = self.first.get(point).copied().unwrap_or(NONE);
+        self.follow(point, self.first.get(point).copied().unwrap_or(NONE))
+    }
+
+    /// The lines of the best division of the whole paragraph where its first line stands on a slot; where there are
+    /// no more, on the last.
+    pub fn lines_on(&self, slot: usize) -> impl Iterator<Item = FallLine> + '_ {
+        let begun = self.begins.get(slot).or(self.begins.last());
+        self.follow(0, begun.map_or(NONE, |begun| begun.0))
+    }
+
+    /// What they cost together.
+    pub fn cost_on(&self, slot: usize) -> Cost {
+        let begun = self.begins.get(slot).or(self.begins.last());
+        begun.map_or(Cost::default(), |begun| begun.1)
+    }
+
+    /// A line and those that follow it.
+    fn follow(&self, mut from: usize, mut id: u32) -> impl Iterator<Item = FallLine> + '_ {
         std::iter::from_fn(move || {
             let kept = self.lines.get(id as usize)?;
             let line = FallLine {
@@ -81,8 +99,11 @@ impl Fall {
     /// Forgets the lines that no division came to use.
     pub(super) fn tidy(mut self) -> Fall {
         let mut used = vec![false; self.lines.len()];
-        for &id in &self.first {
-            used[id as usize] = true;
+        let begins = self.begins.iter().map(|begun| begun.0);
+        for id in self.first.iter().copied().chain(begins) {
+            if let Some(used) = used.get_mut(id as usize) {
+                *used = true;
+            }
         }
         for id in (0..self.lines.len()).rev() {
             let next = self.lines[id].next;
@@ -99,8 +120,9 @@ impl Fall {
                 kept.push(Kept { next, ..line });
             }
         }
-        for id in &mut self.first {
-            *id = renamed[*id as usize];
+        let begins = self.begins.iter_mut().map(|begun| &mut begun.0);
+        for id in self.first.iter_mut().chain(begins) {
+            *id = renamed.get(*id as usize).copied().unwrap_or(NONE);
         }
         self.lines = kept;
         self

@@ -26,6 +26,12 @@
 //!
 //! A division begins afresh at the place it is asked from: no line and no hyphen stands before it.
 //!
+//! # Measures that change
+//!
+//! In a shaped text area each line has the measure of the slot that it stands on ([`Along`]). What follows a line then
+//! depends on its slot too, so that the pass lists lines by point and slot. Costs and walls are the same; edges are
+//! compared by what each line lacks of its own measure, and by a share of the widest.
+//!
 //! # Time and memory
 //!
 //! Both grow with the number of points, times the number of points on one line.
@@ -95,6 +101,51 @@ pub struct Measures<'a> {
     pub first: &'a [Length],
     /// The measure of all other lines.
     pub rest: Length,
+}
+
+/// How long lines may be on the slots of a shaped text area, which words fill one after the other.
+///
+/// A division from a place within the paragraph begins on the first slot, as a panel does; only the paragraph's own
+/// beginning may stand on any of them.
+#[derive(Clone, Copy, Debug)]
+pub struct Along<'a> {
+    /// The measure of each slot; lines beyond the last have that of the last. Never empty.
+    pub measures: &'a [Length],
+    /// For each slot that the paragraph may begin on: how far its first lines then stand in, beside an indent or a
+    /// large initial.
+    pub insets: &'a [Vec<Length>],
+}
+
+impl Along<'_> {
+    /// The measure of a line on a slot.
+    fn measure(&self, slot: usize) -> Length {
+        let measure = self.measures.get(slot).or(self.measures.last());
+        measure.copied().unwrap_or_default()
+    }
+
+    /// The widest measure: what is wide among these lines is told by it.
+    fn widest(&self) -> Length {
+        let first = self.measures.first().copied().unwrap_or_default();
+        self.measures.iter().copied().fold(first, Length::max)
+    }
+
+    /// The widest measure that the line of this number of the whole paragraph may have.
+    fn widest_first(&self, number: usize) -> Length {
+        let first = self.insets.iter().enumerate().map(|(slot, insets)| {
+            let inset = insets.get(number).copied().unwrap_or_default();
+            self.measure(slot + number) - inset
+        });
+        let widest = first.reduce(Length::max);
+        widest.unwrap_or_default()
+    }
+
+    /// The first slot of the last stretch of slots that are all of one measure.
+    fn last_that_differs(&self) -> usize {
+        let last = self.measures.last();
+        let alike = self.measures.iter().rev();
+        let alike = alike.take_while(|measure| Some(*measure) == last).count();
+        self.measures.len().saturating_sub(alike.max(1))
+    }
 }
 
 /// How lines are set, and so what they cost.
@@ -241,8 +292,20 @@ pub fn line_cost(
 
 /// Divides a paragraph into lines, from every point on.
 pub fn fall(points: &[Point], measures: &Measures<'_>, how: &How) -> Fall {
+    let first = measures.first.iter();
+    let insets = first.map(|&measure| measures.rest - measure).collect();
+    let along = Along {
+        measures: &[measures.rest],
+        insets: &[insets],
+    };
+    fall_along(points, &along, how)
+}
+
+/// Divides a paragraph into lines on the slots of a shaped area: from every point on, beginning on the first slot,
+/// and the whole of it from every slot ([`Fall::lines_on`]).
+pub fn fall_along(points: &[Point], along: &Along<'_>, how: &How) -> Fall {
     match how {
-        How::Ragged(ragged) => pass::run(points, measures, &ragged.way(measures.rest)),
-        How::Justified(justified) => pass::run(points, measures, justified),
+        How::Ragged(ragged) => pass::run(points, along, &ragged.way(along.widest())),
+        How::Justified(justified) => pass::run(points, along, justified),
     }
 }

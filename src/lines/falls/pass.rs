@@ -9,7 +9,7 @@ use std::collections::VecDeque;
 
 use super::fall::{Kept, NONE};
 use super::reach::Reach;
-use super::{Cost, Fall, Fit, LineCost, Measures, Point, Way, line_cost_by};
+use super::{Along, Cost, Fall, Fit, LineCost, Point, Way, line_cost_by};
 use crate::units::Length;
 
 /// How many breaches a hyphen where none may be counts for: rather a last line has one word.
@@ -17,43 +17,48 @@ const HYPHEN_WALL: u32 = 2;
 /// More hyphenated lines in a row than these breach a wall; longer rows are counted as if they were as long.
 const MOST_HYPHENS: usize = 2;
 
-/// Divides a paragraph from every point on.
-pub(super) fn run<W: Way>(points: &[Point], measures: &Measures<'_>, way: &W) -> Fall {
+/// Divides a paragraph from every point on, and from its beginning on every slot.
+pub(super) fn run<W: Way>(points: &[Point], along: &Along<'_>, way: &W) -> Fall {
     let end = points.len().saturating_sub(1);
-    let reach = Reach::new(points, way, measures.rest);
+    let reach = Reach::new(points, way, along.widest());
     let mut pass = Pass {
         points,
         way,
         reach: &reach,
         lines: Vec::new(),
     };
-    let reached = pass.reached_by_first(measures.first);
+    let reached = pass.reached_by_first(along);
+    let needed = reached.last().copied().unwrap_or(0);
+    // From here on all slots are of one measure, and one stands for all.
+    let last = along.last_that_differs();
     let mut fall = Fall {
         first: vec![NONE; end],
         costs: vec![Cost::default(); end],
+        begins: Vec::with_capacity(along.insets.len()),
         lines: Vec::new(),
     };
-    let mut ahead = Ahead::new(end);
-    let needed = reached.last().copied().unwrap_or(0);
+    let mut ahead: Vec<Ahead> = (0..=last).map(|_| Ahead::new(end)).collect();
     for from in (0..end).rev() {
-        let mut lists = pass.lists_at(from, measures.rest, &mut ahead);
-        pass.begin(from, &mut lists, &mut fall);
-        ahead.lists.push_front(lists);
-        ahead.first = from;
+        let lists = (0..=last).map(|slot| {
+            let behind = &mut ahead[(slot + 1).min(last)];
+            pass.lists_at(from, along.measure(slot), behind)
+        });
+        let mut lists: Vec<Lists> = lists.collect();
+        (fall.first[from], fall.costs[from]) = pass.begin(&mut lists[0]);
         let far = reach.farthest_to(from.saturating_sub(1)).max(needed);
-        ahead.lists.truncate(far + 1 - from);
-    }
-    for (&measure, &last) in measures.first.iter().zip(&reached).rev() {
-        let mut here = Ahead::new(last + 1);
-        for from in (0..(last + 1).min(end)).rev() {
-            let lists = pass.lists_at(from, measure, &mut ahead);
-            here.lists.push_front(lists);
+        for (ahead, lists) in ahead.iter_mut().zip(lists) {
+            ahead.lists.push_front(lists);
+            ahead.first = from;
+            ahead.lists.truncate(far + 1 - from);
         }
-        here.first = 0;
-        ahead = here;
     }
-    if let Some(lists) = ahead.lists.front_mut() {
-        pass.begin(0, lists, &mut fall);
+    for (slot, insets) in along.insets.iter().enumerate() {
+        let begun = pass.begin_on(slot, insets, &reached, along, &mut ahead);
+        fall.begins.push(begun);
+    }
+    if let (Some(first), Some(&(line, cost))) = (fall.first.first_mut(), fall.begins.first()) {
+        *first = line;
+        fall.costs[0] = cost;
     }
     fall.lines = pass.lines;
     fall.tidy()
@@ -111,18 +116,53 @@ struct Pass<'a, W> {
 }
 
 impl<W: Way> Pass<'_, W> {
-    /// The farthest points that the first lines may begin at, and then the one where those of the usual measure may.
-    fn reached_by_first(&self, first: &[Length]) -> Vec<usize> {
+    /// The farthest points that the first lines may begin at, and then the one where those that do not stand in may.
+    fn reached_by_first(&self, along: &Along<'_>) -> Vec<usize> {
+        let most = along.insets.iter().map(Vec::len).max().unwrap_or(0);
         let mut reached = vec![0];
         let mut last = 0;
         // Each line takes a point at least.
-        for &measure in first.iter().take(self.points.len()) {
+        for number in 0..most.min(self.points.len()) {
+            let measure = along.widest_first(number);
             last = (0..=last).fold(0, |far, from| {
                 self.reach.farthest(from, measure, far.max(from))
             });
             reached.push(last);
         }
         reached
+    }
+
+    /// Begins the paragraph on a slot: its first line, and what all cost. Its first lines stand in.
+    fn begin_on(
+        &mut self,
+        slot: usize,
+        insets: &[Length],
+        reached: &[usize],
+        along: &Along<'_>,
+        ahead: &mut [Ahead],
+    ) -> (u32, Cost) {
+        let end = self.points.len().saturating_sub(1);
+        let last = ahead.len() - 1;
+        let lines = insets.len().min(reached.len() - 1);
+        let mut below: Option<Ahead> = None;
+        for number in (0..lines).rev() {
+            let measure = along.measure(slot + number) - insets[number];
+            let mut here = Ahead::new(0);
+            for from in (0..(reached[number] + 1).min(end)).rev() {
+                let behind = match &mut below {
+                    Some(below) => below,
+                    None => &mut ahead[(slot + number + 1).min(last)],
+                };
+                let lists = self.lists_at(from, measure, behind);
+                here.lists.push_front(lists);
+            }
+            below = Some(here);
+        }
+        let lists = match &mut below {
+            Some(below) => below.lists.front_mut(),
+            None => ahead[slot.min(last)].lists.front_mut(),
+        };
+        lists.map_or((NONE, Cost::default()), |lists| self.begin(lists))
     }
 
     /// All lines from a point, with the best of what may follow each.
@@ -202,11 +242,11 @@ impl<W: Way> Pass<'_, W> {
         }
     }
 
-    /// Begins a division at a point: with the best line that no line stands before.
-    fn begin(&mut self, from: usize, lists: &mut Lists, fall: &mut Fall) {
-        if let Some(best) = lists.0[0].first_mut() {
-            fall.costs[from] = best.cost;
-            fall.first[from] = self.keep(best);
+    /// Begins a division with the best of these lines, that no line stands before; and what it costs.
+    fn begin(&mut self, lists: &mut Lists) -> (u32, Cost) {
+        match lists.0[0].first_mut() {
+            Some(best) => (self.keep(best), best.cost),
+            None => (NONE, Cost::default()),
         }
     }
 

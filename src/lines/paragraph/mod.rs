@@ -12,10 +12,12 @@ mod measure;
 mod place;
 
 pub(super) use breaks::Divider;
+pub(super) use place::place;
 pub use place::{Asked, Poor, ProseLine, lines};
 
 use super::falls::{Fall, How, Justified, Measures, Point, Ragged, fall};
-use super::part::{Here, LINE, Setter};
+use super::here::Here;
+use super::part::{LINE, Setter};
 use super::{Row, RowAt};
 use crate::manuscript::LineKind;
 use crate::plan::{Align, TextStyle};
@@ -120,7 +122,7 @@ impl Paragraph {
     }
 
     /// The points at a setting: what hangs there is taken off.
-    fn points_at(&self, hang_left: Length, hang_right: Length) -> Vec<Point> {
+    pub(super) fn points_at(&self, hang_left: Length, hang_right: Length) -> Vec<Point> {
         let points = self.points.iter().zip(&self.hangs);
         let hung = points.map(|(point, hang)| Point {
             start: point.start + hang.0.min(hang_left),
@@ -167,7 +169,7 @@ impl Setter<'_> {
 }
 
 /// How far every line of a row stands in from the far edge: an epigraph does so on both sides.
-fn far_inset(row: &Row) -> Length {
+pub(super) fn far_inset(row: &Row) -> Length {
     match row.kind {
         LineKind::ProseEpigraph => row.indent,
         _ => Length::ZERO,
@@ -195,7 +197,7 @@ fn insets(row: &Row, here: &Here<'_>) -> Vec<Length> {
 }
 
 /// How a row's lines are set.
-fn how(style: &TextStyle, row: &Row) -> How {
+pub(super) fn how(style: &TextStyle, row: &Row) -> How {
     match style.align {
         Align::Justified => How::Justified(Justified::default()),
         _ => How::Ragged(Ragged::of(row.voice.size)),

@@ -86,7 +86,8 @@ pub fn lines(asked: &Asked<'_>, from: usize, to: usize) -> Vec<ProseLine> {
     fallen.collect()
 }
 
-fn place(
+/// Places a line between two breaks.
+pub(in crate::lines) fn place(
     asked: &Asked<'_>,
     (from, to): (ParagraphBreak, ParagraphBreak),
     inset: Length,

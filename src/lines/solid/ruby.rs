@@ -10,7 +10,7 @@ use std::sync::Arc;
 
 use crate::lines::pieces::LinePiece;
 use crate::lines::shaped::ShapedLine;
-use crate::lines::{Note, Row, RowNote, Setting};
+use crate::lines::{Note, Row, RowNote};
 use crate::manuscript::Manuscript;
 use crate::typeface::{Above, Context, Face, Glyph, GlyphSegment, ShapedWord, Shaper, Voice};
 use crate::units::{Length, decimals};
@@ -189,7 +189,7 @@ fn points(length: Length) -> String {
 pub(in crate::lines) fn notes(
     manuscript: &Manuscript,
     rows: &[Row],
-    settings: &[Setting],
+    settings: usize,
     leading: Length,
 ) -> Vec<RowNote> {
     // Headings have room above them.
@@ -221,5 +221,5 @@ pub(in crate::lines) fn notes(
             place: place.clone(),
         },
     };
-    (0..settings.len()).map(note).collect()
+    (0..settings).map(note).collect()
 }

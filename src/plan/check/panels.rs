@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 
 use super::paper::{Strip, safety_over};
 use super::text::{Setting, margins_asked};
-use super::{check_over, fault_at, value};
+use super::{check_over, fault_at, shape, value};
 use crate::fault::{Faults, Place};
 use crate::plan::written::{At, PanelWritten};
-use crate::plan::{Begins, PanelName, PanelPlan};
+use crate::plan::{Begins, PanelName, PanelPlan, Vertical};
 
 /// What has been pinned so far, and where.
 #[derive(Default)]
@@ -33,6 +33,18 @@ pub fn check(
             None => String::new(),
         };
         check_over(&margins, &whose, setting, strip, faults);
+        let shape = shape::check(
+            &shape::Written {
+                boxes: pin.boxes.as_ref(),
+                mask: pin.mask.as_ref(),
+            },
+            margins.place.as_ref(),
+            &whose,
+            setting,
+            strip,
+            faults,
+        );
+        check_vertical(pin, faults);
         check_role(pin, faults);
         check_picture(pin, &mut pinned, faults);
         let Some(panel) = check_panel(pin, strip, &mut pinned, faults) else {
@@ -43,6 +55,7 @@ pub fn check(
             role: value(&pin.role),
             picture: pin.picture.as_ref().map(|at| at.value.0.clone()),
             margins,
+            shape,
             fullness: value(&pin.fullness),
             safety: strip
                 .safety
@@ -86,6 +99,19 @@ fn check_panel<'a>(
     }
     pinned.panels.insert(at.value, &at.place);
     Some(at.value)
+}
+
+/// Tells words that are to stand lower although they follow a shape, which they fill from its first line on.
+fn check_vertical(pin: &PanelWritten, faults: &mut Faults) {
+    let boxes = pin.boxes.as_ref().map(|at| &at.place);
+    let shape = boxes.or(pin.mask.as_ref().map(|at| &at.place));
+    let lower = pin.vertical.as_ref();
+    let lower = lower.filter(|at| at.value != Vertical::Head);
+    if let (Some(shape), Some(lower)) = (shape, lower) {
+        let what = "words that follow boxes or a mask begin at their head".to_string();
+        let fault = fault_at("contradiction", what, &lower.place);
+        faults.push(fault.also(shape.clone(), "what they follow"));
+    }
 }
 
 /// Tells a role that contradicts the picture or the words of the same pin.

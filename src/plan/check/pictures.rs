@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::paper::Strip;
 use super::rules::check_window;
 use super::text::{Setting, leaves_asked};
-use super::{check_over, fault_at, value};
+use super::{check_over, fault_at, shape, value};
 use crate::fault::{Faults, Place};
 use crate::plan::PicturePlan;
 use crate::plan::written::{At, PictureWritten, Spans};
@@ -52,6 +52,21 @@ pub fn check(
             faults.push(fault.allowed(format!("1 to {count}, or \"side\" for all {count}")));
             spans = 1;
         }
+        let written = at.value.leaves.as_ref().map(|leaves| &leaves.value);
+        let shape = shape::check(
+            &shape::Written {
+                boxes: written.and_then(|leaves| leaves.boxes.as_ref()),
+                mask: written.and_then(|leaves| leaves.mask.as_ref()),
+            },
+            leaves
+                .place
+                .as_ref()
+                .filter(|_| shape::margins_beside(&leaves)),
+            &whose,
+            setting,
+            strip,
+            faults,
+        );
         pictures.push(PicturePlan {
             name: name.value.0.clone(),
             spans,
@@ -60,6 +75,7 @@ pub fn check(
             leaves,
             comes: comes.map(|window| check_window(window, faults)),
             with: value(&at.value.picture_with),
+            shape,
             place: at.place.clone(),
         });
     }

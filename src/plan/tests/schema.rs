@@ -5,8 +5,9 @@ use serde_json::{Value, json};
 use super::{PLAN, SHORT, read};
 use crate::plan::schema::schema;
 use crate::plan::written::{
-    BlanksWritten, LeavesWritten, MarginsWritten, PanelWritten, PaperWritten, PartWritten,
-    PictureComesWritten, PictureWritten, RulesWritten, SafetyWritten, Table, TextWritten, Written,
+    BlanksWritten, BoxWritten, LeavesWritten, MarginsWritten, PanelWritten, PaperWritten,
+    PartWritten, PictureComesWritten, PictureWritten, RulesWritten, SafetyWritten, Table,
+    TextWritten, Written,
 };
 
 /// A plan as an editor hands it to a schema: days are text.
@@ -170,6 +171,8 @@ fn every_key_is_in_the_schema() {
     check::<PictureComesWritten>("/properties/picture/items/properties/picture-comes");
     check::<PictureWritten>("/properties/picture/items");
     check::<LeavesWritten>("/properties/picture/items/properties/leaves");
+    check::<BoxWritten>("/properties/picture/items/properties/leaves/properties/boxes/items");
+    check::<BoxWritten>("/properties/panel/items/properties/boxes/items");
     check::<PartWritten>("/properties/part/items");
     check::<PanelWritten>("/properties/panel/items");
 }

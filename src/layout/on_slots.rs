@@ -1,0 +1,55 @@
+//! The lines of panels whose words follow a shape.
+
+use super::LaidLine;
+use super::compose::OnPanel;
+use crate::lines::{self, Piece, RowsOnSlots};
+
+impl OnPanel<'_> {
+    /// The lines of a panel whose words follow a shape.
+    pub(super) fn lines_on_slots(
+        &self,
+        set: &RowsOnSlots,
+        notes: &mut Vec<lines::Note>,
+    ) -> Vec<LaidLine> {
+        let rightwards = !self.planned().reads.is_right_to_left();
+        let mut slot = 0;
+        let mut lines = Vec::new();
+        let mut above: Option<Piece> = None;
+        let places = &self.part.places[self.on.rows.clone()];
+        for (number, places) in places.chunk_by(|one, next| one.row == next.row).enumerate() {
+            let index = places[0].row;
+            let row = &self.part.rows[index];
+            if number > 0 {
+                slot = set.slots.below(slot, row.space_above);
+            } else {
+                above = set.above(&self.part.rows, index, rightwards);
+            }
+            if let Some(breaks) = self.breaks(index, places) {
+                if breaks.0 == 0 {
+                    slot += set.rows[index].stand(slot).skip;
+                }
+                let (mut laid, mut said) = self.paragraph_on_slots(index, breaks, (set, slot));
+                slot += laid.len();
+                lines.append(&mut laid);
+                notes.append(&mut said);
+                continue;
+            }
+            let stand = set.rows[index].stand(slot);
+            slot += stand.skip;
+            for (number, piece) in stand.pieces.iter().enumerate() {
+                let on = set.slots.get(slot + (piece.baseline / 2) as usize);
+                let mut piece = piece.clone();
+                if let Some(step) = stand.step {
+                    piece = step.moved(piece, above.as_ref(), rightwards);
+                }
+                let on = (on.baseline, on.measure);
+                lines.push(self.line(index, &piece, number == 0, on));
+                if row.kind.is_verse() {
+                    above = Some(piece);
+                }
+            }
+            slot += stand.height;
+        }
+        lines
+    }
+}
