@@ -10,7 +10,10 @@ use crate::common::{Draw, median, ms, project_words};
 /// Prints the table.
 pub fn compare() {
     println!("\nagain after one change: lines and panels, beside the same from nothing");
-    println!("{:<10} {:<22} {:>12} {:>12} {:>7}", "book", "change", "from nothing", "again", "ratio");
+    println!(
+        "{:<10} {:<22} {:>12} {:>12} {:>7}",
+        "book", "change", "from nothing", "again", "ratio"
+    );
     for (name, kind, words) in [("verse", "verse", 4_000), ("prose", "prose", 20_000)] {
         book(name, kind, &text(kind, words));
     }
@@ -35,7 +38,11 @@ fn book(name: &str, kind: &str, text: &str) {
     let cases = [
         ("one word", &plain, &changed),
         ("one pin", &plan("", "front 4"), &words),
-        ("one importance", &plan("importance = { text-fullness = 2 }", "front 3"), &words),
+        (
+            "one importance",
+            &plan("importance = { text-fullness = 2 }", "front 3"),
+            &words,
+        ),
     ];
     for (change, new_plan, new_words) in cases {
         let nothing = median(5, || divide(&mut Workbench::new("."), new_plan, new_words));
@@ -59,7 +66,10 @@ fn book(name: &str, kind: &str, text: &str) {
 }
 
 fn divide(bench: &mut Workbench, plan: &Arc<Source>, words: &Arc<Source>) -> u64 {
-    bench.divide_texts(plan, words).expect("the words fit").cost()
+    bench
+        .divide_texts(plan, words)
+        .expect("the words fit")
+        .cost()
 }
 
 fn one_word_changed(text: &str) -> String {
@@ -73,7 +83,11 @@ fn text(kind: &str, words: usize) -> String {
     let known = project_words("winter-bus/winter-bus.txt");
     let mut draw = Draw::new(&known);
     let mut text = String::new();
-    let (line, block) = if kind == "verse" { (7, 42) } else { (usize::MAX, 80) };
+    let (line, block) = if kind == "verse" {
+        (7, 42)
+    } else {
+        (usize::MAX, 80)
+    };
     for number in 1..=words {
         draw.word(&mut text);
         text.push_str(match number {

@@ -3,10 +3,12 @@
 //!
 //! `cargo bench --bench division` prints the tables.
 
+mod again;
 mod books;
 #[path = "../common/mod.rs"]
 mod common;
 mod full;
+mod texts;
 
 use common::{median, ms};
 use versefold::panels::{Limits, Problem, divide_together};

@@ -16,13 +16,19 @@ const LINES_TO_A_PICTURE: usize = 60;
 /// Prints the table.
 pub fn compare() {
     println!("\nreal texts, a picture to every {LINES_TO_A_PICTURE} lines, panels of 105 × 148 mm");
-    println!("(cost: every rule weighed, none hard; away: pictures not on the panel of their words or the next)");
+    println!(
+        "(cost: every rule weighed, none hard; away: pictures not on the panel of their words or the next)"
+    );
     println!(
         "{:<44} {:>6} {:>14} {:>9} {:>8} {:>6} {:>9} {:>8} {:>6}",
         "text", "panels", "divided by", "cost", "divided", "lone", "emptiest", "fullest", "away"
     );
     for path in texts() {
-        let name = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+        let name = path
+            .file_stem()
+            .unwrap_or_default()
+            .to_string_lossy()
+            .into_owned();
         match problem(&path) {
             Ok(problem) => rows(&name, &problem),
             Err(why) => println!("{name:<44} {why}"),
@@ -35,7 +41,9 @@ fn texts() -> Vec<PathBuf> {
     let folder = std::env::var_os("VERSEFOLD_TEXTS").map(PathBuf::from);
     let folder =
         folder.unwrap_or_else(|| Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/texts"));
-    let entries = std::fs::read_dir(folder).expect("a folder of texts").flatten();
+    let entries = std::fs::read_dir(folder)
+        .expect("a folder of texts")
+        .flatten();
     let mut texts: Vec<PathBuf> = entries
         .map(|entry| entry.path())
         .filter(|path| path.extension().is_some_and(|end| end == "txt"))
@@ -62,7 +70,9 @@ fn problem(path: &Path) -> Result<Problem, String> {
         );
         let plan = Source::new("concertina.toml", plan);
         let text = Source::new("text.txt", words.as_str());
-        Workbench::new(".").pose_texts(&plan, &text).map_err(|faults| faults[0].what.clone())
+        Workbench::new(".")
+            .pose_texts(&plan, &text)
+            .map_err(|faults| faults[0].what.clone())
     };
     let mut problem = posed(2)?.problems.swap_remove(0);
     let setting = problem.panels[0].area.expect("an area").setting;
@@ -110,12 +120,14 @@ fn cut(text: &str) -> String {
 
 fn rows(name: &str, problem: &Problem) {
     let limits = Limits::default();
-    let ours = divide(problem, &[], limits)
-        .or_else(|| divide(problem, &[RuleName::Undivided], limits));
+    let ours =
+        divide(problem, &[], limits).or_else(|| divide(problem, &[RuleName::Undivided], limits));
     let lines = |from: usize, to: usize| to - from;
     let capacity = problem.panels[0].area.map_or(0, |area| area.capacity);
     let full = u64::from(problem.rules.fullest.0);
-    let filled = by_hand(problem, |used, _| u64::from(used) * 100 <= full * u64::from(capacity));
+    let filled = by_hand(problem, |used, _| {
+        u64::from(used) * 100 <= full * u64::from(capacity)
+    });
     let words = problem.panels.len() - problem.pictures.len();
     let share = problem.rows.len().div_ceil(words).max(1);
     let equal = by_hand(problem, |used, (from, to)| {
@@ -130,14 +142,14 @@ fn rows(name: &str, problem: &Problem) {
 }
 
 /// A panel at a time: a picture behind the panel of its words, else the most words that `fits` lets stand there.
-fn by_hand(
-    problem: &Problem,
-    fits: impl Fn(u32, (usize, usize)) -> bool,
-) -> Option<PartDivision> {
+fn by_hand(problem: &Problem, fits: impl Fn(u32, (usize, usize)) -> bool) -> Option<PartDivision> {
     let mut told = problem.clone();
     let (mut from, mut placed) = (0, 0);
     for panel in 0..problem.panels.len() {
-        let waits = problem.pictures.get(placed).and_then(|picture| picture.word_row);
+        let waits = problem
+            .pictures
+            .get(placed)
+            .and_then(|picture| picture.word_row);
         let facts = &mut told.panels[panel];
         if waits.is_some_and(|row| row < from) {
             facts.role = Some(Role::Picture);
@@ -148,7 +160,9 @@ fn by_hand(
             let setting = facts.area?.setting;
             let ends = problem.ends(setting, from);
             let ends: Vec<(usize, u32)> = ends.take(400).collect();
-            let fit = ends.iter().take_while(|(to, used)| fits(*used, (from, *to)));
+            let fit = ends
+                .iter()
+                .take_while(|(to, used)| fits(*used, (from, *to)));
             let end = fit.last().or(ends.first())?.0;
             facts.role = Some(Role::Text);
             facts.ends = Some(end);
@@ -181,25 +195,42 @@ fn row(name: &str, by: &str, problem: &Problem, division: &PartDivision) {
     let cost = judged(&told).map_or("-".to_string(), |judged| judged.cost.to_string());
     let mut divided = 0;
     let mut lone = 0;
-    for panel in division.panels.iter().filter(|panel| !panel.rows.is_empty()) {
+    for panel in division
+        .panels
+        .iter()
+        .filter(|panel| !panel.rows.is_empty())
+    {
         let (from, to) = (panel.rows.start, panel.rows.end);
         let divides = |at: usize| problem.divides_stanza(at) || problem.divides_paragraph(at);
         divided += usize::from(divides(to));
         let of_block = |row: usize| {
             let block = problem.rows[row].block;
-            (from..to).filter(|&row| problem.rows[row].block == block).count()
+            (from..to)
+                .filter(|&row| problem.rows[row].block == block)
+                .count()
         };
         let prose = |row: usize| problem.rows[row].prose;
         lone += usize::from(divides(from) && !prose(from) && of_block(from) == 1);
         lone += usize::from(divides(to) && !prose(to - 1) && of_block(to - 1) == 1);
     }
-    let shares = division.panels.iter().filter(|panel| !panel.rows.is_empty());
+    let shares = division
+        .panels
+        .iter()
+        .filter(|panel| !panel.rows.is_empty());
     let shares = shares.map(|panel| 100 * u64::from(panel.used) / u64::from(panel.capacity.max(1)));
     let away = problem.pictures.iter().enumerate().filter(|(at, picture)| {
         let row = picture.word_row.unwrap_or(0);
-        let words = division.panels.iter().position(|panel| panel.rows.contains(&row));
-        let stands = division.panels.iter().position(|panel| panel.picture == Some(*at));
-        let distance = words.zip(stands).map(|(words, stands)| stands as i64 - words as i64);
+        let words = division
+            .panels
+            .iter()
+            .position(|panel| panel.rows.contains(&row));
+        let stands = division
+            .panels
+            .iter()
+            .position(|panel| panel.picture == Some(*at));
+        let distance = words
+            .zip(stands)
+            .map(|(words, stands)| stands as i64 - words as i64);
         !distance.is_some_and(|distance| (0..=1).contains(&distance))
     });
     println!(

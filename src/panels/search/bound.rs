@@ -58,8 +58,10 @@ impl Rest {
 }
 
 /// How the bound counts pictures of the queue.
+#[derive(Default)]
 pub(super) enum Count {
     /// Not at all.
+    #[default]
     Not,
     /// From those whose words stand before a place: so many of these may wait yet, and so many others may have
     /// come before their words.
@@ -73,12 +75,6 @@ pub(super) enum Count {
     },
     /// All of them, and how many there are.
     All(usize),
-}
-
-impl Default for Count {
-    fn default() -> Count {
-        Count::Not
-    }
 }
 
 impl Count {
