@@ -171,24 +171,66 @@ impl Problem {
         to == self.rows.len() || !self.rows[to].joined
     }
 
+    /// The rows next above and below place `at` that are no captions, where there are both.
+    pub fn around(&self, at: usize) -> Option<(usize, usize)> {
+        self.words_before(at).zip(self.words_from(at))
+    }
+
+    /// The last row before place `at` that is no caption.
+    pub fn words_before(&self, at: usize) -> Option<usize> {
+        let above = &self.rows[..at.min(self.rows.len())];
+        above.iter().rposition(|row| row.caption.is_none())
+    }
+
+    /// The first row from place `at` on that is no caption.
+    pub fn words_from(&self, at: usize) -> Option<usize> {
+        (at..self.rows.len()).find(|&row| self.rows[row].caption.is_none())
+    }
+
     /// Whether the rows above and below place `at` are lines of one stanza; captions between are looked through.
     pub fn within_stanza(&self, at: usize) -> bool {
-        let (above, below) = self.rows.split_at(at.min(self.rows.len()));
-        let text = |row: &&RowFacts| row.caption.is_none();
-        let around = above.iter().rfind(text).zip(below.iter().find(text));
-        around
-            .is_some_and(|(above, below)| above.block == below.block && above.verse && below.verse)
+        self.within(at, |row| row.verse)
     }
 
-    /// Whether a division before row `at` divides a paragraph, where no `[new panel]` asks for it.
+    fn within_paragraph(&self, at: usize) -> bool {
+        self.within(at, |row| row.prose)
+    }
+
+    fn within(&self, at: usize, kind: impl Fn(&RowFacts) -> bool) -> bool {
+        self.around(at).is_some_and(|(above, below)| {
+            let (above, below) = (&self.rows[above], &self.rows[below]);
+            above.block == below.block && kind(above) && kind(below)
+        })
+    }
+
+    /// Whether a division at place `at` divides a paragraph, where no `[new panel]` asks for it; captions are
+    /// looked through.
     pub fn divides_paragraph(&self, at: usize) -> bool {
-        at < self.rows.len() && self.rows[at].inner && !self.rows[at].new_panel
+        self.within_paragraph(at) && !self.new_panel_at(at)
     }
 
-    /// Whether a division before row `at` divides a stanza, where no `[new panel]` asks for it: the author's
-    /// own word breaks no rule.
+    /// Whether a division at place `at` divides a stanza, where no `[new panel]` asks for it: the author's
+    /// own word breaks no rule. Captions are looked through.
     pub fn divides_stanza(&self, at: usize) -> bool {
-        self.within_stanza(at) && !self.rows[at].new_panel
+        self.within_stanza(at) && !self.new_panel_at(at)
+    }
+
+    /// Whether a `[new panel]` stands between the words above and below place `at`, captions or none between.
+    pub fn new_panel_at(&self, at: usize) -> bool {
+        self.between(at).iter().any(|row| row.new_panel)
+    }
+
+    /// Whether a `[may divide]` stands there.
+    pub fn may_divide_at(&self, at: usize) -> bool {
+        self.between(at).iter().any(|row| row.may_divide)
+    }
+
+    /// The captions between the words above and below place `at`, and the row below.
+    fn between(&self, at: usize) -> &[RowFacts] {
+        match self.around(at) {
+            Some((above, below)) => &self.rows[above + 1..=below],
+            None => &[],
+        }
     }
 
     /// The pictures in the queue, as indices of [`Problem::pictures`], in order.
@@ -333,14 +375,21 @@ impl Reading<'_> {
         matches!(self.role, Role::Text | Role::Shared)
     }
 
-    /// Whether the part's first words, headings aside, stand here.
+    /// Whether the part's first words, headings and captions aside, stand here; of a part of headings alone, the
+    /// last.
     pub fn begins_part(&self) -> bool {
-        self.has_words() && self.from <= self.problem.opening
+        let problem = self.problem;
+        let first = problem.words_from(problem.opening);
+        self.has(first.or_else(|| problem.words_before(problem.opening)))
     }
 
-    /// Whether the part's last words stand here.
+    /// Whether the part's last words, captions aside, stand here.
     pub fn ends_part(&self) -> bool {
-        self.has_words() && self.to == self.problem.rows.len()
+        self.has(self.problem.words_before(self.problem.rows.len()))
+    }
+
+    fn has(&self, row: Option<usize>) -> bool {
+        self.has_words() && row.is_some_and(|row| (self.from..self.to).contains(&row))
     }
 
     /// How many whole percentage points the fullness lies off `asked`.
@@ -353,14 +402,15 @@ impl Reading<'_> {
         used.abs_diff(u64::from(asked.0) * capacity) / capacity
     }
 
-    /// How many stanzas and paragraphs have lines here.
+    /// How many stanzas and paragraphs have lines here; captions are looked through.
     pub fn stanzas(&self) -> u64 {
         let mut last = None;
         let begins = self
             .pieces()
             .map(|piece| &self.problem.rows[piece.from])
-            .filter(|row| row.verse || row.prose)
-            .filter(|row| last.replace(row.block) != Some(row.block));
+            .filter(|row| row.caption.is_none())
+            .map(|row| (row.verse || row.prose).then_some(row.block))
+            .filter(|block| std::mem::replace(&mut last, *block) != *block && block.is_some());
         begins.count() as u64
     }
 
@@ -401,19 +451,35 @@ impl Reading<'_> {
     /// How many lines of the first stanza or paragraph stand here, counted up to `most`; captions are looked
     /// through.
     pub fn lines_at_head(&self, most: u64) -> u64 {
-        let rows = &self.problem.rows[self.from..self.to];
-        let captions = rows.iter().take_while(|row| row.caption.is_some()).count();
-        match rows.get(captions) {
-            Some(first) if first.prose => {
-                let lines = self.lines_of_paragraph(self.from + captions);
-                lines.take(most as usize).count() as u64
+        let rows = &self.problem.rows[..self.to];
+        let Some(first) = self
+            .problem
+            .words_from(self.from)
+            .filter(|at| *at < self.to)
+        else {
+            return 0;
+        };
+        if !rows[first].prose {
+            let text = rows[first..].iter().filter(|row| row.caption.is_none());
+            let of_stanza = |row: &&RowFacts| row.block == rows[first].block && row.verse;
+            return text.take_while(of_stanza).take(most as usize).count() as u64;
+        }
+        let mut lines = 0;
+        let mut at = first;
+        loop {
+            let piece = self.lines_of_paragraph(at);
+            lines += piece.take((most - lines) as usize).count() as u64;
+            if lines == most {
+                return lines;
             }
-            Some(first) => {
-                let text = rows[captions..].iter().filter(|row| row.caption.is_none());
-                let of_stanza = |row: &&RowFacts| row.block == first.block && row.verse;
-                text.take_while(of_stanza).take(most as usize).count() as u64
+            // A caption may part the paragraph from its rest.
+            let rest = rows[at + 1..].iter().position(|row| !row.inner);
+            let rest = rest.and_then(|end| self.problem.words_from(at + 1 + end));
+            let goes_on = |next: &usize| *next < self.to && self.problem.within_paragraph(*next);
+            match rest.filter(goes_on) {
+                Some(next) => at = next,
+                None => return lines,
             }
-            None => 0,
         }
     }
 
@@ -429,30 +495,43 @@ impl Reading<'_> {
         })
     }
 
-    /// How many lines of the last stanza or paragraph stand here, captions looked through; those of a stanza
-    /// counted up to `most`.
+    /// How many lines of the last stanza or paragraph stand here, counted up to `most`; captions are looked
+    /// through.
     pub fn lines_at_foot(&self, most: u64) -> u64 {
-        let rows = &self.problem.rows[self.from..self.to];
-        let mut text = rows.iter().rev().filter(|row| row.caption.is_none());
-        match text.clone().next() {
-            Some(last) if last.prose && rows.last().is_some_and(|row| row.caption.is_none()) => {
-                u64::from(self.foot)
-            }
-            Some(last) if last.prose => self.lines_above_captions(),
-            Some(last) => {
-                let of_stanza = |row: &&RowFacts| row.block == last.block && row.verse;
-                let of_last = text.by_ref().take_while(of_stanza);
-                of_last.take(most as usize).count() as u64
-            }
-            None => 0,
+        let rows = &self.problem.rows[..self.to];
+        let Some(last) = self
+            .problem
+            .words_before(self.to)
+            .filter(|at| *at >= self.from)
+        else {
+            return 0;
+        };
+        if !rows[last].prose {
+            let text = rows[self.from..].iter().rev();
+            let text = text.filter(|row| row.caption.is_none());
+            let of_stanza = |row: &&RowFacts| row.block == rows[last].block && row.verse;
+            return text.take_while(of_stanza).take(most as usize).count() as u64;
         }
-    }
-
-    /// How many lines stand here of the last paragraph, where captions stand below it.
-    fn lines_above_captions(&self) -> u64 {
-        let rows = &self.problem.rows;
-        let pieces = self.pieces().filter(|piece| rows[piece.from].prose);
-        pieces.last().map_or(0, |piece| piece.lines)
+        let mut lines = u64::from(self.foot);
+        let mut end = last;
+        loop {
+            if lines >= most {
+                return most;
+            }
+            let begins = (self.from..=end).rfind(|&row| !rows[row].inner);
+            let begins = begins.unwrap_or(self.from);
+            if end < last || last + 1 < self.to {
+                lines += self.lines_of_paragraph(begins).count() as u64;
+            }
+            // A caption may part it from what stands above.
+            let above = self.problem.words_before(begins);
+            let goes_on =
+                |above: &usize| *above >= self.from && self.problem.within_paragraph(begins);
+            match above.filter(goes_on) {
+                Some(above) => end = above,
+                None => return lines.min(most),
+            }
+        }
     }
 }
 
