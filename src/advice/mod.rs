@@ -1,12 +1,14 @@
 //! What stands in the way where a part cannot be divided, and the nearest ways out.
 
 mod sizes;
+mod ways;
 mod words;
 
-pub(crate) use words::{asked_by, rises};
+pub(crate) use ways::rises;
+pub(crate) use words::asked_by;
 
 use crate::fault::Fault;
-use crate::panels::{Cost, Demand, Limits, Standoff, fewest_panels, standoff};
+use crate::panels::{Cost, Demand, Limits, Standoff, Way, fewest_panels, standoff};
 use crate::plan::RuleName;
 use crate::typeface::Shelf;
 use crate::units::{Length, decimals};
@@ -37,8 +39,17 @@ pub(crate) fn no_way(posed: &Posed, shelf: &Shelf, group: &[usize]) -> Fault {
     let needed = fewest_panels(&problems, &soft, limits);
     let mut ways: Vec<(Cost, String)> = Vec::new();
     if let Some(against) = &against {
-        ways.extend(against.ways.iter().map(|way| {
-            let told = words::way_out(posed, group, way);
+        // To give up more than another way does is none.
+        let more_than = |way: &Way, other: &Way| {
+            let all = other
+                .demands
+                .iter()
+                .all(|demand| way.demands.contains(demand));
+            all && other.demands.len() < way.demands.len()
+        };
+        let spare = |way: &&Way| !against.ways.iter().any(|other| more_than(way, other));
+        ways.extend(against.ways.iter().filter(spare).map(|way| {
+            let told = ways::way_out(posed, group, way);
             (way.cost(), told)
         }));
     }

@@ -7,15 +7,16 @@
 pub mod no_way;
 mod pose;
 mod problem;
+mod reading;
 pub mod rules;
 mod search;
 
 pub use no_way::{Demand, Standoff, Way, fewest_panels, standoff};
 pub use pose::pose;
 pub use problem::{
-    AreaFacts, Ending, FallenLine, Falls, PanelFacts, PictureFacts, PieceHere, Problem, Reading,
-    RowFacts,
+    AreaFacts, Ending, FallenLine, Falls, PanelFacts, PictureFacts, Problem, RowFacts,
 };
+pub use reading::{PieceHere, Reading};
 pub use search::{Limits, Pattern, Work, best_patterns, divide, divide_together};
 
 use std::ops::Range;

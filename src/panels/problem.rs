@@ -1,4 +1,4 @@
-//! What the search knows of a part, and of one panel with what it might carry.
+//! What the search knows of a part.
 
 mod steps;
 
@@ -136,24 +136,67 @@ impl Problem {
         to == self.rows.len() || !self.rows[to].joined
     }
 
+    /// The rows next above and below place `at` that are no captions, where there are both.
+    pub fn around(&self, at: usize) -> Option<(usize, usize)> {
+        self.words_before(at).zip(self.words_from(at))
+    }
+
+    /// The last row before place `at` that is no caption.
+    pub fn words_before(&self, at: usize) -> Option<usize> {
+        let above = &self.rows[..at.min(self.rows.len())];
+        above.iter().rposition(|row| row.caption.is_none())
+    }
+
+    /// The first row from place `at` on that is no caption.
+    pub fn words_from(&self, at: usize) -> Option<usize> {
+        (at..self.rows.len()).find(|&row| self.rows[row].caption.is_none())
+    }
+
     /// Whether the rows above and below place `at` are lines of one stanza; captions between are looked through.
     pub fn within_stanza(&self, at: usize) -> bool {
-        let (above, below) = self.rows.split_at(at.min(self.rows.len()));
-        let text = |row: &&RowFacts| row.caption.is_none();
-        let around = above.iter().rfind(text).zip(below.iter().find(text));
-        around
-            .is_some_and(|(above, below)| above.block == below.block && above.verse && below.verse)
+        self.within(at, |row| row.verse)
     }
 
-    /// Whether a division before row `at` divides a paragraph, where no `[new panel]` asks for it.
+    /// The same of one paragraph.
+    pub(super) fn within_paragraph(&self, at: usize) -> bool {
+        self.within(at, |row| row.prose)
+    }
+
+    fn within(&self, at: usize, kind: impl Fn(&RowFacts) -> bool) -> bool {
+        self.around(at).is_some_and(|(above, below)| {
+            let (above, below) = (&self.rows[above], &self.rows[below]);
+            above.block == below.block && kind(above) && kind(below)
+        })
+    }
+
+    /// Whether a division at place `at` divides a paragraph, where no `[new panel]` asks for it; captions are
+    /// looked through.
     pub fn divides_paragraph(&self, at: usize) -> bool {
-        at < self.rows.len() && self.rows[at].inner && !self.rows[at].new_panel
+        self.within_paragraph(at) && !self.new_panel_at(at)
     }
 
-    /// Whether a division before row `at` divides a stanza, where no `[new panel]` asks for it: the author's
-    /// own word breaks no rule.
+    /// Whether a division at place `at` divides a stanza, where no `[new panel]` asks for it: the author's
+    /// own word breaks no rule. Captions are looked through.
     pub fn divides_stanza(&self, at: usize) -> bool {
-        self.within_stanza(at) && !self.rows[at].new_panel
+        self.within_stanza(at) && !self.new_panel_at(at)
+    }
+
+    /// Whether a `[new panel]` stands between the words above and below place `at`, captions or none between.
+    pub fn new_panel_at(&self, at: usize) -> bool {
+        self.between(at).iter().any(|row| row.new_panel)
+    }
+
+    /// Whether a `[may divide]` stands there.
+    pub fn may_divide_at(&self, at: usize) -> bool {
+        self.between(at).iter().any(|row| row.may_divide)
+    }
+
+    /// The captions between the words above and below place `at`, and the row below.
+    fn between(&self, at: usize) -> &[RowFacts] {
+        match self.around(at) {
+            Some((above, below)) => &self.rows[above + 1..=below],
+            None => &[],
+        }
     }
 
     /// The pictures in the queue, as indices of [`Problem::pictures`], in order.
@@ -162,170 +205,4 @@ impl Problem {
             .filter(|&index| self.pictures[index].queued)
             .collect()
     }
-}
-
-/// One panel with what it might carry: what a rule reads.
-#[derive(Clone, Copy, Debug)]
-pub struct Reading<'a> {
-    /// The part.
-    pub problem: &'a Problem,
-    /// Which of the part's panels.
-    pub panel: usize,
-    /// What it carries.
-    pub role: Role,
-    /// First row on it.
-    pub from: usize,
-    /// One past the last row on it; `from` where no row is.
-    pub to: usize,
-    /// Its picture.
-    pub picture: Option<usize>,
-    /// Whether that picture begins here: the panel is the first that it stands on.
-    pub begins_picture: bool,
-    /// How many pictures of the queue begin on panels before this one.
-    pub placed: usize,
-    /// The setting of its lines; nothing where no words stand.
-    pub setting: Option<usize>,
-    /// What its words take, in half lines.
-    pub used: u32,
-    /// How many lines of its last paragraph stand here, if its last words are of one.
-    pub foot: u32,
-    /// How many half lines fit.
-    pub capacity: u32,
-}
-
-impl Reading<'_> {
-    /// Whether ordinary words stand here: a title panel's do not count.
-    pub fn has_words(&self) -> bool {
-        matches!(self.role, Role::Text | Role::Shared)
-    }
-
-    /// Whether the part's first words, headings aside, stand here.
-    pub fn begins_part(&self) -> bool {
-        self.has_words() && self.from <= self.problem.opening
-    }
-
-    /// Whether the part's last words stand here.
-    pub fn ends_part(&self) -> bool {
-        self.has_words() && self.to == self.problem.rows.len()
-    }
-
-    /// How many whole percentage points the fullness lies off `asked`.
-    pub fn off(&self, asked: Percent) -> u64 {
-        if self.capacity == 0 {
-            return 0;
-        }
-        let capacity = u64::from(self.capacity);
-        let used = u64::from(self.used) * 100;
-        used.abs_diff(u64::from(asked.0) * capacity) / capacity
-    }
-
-    /// How many stanzas and paragraphs have lines here.
-    pub fn stanzas(&self) -> u64 {
-        let mut last = None;
-        let begins = self
-            .pieces()
-            .map(|piece| &self.problem.rows[piece.from])
-            .filter(|row| row.verse || row.prose)
-            .filter(|row| last.replace(row.block) != Some(row.block));
-        begins.count() as u64
-    }
-
-    /// How many verse lines and lines of paragraphs stand here.
-    pub fn lines(&self) -> u64 {
-        self.pieces().map(|piece| piece.lines).sum()
-    }
-
-    /// The pieces of paragraphs and the single rows that stand here, in order.
-    pub fn pieces(&self) -> impl Iterator<Item = PieceHere> + '_ {
-        let mut at = self.from;
-        let mut steps = self
-            .setting
-            .map(|setting| self.problem.steps(setting, self.from));
-        std::iter::from_fn(move || {
-            let row = self.problem.rows[..self.to].get(at)?;
-            let from = at;
-            let verse = u64::from(row.verse);
-            let Some(steps) = &mut steps else {
-                at += 1;
-                return Some(PieceHere { from, lines: verse });
-            };
-            loop {
-                let stop = steps.next()?;
-                at = stop.to;
-                if steps.line.is_none() || at >= self.to {
-                    let lines = match stop.foot {
-                        0 => verse,
-                        lines => u64::from(lines),
-                    };
-                    return Some(PieceHere { from, lines });
-                }
-            }
-        })
-    }
-
-    /// How many lines of the first stanza or paragraph stand here, counted up to `most`; captions are looked
-    /// through.
-    pub fn lines_at_head(&self, most: u64) -> u64 {
-        let rows = &self.problem.rows[self.from..self.to];
-        let captions = rows.iter().take_while(|row| row.caption.is_some()).count();
-        match rows.get(captions) {
-            Some(first) if first.prose => {
-                let lines = self.lines_of_paragraph(self.from + captions);
-                lines.take(most as usize).count() as u64
-            }
-            Some(first) => {
-                let text = rows[captions..].iter().filter(|row| row.caption.is_none());
-                let of_stanza = |row: &&RowFacts| row.block == first.block && row.verse;
-                text.take_while(of_stanza).take(most as usize).count() as u64
-            }
-            None => 0,
-        }
-    }
-
-    /// The lines that stand here of the paragraph from place `from` on.
-    fn lines_of_paragraph(&self, from: usize) -> impl Iterator<Item = &FallenLine> {
-        let falls = self.setting.map(|setting| &self.problem.falls[setting]);
-        let mut next = falls.and_then(|falls| falls.first(from));
-        std::iter::from_fn(move || {
-            let line = &falls?.lines[next?];
-            let goes_on = line.to.is_none_or(|to| (to as usize) < self.to);
-            next = line.next.filter(|_| goes_on).map(|next| next as usize);
-            Some(line)
-        })
-    }
-
-    /// How many lines of the last stanza or paragraph stand here, captions looked through; those of a stanza
-    /// counted up to `most`.
-    pub fn lines_at_foot(&self, most: u64) -> u64 {
-        let rows = &self.problem.rows[self.from..self.to];
-        let mut text = rows.iter().rev().filter(|row| row.caption.is_none());
-        match text.clone().next() {
-            Some(last) if last.prose && rows.last().is_some_and(|row| row.caption.is_none()) => {
-                u64::from(self.foot)
-            }
-            Some(last) if last.prose => self.lines_above_captions(),
-            Some(last) => {
-                let of_stanza = |row: &&RowFacts| row.block == last.block && row.verse;
-                let of_last = text.by_ref().take_while(of_stanza);
-                of_last.take(most as usize).count() as u64
-            }
-            None => 0,
-        }
-    }
-
-    /// How many lines stand here of the last paragraph, where captions stand below it.
-    fn lines_above_captions(&self) -> u64 {
-        let rows = &self.problem.rows;
-        let pieces = self.pieces().filter(|piece| rows[piece.from].prose);
-        pieces.last().map_or(0, |piece| piece.lines)
-    }
-}
-
-/// The part of a paragraph that stands on a panel, or a single row.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct PieceHere {
-    /// Its first row.
-    pub from: usize,
-    /// How many verse lines or lines of the paragraph it has.
-    pub lines: u64,
 }

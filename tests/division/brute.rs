@@ -24,6 +24,8 @@ pub fn area(problem: &Problem, panel: usize, carried: &Carried) -> Option<AreaFa
     let facts = &problem.panels[panel];
     match (carried.role, carried.picture) {
         (Role::Shared, Some(picture)) => facts.shared[picture],
+        // A picture alone has words only where captions stand under it.
+        (Role::Picture, Some(picture)) if !carried.rows.is_empty() => facts.shared[picture],
         (Role::Title | Role::Text, _) => facts.area,
         _ => None,
     }
@@ -147,8 +149,15 @@ fn may_carry(problem: &Problem, book: &[Carried], carried: &Carried) -> bool {
             .begins
             .is_none_or(|row| !rows.is_empty() && rows.start == row)
         && facts.ends.is_none_or(|place| rows.end == place);
+    // A caption stands on a panel of its picture, and nowhere else.
+    let is_caption = |row: usize| problem.rows[row].caption.is_some();
+    let mut captions = rows.clone().filter(|&row| is_caption(row));
+    let with_picture = captions.all(|row| problem.rows[row].caption == carried.picture);
     let role = match carried.role {
-        Role::Text | Role::Shared => !rows.is_empty(),
+        // A panel of words has some that are no caption.
+        Role::Text | Role::Shared => rows.clone().any(|row| !is_caption(row)),
+        // A picture has no words beside it but captions.
+        Role::Picture => rows.clone().all(is_caption),
         // The headings that open the part, where no panel has them yet; else the plan's title.
         Role::Title => {
             let headings = if rows.start == 0 {
@@ -160,15 +169,16 @@ fn may_carry(problem: &Problem, book: &[Carried], carried: &Carried) -> bool {
         }
         _ => rows.is_empty(),
     };
-    let words = matches!(carried.role, Role::Text | Role::Shared);
+    let words = !rows.is_empty() && carried.role != Role::Title;
     let joined = rows.end < problem.rows.len() && problem.rows[rows.end].joined;
     let torn = words && (joined || !ends_a_line(problem, book.len(), carried));
     pinned
         && role
+        && with_picture
         && !torn
         && carried.role.has_picture() == carried.picture.is_some()
         && is_next(problem, book, carried.picture)
-        && (!carried.role.has_words() || fits(problem, book.len(), carried))
+        && (!(carried.role.has_words() || words) || fits(problem, book.len(), carried))
 }
 
 /// Whether a picture may stand on the panel behind these: one that goes on from the panel before and is not yet

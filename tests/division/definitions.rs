@@ -5,7 +5,7 @@ mod words;
 
 use std::ops::Range;
 
-use versefold::panels::{Cost, Problem};
+use versefold::panels::{Cost, Problem, RowFacts};
 use versefold::plan::{Role, RuleName};
 
 use super::brute::{Carried, area};
@@ -167,40 +167,75 @@ impl Book<'_> {
         (1..self.problem.rows.len()).filter(|&row| self.panel_of(row) != self.panel_of(row - 1))
     }
 
-    /// The paragraphs, place by place.
-    fn paragraphs(&self) -> Vec<Range<usize>> {
+    /// The rows that are no captions.
+    fn text(&self) -> Vec<usize> {
         let rows = &self.problem.rows;
-        let begins = (0..rows.len()).filter(|&row| rows[row].prose && !rows[row].inner);
-        begins
-            .map(|row| row..row + 1 + rows[row + 1..].iter().take_while(|row| row.inner).count())
-            .collect()
+        let text = (0..rows.len()).filter(|&row| rows[row].caption.is_none());
+        text.collect()
+    }
+
+    /// Rows of text next to each other, captions between them or none, that stand on two panels.
+    fn partings(&self) -> Vec<(usize, usize)> {
+        let text = self.text();
+        let pairs = text.windows(2).map(|pair| (pair[0], pair[1]));
+        let parted =
+            |(above, below): &(usize, usize)| self.panel_of(*above) != self.panel_of(*below);
+        pairs.filter(parted).collect()
+    }
+
+    /// Whether `[new panel]` stands somewhere between two rows of text.
+    fn new_panel_between(&self, (above, below): (usize, usize)) -> bool {
+        self.problem.rows[above + 1..=below]
+            .iter()
+            .any(|row| row.new_panel)
+    }
+
+    /// Runs of rows of text of one block and kind, whatever captions stand among them.
+    fn wholes(&self, kind: impl Fn(&RowFacts) -> bool) -> Vec<Vec<usize>> {
+        let rows = &self.problem.rows;
+        let mut wholes: Vec<Vec<usize>> = Vec::new();
+        let mut before: Option<usize> = None;
+        for row in self.text() {
+            let of_kind = kind(&rows[row]);
+            let goes_on = before
+                .is_some_and(|before| kind(&rows[before]) && rows[before].block == rows[row].block);
+            match wholes.last_mut() {
+                Some(last) if of_kind && goes_on => last.push(row),
+                _ if of_kind => wholes.push(vec![row]),
+                _ => {}
+            }
+            before = Some(row);
+        }
+        wholes
+    }
+
+    /// The stanzas, line by line.
+    fn stanzas(&self) -> Vec<Vec<usize>> {
+        self.wholes(|row| row.verse)
+    }
+
+    /// The paragraphs, place by place.
+    fn paragraphs(&self) -> Vec<Vec<usize>> {
+        self.wholes(|row| row.prose)
     }
 
     /// How many lines of a stanza or paragraph stand among a panel's rows.
-    fn lines_on(&self, panel: usize, of: &Range<usize>) -> usize {
-        let rows = &self.panels[panel].rows;
-        let here = of.start.max(rows.start)..of.end.min(rows.end);
-        if here.is_empty() || !self.problem.rows[of.start].prose {
+    fn lines_on(&self, panel: usize, of: &[usize]) -> usize {
+        let carried = &self.panels[panel];
+        let here: Vec<usize> = (of.iter().copied())
+            .filter(|row| carried.rows.contains(row))
+            .collect();
+        if !self.problem.rows[of[0]].prose {
             return here.len();
         }
-        let setting = area(self.problem, panel, &self.panels[panel]).map(|area| area.setting);
-        setting.map_or(0, |setting| {
-            lines_of(self.problem, setting, rows, here.end - 1).len()
-        })
-    }
-
-    /// The stanzas: runs of verse lines of one block.
-    fn stanzas(&self) -> Vec<Range<usize>> {
-        let rows = &self.problem.rows;
-        let mut stanzas: Vec<Range<usize>> = Vec::new();
-        for row in (0..rows.len()).filter(|&row| rows[row].verse) {
-            match stanzas.last_mut() {
-                Some(last) if last.end == row && rows[last.start].block == rows[row].block => {
-                    last.end = row + 1;
-                }
-                _ => stanzas.push(row..row + 1),
-            }
-        }
-        stanzas
+        let setting = area(self.problem, panel, carried).map(|area| area.setting);
+        // Captions may part the paragraph: lines are set anew behind each.
+        let begins = |row: &&usize| **row == carried.rows.start || !self.problem.rows[**row].inner;
+        let lines = |row: &usize| {
+            setting.map_or(0, |setting| {
+                lines_of(self.problem, setting, &carried.rows, *row).len()
+            })
+        };
+        here.iter().filter(begins).map(lines).sum()
     }
 }

@@ -116,7 +116,7 @@ fn rows(dice: &mut Dice, count: usize) -> (Vec<RowFacts>, usize) {
                 kept: None,
                 may_divide: dice.chance(15),
                 new_panel: dice.chance(5) && !(prose && line > 0),
-                ending: dice.one_of(&[Ending::Sentence, Ending::Pause, Ending::RunsOn]),
+                ending: ending(dice),
                 caption: None,
             });
         }
@@ -126,9 +126,13 @@ fn rows(dice: &mut Dice, count: usize) -> (Vec<RowFacts>, usize) {
     (rows, opening)
 }
 
+pub fn ending(dice: &mut Dice) -> Ending {
+    dice.one_of(&[Ending::Sentence, Ending::Pause, Ending::RunsOn])
+}
+
 /// Lines for every paragraph from every place in it: each ends at some later place, or between two, where no
 /// panel may end.
-fn falls(dice: &mut Dice, rows: &[RowFacts]) -> Falls {
+pub fn falls(dice: &mut Dice, rows: &[RowFacts]) -> Falls {
     let mut falls = Falls::default();
     for (place, row) in rows.iter().enumerate() {
         let line = row.prose.then_some(falls.lines.len() as u32);

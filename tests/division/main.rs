@@ -4,6 +4,7 @@
 //! seed, the next ones those that follow.
 
 mod brute;
+mod captions;
 mod definitions;
 mod developers;
 mod generator;

@@ -324,4 +324,13 @@ fn lines_are_counted_past_captions() {
     assert_eq!(reading(&problem, 3, 5).lines_at_head(9), 1);
     assert_eq!(reading(&problem, 0, 4).lines_at_foot(9), 1);
     assert_eq!(reading(&problem, 0, 5).stanzas(), 2);
+
+    // The callout ends the caption, and the paragraph goes on below it.
+    let prose = "She drove up.\n[picture: the horn]\n[caption: the horn]\nThree notes.\n[picture: the tunnel]\nAnd on.";
+    let problem = problem_of(LONG, prose, SetAs::Prose);
+    // She, drove, up.; the caption; And, on.
+    assert_eq!(problem.rows.len(), 6);
+    assert_eq!(reading(&problem, 1, 6).lines_at_head(9), 2);
+    assert_eq!(reading(&problem, 0, 5).lines_at_foot(9), 2);
+    assert_eq!(reading(&problem, 0, 6).stanzas(), 1);
 }

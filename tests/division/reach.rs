@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::{SEED, SOFTS, brute, definitions, generator};
+use super::{SEED, SOFTS, brute, definitions, generator, wide};
+use versefold::panels::Problem;
 use versefold::plan::{Role, RuleName};
 
 /// How many books are looked at.
@@ -87,4 +88,89 @@ fn the_books_are_divided_in_every_role_and_every_rule_decides_some() {
         assert!(decided[word] >= 3, "`{word}` decides too few: {decided:?}");
         assert!(costly[word] >= 3, "`{name:?}` costs too seldom: {costly:?}");
     }
+}
+
+/// How many of the best divisions have a caption of some sort.
+#[derive(Debug, Default)]
+struct Captions {
+    books: usize,
+    divided: usize,
+    /// Under a picture alone.
+    alone: usize,
+    /// Under a picture, with words.
+    beside_words: usize,
+    /// A stanza or paragraph stands on one panel with a caption in its midst.
+    within: usize,
+    /// One is divided there.
+    dividing: usize,
+    /// One is divided there and the caption's panel lies between.
+    between: usize,
+    /// Two lines of a caption stand together.
+    joined: usize,
+}
+
+fn look_at_captions(problem: &Problem, best: &brute::Best, reached: &mut Captions) {
+    let rows = &problem.rows;
+    let panel = |row: usize| {
+        let mut panels = best.book.iter();
+        panels
+            .position(|panel| panel.rows.contains(&row))
+            .expect("a panel for every row")
+    };
+    let is_caption = |row: &usize| rows[*row].caption.is_some();
+    let captions: Vec<usize> = (0..rows.len()).filter(is_caption).collect();
+    let on = |role: Role| {
+        let mut panels = captions.iter().map(|row| &best.book[panel(*row)]);
+        usize::from(panels.any(|panel| panel.role == role))
+    };
+    reached.alone += on(Role::Picture);
+    reached.beside_words += on(Role::Shared);
+    reached.joined += usize::from(captions.iter().any(|row| rows[*row].joined));
+    let (mut within, mut dividing, mut between) = (false, false, false);
+    for caption in &captions {
+        let above = (0..*caption).rfind(|row| !is_caption(row));
+        let below = (*caption..rows.len()).find(|row| !is_caption(row));
+        let Some((above, below)) = above.zip(below) else {
+            continue;
+        };
+        if rows[above].block == rows[below].block {
+            let panels = [above, *caption, below].map(panel);
+            within |= panels[0] == panels[2];
+            dividing |= panels[0] != panels[2];
+            between |= panels[0] < panels[1] && panels[1] < panels[2];
+        }
+    }
+    reached.within += usize::from(within);
+    reached.dividing += usize::from(dividing);
+    reached.between += usize::from(between);
+}
+
+#[test]
+fn captions_stand_wherever_they_can() {
+    let mut reached = Captions::default();
+    for seed in SEED..SEED + 3_000 {
+        let problem = wide::problem(seed);
+        if problem.rows.iter().all(|row| row.caption.is_none()) {
+            continue;
+        }
+        let Some(bests) = brute::best(&problem, &SOFTS, MOST_DIVISIONS) else {
+            continue;
+        };
+        reached.books += 1;
+        if let Some(best) = bests.iter().flatten().next() {
+            reached.divided += 1;
+            look_at_captions(&problem, best, &mut reached);
+        }
+    }
+    println!("{reached:?}");
+    assert!(reached.divided * 6 >= reached.books, "{reached:?}");
+    let counts = [
+        reached.alone,
+        reached.beside_words,
+        reached.within,
+        reached.dividing,
+        reached.joined,
+    ];
+    assert!(counts.iter().all(|count| *count >= 30), "{reached:?}");
+    assert!(reached.between >= 10, "{reached:?}");
 }

@@ -65,6 +65,7 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
     for row in 0..problem.rows.len() {
         with(&|p| p.rows[row].joined = false);
         with(&|p| p.rows[row].kept = None);
+        with(&|p| p.rows[row].caption = None);
         with(&|p| p.rows[row].may_divide = false);
         with(&|p| p.rows[row].new_panel = false);
         with(&|p| p.rows[row].space_above = 0);
@@ -121,6 +122,13 @@ fn without_row(problem: &Problem, row: usize) -> Problem {
 fn without_picture(problem: &Problem, picture: usize) -> Problem {
     let mut changed = problem.clone();
     changed.pictures.remove(picture);
+    for row in &mut changed.rows {
+        row.caption = match row.caption {
+            Some(of) if of == picture => None,
+            Some(of) if of > picture => Some(of - 1),
+            of => of,
+        };
+    }
     for panel in &mut changed.panels {
         panel.shared.remove(picture);
         panel.picture = match panel.picture {

@@ -279,3 +279,39 @@ fn each_picture_has_a_window_of_its_own() {
     let expected = vec![(Text, 1, None), picture(0), picture(1), (Blank, 1, None)];
     assert_eq!(kept(&mut problem, RuleName::PictureComes), Some(expected));
 }
+
+#[test]
+fn a_stanza_that_a_captions_panel_parts_is_divided_once() {
+    let mut problem = book(3, 3, &["the pass"]);
+    problem.rows[2].block = problem.rows[0].block;
+    problem.rows[1].verse = false;
+    problem.rows[1].caption = Some(0);
+    let roles = [Text, Picture, Text];
+    for (panel, role) in problem.panels.iter_mut().zip(roles) {
+        panel.role = Some(role);
+    }
+    problem.rules.undivided = Undivided::Stanza;
+    let soft = Weight {
+        hard: Some(false),
+        importance: 1,
+    };
+    for name in [RuleName::Undivided, RuleName::Couplets] {
+        problem.rules.weights.insert(name, soft);
+    }
+    let division = divide(&problem, &[], Limits::default()).expect("a division");
+    let panels = division.panels.iter();
+    let told: Vec<_> = panels
+        .map(|panel| (panel.rows.clone(), panel.costs.clone()))
+        .collect();
+    let once = vec![(RuleName::Couplets, 160), (RuleName::Undivided, 60)];
+    assert_eq!(told, [(0..1, once), (1..2, vec![]), (2..3, vec![])]);
+    // It fits under its picture or the book cannot be divided; how full the panel is by it is nobody's business.
+    hard(&mut problem, RuleName::Fullest);
+    problem.rules.fullest = Percent(50);
+    let mut beside = problem.panels[1].shared[0].expect("a text area");
+    for (capacity, fits) in [(2, true), (1, false)] {
+        beside.capacity = capacity;
+        problem.panels[1].shared[0] = Some(beside);
+        assert_eq!(divided(&problem).is_some(), fits);
+    }
+}

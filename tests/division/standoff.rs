@@ -17,7 +17,14 @@ fn without(problem: &Problem, demands: &[Demand]) -> Problem {
                 };
                 less.rules.weights.insert(name, off);
             }
-            Demand::Pairing | Demand::Caption { .. } => panic!("there is none in these books"),
+            Demand::Pairing => panic!("there is none in these books"),
+            Demand::Caption { picture, .. } => {
+                for row in &mut less.rows {
+                    if row.caption == Some(picture) {
+                        row.caption = None;
+                    }
+                }
+            }
             Demand::WholeSpread { picture, .. } => less.pictures[picture].whole_spread = false,
             Demand::Spans { picture, .. } => {
                 less.pictures[picture].spans = 1;
@@ -63,6 +70,8 @@ fn all(problem: &Problem) -> Vec<Demand> {
                 .whole_spread
                 .then_some(Demand::WholeSpread { part, picture }),
         );
+        let captioned = problem.rows.iter().any(|row| row.caption == Some(picture));
+        all.extend(captioned.then_some(Demand::Caption { part, picture }));
         all.extend((facts.spans > 1).then_some(Demand::Spans { part, picture }));
         all.extend(facts.panel.map(|_| Demand::Picture { part, picture }));
     }

@@ -1,11 +1,18 @@
-//! Random books with what goes over several panels: long pictures, the turn of the strip, ends fixed by hand.
+//! Random books with what goes over several panels: long pictures, the turn of the strip, ends fixed by hand; and
+//! with captions.
 
 use versefold::panels::Problem;
 
+use super::captions;
 use super::generator::{self, Dice};
 
 /// The book of a seed.
 pub fn problem(seed: u64) -> Problem {
+    captions::add(plain(seed), &mut Dice::new(seed ^ 0xca9))
+}
+
+/// The same without captions.
+pub fn plain(seed: u64) -> Problem {
     let mut problem = generator::problem(seed);
     let mut dice = Dice::new(seed ^ 0x5eed);
     let panels = problem.panels.len();

@@ -38,7 +38,7 @@ impl Problem {
     }
 
     /// Every place that lies at the end of a line of the setting from `from`.
-    pub(super) fn steps(&self, setting: usize, from: usize) -> Steps<'_> {
+    pub(in crate::panels) fn steps(&self, setting: usize, from: usize) -> Steps<'_> {
         Steps {
             problem: self,
             setting,
@@ -146,7 +146,7 @@ pub(in crate::panels) struct Steps<'a> {
     /// How many lines of the paragraph have been gone through.
     foot: u32,
     /// The next line of the paragraph that is being gone through.
-    pub(super) line: Option<usize>,
+    pub(in crate::panels) line: Option<usize>,
 }
 
 impl Iterator for Steps<'_> {

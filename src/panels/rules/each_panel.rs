@@ -1,4 +1,7 @@
 //! `each-panel`: what an ordinary panel of words carries: one stanza, or so many lines.
+//!
+//! Captions are no lines, and a stanza or paragraph with one in its middle is one. A panel with nothing but a
+//! picture and its captions is no panel of words.
 
 use super::{Rule, Verdict};
 use crate::panels::{Problem, Reading};

@@ -1,4 +1,7 @@
 //! `emptiest`: no panel of words takes a smaller share of its text area.
+//!
+//! Captions count beside words; a picture alone with its captions is no panel of words, and only its text area
+//! bounds them.
 
 use super::{Rule, Verdict};
 use crate::panels::{Problem, Reading};

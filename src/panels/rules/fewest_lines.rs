@@ -1,4 +1,7 @@
 //! `fewest-lines`: the fewest lines of a divided stanza or paragraph on either panel.
+//!
+//! Captions are no lines, and none parts a stanza or paragraph: the lines above and below one count together where
+//! they stand on one panel.
 
 use super::{Rule, Verdict};
 use crate::panels::Reading;
@@ -24,8 +27,10 @@ impl Rule for FewestLines {
         let head_short = divides(reading.from) && reading.lines_at_head(fewest) < fewest;
         let foot_short = divides(reading.to) && reading.lines_at_foot(fewest) < fewest;
         // A stanza or paragraph that both begins above and goes on below is one piece, not two.
-        let (first, last) = (&problem.rows[reading.from], &problem.rows[reading.to - 1]);
-        let one_piece = head_short && foot_short && first.block == last.block;
+        let block = |row: Option<usize>| row.map(|row| problem.rows[row].block);
+        let first = block(problem.words_from(reading.from));
+        let one_piece =
+            head_short && foot_short && first == block(problem.words_before(reading.to));
         match u64::from(head_short) + u64::from(foot_short) - u64::from(one_piece) {
             0 => Verdict::KEPT,
             short => Verdict::broken(short * COST),

@@ -1,4 +1,7 @@
 //! `fullest`: no panel of words takes a larger share of its text area.
+//!
+//! Captions count beside words; a picture alone with its captions is no panel of words, and only its text area
+//! bounds them.
 
 use super::{Rule, Verdict};
 use crate::panels::Reading;

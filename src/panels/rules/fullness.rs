@@ -1,7 +1,8 @@
 //! The four fullnesses: how full a panel should be, by what it carries and where in the body it stands.
 //!
 //! A panel answers to one of them. What is pinned to it comes first, then whether it begins or ends the
-//! body, then its role.
+//! body, then its role. Captions take room beside words as words do; but the body begins and ends with words that
+//! are no captions, and a picture alone with its captions is asked for no fullness.
 
 use super::{Rule, Verdict};
 use crate::panels::Reading;

@@ -1,4 +1,7 @@
 //! `keep-together`: what `[keep together]` holds stays on one panel.
+//!
+//! That goes for captions too: one that stands within the callouts is held with the words, so that all of it must
+//! share a panel with the picture. One that need not be is written outside.
 
 use super::{Rule, Verdict};
 use crate::panels::{Problem, Reading};

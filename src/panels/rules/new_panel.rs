@@ -1,4 +1,6 @@
 //! `new-panel`: a panel ends at each `[new panel]`.
+//!
+//! One above a caption asks that the caption begins a panel, on which its picture stands.
 
 use super::{Rule, Verdict};
 use crate::panels::{PieceHere, Problem, Reading};

@@ -1,4 +1,6 @@
 //! `shared-panels`: whether words and pictures share panels.
+//!
+//! A caption makes no panel a shared one: it belongs to the picture.
 
 use super::{Rule, Verdict};
 use crate::panels::{Problem, Reading};

@@ -3,6 +3,10 @@
 //! Where stanzas are divided, a reader cannot see that the stanza goes on when the sentence pauses there:
 //! that costs more than where it runs on. Where sentences are divided it is the other way about: a comma
 //! is a better place than none. The author's own `[may divide]` costs least.
+//!
+//! Captions are looked through: a division lies between words next to each other that stand on two panels, and
+//! costs once though a panel with nothing but captions lies between. It is the author's own where her callout stands
+//! anywhere between those words. Behind the last words nothing is divided, even if captions follow.
 
 use super::{Rule, Verdict};
 use crate::panels::{Ending, Problem, Reading};
@@ -29,19 +33,20 @@ impl Rule for Undivided {
 
     fn read(&self, reading: &Reading<'_>) -> Verdict {
         let problem = reading.problem;
-        if !reading.has_words() || reading.to == problem.rows.len() {
+        let around = problem.around(reading.to);
+        let Some((above, _)) = around.filter(|_| reading.has_words()) else {
             return Verdict::KEPT;
-        }
-        let ending = problem.rows[reading.to - 1].ending;
+        };
+        let ending = problem.rows[above].ending;
         let cost = match (problem.rules.undivided, ending) {
             (plan::Undivided::Line, _) => return Verdict::KEPT,
             // The author's own word.
-            _ if problem.rows[reading.to].new_panel => return Verdict::KEPT,
+            _ if problem.new_panel_at(reading.to) => return Verdict::KEPT,
             (plan::Undivided::Stanza, _) if !problem.divides_stanza(reading.to) => {
                 return Verdict::KEPT;
             }
             (plan::Undivided::Sentence, Ending::Sentence) => return Verdict::KEPT,
-            _ if problem.rows[reading.to].may_divide => MAY_DIVIDE,
+            _ if problem.may_divide_at(reading.to) => MAY_DIVIDE,
             (plan::Undivided::Stanza, Ending::RunsOn) => BETTER,
             (plan::Undivided::Stanza, _) => WORSE,
             (plan::Undivided::Sentence, Ending::Pause) => BETTER,

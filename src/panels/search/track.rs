@@ -14,7 +14,7 @@ use crate::panels::{AreaFacts, Cost, PanelFacts, Problem, Reading};
 use crate::plan::{Role, RuleName};
 
 /// What a panel may carry as far as rules without memory can tell: panels of one class in one role with one
-/// text area cost the same for the same stretch. Where there are captions, the picture matters too.
+/// text area cost the same for the same stretch. Of a picture with captions, it matters which it is.
 #[derive(Clone, Copy, PartialEq, Eq, Hash)]
 struct Kind {
     class: usize,
@@ -72,6 +72,8 @@ pub(super) struct Track<'a> {
     pub stanzas: Vec<u32>,
     pub(super) offered: Offered,
     class_of: Vec<usize>,
+    /// Which pictures have captions.
+    captioned: Vec<bool>,
     kinds: FxHashMap<Kind, usize>,
     /// The stretches from each place on, by kind, found when first asked for.
     known: Vec<Vec<Option<Stretches>>>,
@@ -115,6 +117,7 @@ impl<'a> Track<'a> {
             stanzas: stanzas_done(problem),
             offered: Offered::default(),
             class_of: classify(&problem.panels),
+            captioned: captioned(problem),
             kinds: FxHashMap::default(),
             known: Vec::new(),
             memories,
@@ -137,12 +140,11 @@ impl<'a> Track<'a> {
     }
 
     pub fn kind(&mut self, panel: usize, role: Role, picture: Option<usize>) -> usize {
-        let captions = self.problem.rows.iter().any(|row| row.caption.is_some());
         let kind = Kind {
             class: self.class_of[panel],
             role,
             area: self.area(panel, role, picture),
-            captioned: picture.filter(|_| captions),
+            captioned: picture.filter(|&picture| self.captioned[picture]),
         };
         let count = self.kinds.len();
         let number = *self.kinds.entry(kind).or_insert(count);
@@ -194,8 +196,8 @@ impl<'a> Track<'a> {
             }
             (Role::Text | Role::Shared, Some(area)) => {
                 // A panel with nothing but captions is one of its picture.
-                let words =
-                    |stop: &Stop| (from..stop.to).any(|row| problem.rows[row].caption.is_none());
+                let first = problem.words_from(from).unwrap_or(problem.rows.len());
+                let words = |stop: &Stop| stop.to > first;
                 self.stops(offer, area, from).filter(words).for_each(add);
             }
             (Role::Picture, area) => {
@@ -297,6 +299,15 @@ impl<'a> Track<'a> {
         }
         Some((self.memories.number(&memory), cost))
     }
+}
+
+/// Which pictures have captions.
+fn captioned(problem: &Problem) -> Vec<bool> {
+    let mut found = vec![false; problem.pictures.len()];
+    for picture in problem.rows.iter().filter_map(|row| row.caption) {
+        found[picture] = true;
+    }
+    found
 }
 
 /// Panels that may carry the same for the same cost are of one class.

@@ -1,11 +1,10 @@
 //! How words are divided, and how full panels are.
 
-use std::ops::Range;
-
 use versefold::panels::{Cost, Ending};
 use versefold::plan::{EachPanel, Percent, Role, RuleName, Undivided};
 
 use super::{Book, Found};
+use crate::brute::Carried;
 
 /// Whole percentage points between a share and what is asked.
 fn points_off((used, capacity): (u64, u64), asked: Percent) -> u64 {
@@ -41,20 +40,21 @@ pub(super) fn emptiest(book: Book<'_>) -> Found {
     found
 }
 
-/// Stanzas of two or three lines stand on one panel.
+/// Stanzas of two or three lines, captions not counted, stand on one panel: each two lines next to each other do,
+/// unless a `[new panel]` stands between.
 pub(super) fn couplets(book: Book<'_>) -> Found {
     let mut found = Found::default();
     for stanza in book.stanzas().iter().filter(|stanza| stanza.len() <= 3) {
-        let times = book
-            .divisions()
-            .filter(|row| stanza.start < *row && *row < stanza.end)
-            .filter(|row| !book.problem.rows[*row].new_panel);
+        let parted = book.partings().into_iter();
+        let within =
+            parted.filter(|(above, below)| stanza.contains(above) && stanza.contains(below));
+        let times = within.filter(|parting| !book.new_panel_between(*parting));
         times.for_each(|_| found.add(true, 160));
     }
     found
 }
 
-/// What one `[keep together]` holds stands on one panel, whatever its role.
+/// What one `[keep together]` holds stands on one panel, whatever its role; captions as all else.
 pub(super) fn keep_together(book: Book<'_>) -> Found {
     let rows = &book.problem.rows;
     let mut found = Found::default();
@@ -76,31 +76,35 @@ pub(super) fn new_panel(book: Book<'_>) -> Found {
     found
 }
 
-/// Stanzas, or sentences, are not divided but at a `[new panel]`. Where a title ends its panel, no sentence
-/// ends.
+/// Stanzas, or sentences, are not divided but at a `[new panel]`: words next to each other, captions left out, stand
+/// on one panel. Where a title ends its panel, no sentence ends.
 pub(super) fn undivided(book: Book<'_>) -> Found {
     let rows = &book.problem.rows;
     let stanzas = book.stanzas();
     let mut found = Found::default();
-    for row in book.divisions().filter(|row| !rows[*row].new_panel) {
-        let (above, below) = (&rows[row - 1], &rows[row]);
-        let title = book.panels[book.panel_of(row - 1)].role == Role::Title;
+    for (above, below) in book.partings() {
+        if book.new_panel_between((above, below)) {
+            continue;
+        }
+        let title = book.panels[book.panel_of(above)].role == Role::Title;
+        let may_divide = rows[above + 1..=below].iter().any(|row| row.may_divide);
+        let ending = rows[above].ending;
         let (divided, worse, better) = match book.problem.rules.undivided {
             Undivided::Line => (false, true, false),
             Undivided::Stanza => (
                 stanzas
                     .iter()
-                    .any(|stanza| stanza.start < row && row < stanza.end),
-                above.ending != Ending::RunsOn,
-                above.ending == Ending::RunsOn,
+                    .any(|stanza| stanza.contains(&above) && stanza.contains(&below)),
+                ending != Ending::RunsOn,
+                ending == Ending::RunsOn,
             ),
             Undivided::Sentence => (
-                above.ending != Ending::Sentence && !title,
-                above.ending == Ending::RunsOn,
-                above.ending == Ending::Pause,
+                ending != Ending::Sentence && !title,
+                ending == Ending::RunsOn,
+                ending == Ending::Pause,
             ),
         };
-        let cost = match (below.may_divide, better, worse) {
+        let cost = match (may_divide, better, worse) {
             (true, ..) => 20,
             (_, true, _) => 60,
             _ => 160,
@@ -110,38 +114,37 @@ pub(super) fn undivided(book: Book<'_>) -> Found {
     found
 }
 
-/// Each piece of a divided stanza or paragraph has enough lines, unless only `[new panel]` cuts it off.
+/// Each piece of a divided stanza or paragraph, its lines on one panel, has enough lines, unless only `[new panel]`
+/// cuts it off.
 pub(super) fn fewest_lines(book: Book<'_>) -> Found {
-    let rows = &book.problem.rows;
     let fewest = book.problem.rules.fewest_lines as usize;
     let mut found = Found::default();
     for whole in book.stanzas().into_iter().chain(book.paragraphs()) {
-        for (index, panel) in book.panels.iter().enumerate() {
-            let first = whole.start.max(panel.rows.start);
-            let end = whole.end.min(panel.rows.end);
-            if first >= end {
+        for panel in 0..book.panels.len() {
+            let here = |row: &usize| book.panel_of(*row) == panel;
+            if !whole.iter().any(here) {
                 continue;
             }
-            let cut_at_head = first > whole.start && !rows[first].new_panel;
-            let cut_at_foot = end < whole.end && !rows[end].new_panel;
-            let short = book.lines_on(index, &whole) < fewest;
-            found.add((cut_at_head || cut_at_foot) && short, 100);
+            let mut neighbours = whole.windows(2).map(|pair| (pair[0], pair[1]));
+            let cut = neighbours.any(|(above, below)| {
+                here(&above) != here(&below) && !book.new_panel_between((above, below))
+            });
+            found.add(cut && book.lines_on(panel, &whole) < fewest, 100);
         }
     }
     found
 }
 
-/// What an ordinary panel of words carries.
+/// What an ordinary panel of words carries; captions are no lines.
 pub(super) fn each_panel(book: Book<'_>) -> Found {
-    let wholes: Vec<Range<usize>> = book
+    let wholes: Vec<Vec<usize>> = book
         .stanzas()
         .into_iter()
         .chain(book.paragraphs())
         .collect();
     let mut found = Found::default();
     for (index, panel) in book.with_words() {
-        let here =
-            |whole: &&Range<usize>| whole.start < panel.rows.end && panel.rows.start < whole.end;
+        let here = |whole: &&Vec<usize>| whole.iter().any(|row| panel.rows.contains(row));
         let (off, cost) = match book.problem.rules.each_panel {
             EachPanel::Free => (0, 0),
             EachPanel::Stanza => {
@@ -160,12 +163,15 @@ pub(super) fn each_panel(book: Book<'_>) -> Found {
 }
 
 /// The four fullnesses. A panel answers to one: to its own where a pin asks it, under its role's name; else
-/// to that of the panel where the body's first words stand, headings aside, or where its last words stand;
-/// else to its role's.
+/// to that of the panel where the body's first words stand, headings and captions aside, or where its last words
+/// that are no caption stand; else to its role's.
 pub(super) fn fullness(book: Book<'_>, name: RuleName) -> Found {
     let rules = &book.problem.rules;
-    let last = book.problem.rows.len().saturating_sub(1);
-    let first = book.problem.opening.min(last);
+    let text = book.text();
+    let last = text.last();
+    let first = text.iter().find(|row| **row >= book.problem.opening);
+    let first = first.or(last);
+    let stands = |row: Option<&usize>, on: &Carried| row.is_some_and(|row| on.rows.contains(row));
     let mut found = Found::default();
     for (index, panel) in book.with_words() {
         let by_role = match panel.role {
@@ -175,12 +181,8 @@ pub(super) fn fullness(book: Book<'_>, name: RuleName) -> Found {
         let body = book.problem.body;
         let (rule, asked) = match book.problem.panels[index].fullness {
             Some(pinned) => (by_role.0, pinned),
-            None if body && panel.rows.contains(&first) => {
-                (RuleName::FirstFullness, rules.first_fullness)
-            }
-            None if body && panel.rows.contains(&last) => {
-                (RuleName::LastFullness, rules.last_fullness)
-            }
+            None if body && stands(first, panel) => (RuleName::FirstFullness, rules.first_fullness),
+            None if body && stands(last, panel) => (RuleName::LastFullness, rules.last_fullness),
             None => by_role,
         };
         if rule == name {
