@@ -3,6 +3,7 @@
 //! Every station reports [`Fault`]s and gathers as many as it can before it gives up. A fault keeps
 //! what was read, what is allowed and what was probably meant; how it is drawn is for the commands.
 
+use std::fmt;
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -26,12 +27,23 @@ impl Source {
 }
 
 /// A stretch of a source: bytes `[start, end)`.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, PartialEq, Eq)]
 pub struct Place {
     /// The file.
     pub source: Arc<Source>,
     /// Byte range within the file's text; it lies on character borders.
     pub span: Range<usize>,
+}
+
+/// In one line, a place says nothing of where it is: what is said alike prints alike, wherever it is said, and a
+/// fingerprint of it holds after lines have moved. Over several lines it says where.
+impl fmt::Debug for Place {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match f.alternate() {
+            true => write!(f, "{}:{}:{}", self.source.name, self.line(), self.column()),
+            false => f.write_str("…"),
+        }
+    }
 }
 
 impl Place {

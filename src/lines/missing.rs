@@ -44,7 +44,7 @@ enum Group {
 
 impl Search<'_> {
     /// A fault for every script of which characters are missing, in the order in which they first stand.
-    pub(super) fn faults(&self, rows: &[Row], shaper: &Shaper<'_>) -> Faults {
+    pub(super) fn faults(&self, rows: &[&Row], shaper: &Shaper<'_>) -> Faults {
         let mut groups: Vec<(Group, Vec<Missing>)> = Vec::new();
         for missing in self.missing(rows, shaper) {
             let group = group(&missing.cluster, groups.iter().map(|known| known.0));
@@ -60,7 +60,7 @@ impl Search<'_> {
     }
 
     /// Every cluster that no face has, once.
-    fn missing(&self, rows: &[Row], shaper: &Shaper<'_>) -> Vec<Missing> {
+    fn missing(&self, rows: &[&Row], shaper: &Shaper<'_>) -> Vec<Missing> {
         let mut all: Vec<Missing> = Vec::new();
         let mut known: HashMap<String, usize> = HashMap::new();
         for row in rows {

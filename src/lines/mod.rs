@@ -20,6 +20,7 @@ mod opportunities;
 mod paragraph;
 mod part;
 mod pieces;
+mod remembered;
 mod rows;
 mod settings;
 mod shaped;
@@ -38,11 +39,13 @@ pub use opportunities::{BreakKind, Judgement, Opportunity, Tailoring, judgements
 pub use paragraph::{
     Asked, Paragraph, ParagraphAt, ParagraphBreak, Parts, Poor, ProseLine, lines as prose_lines,
 };
+pub use remembered::Remembered;
 pub use shaped::{Drop, LineWord, SetWord, ShapedLine};
 pub use solid::PieceKind;
 pub use turnover::{Break, Divided, Giving, begins_phrase, breaks, divide, may_begin};
 
 use std::ops::Range;
+use std::sync::Arc;
 
 use crate::fault::{Faults, Place};
 use crate::manuscript::{LineKind, Manuscript};
@@ -201,7 +204,7 @@ pub struct Row {
     /// How its plain words are set.
     pub voice: Voice,
     /// Its breaks, if it is a paragraph.
-    pub paragraph: Option<Paragraph>,
+    pub paragraph: Option<Arc<Paragraph>>,
     /// What it falls into at each setting of the part.
     pub at: Vec<RowAt>,
 }
@@ -246,6 +249,20 @@ pub fn set(
     strip: &Strip,
     shelf: &Shelf,
 ) -> Result<SetLines, Faults> {
+    set_again(manuscript, plan, strip, shelf, &mut Remembered::default())
+}
+
+/// The same; what is remembered of the last time is used, and what this time finds is remembered.
+///
+/// # Errors
+/// As [`set`].
+pub fn set_again(
+    manuscript: &Manuscript,
+    plan: &Plan,
+    strip: &Strip,
+    shelf: &Shelf,
+    remembered: &mut Remembered,
+) -> Result<SetLines, Faults> {
     let pairs = agree::pairs(manuscript, plan)?;
     let typefaces = read_typefaces(plan, &pairs, shelf)?;
     let main = shelf.typeface(&plan.text)?;
@@ -255,7 +272,14 @@ pub fn set(
     for (pair, typeface) in pairs.iter().zip(typefaces) {
         let part = &manuscript.parts()[pair.manuscript];
         let part_plan = &plan.parts[pair.plan];
-        match part::set_part(manuscript, part, part_plan, typeface, &areas, shelf) {
+        let given = part::Given {
+            manuscript,
+            part,
+            plan: part_plan,
+            areas: &areas,
+            shelf,
+        };
+        match part::set_part(&given, typeface, remembered) {
             Ok(set) => {
                 parts.push(SetPart {
                     places: RowPlace::all(&set.rows),

@@ -4,6 +4,7 @@ use super::areas::{Areas, Shape};
 use super::here::{Here, Known};
 use super::on_slots::RowsOnSlots;
 use super::paragraph::Divider;
+use super::remembered::{self, Memory, Remembered};
 use super::usual::Usual;
 use super::{Row, RowAt, Setting, mirror, missing, usual};
 use crate::fault::{Fault, Faults};
@@ -25,15 +26,28 @@ pub(super) struct PartSet {
     pub setting_of_area: Vec<Option<usize>>,
 }
 
+/// What a part is set from.
+pub(super) struct Given<'a> {
+    pub manuscript: &'a Manuscript,
+    pub part: &'a Part,
+    pub plan: &'a PartPlan,
+    pub areas: &'a Areas,
+    pub shelf: &'a Shelf,
+}
+
 /// Sets every line of a part at every setting that its panels use.
 pub(super) fn set_part(
-    manuscript: &Manuscript,
-    part: &Part,
-    plan: &PartPlan,
+    given: &Given<'_>,
     typeface: Typeface,
-    areas: &Areas,
-    shelf: &Shelf,
+    remembered: &mut Remembered,
 ) -> Result<PartSet, Faults> {
+    let &Given {
+        manuscript,
+        part,
+        plan,
+        areas,
+        shelf,
+    } = given;
     let shaper = Shaper::new(&typeface, &plan.language);
     let mirrored = plan.reads.is_right_to_left().then(|| areas.mirrored());
     let setter = Setter {
@@ -59,15 +73,24 @@ pub(super) fn set_part(
         typeface: &typeface,
         shelf,
     };
-    faults.extend(search.faults(&rows, &shaper));
+    let mut memory = remembered.part(&part.name, &setter);
+    let prints: Vec<u64> = rows.iter().map(remembered::of_row).collect();
+    let with_prints = || rows.iter().zip(&prints);
+    // Of words that were set before, no face was missing.
+    let new: Vec<&Row> = with_prints()
+        .filter(|(row, print)| !memory.recall(**print, row))
+        .map(|(row, _)| row)
+        .collect();
+    faults.extend(search.faults(&new, &shaper));
+    with_prints().for_each(|(row, print)| memory.keep(*print, row));
     if !faults.is_empty() {
         return Err(faults);
     }
     let (mut settings, shapes, setting_of_area) = setter.settings(plan, &rows);
-    setter.measure_paragraphs(&mut rows, &settings, &shapes);
+    setter.measure_paragraphs(&mut rows, (&settings, &shapes), (&prints, &mut memory));
     let usual = setter.usual(&rows);
     for setting in &settings {
-        let set = setter.set_rows(&rows, setting, &usual);
+        let set = setter.set_rows(&rows, setting, &usual, (&prints, &mut memory));
         for (row, at) in rows.iter_mut().zip(set) {
             row.at.push(at);
         }
@@ -82,6 +105,7 @@ pub(super) fn set_part(
         shaped.iter_mut().for_each(|rows| rows.turn_back(mirrored));
     }
     drop(shaper);
+    remembered.keep(&part.name, memory);
     Ok(PartSet {
         typeface,
         rows,
@@ -140,16 +164,23 @@ impl Setter<'_> {
     }
 
     /// Measures every paragraph.
-    fn measure_paragraphs(&self, rows: &mut [Row], settings: &[Setting], shapes: &[Arc<Shape>]) {
+    fn measure_paragraphs(
+        &self,
+        rows: &mut [Row],
+        (settings, shapes): (&[Setting], &[Arc<Shape>]),
+        (prints, memory): (&[u64], &mut Memory),
+    ) {
         let mut divider = Divider::new(self.style, self.language);
         let slots = shapes.iter().flat_map(|shape| shape.slots.all());
         let measures = settings.iter().map(|setting| setting.measure);
         let narrowest = measures.chain(slots.map(|slot| slot.measure)).min();
         let narrowest = narrowest.unwrap_or(Length::ZERO);
-        for row in rows.iter_mut().filter(|row| row.kind.is_prose()) {
+        let paragraphs = rows.iter_mut().zip(prints);
+        for (row, print) in paragraphs.filter(|(row, _)| row.kind.is_prose()) {
             let stands_in = row.indent * 2 + row.first_indent;
             let room = (narrowest - stands_in).max(self.style.size);
-            row.paragraph = Some(self.measure_paragraph(&row.shaped, &mut divider, room));
+            let measure = || self.measure_paragraph(&row.shaped, &mut divider, room);
+            row.paragraph = Some(memory.paragraph(*print, room, measure));
         }
     }
 
@@ -183,13 +214,19 @@ impl Setter<'_> {
             - self.hanging(row, &all, Length::mm(1000)).0
     }
 
-    fn set_rows(&self, rows: &[Row], setting: &Setting, usual: &Usual) -> Vec<RowAt> {
+    fn set_rows(
+        &self,
+        rows: &[Row],
+        setting: &Setting,
+        usual: &Usual,
+        (prints, memory): (&[u64], &mut Memory),
+    ) -> Vec<RowAt> {
         let mut set: Vec<RowAt> = Vec::with_capacity(rows.len());
         let deepest = self.deepest_indent(rows);
         let mut run_end = setting.left;
         // Grid lines that the large initial still stands over, and how far it pushes them in.
         let mut dropped = (0u32, Length::ZERO);
-        for row in rows {
+        for (row, print) in rows.iter().zip(prints) {
             if row.kind == LineKind::Caption {
                 // It may stand on another panel: the initial ends above it.
                 if let Some(above) = set.last_mut() {
@@ -215,7 +252,7 @@ impl Setter<'_> {
                 },
                 drop_lines: dropped.0 / LINE,
             };
-            let at = self.set_row(row, &here);
+            let at = memory.row_at((*print, row), &here, || self.set_row(row, &here));
             if let (true, Some(last)) = (row.kind.is_verse(), at.pieces.last()) {
                 run_end = last.x + last.width;
             }

@@ -51,7 +51,7 @@ pub struct SetWord {
 }
 
 /// A large initial over several grid lines.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Hash)]
 pub struct Drop {
     /// Its bytes in the line's text; what follows them is set as usual.
     pub text: Range<usize>,
@@ -66,7 +66,7 @@ pub struct Drop {
 }
 
 /// A word of a line.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Hash)]
 pub struct LineWord {
     /// Its bytes in the line's text.
     pub text: Range<usize>,

@@ -263,7 +263,7 @@ impl TextLine {
 }
 
 /// A reading above its base, in bytes of the manuscript. The reading follows its base, with only mark-up between.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Ruby {
     /// The words that are read so.
     pub base: Range<usize>,

@@ -22,11 +22,11 @@ use crate::advice;
 use crate::fault::{Fault, Faults, Source};
 use crate::files::{self, OutputFile};
 use crate::layout::{self, Layout, Lost};
-use crate::lines::{self, SetLines};
+use crate::lines::{self, Remembered, SetLines};
 use crate::manuscript::{Manuscript, has_readings};
 use crate::outputs::{self, CannotWrite, WordsAs};
 use crate::panels::{self, Division, Limits, PartDivision, Problem};
-use crate::plan::{self, Plan, RuleName};
+use crate::plan::{self, Plan, RuleName, ShapeAsked};
 use crate::proofs;
 use crate::strip::Strip;
 use crate::typeface::{Shelf, Typeface};
@@ -44,6 +44,7 @@ pub struct Workbench {
     plan: Option<(Print, Arc<Plan>)>,
     manuscript: Option<(Print, Arc<Manuscript>)>,
     set: Option<(Print, Arc<SetLines>)>,
+    remembered: Remembered,
     divided: HashMap<Print, Vec<PartDivision>>,
 }
 
@@ -57,6 +58,7 @@ impl Workbench {
             plan: None,
             manuscript: None,
             set: None,
+            remembered: Remembered::default(),
             divided: HashMap::new(),
         }
     }
@@ -219,20 +221,31 @@ impl Workbench {
         plan: &Arc<Plan>,
         strip: &Strip,
     ) -> Result<Arc<SetLines>, Faults> {
-        // Rules have no say in how lines are set; all else of the plan may have.
-        let plan_without_rules = Plan {
-            rules: Default::default(),
-            ..(**plan).clone()
-        };
-        let print = fingerprint(&(&manuscript.source().text, format!("{plan_without_rules:?}")));
+        let masks = self.masks(plan);
+        let asked = format!("{:?}", without_rules(plan));
+        let print = fingerprint(&(&manuscript.source().text, asked, &masks));
         if let Some((known, set)) = &self.set
             && *known == print
         {
             return Ok(Arc::clone(set));
         }
-        let set = Arc::new(lines::set(manuscript, plan, strip, &self.shelf)?);
+        let set = lines::set_again(manuscript, plan, strip, &self.shelf, &mut self.remembered)?;
+        let set = Arc::new(set);
         self.set = Some((print, Arc::clone(&set)));
         Ok(set)
+    }
+
+    /// The bytes of every mask that the plan names; nothing for one that cannot be read.
+    fn masks(&self, plan: &Plan) -> Vec<Option<Vec<u8>>> {
+        let pins = plan.panels.iter().map(|pin| &pin.shape);
+        let shapes = pins.chain(plan.pictures.iter().map(|picture| &picture.shape));
+        let files = shapes.flatten().filter_map(|shape| match shape {
+            ShapeAsked::Mask { file, .. } => Some(file),
+            ShapeAsked::Boxes(_) => None,
+        });
+        files
+            .map(|file| std::fs::read(self.folder.join(file)).ok())
+            .collect()
     }
 
     fn divide_all(&mut self, posed: &Posed) -> Result<Division, Faults> {
@@ -342,6 +355,22 @@ pub(crate) fn may_give_way(problems: &[&Problem]) -> Option<RuleName> {
     let rules = &problems[0].rules;
     let must = rules.weight(RuleName::Undivided).hard == Some(true);
     (!must && rules.is_hard(RuleName::Undivided)).then_some(RuleName::Undivided)
+}
+
+/// A plan without what has no say in how lines are set.
+fn without_rules(plan: &Plan) -> Plan {
+    let mut plan = Plan {
+        rules: Default::default(),
+        blank_before: Vec::new(),
+        ..plan.clone()
+    };
+    for picture in &mut plan.pictures {
+        (picture.comes, picture.with) = (None, None);
+    }
+    for pin in &mut plan.panels {
+        (pin.begins, pin.fullness) = (None, None);
+    }
+    plan
 }
 
 fn fingerprint(what: &impl Hash) -> Print {
