@@ -126,7 +126,29 @@ impl Reading<'_> {
             let of_stanza = |row: &&RowFacts| row.block == rows[first].block && row.verse;
             return text.take_while(of_stanza).take(most as usize).count() as u64;
         }
+        // Mostly enough of its lines follow at once.
+        if first == self.from && self.begins_with_lines(most) {
+            return most;
+        }
         self.lines_of_block(rows[first].block).min(most)
+    }
+
+    /// Whether the paragraph that begins here has so many lines before a caption or its end.
+    fn begins_with_lines(&self, most: u64) -> bool {
+        let steps = self
+            .setting
+            .map(|setting| self.problem.steps(setting, self.from));
+        let mut lines = 0;
+        for stop in steps.into_iter().flatten() {
+            if u64::from(stop.foot) <= lines || stop.to > self.to {
+                return false;
+            }
+            lines = u64::from(stop.foot);
+            if lines >= most {
+                return true;
+            }
+        }
+        false
     }
 
     /// How many lines of a paragraph stand here, those on either side of its captions together.
@@ -156,6 +178,9 @@ impl Reading<'_> {
             let text = text.filter(|row| row.caption.is_none());
             let of_stanza = |row: &&RowFacts| row.block == rows[last].block && row.verse;
             return text.take_while(of_stanza).take(most as usize).count() as u64;
+        }
+        if last + 1 == self.to && u64::from(self.foot) >= most {
+            return most;
         }
         self.lines_of_block(rows[last].block).min(most)
     }
