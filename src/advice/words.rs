@@ -128,7 +128,10 @@ fn rule(rules: &Rules, name: RuleName) -> String {
                 rules.pictures_in_a_row
             )
         }
-        RuleName::Blanks => "as many panels are blank as `blanks` asks, and where".to_string(),
+        RuleName::Blanks => match rules.blanks {
+            Some(_) => "as many panels are blank as `blanks` asks, and where".to_string(),
+            None => "no panel is blank that need not be".to_string(),
+        },
         RuleName::EndsWith => "each part ends as `ends-with` asks".to_string(),
         RuleName::BlankBefore => {
             "the panel before each picture of `blank-before` is blank".to_string()

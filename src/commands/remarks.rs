@@ -3,7 +3,7 @@
 use crate::fault::Place;
 use crate::layout::{LaidPanel, Layout};
 use crate::panels::Cost;
-use crate::plan::RuleName;
+use crate::plan::{Blanks, BlanksAt, PanelName, Role, RuleName};
 
 /// What was given up, in words.
 pub(super) fn remarks(layout: &Layout) -> Vec<String> {
@@ -106,6 +106,9 @@ fn fullness_remark(layout: &Layout) -> Option<String> {
 /// What else costs something, by rule.
 fn other_costs(layout: &Layout) -> Vec<String> {
     let told = |rule| {
+        if rule == RuleName::Blanks && layout.rules.blanks.is_none() {
+            return unasked_blanks(layout);
+        }
         let clause = clause(rule).filter(|_| !gave_way(layout, rule))?;
         let costs = |panel: &&LaidPanel| {
             let mut costs = panel.costs.iter();
@@ -122,10 +125,58 @@ fn other_costs(layout: &Layout) -> Vec<String> {
             1 => clause.one,
             _ => clause.many,
         };
-        Some(format!("{} {what}.", capital(&list(&panels))))
+        let asked = match (rule, layout.rules.blanks) {
+            (RuleName::Blanks, Some(blanks)) => format!(": {}", asked_blanks(blanks)),
+            _ => String::new(),
+        };
+        Some(format!("{} {what}{asked}.", capital(&list(&panels))))
     };
     let rules = RuleName::ALL.iter();
     rules.filter_map(|&(rule, ..)| told(rule)).collect()
+}
+
+/// What `blanks` asks of a part.
+fn asked_blanks(blanks: Blanks) -> String {
+    let at = match blanks.at {
+        BlanksAt::Start => " at the start",
+        BlanksAt::End => " at the end",
+        BlanksAt::Anywhere => "",
+    };
+    match blanks.count {
+        0 => "no panel blank".to_string(),
+        1 => format!("one blank panel{at}"),
+        count => format!("{count} blank panels{at}"),
+    }
+}
+
+/// Blank panels where the plan does not speak of `blanks`: runs of them by their ends.
+fn unasked_blanks(layout: &Layout) -> Option<String> {
+    let unasked = |panel: &LaidPanel| {
+        let mut costs = panel.costs.iter();
+        panel.role == Role::Blank && costs.any(|&(rule, _)| rule == RuleName::Blanks)
+    };
+    let mut runs: Vec<Vec<PanelName>> = Vec::new();
+    for pair in layout
+        .panels
+        .chunk_by(|one, next| unasked(one) && unasked(next) && one.panel.side == next.panel.side)
+    {
+        if unasked(&pair[0]) {
+            runs.push(pair.iter().map(|panel| panel.panel).collect());
+        }
+    }
+    let told: Vec<String> = runs
+        .iter()
+        .flat_map(|run| match run.as_slice() {
+            [first, .., last] if run.len() > 2 => vec![format!("{first} to {last}")],
+            few => few.iter().map(PanelName::to_string).collect(),
+        })
+        .collect();
+    let stay = match runs.concat().len() {
+        0 => return None,
+        1 => "stays",
+        _ => "stay",
+    };
+    Some(format!("{} {stay} blank.", capital(&list(&told))))
 }
 
 fn gave_way(layout: &Layout, rule: RuleName) -> bool {
@@ -196,10 +247,7 @@ fn clause(rule: RuleName) -> Option<Clause> {
             "makes more panels of pictures in a row than `pictures-in-a-row` asks",
             "make more panels of pictures in a row than `pictures-in-a-row` asks",
         ),
-        RuleName::Blanks => (
-            "makes the blank panels more, fewer or others than `blanks` asks",
-            "make the blank panels more, fewer or others than `blanks` asks",
-        ),
+        RuleName::Blanks => ("is not as `blanks` asks", "are not as `blanks` asks"),
         RuleName::EndsWith => (
             "ends its part otherwise than `ends-with` asks",
             "end their parts otherwise than `ends-with` asks",
