@@ -1,12 +1,14 @@
 //! What stands in the way where a part cannot be divided, and the nearest ways out.
 
 mod sizes;
+mod ways;
 mod words;
 
-pub(crate) use words::{asked_by, rises};
+pub(crate) use ways::rises;
+pub(crate) use words::asked_by;
 
 use crate::fault::Fault;
-use crate::panels::{Cost, Demand, Limits, Standoff, fewest_panels, standoff};
+use crate::panels::{Cost, Demand, Limits, Standoff, Way, fewest_panels, standoff};
 use crate::plan::RuleName;
 use crate::typeface::Shelf;
 use crate::units::{Length, decimals};
@@ -37,8 +39,18 @@ pub(crate) fn no_way(posed: &Posed, shelf: &Shelf, group: &[usize]) -> Fault {
     let needed = fewest_panels(&problems, &soft, limits);
     let mut ways: Vec<(Cost, String)> = Vec::new();
     if let Some(against) = &against {
-        ways.extend(against.ways.iter().map(|way| {
-            let told = words::way_out(posed, group, way);
+        // Who need not give up more has no use for a way that does.
+        let more_than = |way: &Way, other: &Way| {
+            way.demands.len() > other.demands.len()
+                && other
+                    .demands
+                    .iter()
+                    .all(|demand| way.demands.contains(demand))
+        };
+        let all = || against.ways.iter();
+        let least = all().filter(|way| !all().any(|other| more_than(way, other)));
+        ways.extend(least.map(|way| {
+            let told = ways::way_out(posed, group, way);
             (way.cost(), told)
         }));
     }
@@ -122,8 +134,10 @@ fn what(
             }
         }
         (None, Some(needed)) => format!(
-            "{part} needs {needed} panels at {}, and the plan gives it {has}",
-            points(posed.plan.text.size)
+            "{part} {} {needed} panels at {}, and the plan gives {} {has}",
+            if group.len() == 1 { "needs" } else { "need" },
+            points(posed.plan.text.size),
+            if group.len() == 1 { "it" } else { "each" },
         ),
         (None, None) => format!(
             "no division of {part} over its {} keeps every rule",

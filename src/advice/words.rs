@@ -1,8 +1,8 @@
-//! Demands in the words of a maker, and what it comes to where one gives way.
+//! Demands in the words of a maker.
 
-use crate::panels::{Demand, PanelDivision, PartDivision, Problem, Way};
+use crate::panels::Demand;
 use crate::plan::{
-    EachPanel, PanelName, PictureWith, Role, RuleName, Rules, SharedPanels, Undivided,
+    EachPanel, PanelName, PictureWith, Role, RuleName, Rules, SharedPanels, Undivided, Window,
 };
 use crate::workbench::Posed;
 
@@ -100,10 +100,7 @@ fn rule(rules: &Rules, name: RuleName) -> String {
         }
         RuleName::FirstFullness => full("the first panel of the body is", rules.first_fullness.0),
         RuleName::LastFullness => full("the last panel of the body is", rules.last_fullness.0),
-        RuleName::PictureComes => format!(
-            "a picture comes {} to {} panels after its words",
-            rules.picture_comes.soonest, rules.picture_comes.latest
-        ),
+        RuleName::PictureComes => comes(rules.picture_comes),
         RuleName::SharedPanels => match rules.shared_panels {
             SharedPanels::Allowed => "words and pictures may share panels".to_string(),
             SharedPanels::Never => "words and pictures never share a panel".to_string(),
@@ -139,179 +136,19 @@ fn rule(rules: &Rules, name: RuleName) -> String {
     }
 }
 
-/// A way out: what gives way, how to say so in the plan, and what it comes to.
-pub(super) fn way_out(posed: &Posed, group: &[usize], way: &Way) -> String {
-    let rules = way.demands.iter().filter_map(|demand| match demand {
-        Demand::Rule(name) => Some(format!("\"{}\"", name.word())),
-        _ => None,
-    });
-    let rules: Vec<String> = rules.collect();
-    let others = way
-        .demands
-        .iter()
-        .filter(|demand| !matches!(demand, Demand::Rule(_)));
-    let mut steps: Vec<String> = Vec::new();
-    if !rules.is_empty() {
-        steps.push(format!("with may-give = [{}]", rules.join(", ")));
-    }
-    steps.extend(others.map(|demand| format!("if not {}", asked_by(posed, group, demand))));
-    let comes: Vec<String> = way
-        .demands
-        .iter()
-        .filter_map(|demand| comes_to(posed, group, demand, &way.parts))
-        .collect();
-    match comes.is_empty() {
-        true => format!("{} it can be done", steps.join(", ")),
-        false => format!("{}: {}", steps.join(", "), comes.join("; ")),
-    }
-}
-
-/// What it comes to where a demand gives way in a book: on which panels, with figures.
-pub(crate) fn comes_to(
-    posed: &Posed,
-    group: &[usize],
-    demand: &Demand,
-    parts: &[PartDivision],
-) -> Option<String> {
-    match *demand {
-        Demand::Rule(name) => {
-            let broken = parts.iter().zip(group).flat_map(|(part, &at)| {
-                let breaks =
-                    move |panel: &&PanelDivision| panel.costs.iter().any(|(rule, _)| *rule == name);
-                part.panels
-                    .iter()
-                    .filter(breaks)
-                    .map(move |panel| (at, panel))
-            });
-            let told: Vec<String> = broken
-                .map(|(at, panel)| figure(posed, at, panel, name, parts, group))
-                .collect();
-            match told.len() {
-                0 => None,
-                1..=3 => Some(told.join(", ")),
-                many => Some(format!(
-                    "{} and {} more panels",
-                    told[..2].join(", "),
-                    many - 2
-                )),
-            }
-        }
-        Demand::Role { part, panel } => {
-            let panel = &parts[part].panels[panel];
-            Some(format!("{} would be `{}`", panel.panel, panel.role.word()))
-        }
-        Demand::Picture { part, picture } => {
-            let name = &posed.problems[group[part]].pictures[picture].name;
-            let stands = parts[part]
-                .panels
-                .iter()
-                .find(|panel| panel.picture == Some(picture));
-            Some(match stands {
-                Some(panel) => format!("`{name}` would stand on {}", panel.panel),
-                None => format!("`{name}` would have no panel"),
-            })
-        }
-        Demand::Begins { part, panel } => {
-            let panel = &parts[part].panels[panel];
-            let words = posed.words_from(group[part], panel.rows.start, 4);
-            Some(format!("{} would begin with “{words}”", panel.panel))
-        }
-        _ => None,
-    }
-}
-
-/// Where a rule costs most more in a book than in another, with a figure.
-pub(crate) fn rises(
-    posed: &Posed,
-    group: &[usize],
-    name: RuleName,
-    (parts, than): (&[PartDivision], &[PartDivision]),
-) -> Option<String> {
-    let paid = |panel: &PanelDivision| {
-        let paid = panel.costs.iter().filter(|(rule, _)| *rule == name);
-        paid.map(|(_, cost)| *cost as i64).sum::<i64>()
-    };
-    let mut most: Option<(i64, usize, &PanelDivision)> = None;
-    for (at, (part, other)) in parts.iter().zip(than).enumerate() {
-        for (panel, other) in part.panels.iter().zip(&other.panels) {
-            let more = paid(panel) - paid(other);
-            if more > 0 && most.is_none_or(|(known, ..)| more > known) {
-                most = Some((more, group[at], panel));
-            }
-        }
-    }
-    let (_, part, panel) = most?;
-    Some(figure(posed, part, panel, name, parts, group))
-}
-
-/// How one panel breaks a rule.
-fn figure(
-    posed: &Posed,
-    part: usize,
-    panel: &PanelDivision,
-    name: RuleName,
-    parts: &[PartDivision],
-    group: &[usize],
-) -> String {
-    let on = panel.panel;
-    let full = || {
-        let share = f64::from(panel.used) * 100.0 / f64::from(panel.capacity.max(1));
-        format!("{on} would be {share:.0} % full")
-    };
-    match name {
-        RuleName::Fullest
-        | RuleName::Emptiest
-        | RuleName::TextFullness
-        | RuleName::SharedFullness
-        | RuleName::FirstFullness
-        | RuleName::LastFullness => full(),
-        RuleName::Undivided
-        | RuleName::Couplets
-        | RuleName::KeepTogether
-        | RuleName::FewestLines => {
-            let words = posed.words_before(part, panel.rows.end, 4);
-            format!("{on} would end within it, after “{words}”")
-        }
-        RuleName::PictureComes => {
-            let of = group.iter().position(|&at| at == part).unwrap_or(0);
-            distances(&posed.problems[part], &parts[of]).unwrap_or_else(|| format!("on {on}"))
-        }
-        _ => format!("on {on}"),
-    }
-}
-
-/// The picture that stands farthest from where it was asked to.
-fn distances(problem: &Problem, part: &PartDivision) -> Option<String> {
-    let far = problem
-        .pictures
-        .iter()
-        .enumerate()
-        .filter_map(|(at, picture)| {
-            let window = picture.comes?;
-            let row = picture.word_row?;
-            let words = part
-                .panels
-                .iter()
-                .position(|panel| panel.rows.contains(&row))?;
-            let stands = part
-                .panels
-                .iter()
-                .position(|panel| panel.picture == Some(at))?;
-            let distance = stands as i64 - words as i64;
-            let nearest = distance.clamp(window.soonest.into(), window.latest.into());
-            Some((distance.abs_diff(nearest), distance, at, stands))
-        });
-    let (_, distance, at, stands) = far.max_by_key(|(off, ..)| *off)?;
-    let away = match distance {
+/// Where a window asks a picture to stand.
+fn comes(window: Window) -> String {
+    let after = |panels: i8| match panels {
         0 => "on the panel of its words".to_string(),
-        1 => "1 panel after its words".to_string(),
-        -1 => "1 panel before its words".to_string(),
-        away if away > 0 => format!("{away} panels after its words"),
-        away => format!("{} panels before its words", -away),
+        1 => "on the panel after its words".to_string(),
+        -1 => "on the panel before its words".to_string(),
+        after if after > 0 => format!("{after} panels after its words"),
+        before => format!("{} panels before its words", -before),
     };
-    let name = &problem.pictures[at].name;
-    Some(format!(
-        "`{name}` would stand on {}, {away}",
-        part.panels[stands].panel
-    ))
+    let Window { soonest, latest } = window;
+    match latest - soonest {
+        0 => format!("a picture stands {}", after(soonest)),
+        1 => format!("a picture stands {} or {}", after(soonest), after(latest)),
+        _ => format!("a picture stands from {soonest} to {latest} panels after its words"),
+    }
 }

@@ -3,7 +3,7 @@
 use crate::fault::Place;
 use crate::layout::{LaidPanel, Layout};
 use crate::panels::Cost;
-use crate::plan::{Blanks, BlanksAt, PanelName, Role, RuleName};
+use crate::plan::{Blanks, BlanksAt, PanelName, Role, RuleName, Rules, SharedPanels};
 
 /// What was given up, in words.
 pub(super) fn remarks(layout: &Layout) -> Vec<String> {
@@ -109,7 +109,7 @@ fn other_costs(layout: &Layout) -> Vec<String> {
         if rule == RuleName::Blanks && layout.rules.blanks.is_none() {
             return unasked_blanks(layout);
         }
-        let clause = clause(rule).filter(|_| !gave_way(layout, rule))?;
+        let clause = clause(rule, &layout.rules).filter(|_| !gave_way(layout, rule))?;
         let costs = |panel: &&LaidPanel| {
             let mut costs = panel.costs.iter();
             costs.any(|&(name, cost)| name == rule && cost >= clause.from)
@@ -194,7 +194,7 @@ struct Clause {
 }
 
 /// What is said where a rule was given up; nothing of the fullnesses, which are told in figures.
-fn clause(rule: RuleName) -> Option<Clause> {
+fn clause(rule: RuleName, rules: &Rules) -> Option<Clause> {
     let (one, many) = match rule {
         RuleName::TextFullness
         | RuleName::SharedFullness
@@ -227,9 +227,13 @@ fn clause(rule: RuleName) -> Option<Clause> {
             "has a picture nearer or further from its words than `picture-comes` asks",
             "have a picture nearer or further from its words than `picture-comes` asks",
         ),
+        RuleName::SharedPanels if rules.shared_panels == SharedPanels::Always => (
+            "lacks the words beside its picture that `shared-panels` asks for",
+            "lack the words beside their pictures that `shared-panels` asks for",
+        ),
         RuleName::SharedPanels => (
-            "has words or none beside its picture, other than `shared-panels` asks",
-            "have words or none beside their picture, other than `shared-panels` asks",
+            "has words beside its picture, against `shared-panels`",
+            "have words beside their pictures, against `shared-panels`",
         ),
         RuleName::EvenFullness => (
             "is a good deal fuller or emptier than the panel of words before it",
