@@ -1,9 +1,11 @@
 //! What was given up, in words: every rule has its clause.
 
+mod blanks;
+
 use crate::fault::Place;
 use crate::layout::{LaidPanel, Layout};
 use crate::panels::Cost;
-use crate::plan::{Blanks, BlanksAt, PanelName, Role, RuleName, Rules, SharedPanels};
+use crate::plan::{RuleName, Rules, SharedPanels, Undivided};
 
 /// What was given up, in words.
 pub(super) fn remarks(layout: &Layout) -> Vec<String> {
@@ -17,7 +19,7 @@ pub(super) fn remarks(layout: &Layout) -> Vec<String> {
                     .is_some_and(|line| line.part.as_ref() == Some(part))
         });
         let panels: Vec<String> = divided.map(|panel| panel.panel.to_string()).collect();
-        if *rule == RuleName::Undivided && !panels.is_empty() {
+        if *rule == RuleName::Undivided && stanzas_whole(layout) && !panels.is_empty() {
             let begin = if panels.len() == 1 { "begins" } else { "begin" };
             remarks.push(format!(
                 "Not every stanza could stay whole: {} {begin} with the rest of one (marked ↳).",
@@ -107,9 +109,9 @@ fn fullness_remark(layout: &Layout) -> Option<String> {
 fn other_costs(layout: &Layout) -> Vec<String> {
     let told = |rule| {
         if rule == RuleName::Blanks && layout.rules.blanks.is_none() {
-            return unasked_blanks(layout);
+            return blanks::unasked(layout);
         }
-        let clause = clause(rule, &layout.rules).filter(|_| !gave_way(layout, rule))?;
+        let clause = clause(rule, &layout.rules).filter(|_| !told_already(layout, rule))?;
         let costs = |panel: &&LaidPanel| {
             let mut costs = panel.costs.iter();
             costs.any(|&(name, cost)| name == rule && cost >= clause.from)
@@ -126,7 +128,7 @@ fn other_costs(layout: &Layout) -> Vec<String> {
             _ => clause.many,
         };
         let asked = match (rule, layout.rules.blanks) {
-            (RuleName::Blanks, Some(blanks)) => format!(": {}", asked_blanks(blanks)),
+            (RuleName::Blanks, Some(blanks)) => format!(": {}", blanks::asked(blanks)),
             _ => String::new(),
         };
         Some(format!("{} {what}{asked}.", capital(&list(&panels))))
@@ -135,51 +137,16 @@ fn other_costs(layout: &Layout) -> Vec<String> {
     rules.filter_map(|&(rule, ..)| told(rule)).collect()
 }
 
-/// What `blanks` asks of a part.
-fn asked_blanks(blanks: Blanks) -> String {
-    let at = match blanks.at {
-        BlanksAt::Start => " at the start",
-        BlanksAt::End => " at the end",
-        BlanksAt::Anywhere => "",
-    };
-    match blanks.count {
-        0 => "no panel blank".to_string(),
-        1 => format!("one blank panel{at}"),
-        count => format!("{count} blank panels{at}"),
-    }
+/// Whether `undivided` asks for whole stanzas; sentences that are divided are told panel by panel.
+fn stanzas_whole(layout: &Layout) -> bool {
+    layout.rules.undivided == Undivided::Stanza
 }
 
-/// Blank panels where the plan does not speak of `blanks`: runs of them by their ends.
-fn unasked_blanks(layout: &Layout) -> Option<String> {
-    let unasked = |panel: &LaidPanel| {
-        let mut costs = panel.costs.iter();
-        panel.role == Role::Blank && costs.any(|&(rule, _)| rule == RuleName::Blanks)
-    };
-    let mut runs: Vec<Vec<PanelName>> = Vec::new();
-    for pair in layout
-        .panels
-        .chunk_by(|one, next| unasked(one) && unasked(next) && one.panel.side == next.panel.side)
-    {
-        if unasked(&pair[0]) {
-            runs.push(pair.iter().map(|panel| panel.panel).collect());
-        }
+/// Whether a rule gave way of itself, which is told by itself.
+fn told_already(layout: &Layout, rule: RuleName) -> bool {
+    if rule == RuleName::Undivided && !stanzas_whole(layout) {
+        return false;
     }
-    let told: Vec<String> = runs
-        .iter()
-        .flat_map(|run| match run.as_slice() {
-            [first, .., last] if run.len() > 2 => vec![format!("{first} to {last}")],
-            few => few.iter().map(PanelName::to_string).collect(),
-        })
-        .collect();
-    let stay = match runs.concat().len() {
-        0 => return None,
-        1 => "stays",
-        _ => "stay",
-    };
-    Some(format!("{} {stay} blank.", capital(&list(&told))))
-}
-
-fn gave_way(layout: &Layout, rule: RuleName) -> bool {
     layout.gave_way.iter().any(|(_, given)| *given == rule)
 }
 
@@ -211,9 +178,13 @@ fn clause(rule: RuleName, rules: &Rules) -> Option<Clause> {
             "part what [keep together] holds",
         ),
         RuleName::NewPanel => ("runs on over a [new panel]", "run on over a [new panel]"),
+        RuleName::Undivided if rules.undivided == Undivided::Sentence => (
+            "ends within a sentence, against `undivided`",
+            "end within sentences, against `undivided`",
+        ),
         RuleName::Undivided => (
-            "ends within what `undivided` keeps whole",
-            "end within what `undivided` keeps whole",
+            "ends within a stanza, against `undivided`",
+            "end within stanzas, against `undivided`",
         ),
         RuleName::FewestLines => (
             "has fewer lines of a divided stanza or paragraph than `fewest-lines` asks",
