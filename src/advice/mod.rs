@@ -39,16 +39,17 @@ pub(crate) fn no_way(posed: &Posed, shelf: &Shelf, group: &[usize]) -> Fault {
     let needed = fewest_panels(&problems, &soft, limits);
     let mut ways: Vec<(Cost, String)> = Vec::new();
     if let Some(against) = &against {
-        // To give up more than another way does is none.
+        // Who need not give up more has no use for a way that does.
         let more_than = |way: &Way, other: &Way| {
-            let all = other
-                .demands
-                .iter()
-                .all(|demand| way.demands.contains(demand));
-            all && other.demands.len() < way.demands.len()
+            way.demands.len() > other.demands.len()
+                && other
+                    .demands
+                    .iter()
+                    .all(|demand| way.demands.contains(demand))
         };
-        let spare = |way: &&Way| !against.ways.iter().any(|other| more_than(way, other));
-        ways.extend(against.ways.iter().filter(spare).map(|way| {
+        let all = || against.ways.iter();
+        let least = all().filter(|way| !all().any(|other| more_than(way, other)));
+        ways.extend(least.map(|way| {
             let told = ways::way_out(posed, group, way);
             (way.cost(), told)
         }));
@@ -133,8 +134,10 @@ fn what(
             }
         }
         (None, Some(needed)) => format!(
-            "{part} needs {needed} panels at {}, and the plan gives it {has}",
-            points(posed.plan.text.size)
+            "{part} {} {needed} panels at {}, and the plan gives {} {has}",
+            if group.len() == 1 { "needs" } else { "need" },
+            points(posed.plan.text.size),
+            if group.len() == 1 { "it" } else { "each" },
         ),
         (None, None) => format!(
             "no division of {part} over its {} keeps every rule",

@@ -1,9 +1,43 @@
-//! Ways out in the words of a maker, and what it comes to where something gives way.
+//! Ways out in the words of a maker: what gives way, and what that comes to.
 
-use super::words::asked_by;
 use crate::panels::{Demand, PanelDivision, PartDivision, Problem, Way};
 use crate::plan::RuleName;
 use crate::workbench::Posed;
+
+/// That a demand gives way, as the beginning of a sentence.
+fn without(posed: &Posed, group: &[usize], demand: &Demand) -> String {
+    let problem = |part: usize| &posed.problems[group[part]];
+    let picture = |part: usize, at: usize| problem(part).pictures[at].name.as_str();
+    let panel = |part: usize, at: usize| problem(part).panels[at].name;
+    match *demand {
+        Demand::Rule(name) => format!("without `{}`", name.word()),
+        Demand::Pairing => "without `pairs-with`".to_string(),
+        Demand::Caption { part, picture: at } => {
+            format!("with the caption of `{}` elsewhere", picture(part, at))
+        }
+        Demand::WholeSpread { part, picture: at } => {
+            format!("without `whole-spread` for `{}`", picture(part, at))
+        }
+        Demand::Spans { part, picture: at } => {
+            format!("with `{}` on one panel", picture(part, at))
+        }
+        Demand::Role { part, panel: at } => {
+            format!("without the role that {} is pinned to", panel(part, at))
+        }
+        Demand::Picture { part, picture: at } => {
+            format!("without the pin of `{}`", picture(part, at))
+        }
+        Demand::Begins { part, panel: at } => {
+            format!(
+                "without the words that {} is pinned to begin with",
+                panel(part, at)
+            )
+        }
+        Demand::Ends { part, panel: at } => {
+            format!("with another end of {}", panel(part, at))
+        }
+    }
+}
 
 /// A way out: what gives way, how to say so in the plan, and what it comes to.
 pub(super) fn way_out(posed: &Posed, group: &[usize], way: &Way) -> String {
@@ -20,69 +54,31 @@ pub(super) fn way_out(posed: &Posed, group: &[usize], way: &Way) -> String {
     if !rules.is_empty() {
         steps.push(format!("with may-give = [{}]", rules.join(", ")));
     }
-    let mut were = false;
-    for demand in others {
-        let step = were_it_not(posed, group, demand);
-        let again = std::mem::replace(&mut were, step.starts_with("were "));
-        let short = step.strip_prefix("were ").filter(|_| again);
-        steps.push(short.unwrap_or(&step).to_string());
-    }
+    steps.extend(others.map(|demand| without(posed, group, demand)));
     let comes: Vec<String> = way
         .demands
         .iter()
         .filter_map(|demand| comes_to(posed, group, demand, &way.parts))
         .collect();
-    let steps = steps.join(" and ");
     match comes.is_empty() {
-        true => format!("{steps}, it could be done"),
-        false => format!("{steps}: {}", comes.join("; ")),
-    }
-}
-
-/// What would have to be otherwise, as the beginning of a sentence, where no rule but something the author fixed
-/// gives way: "were front 3 not pinned to the role `text`".
-fn were_it_not(posed: &Posed, group: &[usize], demand: &Demand) -> String {
-    let asked = || asked_by(posed, group, demand);
-    match *demand {
-        Demand::Rule(_) => format!("without the rule that {}", asked()),
-        Demand::Pairing => {
-            let name = |at: usize| posed.set.parts[at].name.as_str();
-            let names: Vec<&str> = group.iter().map(|&at| name(at)).collect();
-            format!(
-                "did `{}` not keep step (`pairs-with`)",
-                names.join("` and `")
-            )
-        }
-        Demand::Caption { part, picture } => {
-            let name = &posed.problems[group[part]].pictures[picture].name;
-            format!("were the caption of `{name}` free to stand elsewhere")
-        }
-        Demand::WholeSpread { part, picture } => {
-            let name = &posed.problems[group[part]].pictures[picture].name;
-            format!("were `{name}` not asked to begin a spread (`whole-spread`)")
-        }
-        Demand::Spans { part, picture } => {
-            let name = &posed.problems[group[part]].pictures[picture].name;
-            format!("did `{name}` stand on one panel alone")
-        }
-        Demand::Role { .. } | Demand::Picture { .. } | Demand::Begins { .. } => {
-            format!(
-                "were {}",
-                asked().replacen(" is pinned ", " not pinned ", 1)
-            )
-        }
-        Demand::Ends { .. } => format!("did {}", asked().replacen(" ends ", " not end ", 1)),
+        true => format!("{} it can be done", steps.join(", ")),
+        false => format!("{}: {}", steps.join(", "), comes.join("; ")),
     }
 }
 
 /// What it comes to where a demand gives way in a book: on which panels, with figures.
-fn comes_to(
+pub(crate) fn comes_to(
     posed: &Posed,
     group: &[usize],
     demand: &Demand,
     parts: &[PartDivision],
 ) -> Option<String> {
     match *demand {
+        Demand::Rule(RuleName::PictureComes) => {
+            let told = group.iter().zip(parts);
+            let told = told.filter_map(|(&at, part)| distances(&posed.problems[at], part));
+            Some(told.collect::<Vec<_>>().join(", ")).filter(|told| !told.is_empty())
+        }
         Demand::Rule(name) => {
             let broken = parts.iter().zip(group).flat_map(|(part, &at)| {
                 let breaks =
@@ -189,7 +185,7 @@ fn figure(
     }
 }
 
-/// The picture that stands farthest from where it was asked to.
+/// The picture that stands farthest from where it was asked to, and how many others do not stand there.
 fn distances(problem: &Problem, part: &PartDivision) -> Option<String> {
     let far = problem
         .pictures
@@ -209,8 +205,10 @@ fn distances(problem: &Problem, part: &PartDivision) -> Option<String> {
             let distance = stands as i64 - words as i64;
             let nearest = distance.clamp(window.soonest.into(), window.latest.into());
             Some((distance.abs_diff(nearest), distance, at, stands))
-        });
-    let (_, distance, at, stands) = far.max_by_key(|(off, ..)| *off)?;
+        })
+        .filter(|(off, ..)| *off > 0);
+    let far: Vec<_> = far.collect();
+    let &(_, distance, at, stands) = far.iter().max_by_key(|(off, ..)| *off)?;
     let away = match distance {
         0 => "on the panel of its words".to_string(),
         1 => "1 panel after its words".to_string(),
@@ -219,8 +217,13 @@ fn distances(problem: &Problem, part: &PartDivision) -> Option<String> {
         away => format!("{} panels before its words", -away),
     };
     let name = &problem.pictures[at].name;
+    let others = match far.len() - 1 {
+        0 => String::new(),
+        1 => ", and another picture away from its words".to_string(),
+        more => format!(", and {more} more pictures away from theirs"),
+    };
     Some(format!(
-        "`{name}` would stand on {}, {away}",
+        "`{name}` would stand on {}, {away}{others}",
         part.panels[stands].panel
     ))
 }

@@ -2,7 +2,7 @@
 
 use crate::panels::Demand;
 use crate::plan::{
-    EachPanel, PanelName, PictureWith, Role, RuleName, Rules, SharedPanels, Undivided,
+    EachPanel, PanelName, PictureWith, Role, RuleName, Rules, SharedPanels, Undivided, Window,
 };
 use crate::workbench::Posed;
 
@@ -100,10 +100,7 @@ fn rule(rules: &Rules, name: RuleName) -> String {
         }
         RuleName::FirstFullness => full("the first panel of the body is", rules.first_fullness.0),
         RuleName::LastFullness => full("the last panel of the body is", rules.last_fullness.0),
-        RuleName::PictureComes => format!(
-            "a picture comes {} to {} panels after its words",
-            rules.picture_comes.soonest, rules.picture_comes.latest
-        ),
+        RuleName::PictureComes => comes(rules.picture_comes),
         RuleName::SharedPanels => match rules.shared_panels {
             SharedPanels::Allowed => "words and pictures may share panels".to_string(),
             SharedPanels::Never => "words and pictures never share a panel".to_string(),
@@ -128,10 +125,30 @@ fn rule(rules: &Rules, name: RuleName) -> String {
                 rules.pictures_in_a_row
             )
         }
-        RuleName::Blanks => "as many panels are blank as `blanks` asks, and where".to_string(),
+        RuleName::Blanks => match rules.blanks {
+            Some(_) => "as many panels are blank as `blanks` asks, and where".to_string(),
+            None => "no panel is blank that need not be".to_string(),
+        },
         RuleName::EndsWith => "each part ends as `ends-with` asks".to_string(),
         RuleName::BlankBefore => {
             "the panel before each picture of `blank-before` is blank".to_string()
         }
+    }
+}
+
+/// Where a window asks a picture to stand.
+fn comes(window: Window) -> String {
+    let after = |panels: i8| match panels {
+        0 => "on the panel of its words".to_string(),
+        1 => "on the panel after its words".to_string(),
+        -1 => "on the panel before its words".to_string(),
+        after if after > 0 => format!("{after} panels after its words"),
+        before => format!("{} panels before its words", -before),
+    };
+    let Window { soonest, latest } = window;
+    match latest - soonest {
+        0 => format!("a picture stands {}", after(soonest)),
+        1 => format!("a picture stands {} or {}", after(soonest), after(latest)),
+        _ => format!("a picture stands from {soonest} to {latest} panels after its words"),
     }
 }

@@ -1,9 +1,11 @@
 //! What was given up, in words: every rule has its clause.
 
+mod blanks;
+
 use crate::fault::Place;
 use crate::layout::{LaidPanel, Layout};
 use crate::panels::Cost;
-use crate::plan::RuleName;
+use crate::plan::{RuleName, Rules, SharedPanels, Undivided};
 
 /// What was given up, in words.
 pub(super) fn remarks(layout: &Layout) -> Vec<String> {
@@ -17,7 +19,7 @@ pub(super) fn remarks(layout: &Layout) -> Vec<String> {
                     .is_some_and(|line| line.part.as_ref() == Some(part))
         });
         let panels: Vec<String> = divided.map(|panel| panel.panel.to_string()).collect();
-        if *rule == RuleName::Undivided && !panels.is_empty() {
+        if *rule == RuleName::Undivided && stanzas_whole(layout) && !panels.is_empty() {
             let begin = if panels.len() == 1 { "begins" } else { "begin" };
             remarks.push(format!(
                 "Not every stanza could stay whole: {} {begin} with the rest of one (marked ↳).",
@@ -106,7 +108,10 @@ fn fullness_remark(layout: &Layout) -> Option<String> {
 /// What else costs something, by rule.
 fn other_costs(layout: &Layout) -> Vec<String> {
     let told = |rule| {
-        let clause = clause(rule).filter(|_| !gave_way(layout, rule))?;
+        if rule == RuleName::Blanks && layout.rules.blanks.is_none() {
+            return blanks::unasked(layout);
+        }
+        let clause = clause(rule, &layout.rules).filter(|_| !told_already(layout, rule))?;
         let costs = |panel: &&LaidPanel| {
             let mut costs = panel.costs.iter();
             costs.any(|&(name, cost)| name == rule && cost >= clause.from)
@@ -122,13 +127,26 @@ fn other_costs(layout: &Layout) -> Vec<String> {
             1 => clause.one,
             _ => clause.many,
         };
-        Some(format!("{} {what}.", capital(&list(&panels))))
+        let asked = match (rule, layout.rules.blanks) {
+            (RuleName::Blanks, Some(blanks)) => format!(": {}", blanks::asked(blanks)),
+            _ => String::new(),
+        };
+        Some(format!("{} {what}{asked}.", capital(&list(&panels))))
     };
     let rules = RuleName::ALL.iter();
     rules.filter_map(|&(rule, ..)| told(rule)).collect()
 }
 
-fn gave_way(layout: &Layout, rule: RuleName) -> bool {
+/// Whether `undivided` asks for whole stanzas; sentences that are divided are told panel by panel.
+fn stanzas_whole(layout: &Layout) -> bool {
+    layout.rules.undivided == Undivided::Stanza
+}
+
+/// Whether a rule gave way of itself, which is told by itself.
+fn told_already(layout: &Layout, rule: RuleName) -> bool {
+    if rule == RuleName::Undivided && !stanzas_whole(layout) {
+        return false;
+    }
     layout.gave_way.iter().any(|(_, given)| *given == rule)
 }
 
@@ -143,7 +161,7 @@ struct Clause {
 }
 
 /// What is said where a rule was given up; nothing of the fullnesses, which are told in figures.
-fn clause(rule: RuleName) -> Option<Clause> {
+fn clause(rule: RuleName, rules: &Rules) -> Option<Clause> {
     let (one, many) = match rule {
         RuleName::TextFullness
         | RuleName::SharedFullness
@@ -160,9 +178,13 @@ fn clause(rule: RuleName) -> Option<Clause> {
             "part what [keep together] holds",
         ),
         RuleName::NewPanel => ("runs on over a [new panel]", "run on over a [new panel]"),
+        RuleName::Undivided if rules.undivided == Undivided::Sentence => (
+            "ends within a sentence, against `undivided`",
+            "end within sentences, against `undivided`",
+        ),
         RuleName::Undivided => (
-            "ends within what `undivided` keeps whole",
-            "end within what `undivided` keeps whole",
+            "ends within a stanza, against `undivided`",
+            "end within stanzas, against `undivided`",
         ),
         RuleName::FewestLines => (
             "has fewer lines of a divided stanza or paragraph than `fewest-lines` asks",
@@ -176,9 +198,13 @@ fn clause(rule: RuleName) -> Option<Clause> {
             "has a picture nearer or further from its words than `picture-comes` asks",
             "have a picture nearer or further from its words than `picture-comes` asks",
         ),
+        RuleName::SharedPanels if rules.shared_panels == SharedPanels::Always => (
+            "lacks the words beside its picture that `shared-panels` asks for",
+            "lack the words beside their pictures that `shared-panels` asks for",
+        ),
         RuleName::SharedPanels => (
-            "has words or none beside its picture, other than `shared-panels` asks",
-            "have words or none beside their picture, other than `shared-panels` asks",
+            "has words beside its picture, against `shared-panels`",
+            "have words beside their pictures, against `shared-panels`",
         ),
         RuleName::EvenFullness => (
             "is a good deal fuller or emptier than the panel of words before it",
@@ -196,10 +222,7 @@ fn clause(rule: RuleName) -> Option<Clause> {
             "makes more panels of pictures in a row than `pictures-in-a-row` asks",
             "make more panels of pictures in a row than `pictures-in-a-row` asks",
         ),
-        RuleName::Blanks => (
-            "makes the blank panels more, fewer or others than `blanks` asks",
-            "make the blank panels more, fewer or others than `blanks` asks",
-        ),
+        RuleName::Blanks => ("is not as `blanks` asks", "are not as `blanks` asks"),
         RuleName::EndsWith => (
             "ends its part otherwise than `ends-with` asks",
             "end their parts otherwise than `ends-with` asks",

@@ -73,13 +73,18 @@ fn told(trials: &Trials, costs: bool) -> String {
         }
         text.push('\n');
     }
+    // What stands in the way of several at once is told once.
+    let mut none: Vec<(String, Vec<String>)> = Vec::new();
     for (variation, faults) in &trials.none {
-        let heading = capital(&variation.name());
-        text.push_str(&format!(
-            "{}: no way. {}\n\n",
-            speak::bold(&heading),
-            why_not(faults)
-        ));
+        let why = why_not(faults);
+        match none.iter_mut().find(|(known, _)| *known == why) {
+            Some((_, names)) => names.push(variation.name()),
+            None => none.push((why, vec![variation.name()])),
+        }
+    }
+    for (why, names) in none {
+        let heading = capital(&names.join("; "));
+        text.push_str(&format!("{}: no way. {why}.\n\n", speak::bold(&heading)));
     }
     text
 }

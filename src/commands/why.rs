@@ -1,5 +1,6 @@
 //! `versefold flow --why`: why a panel ends where it does.
 
+use std::ops::Range;
 use std::path::Path;
 
 use serde_json::{Value, json};
@@ -8,8 +9,9 @@ use super::cli::Voice;
 use super::remarks::capital;
 use super::{Done, speak};
 use crate::advice;
+use crate::panels::Demand;
 use crate::plan::{PanelName, Role, RuleName};
-use crate::workbench::{Outcome, Why, Workbench};
+use crate::workbench::{Otherwise, Outcome, Why, Workbench};
 
 pub(super) fn run(book: &Path, panel: PanelName, voice: &Voice) -> Done {
     let progress = speak::Progress::begin(voice, "dividing the words in every other way");
@@ -35,15 +37,15 @@ fn sentences(why: &Why) -> String {
         text.push_str(
             "\nIt could end elsewhere; the whole book, divided anew each time, would then pay:\n",
         );
-        for other in &why.ends {
-            let told = outcome(why, &other.outcome);
-            text.push_str(&format!("– {}: {told}\n", end(why, other.what)));
+        for (run, outcome) in runs(why) {
+            let told = outcome_told(why, &outcome);
+            text.push_str(&format!("– {}: {told}\n", ends(why, run)));
         }
     }
     if !why.roles.is_empty() {
         text.push_str("\nIt could carry something else:\n");
         for other in &why.roles {
-            let told = outcome(why, &other.outcome);
+            let told = outcome_told(why, &other.outcome);
             text.push_str(&format!("– {}: {told}\n", role(other.what)));
         }
     }
@@ -81,21 +83,52 @@ fn what_it_carries(why: &Why) -> String {
     }
 }
 
-/// Where else it could end.
-fn end(why: &Why, place: usize) -> String {
+/// The other ends, those behind each other together where the same demands stand against all of them.
+fn runs(why: &Why) -> Vec<(&[Otherwise<usize>], Outcome)> {
+    let sooner = |at: usize| why.ends[at].what < why.panel.rows.end;
+    let mut runs: Vec<(Range<usize>, Outcome)> = Vec::new();
+    for (at, other) in why.ends.iter().enumerate() {
+        if let (Some((run, Outcome::Against(known))), Outcome::Against(more)) =
+            (runs.last_mut(), &other.outcome)
+        {
+            let both = known.iter().filter(|demand| more.contains(demand));
+            let both: Vec<Demand> = both.cloned().collect();
+            if !both.is_empty() && sooner(run.start) == sooner(at) {
+                run.end = at + 1;
+                *known = both;
+                continue;
+            }
+        }
+        runs.push((at..at + 1, other.outcome.clone()));
+    }
+    let runs = runs.into_iter();
+    runs.map(|(run, outcome)| (&why.ends[run], outcome))
+        .collect()
+}
+
+/// Where else it could end: how many lines from here, and the words before where it is one place.
+fn ends(why: &Why, run: &[Otherwise<usize>]) -> String {
     let here = why.panel.rows.end;
-    let places = why.ends.iter().map(|other| other.what);
-    let (between, sooner) = match place < here {
-        true => (places.filter(|at| (place..here).contains(at)).count(), true),
-        false => (
-            places.filter(|at| (here + 1..=place).contains(at)).count(),
-            false,
-        ),
+    let lines = |place: usize| {
+        let between = why.ends.iter().filter(|other| match place < here {
+            true => (place..here).contains(&other.what),
+            false => (here + 1..=place).contains(&other.what),
+        });
+        between.count()
     };
-    let lines = if between == 1 { "line" } else { "lines" };
-    let way = if sooner { "sooner" } else { "later" };
-    let words = why.posed.words_before(why.part, place, 4);
-    format!("{between} {lines} {way}, after “… {words}”")
+    let (first, last) = (run[0].what, run[run.len() - 1].what);
+    let way = if first < here { "sooner" } else { "later" };
+    if run.len() > 1 {
+        let (fewest, most) = (lines(first).min(lines(last)), lines(first).max(lines(last)));
+        let to = if fewest + 1 == most { "or" } else { "to" };
+        return format!("{fewest} {to} {most} lines {way}");
+    }
+    let lines = match lines(first) {
+        1 => "1 line".to_string(),
+        more => format!("{more} lines"),
+    };
+    let words = why.posed.words_before(why.part, first, 4);
+    format!("{lines} {way}, after “… {words}”")
 }
 
 fn role(role: Role) -> &'static str {
@@ -108,7 +141,7 @@ fn role(role: Role) -> &'static str {
     }
 }
 
-fn outcome(why: &Why, outcome: &Outcome) -> String {
+fn outcome_told(why: &Why, outcome: &Outcome) -> String {
     match outcome {
         Outcome::Against(demands) if demands.is_empty() => "cannot be".to_string(),
         Outcome::Against(demands) => {
@@ -120,7 +153,7 @@ fn outcome(why: &Why, outcome: &Outcome) -> String {
             format!("cannot be: {}", told.join("; "))
         }
         Outcome::Costs { more: 0, .. } => {
-            "no more; of equals the way whose panels end later is taken".to_string()
+            "no more: it would be as good, and you may pin it".to_string()
         }
         Outcome::Costs { more, rules, parts } => {
             let told: Vec<String> = rules

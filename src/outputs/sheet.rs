@@ -21,6 +21,9 @@ pub(super) const MOUNTAIN: &[f32] = &[4.0, 1.4, 0.5, 1.4];
 /// How light pictures are.
 pub(super) const TINT: f32 = 0.88;
 const DARK: f32 = 0.25;
+/// How large a picture's name is, in points, and how small it may be where its panel is narrow.
+const NAMED: i64 = 8;
+const LEAST: i64 = 5;
 /// How high the mark below a panel is.
 const MARK: Length = Length::pt(3);
 
@@ -174,7 +177,7 @@ impl<'a> Sheet<'a> {
             self.name_picture(run, picture, left + width / 2, top);
         }
         for (panel, left) in run {
-            let words = format!("{}  {}", panel.panel.number, panel.role.word());
+            let words = self.below(panel);
             let at = (*left + width / 2, top - height - Length::mm(4));
             let marked = self.marked.contains(&panel.panel);
             if marked {
@@ -221,7 +224,59 @@ impl<'a> Sheet<'a> {
         let widest = free.into_iter().max_by_key(|(room, _)| *room);
         let down = widest.map_or(height / 2, |(room, from)| from + room / 2);
         let at = (middle, top - self.scaled(down) - Length::mm(1));
-        self.label(name, at, 8, Stress::Italic, 300, Stands::About);
+        let (name, points) = self.fitted(name);
+        self.label(&name, at, points, Stress::Italic, 300, Stands::About);
+    }
+
+    /// As much of a picture's name as a panel has room for, and the size in points of all the names here.
+    fn fitted(&self, name: &str) -> (String, i64) {
+        let room = self.scaled(self.layout.strip.paper().panel_width) - Length::mm(1);
+        let fits = |words: &str, points| self.wide(words, points, Stress::Italic) <= room;
+        let panels = self.layout.panels.iter();
+        let names: Vec<&str> = panels
+            .filter_map(|panel| panel.picture.as_deref())
+            .collect();
+        let points = (LEAST..=NAMED)
+            .rev()
+            .find(|&points| names.iter().all(|name| fits(name, points)))
+            .unwrap_or(LEAST);
+        if fits(name, points) {
+            return (name.to_string(), points);
+        }
+        let letters: Vec<char> = name.chars().collect();
+        let some = (1..letters.len()).rev().map(|some| {
+            let begin: String = letters[..some].iter().collect();
+            format!("{}…", begin.trim_end())
+        });
+        let found = some.into_iter().find(|begin| fits(begin, points));
+        (found.unwrap_or_default(), points)
+    }
+
+    /// What stands below a panel: its number, and its role where there is room for that below all of them.
+    fn below(&self, panel: &LaidPanel) -> String {
+        let with_role =
+            |panel: &LaidPanel| format!("{}  {}", panel.panel.number, panel.role.word());
+        let room = self.scaled(self.layout.strip.paper().panel_width) - Length::mm(1);
+        let fits = |panel| self.wide(&with_role(panel), 7, Stress::Bold) <= room;
+        match self.layout.panels.iter().all(fits) {
+            true => with_role(panel),
+            false => panel.panel.number.to_string(),
+        }
+    }
+
+    /// How wide a label is.
+    fn wide(&self, words: &str, points: i64, stress: Stress) -> Length {
+        let style = LabelStyle {
+            size: Length::pt(points),
+            stress,
+            grey: 0,
+            stands: Stands::From,
+        };
+        let point = PanelPoint {
+            x: Length::ZERO,
+            y: Length::ZERO,
+        };
+        label(self.typeface, words, point, style).width
     }
 
     /// Draws a label with its baseline at a point of the page, and gives its width.

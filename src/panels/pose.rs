@@ -1,5 +1,6 @@
 //! Posing the problem: from a set part and the plan to what the search needs to know.
 
+mod blanks;
 mod falls;
 mod pairs;
 
@@ -9,7 +10,7 @@ use super::problem::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFa
 use crate::fault::{Fault, Faults, Place, nearest};
 use crate::lines::{AreaId, Areas, Row, SetLines, SetPart};
 use crate::manuscript::{BODY, LineKind, Manuscript, Part, PictureCall, TextLine};
-use crate::plan::{Begins, PanelName, PanelPlan, Plan, Role};
+use crate::plan::{Begins, PanelName, PanelPlan, Plan, Role, Rules};
 use crate::strip::Strip;
 
 /// The problem of dividing one part.
@@ -68,14 +69,20 @@ pub fn pose(
         rows: row_facts(written, part, &pictures),
         heights: heights.collect(),
         falls: settings.map(|setting| falls::of(part, setting)).collect(),
-        panels,
         opening: part
             .rows
             .iter()
             .take_while(|row| row.kind.is_heading())
             .count(),
         body: part.name == BODY,
-        rules: plan.rules.clone(),
+        rules: Rules {
+            blanks: plan
+                .rules
+                .blanks
+                .or_else(|| blanks::otherwise(plan, &pictures, &panels)),
+            ..plan.rules.clone()
+        },
+        panels,
         pictures,
     };
     if faults.is_empty() {

@@ -42,7 +42,8 @@ pub struct Rules {
     pub text_in_a_row: u32,
     /// The most panels of pictures alone in a row.
     pub pictures_in_a_row: u32,
-    /// How many panels stay blank; nothing where that is not asked.
+    /// How many panels stay blank; nothing where that is not asked. Then a part with pictures has no blank panels
+    /// but those that are asked for otherwise, while it can be helped.
     pub blanks: Option<Blanks>,
     /// What the last panel carries that is not blank, or that the last panel is blank; nothing where that is
     /// not asked. Never a title or a paste-down.

@@ -191,7 +191,8 @@ set-as = "verse"                # or "prose"
 # blank-before = []             # pictures before which a panel stays blank
 # Off unless you ask for them:
 #   picture-with = "same-spread"            # as its words; or "next-spread"; then picture-comes is off
-#   blanks = { count = 1, where = "end" }   # panels that stay blank; or "start", "anywhere"
+#   blanks = { count = 1, where = "end" }   # panels that stay blank; or "start", "anywhere". Without it, in a
+#                                           # part with pictures, none but those that you ask for otherwise
 #   ends-with = "picture"                   # text, shared, blank
 # must = []                     # rules that may never be broken
 # may-give = []                 # rules that may give way

@@ -191,6 +191,21 @@ impl Track<'_> {
         for choice in choices {
             let stretches = self.stretches(panel, &choice.offer, place);
             let rest = &self.bound[panel + 1];
+            if let (1, 1, &[Some((0, more))]) =
+                (rows.len(), rest.lanes * rest.width, &choice.moves[..])
+            {
+                // Nothing but places: the same by the shortest way.
+                let least = stretches.iter().filter_map(|stretch| {
+                    let at = (stretch.to as usize).checked_sub(rest.first)?;
+                    let rest = rest.costs.get(at).filter(|cost| **cost < NO_WAY)?;
+                    Some((stretch.cost + more).saturating_add(Cost::from(*rest)))
+                });
+                let least = least.min().map_or(NO_WAY, |cost| {
+                    u32::try_from(cost).unwrap_or(NO_WAY).min(NO_WAY - 1)
+                });
+                rows[0] = rows[0].min(least);
+                continue;
+            }
             for stretch in stretches.iter() {
                 let to = stretch.to as usize;
                 let next_rows = rest.rows(to);
