@@ -72,7 +72,7 @@ pub(crate) fn no_way(posed: &Posed, shelf: &Shelf, group: &[usize]) -> Fault {
         let more = (needed - has) as Cost;
         ways.push((
             OF_PANEL * more,
-            format!("{} would do at {}", count(needed), points(size)),
+            format!("{} would do at {}", would_do(posed, needed), points(size)),
         ));
     }
     ways.sort();
@@ -169,6 +169,15 @@ fn places(
         );
     }
     places
+}
+
+/// So many panels; where the body has both sides whole, so many on each.
+fn would_do(posed: &Posed, needed: usize) -> String {
+    let whole_strip = posed.plan.parts.iter().all(|part| part.place.is_none());
+    match whole_strip && posed.strip.sides().len() == 2 {
+        true => format!("{} a side", count(needed.div_ceil(2))),
+        false => count(needed),
+    }
 }
 
 pub(crate) fn count(panels: usize) -> String {

@@ -114,7 +114,7 @@ pub(super) struct Trials {
     #[arg(long, value_name = "SIZES", value_delimiter = ',', value_parser = size)]
     pub sizes: Vec<Length>,
     /// Try these numbers of panels on a side as well, such as 7,9
-    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = clap::value_parser!(u16).range(2..=400))]
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = panels)]
     pub panels: Vec<u16>,
     /// Show what each way costs under the rules
     #[arg(long)]
@@ -122,6 +122,16 @@ pub(super) struct Trials {
     /// The folder to write to; without it, out/ in the book's folder
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
+}
+
+/// How many panels a side could have.
+fn panels(text: &str) -> Result<u16, String> {
+    let number = text
+        .trim()
+        .parse()
+        .ok()
+        .filter(|number| (2..=400).contains(number));
+    number.ok_or_else(|| "a side has 2 to 400 panels; name each number, such as 7,9".to_string())
 }
 
 /// A type size that a plan could have.

@@ -28,6 +28,9 @@ fn without(problem: &Problem, demands: &[Demand]) -> Problem {
             Demand::WholeSpread { picture, .. } => less.pictures[picture].whole_spread = false,
             Demand::Spans { picture, .. } => {
                 less.pictures[picture].spans = 1;
+                for panel in &mut less.panels {
+                    panel.shared[picture] = panel.shared[picture].or(panel.area);
+                }
                 let first = less.pictures[picture].panel;
                 for (index, panel) in less.panels.iter_mut().enumerate() {
                     if panel.picture == Some(picture) && Some(index) != first {

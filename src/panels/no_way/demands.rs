@@ -142,6 +142,11 @@ impl Demand {
                 let problem = &mut problems[part];
                 let facts = &mut problem.pictures[picture];
                 facts.spans = 1;
+                // One that stands on one panel shares it, whether it leaves room or not.
+                for panel in &mut problem.panels {
+                    panel.shared[picture] = panel.shared[picture].or(panel.area);
+                }
+                let facts = &problem.pictures[picture];
                 if let Some(first) = facts.panel {
                     let later = problem.panels.iter_mut().skip(first + 1);
                     later
