@@ -28,6 +28,10 @@ done
 convert "$made/winter-bus.png" -strip -colors 16 PNG8:examples/pictures/contact-sheet.png
 convert "$made/winter-bus-he.png" -strip -colors 16 PNG8:examples/pictures/right-to-left.png
 
+"$program" trials --quiet --most 3 --out "$made/trials" examples/winter-bus
+pdftoppm -gray -r 110 -f 1 -l 1 -singlefile -png "$made/trials/trials.pdf" "$made/trials"
+convert "$made/trials.png" -trim -bordercolor white -border 20 -strip -colors 16 PNG8:examples/pictures/trials.png
+
 "$program" layers --quiet --out "$made/japanese" tests/books/japanese-justified
 
 page "$made/winter-bus/layers/front-11.pdf" 1 571 491 "$made/panel.png"
