@@ -76,9 +76,18 @@ fn what_it_carries(why: &Why) -> String {
         },
         _ => {
             let share = f64::from(panel.used) * 100.0 / f64::from(panel.capacity.max(1));
-            let first = why.posed.words_from(why.part, panel.rows.start, 4);
-            let last = why.posed.words_before(why.part, panel.rows.end, 4);
-            format!("{name} runs from “{first} …” to “… {last}”{beside}, {share:.0} % full.")
+            let words = why.posed.words_of(why.part, panel.rows.clone());
+            let words: Vec<&str> = words.split_whitespace().collect();
+            let runs = match words.as_slice() {
+                [] => "carries the plan's title".to_string(),
+                few if few.len() <= 8 => format!("carries “{}”", few.join(" ")),
+                many => format!(
+                    "runs from “{} …” to “… {}”",
+                    many[..4].join(" "),
+                    many[many.len() - 4..].join(" ")
+                ),
+            };
+            format!("{name} {runs}{beside}, {share:.0} % full.")
         }
     }
 }

@@ -1,5 +1,6 @@
 //! A book with its lines set and its problems posed: all that dividing it needs.
 
+use std::ops::Range;
 use std::sync::Arc;
 
 use crate::fault::Faults;
@@ -82,6 +83,13 @@ impl Posed {
     /// The problems of some parts.
     pub fn problems_of(&self, group: &[usize]) -> Vec<&Problem> {
         group.iter().map(|&at| &self.problems[at]).collect()
+    }
+
+    /// All words between two places of a part.
+    pub fn words_of(&self, part: usize, places: Range<usize>) -> String {
+        let set = &self.set.parts[part];
+        let words: Vec<&str> = places.map(|place| words_at(set, place)).collect();
+        words.join(" ")
     }
 
     /// The first words from a place of a part on, at most so many.
