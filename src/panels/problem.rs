@@ -2,8 +2,8 @@
 
 mod steps;
 
-pub use steps::{FallenLine, Falls};
-pub(super) use steps::{OnSlots, StandsOn, Stop};
+pub(super) use steps::Stop;
+pub use steps::{FallenLine, Falls, OnSlots, StandsOn};
 
 use crate::plan::{PanelName, Percent, PictureWith, Role, Rules, Window};
 

@@ -130,7 +130,8 @@ impl Reading<'_> {
         if first == self.from && self.begins_with_lines(most) {
             return most;
         }
-        self.lines_of_block(rows[first].block).min(most)
+        let lines = self.lines_of_text(rows[first].block);
+        lines.map_while(|lines| lines).sum::<u64>().min(most)
     }
 
     /// Whether the paragraph that begins here has so many lines before a caption or its end.
@@ -151,15 +152,12 @@ impl Reading<'_> {
         false
     }
 
-    /// How many lines of a paragraph stand here, those on either side of its captions together.
-    fn lines_of_block(&self, block: usize) -> u64 {
+    /// The lines of each piece here that is no caption; nothing for those that are of no paragraph or another.
+    fn lines_of_text(&self, block: usize) -> impl Iterator<Item = Option<u64>> + '_ {
         let rows = &self.problem.rows;
-        let of_block = |piece: &PieceHere| {
-            let row = &rows[piece.from];
-            row.prose && row.block == block
-        };
-        let pieces = self.pieces().filter(of_block);
-        pieces.map(|piece| piece.lines).sum()
+        let text = self.pieces().map(|piece| (&rows[piece.from], piece.lines));
+        text.filter(|(row, _)| row.caption.is_none())
+            .map(move |(row, lines)| (row.prose && row.block == block).then_some(lines))
     }
 
     /// How many lines of the last stanza or paragraph stand here, counted up to `most`; captions are looked
@@ -182,7 +180,9 @@ impl Reading<'_> {
         if last + 1 == self.to && u64::from(self.foot) >= most {
             return most;
         }
-        self.lines_of_block(rows[last].block).min(most)
+        let lines = self.lines_of_text(rows[last].block);
+        let of_last = lines.fold(0, |above, lines| lines.map_or(0, |lines| above + lines));
+        of_last.min(most)
     }
 }
 

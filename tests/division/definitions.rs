@@ -1,11 +1,14 @@
 //! The rules by their plain definitions, as the design's table has them, read off a whole book at once.
 
 mod pictures;
+mod shapes;
 mod words;
+
+pub use shapes::standing;
 
 use std::ops::Range;
 
-use versefold::panels::{Cost, Problem, RowFacts};
+use versefold::panels::{Cost, FallenLine, Falls, Problem, RowFacts};
 use versefold::plan::{Role, RuleName};
 
 use super::brute::{Carried, area};
@@ -81,8 +84,13 @@ fn find(book: Book<'_>, name: RuleName) -> Found {
     }
 }
 
-/// The half lines that rows take at a setting; the space above the first vanishes.
+/// The half lines that rows take at a setting; the space above the first vanishes. In a shaped area, those down to
+/// the last slot that they stand on.
 pub fn used(problem: &Problem, setting: usize, rows: &Range<usize>) -> u32 {
+    if let Some(on_slots) = &problem.falls[setting].on_slots {
+        let standing = standing(problem, setting, on_slots, rows);
+        return 2 * standing.last().map_or(0, |last| last.foot) as u32;
+    }
     let mut used = 0;
     for row in rows.clone() {
         let facts = &problem.rows[row];
@@ -107,13 +115,28 @@ pub fn lines_of(
     row: usize,
 ) -> Vec<Option<usize>> {
     let begins = (rows.start..=row).rev().find(|&at| !problem.rows[at].inner);
+    let begins = begins.unwrap_or(rows.start);
     let falls = &problem.falls[setting];
+    let first = match &falls.on_slots {
+        None => falls.first[begins],
+        Some(on_slots) => {
+            let standing = standing(problem, setting, on_slots, rows);
+            let here = standing.iter().find(|here| here.row == begins);
+            here.and_then(|here| here.line)
+        }
+    };
+    let lines = lines_from(falls, first, rows.end);
+    let end = |line: &FallenLine| line.to.map(|to| to as usize);
+    lines.iter().map(end).collect()
+}
+
+/// The lines from one on, up to the first that ends at a place or below it.
+fn lines_from(falls: &Falls, first: Option<u32>, to: usize) -> Vec<FallenLine> {
     let mut lines = Vec::new();
-    let mut next = falls.first[begins.unwrap_or(rows.start)];
+    let mut next = first;
     while let Some(line) = next.map(|at| falls.lines[at as usize]) {
-        let end = line.to.map(|to| to as usize);
-        lines.push(end);
-        if end.is_some_and(|end| end >= rows.end) {
+        lines.push(line);
+        if line.to.is_some_and(|end| end as usize >= to) {
             break;
         }
         next = line.next;

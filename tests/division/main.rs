@@ -12,6 +12,7 @@ mod pairs;
 mod patterns;
 mod posing;
 mod reach;
+mod shapes;
 mod shrink;
 mod small;
 mod standoff;

@@ -8,13 +8,14 @@ use versefold::plan::Role;
 
 use super::brute::{self, Best, Carried};
 use super::generator::Dice;
-use super::{carried, wide};
+use super::{carried, shapes, wide};
 
 /// Parts with more divisions than this are passed over.
 const MOST_DIVISIONS: usize = 3_000;
 const PAIRS: u64 = 600;
 
-/// A part and its translation: the same stanzas, some a line longer or shorter, on other panels and without captions.
+/// A part and its translation: the same stanzas, some a line longer or shorter, on other panels, without captions and
+/// in other shapes.
 fn pair(seed: u64) -> (Problem, Problem) {
     let one = wide::problem(seed);
     let mut dice = Dice::new(seed ^ 0x7a5);
@@ -63,7 +64,7 @@ fn pair(seed: u64) -> (Problem, Problem) {
             }
         }
     }
-    (one, other)
+    (one, shapes::add(other, &mut dice))
 }
 
 /// For each panel: how many stanzas and paragraphs are done, and whether one is under way.
@@ -103,8 +104,8 @@ fn rank(one: &[Carried], other: &[Carried]) -> PairRank {
 }
 
 /// Checks that the search divides a pair as trying every pair of divisions does, and tells whether it can be divided,
-/// and if so whether it has captions; nothing where there are too many.
-fn agrees(seed: u64) -> Option<Option<bool>> {
+/// and if so whether it has captions and whether words stand in shapes; nothing where there are too many.
+fn agrees(seed: u64) -> Option<Option<[bool; 2]>> {
     let (one, other) = pair(seed);
     let ones = brute::all(&one, MOST_DIVISIONS)?;
     let others = brute::all(&other, MOST_DIVISIONS)?;
@@ -145,23 +146,32 @@ fn agrees(seed: u64) -> Option<Option<bool>> {
     let found = found.map(|parts| [0, 1].map(|at| (parts[at].cost, carried(&parts[at]))));
     assert_eq!(found, expected, "seed {seed}: {one:#?}\n{other:#?}");
     let captioned = one.rows.iter().any(|row| row.caption.is_some());
-    Some(expected.is_some().then_some(captioned))
+    Some(expected.map(|[(_, a), (_, b)]| {
+        let shaped = shapes::has_words(&one, &a) || shapes::has_words(&other, &b);
+        [captioned, shaped]
+    }))
 }
 
 #[test]
 fn paired_parts_are_divided_as_trying_every_pair_of_divisions_does() {
-    let (mut tried, mut divided, mut captioned) = (0, 0, 0);
+    let (mut tried, mut divided, mut captioned, mut shaped) = (0, 0, 0, 0);
     let mut seed = 4_000_000;
     while tried < PAIRS {
         if let Some(found) = agrees(seed) {
             tried += 1;
             divided += u64::from(found.is_some());
-            captioned += u64::from(found == Some(true));
+            captioned += u64::from(found.is_some_and(|found| found[0]));
+            shaped += u64::from(found.is_some_and(|found| found[1]));
         }
         seed += 1;
         assert!(seed < 4_000_000 + 3 * PAIRS, "too many pairs are too large");
     }
-    let told = format!("{divided} of {tried} can be divided, {captioned} of them with captions");
+    let told = format!(
+        "{divided} of {tried} can be divided, {captioned} of them with captions, {shaped} in shapes"
+    );
     println!("{told}");
-    assert!(divided * 6 >= tried && captioned >= 10, "{told}");
+    assert!(
+        divided * 6 >= tried && captioned >= 10 && shaped >= 10,
+        "{told}"
+    );
 }

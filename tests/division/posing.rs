@@ -333,4 +333,10 @@ fn lines_are_counted_past_captions() {
     assert_eq!(reading(&problem, 1, 6).lines_at_head(9), 2);
     assert_eq!(reading(&problem, 0, 5).lines_at_foot(9), 2);
     assert_eq!(reading(&problem, 0, 6).stanzas(), 1);
+
+    // A row that is no caption, as one is that gives way, parts the paragraph.
+    let mut parted = problem;
+    parted.rows[3].caption = None;
+    assert_eq!(reading(&parted, 1, 6).lines_at_head(9), 1);
+    assert_eq!(reading(&parted, 0, 5).lines_at_foot(9), 1);
 }

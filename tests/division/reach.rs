@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{SEED, SOFTS, brute, definitions, generator, wide};
+use super::{SEED, SOFTS, brute, definitions, generator, shapes, wide};
 use versefold::panels::Problem;
 use versefold::plan::{Role, RuleName};
 
@@ -173,4 +173,87 @@ fn captions_stand_wherever_they_can() {
     ];
     assert!(counts.iter().all(|count| *count >= 30), "{reached:?}");
     assert!(reached.between >= 10, "{reached:?}");
+}
+
+/// What shapes do in the best divisions.
+#[derive(Debug, Default)]
+struct Shapes {
+    books: usize,
+    divided: usize,
+    /// Panels whose words stand in one.
+    panels: usize,
+    /// Those of them beside pictures.
+    beside_pictures: usize,
+    /// Those whose words reach a second box.
+    boxes: usize,
+    /// Those where a row stands below a slot that it leaves empty.
+    skipped: usize,
+    /// Those where a box ends between two rows with a space between.
+    spaces: usize,
+    /// Those that end within a paragraph.
+    within_paragraphs: usize,
+    /// Those whose words take more or less than they would at the heights and lines of a plain area.
+    otherwise: usize,
+    /// Books whose best division is another where the areas hold as much, but have no shape.
+    decided: usize,
+}
+
+fn look_at_shapes(problem: &Problem, best: &brute::Best, reached: &mut Shapes) {
+    let mut plain = problem.clone();
+    (0..problem.falls.len()).for_each(|setting| shapes::unshape(&mut plain, setting));
+    for (index, panel) in best.book.iter().enumerate() {
+        let Some(shape) = shapes::shape(problem, index, panel) else {
+            continue;
+        };
+        let setting = brute::area(problem, index, panel).map_or(0, |area| area.setting);
+        let standing = definitions::standing(problem, setting, shape, &panel.rows);
+        let used = definitions::used(problem, setting, &panel.rows);
+        reached.panels += 1;
+        reached.beside_pictures += usize::from(panel.picture.is_some());
+        reached.boxes += usize::from(used > 2 * shape.ends[0] as u32);
+        reached.skipped += usize::from(standing.iter().any(|row| row.skip > 0));
+        let space = standing.windows(2).any(|pair| {
+            shape.ends.contains(&pair[0].foot) && problem.rows[pair[1].row].space_above > 0
+        });
+        reached.spaces += usize::from(space);
+        let next = problem.rows.get(panel.rows.end);
+        reached.within_paragraphs += usize::from(next.is_some_and(|row| row.inner));
+        let otherwise = used != definitions::used(&plain, setting, &panel.rows);
+        reached.otherwise += usize::from(otherwise);
+    }
+    let other = brute::best(&plain, &[&[]], MOST_DIVISIONS);
+    let differs = other.is_some_and(|other| other[0].as_ref().map(|b| &b.book) != Some(&best.book));
+    reached.decided += usize::from(differs);
+}
+
+#[test]
+fn words_stand_in_shapes_and_shapes_decide() {
+    let mut reached = Shapes::default();
+    for seed in SEED..SEED + 3_000 {
+        let problem = wide::problem(seed);
+        if problem.falls.iter().all(|falls| falls.on_slots.is_none()) {
+            continue;
+        }
+        let Some(bests) = brute::best(&problem, &[&[]], MOST_DIVISIONS) else {
+            continue;
+        };
+        reached.books += 1;
+        if let Some(best) = &bests[0] {
+            reached.divided += 1;
+            look_at_shapes(&problem, best, &mut reached);
+        }
+    }
+    println!("{reached:?}");
+    assert!(reached.divided * 6 >= reached.books, "{reached:?}");
+    let counts = [
+        reached.panels,
+        reached.beside_pictures,
+        reached.boxes,
+        reached.skipped,
+        reached.spaces,
+        reached.otherwise,
+        reached.decided,
+    ];
+    assert!(counts.iter().all(|count| *count >= 30), "{reached:?}");
+    assert!(reached.within_paragraphs >= 5, "{reached:?}");
 }

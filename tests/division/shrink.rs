@@ -1,7 +1,9 @@
 //! Making a failing book as small as can be: whatever can go without mending the failure goes.
 
-use versefold::panels::{Falls, Problem};
+use versefold::panels::Problem;
 use versefold::plan::{EachPanel, Percent, Undivided, Weight};
+
+use super::shapes;
 
 /// The smallest likeness that still fails, and how.
 pub fn smallest(
@@ -57,6 +59,9 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
     with(&|p| p.rules.even_fullness = false);
     with(&|p| p.rules.blanks = None);
     with(&|p| p.rules.ends_with = None);
+    for setting in 0..problem.falls.len() {
+        with(&|p| shapes::unshape(p, setting));
+    }
     for picture in 0..problem.pictures.len() {
         with(&|p| p.pictures[picture].comes = None);
         with(&|p| p.pictures[picture].with = None);
@@ -99,7 +104,14 @@ fn without_panel(problem: &Problem, panel: usize) -> Option<Problem> {
 fn without_row(problem: &Problem, row: usize) -> Problem {
     let mut changed = problem.clone();
     changed.rows.remove(row);
-    changed.falls.fill(Falls::default());
+    for falls in &mut changed.falls {
+        if row < falls.first.len() {
+            falls.first.remove(row);
+        }
+        if let Some(on_slots) = &mut falls.on_slots {
+            on_slots.first.remove(row);
+        }
+    }
     for heights in &mut changed.heights {
         heights.remove(row);
     }

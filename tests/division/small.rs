@@ -315,3 +315,25 @@ fn a_stanza_that_a_captions_panel_parts_is_divided_once() {
         assert_eq!(divided(&problem).is_some(), fits);
     }
 }
+
+#[test]
+fn a_stanza_that_another_row_parts_has_a_piece_on_either_side_of_it() {
+    let mut problem = book(5, 3, &[]);
+    for (row, facts) in problem.rows.iter_mut().enumerate() {
+        facts.block = usize::from(row == 2);
+        facts.verse = row != 2;
+    }
+    for (panel, begins) in problem.panels.iter_mut().zip([0, 1, 4]) {
+        panel.begins = Some(begins);
+    }
+    problem.rules.fewest_lines = 2;
+    let soft = Weight {
+        hard: Some(false),
+        importance: 1,
+    };
+    problem.rules.weights.insert(RuleName::FewestLines, soft);
+    let division = divide(&problem, &[], Limits::default()).expect("a division");
+    let costs = division.panels.iter().map(|panel| panel.costs.clone());
+    let costs: Vec<_> = costs.flatten().map(|(_, cost)| cost).collect();
+    assert_eq!(costs, [100, 200, 100]);
+}

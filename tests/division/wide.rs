@@ -1,17 +1,18 @@
-//! Random books with what goes over several panels: long pictures, the turn of the strip, ends fixed by hand; and
-//! with captions.
+//! Random books with what goes over several panels: long pictures, the turn of the strip, ends fixed by hand; with
+//! captions; and with shapes.
 
 use versefold::panels::Problem;
 
-use super::captions;
 use super::generator::{self, Dice};
+use super::{captions, shapes};
 
 /// The book of a seed.
 pub fn problem(seed: u64) -> Problem {
-    captions::add(plain(seed), &mut Dice::new(seed ^ 0xca9))
+    let problem = captions::add(plain(seed), &mut Dice::new(seed ^ 0xca9));
+    shapes::add(problem, &mut Dice::new(seed ^ 0x510))
 }
 
-/// The same without captions.
+/// The same without captions and shapes.
 pub fn plain(seed: u64) -> Problem {
     let mut problem = generator::problem(seed);
     let mut dice = Dice::new(seed ^ 0x5eed);

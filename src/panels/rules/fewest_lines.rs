@@ -27,10 +27,10 @@ impl Rule for FewestLines {
         let head_short = divides(reading.from) && reading.lines_at_head(fewest) < fewest;
         let foot_short = divides(reading.to) && reading.lines_at_foot(fewest) < fewest;
         // A stanza or paragraph that both begins above and goes on below is one piece, not two.
-        let block = |row: Option<usize>| row.map(|row| problem.rows[row].block);
-        let first = block(problem.words_from(reading.from));
-        let one_piece =
-            head_short && foot_short && first == block(problem.words_before(reading.to));
+        let text = problem.rows[reading.from..reading.to].iter();
+        let mut text = text.filter(|row| row.caption.is_none());
+        let first = text.next().map(|row| row.block);
+        let one_piece = head_short && foot_short && text.all(|row| Some(row.block) == first);
         match u64::from(head_short) + u64::from(foot_short) - u64::from(one_piece) {
             0 => Verdict::KEPT,
             short => Verdict::broken(short * COST),
