@@ -15,6 +15,8 @@ pub(super) use breaks::Divider;
 pub(super) use place::place;
 pub use place::{Asked, Poor, ProseLine, lines};
 
+use std::sync::Arc;
+
 use super::falls::{Fall, How, Justified, Measures, Point, Ragged, fall};
 use super::here::Here;
 use super::part::{LINE, Setter};
@@ -106,7 +108,7 @@ pub struct Paragraph {
 #[derive(Clone, Debug)]
 pub struct ParagraphAt {
     /// How it falls into lines from every break.
-    pub fall: Fall,
+    pub fall: Arc<Fall>,
     /// How far its first lines stand in, when they are set from its beginning.
     pub insets: Vec<Length>,
     /// How many of those must stay together on a panel: they stand beside a large initial.
@@ -160,7 +162,7 @@ impl Setter<'_> {
                 * LINE,
             pieces: Vec::new(),
             paragraph: Some(ParagraphAt {
-                fall,
+                fall: Arc::new(fall),
                 insets,
                 held: here.drop_lines as usize,
             }),

@@ -13,31 +13,34 @@ pub(super) struct SharedFullness;
 pub(super) struct FirstFullness;
 pub(super) struct LastFullness;
 
-/// Which fullness a panel of words answers to, and what is asked of it.
-fn asked(reading: &Reading<'_>) -> Option<(RuleName, Percent)> {
+/// What is asked of a panel by one of the four; nothing where it answers to another. This is asked for every
+/// stretch of words that might stand on a panel: each looks no farther than it must.
+fn asked(name: RuleName, reading: &Reading<'_>) -> Option<Percent> {
     let rules = &reading.problem.rules;
-    let by_role = match reading.role {
-        Role::Text => (RuleName::TextFullness, rules.text_fullness),
-        Role::Shared => (RuleName::SharedFullness, rules.shared_fullness),
-        _ => return None,
-    };
     let pinned = reading.problem.panels[reading.panel].fullness;
-    Some(match pinned {
-        Some(pinned) => (by_role.0, pinned),
-        None if reading.problem.body && reading.begins_part() => {
-            (RuleName::FirstFullness, rules.first_fullness)
+    let own_end = pinned.is_none() && reading.problem.body && reading.has_words();
+    let by_role = |role: Role, usual: Percent| {
+        let answers =
+            reading.role == role && !(own_end && (reading.begins_part() || reading.ends_part()));
+        answers.then_some(pinned.unwrap_or(usual))
+    };
+    match name {
+        RuleName::TextFullness => by_role(Role::Text, rules.text_fullness),
+        RuleName::SharedFullness => by_role(Role::Shared, rules.shared_fullness),
+        RuleName::FirstFullness => {
+            (own_end && reading.begins_part()).then_some(rules.first_fullness)
         }
-        None if reading.problem.body && reading.ends_part() => {
-            (RuleName::LastFullness, rules.last_fullness)
+        _ => {
+            let ends = own_end && reading.ends_part() && !reading.begins_part();
+            ends.then_some(rules.last_fullness)
         }
-        None => by_role,
-    })
+    }
 }
 
 fn read(name: RuleName, reading: &Reading<'_>) -> Verdict {
-    match asked(reading) {
-        Some((rule, percent)) if rule == name => Verdict::points_off(reading.off(percent)),
-        _ => Verdict::KEPT,
+    match asked(name, reading) {
+        Some(percent) => Verdict::points_off(reading.off(percent)),
+        None => Verdict::KEPT,
     }
 }
 
