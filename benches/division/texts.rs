@@ -66,7 +66,7 @@ fn problem(path: &Path) -> Result<Problem, String> {
         let plan = format!(
             "title = \"A text\"\nlanguage = \"{language}\"\nmanuscript = \"text.txt\"\n[paper]\n\
              panel-width = \"105 mm\"\npanel-height = \"148 mm\"\npanels-per-side = {per_side}\n\
-             [text]\nset-as = \"{kind}\"\nfallback = [\"Amiri\", \"Noto Serif Hebrew\"]\n"
+             [text]\nset-as = \"{kind}\"\nfallback = [\"Amiri\", \"Noto Serif Hebrew\", \"Noto Serif Devanagari\", \"Noto Serif Thai\"]\n"
         );
         let plan = Source::new("concertina.toml", plan);
         let text = Source::new("text.txt", words.as_str());
@@ -122,17 +122,17 @@ fn rows(name: &str, problem: &Problem) {
     let limits = Limits::default();
     let ours =
         divide(problem, &[], limits).or_else(|| divide(problem, &[RuleName::Undivided], limits));
-    let lines = |from: usize, to: usize| to - from;
     let capacity = problem.panels[0].area.map_or(0, |area| area.capacity);
     let full = u64::from(problem.rules.fullest.0);
-    let filled = by_hand(problem, |used, _| {
+    let filled = by_hand(problem, |used| {
         u64::from(used) * 100 <= full * u64::from(capacity)
     });
     let words = problem.panels.len() - problem.pictures.len();
-    let share = problem.rows.len().div_ceil(words).max(1);
-    let equal = by_hand(problem, |used, (from, to)| {
-        used <= capacity && lines(from, to) <= share
-    });
+    let setting = problem.panels[0].area.map_or(0, |area| area.setting);
+    let depth = problem.depth(setting, 0, problem.rows.len());
+    // In whole lines; one more, for lines that no panel can end with.
+    let share = (depth / 2).div_ceil(words as u32) * 2 + 2;
+    let equal = by_hand(problem, |used| used <= share.min(capacity));
     for (by, division) in [("us", ours), ("filling", filled), ("equal lines", equal)] {
         match division {
             None => println!("{name:<44} {:>6} {by:>14} no way", problem.panels.len()),
@@ -142,7 +142,7 @@ fn rows(name: &str, problem: &Problem) {
 }
 
 /// A panel at a time: a picture behind the panel of its words, else the most words that `fits` lets stand there.
-fn by_hand(problem: &Problem, fits: impl Fn(u32, (usize, usize)) -> bool) -> Option<PartDivision> {
+fn by_hand(problem: &Problem, fits: impl Fn(u32) -> bool) -> Option<PartDivision> {
     let mut told = problem.clone();
     let (mut from, mut placed) = (0, 0);
     for panel in 0..problem.panels.len() {
@@ -160,9 +160,7 @@ fn by_hand(problem: &Problem, fits: impl Fn(u32, (usize, usize)) -> bool) -> Opt
             let setting = facts.area?.setting;
             let ends = problem.ends(setting, from);
             let ends: Vec<(usize, u32)> = ends.take(400).collect();
-            let fit = ends
-                .iter()
-                .take_while(|(to, used)| fits(*used, (from, *to)));
+            let fit = ends.iter().take_while(|(_, used)| fits(*used));
             let end = fit.last().or(ends.first())?.0;
             facts.role = Some(Role::Text);
             facts.ends = Some(end);

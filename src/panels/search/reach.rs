@@ -10,7 +10,9 @@ impl Track<'_> {
         let mut kinds: Vec<(usize, Offer)> = Vec::new();
         for (panel, offers) in offers.iter().enumerate() {
             for offer in offers.iter() {
-                if !kinds.iter().any(|(_, known)| known.kind == offer.kind) {
+                // A panel without words takes none.
+                let takes = offer.role.has_words() || offer.picture.is_some();
+                if takes && !kinds.iter().any(|(_, known)| known.kind == offer.kind) {
                     kinds.push((panel, *offer));
                 }
             }

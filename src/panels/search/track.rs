@@ -77,6 +77,8 @@ pub(super) struct Track<'a> {
     kinds: FxHashMap<Kind, usize>,
     /// The stretches from each place on, by kind, found when first asked for.
     known: Vec<Vec<Option<Stretches>>>,
+    /// Where stretches are gathered, again and again.
+    room: Vec<Stretch>,
     memories: Memories,
     /// How the bound counts pictures.
     pub(super) count: Count,
@@ -120,6 +122,7 @@ impl<'a> Track<'a> {
             captioned: captioned(problem),
             kinds: FxHashMap::default(),
             known: Vec::new(),
+            room: Vec::new(),
             memories,
             count: Count::default(),
             bound: Vec::new(),
@@ -159,19 +162,22 @@ impl<'a> Track<'a> {
         if let Some(known) = &self.known[offer.kind][from] {
             return Rc::clone(known);
         }
-        let found: Stretches = self.find_stretches(panel, offer, from).into();
+        let mut room = std::mem::take(&mut self.room);
+        room.clear();
+        self.find_stretches(panel, offer, from, &mut room);
+        let found: Stretches = room.as_slice().into();
+        self.room = room;
         self.known[offer.kind][from] = Some(Rc::clone(&found));
         found
     }
 
-    fn find_stretches(&self, panel: usize, offer: &Offer, from: usize) -> Vec<Stretch> {
+    fn find_stretches(&self, panel: usize, offer: &Offer, from: usize, found: &mut Vec<Stretch>) {
         let problem = self.problem;
         let facts = &problem.panels[panel];
         if facts.begins.is_some_and(|row| row != from) {
-            return Vec::new();
+            return;
         }
         let area = self.area(panel, offer.role, offer.picture);
-        let mut found = Vec::new();
         let mut add = |stop: Stop| {
             let reading = self.reading(panel, from, 0, offer, area, stop);
             found.extend(self.price(&reading).map(|cost| Stretch {
@@ -216,7 +222,6 @@ impl<'a> Track<'a> {
             // A panel with no words begins with none.
             found.retain(|stretch| stretch.to as usize > from);
         }
-        found
     }
 
     /// Where a panel's words may end, as far as its area and captions go: a caption stands on a panel of its
