@@ -14,7 +14,8 @@
 //! # The stations
 //!
 //! - [`units`]: one whole-number [`Length`](units::Length); panel space and PDF space. [`fault`]: what can be
-//!   wrong, and where. [`files`]: whole-or-nothing writing.
+//!   wrong, and where. [`files`]: whole-or-nothing writing. [`alignment`]: which words of a text are those of an
+//!   earlier one.
 //! - [`manuscript`]: the client's words and the typesetter's callouts, tiled so that no byte is lost:
 //!   [`Manuscript`](manuscript::Manuscript).
 //! - [`plan`]: the paper, the type and the author's rules, first as written, then as checked:
@@ -78,6 +79,7 @@
 //! ```
 
 mod advice;
+pub mod alignment;
 pub mod art;
 pub mod commands;
 pub mod fault;

@@ -1,0 +1,152 @@
+//! Alignment: which words of a text are those of an earlier one.
+//!
+//! A text comes as lines (of verse, or whole paragraphs) of words. Lines that are the same are found first, then
+//! lines that are alike, then words within them: so that a refrain or a common word seldom stands for another. The
+//! order of both texts is kept; what has moved is told apart ([`Alignment::moved`]).
+
+mod pairs;
+mod pieces;
+#[cfg(test)]
+mod tests;
+
+pub use pieces::pieces;
+
+use std::ops::Range;
+
+use similar::{Algorithm, DiffOp, capture_diff_slices};
+
+/// A text, line by line, each a list of its words; blank lines left out.
+pub type Lines<'a> = Vec<Vec<&'a str>>;
+
+/// Which words of a later text are which of an earlier one. Words are counted over all lines.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Alignment {
+    /// For each word of the earlier text the same word of the later one, in order.
+    pub later: Vec<Option<usize>>,
+    /// For each word of the later text the same word of the earlier one.
+    pub earlier: Vec<Option<usize>>,
+    /// Lines that are each other's, changed or not, in order: (earlier, later).
+    pub lines: Vec<(usize, usize)>,
+    /// Lines that are word for word the same and in no pair, for they stand elsewhere now: (earlier, later). Each is
+    /// in one pair at most.
+    pub moved: Vec<(usize, usize)>,
+}
+
+impl Alignment {
+    /// How many words of the earlier text are still there, in order.
+    pub fn kept(&self) -> usize {
+        self.later.iter().flatten().count()
+    }
+}
+
+/// Where each line's words lie among all words.
+fn spans(lines: &Lines<'_>) -> Vec<Range<usize>> {
+    let mut at = 0;
+    let span = |line: &Vec<&str>| {
+        at += line.len();
+        at - line.len()..at
+    };
+    lines.iter().map(span).collect()
+}
+
+/// A run of at least so many words is taken for the same where nothing else speaks for it.
+const RUN: usize = 3;
+
+/// Aligns a later text with an earlier one.
+pub fn align(earlier: &Lines<'_>, later: &Lines<'_>) -> Alignment {
+    let (old_spans, new_spans) = (spans(earlier), spans(later));
+    let count = |spans: &[Range<usize>]| spans.last().map_or(0, |span| span.end);
+    let mut found = Alignment {
+        later: vec![None; count(&old_spans)],
+        earlier: vec![None; count(&new_spans)],
+        ..Alignment::default()
+    };
+    for op in capture_diff_slices(Algorithm::Patience, earlier, later) {
+        let (old, new) = (op.old_range(), op.new_range());
+        if let DiffOp::Equal { .. } = op {
+            found.lines.extend(old.zip(new));
+            continue;
+        }
+        let alike = pairs::alike(&earlier[old.clone()], &later[new.clone()]);
+        let alike = alike.into_iter();
+        found
+            .lines
+            .extend(alike.map(|(one, other)| (old.start + one, new.start + other)));
+    }
+    for (old, new) in found.lines.clone() {
+        let starts = (old_spans[old].start, new_spans[new].start);
+        found.match_words(&earlier[old], &later[new], starts, 1);
+    }
+    found.match_between(earlier, later);
+    found.find_moved(earlier, later);
+    found
+}
+
+impl Alignment {
+    /// Matches runs of at least `least` words of two stretches that begin at these words.
+    fn match_words(
+        &mut self,
+        old: &[&str],
+        new: &[&str],
+        (old_start, new_start): (usize, usize),
+        least: usize,
+    ) {
+        for op in capture_diff_slices(Algorithm::Patience, old, new) {
+            let DiffOp::Equal {
+                old_index,
+                new_index,
+                len,
+            } = op
+            else {
+                continue;
+            };
+            for at in 0..len {
+                if len < least {
+                    break;
+                }
+                let (one, other) = (old_start + old_index + at, new_start + new_index + at);
+                self.later[one] = Some(other);
+                self.earlier[other] = Some(one);
+            }
+        }
+    }
+
+    /// Between words that are matched, looks for runs of words: of a line that was cut in two, or joined to another.
+    fn match_between(&mut self, earlier: &Lines<'_>, later: &Lines<'_>) {
+        let (old, new) = (earlier.concat(), later.concat());
+        let matched = self.later.iter().enumerate();
+        let mut anchors: Vec<(usize, usize)> = matched
+            .filter_map(|(one, other)| Some((one, (*other)?)))
+            .collect();
+        anchors.push((old.len(), new.len()));
+        let mut from = (0, 0);
+        for (one, other) in anchors {
+            let (gap_old, gap_new) = (from.0..one, from.1..other);
+            from = (one + 1, other + 1);
+            if !gap_old.is_empty() && !gap_new.is_empty() {
+                let starts = (gap_old.start, gap_new.start);
+                let least = RUN.min(gap_old.len()).min(gap_new.len());
+                self.match_words(&old[gap_old], &new[gap_new], starts, least);
+            }
+        }
+    }
+
+    /// Finds lines that are the same and stand elsewhere, the first with the first.
+    fn find_moved(&mut self, earlier: &Lines<'_>, later: &Lines<'_>) {
+        let mut old_free = vec![true; earlier.len()];
+        let mut new_free = vec![true; later.len()];
+        for &(old, new) in &self.lines {
+            (old_free[old], new_free[new]) = (false, false);
+        }
+        let mut waiting: std::collections::HashMap<&[&str], Vec<usize>> = Default::default();
+        for at in (0..earlier.len()).rev().filter(|&at| old_free[at]) {
+            waiting.entry(&earlier[at]).or_default().push(at);
+        }
+        for at in (0..later.len()).filter(|&at| new_free[at]) {
+            let same = waiting.get_mut(later[at].as_slice());
+            if let Some(old) = same.and_then(Vec::pop) {
+                self.moved.push((old, at));
+            }
+        }
+    }
+}
