@@ -48,7 +48,7 @@ fn line_text_end(text: &str, from: usize) -> usize {
 }
 
 /// Where in a line the signs of readings stand.
-fn signs_of_readings(line: &str) -> Vec<usize> {
+pub(super) fn signs_of_readings(line: &str) -> Vec<usize> {
     let found = readings::find(line, &(0..line.len()));
     found.markup.into_iter().map(|sign| sign.start).collect()
 }
@@ -76,16 +76,33 @@ fn escape_line(
         escaped.push('\\');
     }
     let indent = line.len() - words.len();
+    let kept: Option<Vec<usize>> = kept.map(|kept| {
+        kept.iter()
+            .filter_map(|at| at.checked_sub(indent))
+            .collect()
+    });
+    plain_signs(words, kept.as_deref(), escaped, |_, _| {});
+}
+
+/// Writes words so that no sign of them is mark-up within a line. `kept` is where signs of readings stand, if the
+/// language has any; `before` may write mark-up before each sign, and at the end.
+pub(super) fn plain_signs(
+    words: &str,
+    kept: Option<&[usize]>,
+    escaped: &mut String,
+    mut before: impl FnMut(usize, &mut String),
+) {
     let mut signs = words.char_indices().peekable();
     while let Some((at, sign)) = signs.next() {
+        before(at, escaped);
         let may_be_plain =
             |c: char| c.is_ascii_punctuation() || kept.is_some() && readings::is_sign(c);
         let makes_plain = sign == '\\' && signs.peek().is_some_and(|next| may_be_plain(next.1));
-        let of_reading = |kept: &[usize]| kept.contains(&(at + indent));
-        let bracket = readings::is_sign(sign) && kept.is_some_and(|kept| !of_reading(kept));
+        let bracket = readings::is_sign(sign) && kept.is_some_and(|kept| !kept.contains(&at));
         if sign == '*' || makes_plain || bracket {
             escaped.push('\\');
         }
         escaped.push(sign);
     }
+    before(words.len(), escaped);
 }

@@ -13,6 +13,7 @@ mod guess;
 mod inline;
 pub mod paragraph;
 mod readings;
+pub mod revise;
 mod scan;
 mod tile;
 

@@ -49,7 +49,7 @@ pub(super) fn scan(text: &str, tiling: &mut Tiling) -> Vec<Physical> {
 
 /// Where the line that starts at `from` ends, and where the next one starts. Line ends are those that
 /// UAX #14 breaks at in any case: LF, CR LF, CR, VT, FF, NEL, U+2028, U+2029.
-fn line_end(text: &str, from: usize) -> (usize, usize) {
+pub(super) fn line_end(text: &str, from: usize) -> (usize, usize) {
     let is_end = |c| {
         matches!(
             c,
