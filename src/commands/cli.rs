@@ -50,6 +50,12 @@ pub(super) enum Command {
                             The layers are in out/layers/: one PDF for each panel with words, and one for each \
                             side of the strip.")]
     Layers(Layers),
+    /// Take in the client's corrected text; the old manuscript is kept beside the new one
+    #[command(after_help = "Example:\n  versefold revise corrected.txt my-book\n\n\
+                            The corrected text is plain UTF-8, without callouts and mark-up: those of the manuscript \
+                            stay with their words. Of my-book/poem.txt the old one is kept as my-book/poem.1.txt, \
+                            then as poem.2.txt, and so on.")]
+    Revise(Revise),
     /// Print completions for a shell
     #[command(after_help = "Example:\n  versefold completions bash > \
                             ~/.local/share/bash-completion/completions/versefold")]
@@ -159,6 +165,18 @@ pub(super) struct Layers {
     /// Write words as outlines, for programs that lose fonts; their text stays readable in the structure
     #[arg(long)]
     pub as_paths: bool,
+}
+
+#[derive(Args)]
+pub(super) struct Revise {
+    /// The client's corrected text, a plain UTF-8 file
+    pub file: PathBuf,
+    /// The book's folder
+    #[arg(default_value = ".")]
+    pub book: PathBuf,
+    /// Take it in even if it is wholly another text
+    #[arg(long)]
+    pub yes: bool,
 }
 
 #[derive(Args)]

@@ -8,6 +8,7 @@ mod layers;
 mod new;
 mod remarks;
 mod report;
+mod revise;
 mod rhythm;
 mod speak;
 mod trials;
@@ -39,6 +40,7 @@ pub fn run() -> ExitCode {
         Command::Flow(asked) => flow::run(asked, &call.voice),
         Command::Trials(asked) => trials::run(asked, &call.voice),
         Command::Layers(asked) => layers::run(asked, &call.voice),
+        Command::Revise(asked) => revise::run(asked, &call.voice),
         Command::Completions(asked) => completions::run(asked),
     };
     match done {

@@ -66,7 +66,7 @@ fn place_value(place: &Place) -> Value {
 /// Ariadne names a span by its file and bytes.
 type Span = (String, Range<usize>);
 
-fn drawn(fault: &Fault) -> String {
+pub(super) fn drawn(fault: &Fault) -> String {
     let Some(place) = &fault.place else {
         return without_place(fault);
     };

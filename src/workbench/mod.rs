@@ -34,6 +34,16 @@ use crate::typeface::{Shelf, Typeface};
 /// The plan's file name in a book's folder.
 pub const PLAN_FILE: &str = "concertina.toml";
 
+/// What a book's folder holds.
+pub struct BookTexts {
+    /// The plan as it is written.
+    pub plan_source: Arc<Source>,
+    /// The plan, checked.
+    pub plan: Arc<Plan>,
+    /// The manuscript as it is written.
+    pub manuscript: Arc<Source>,
+}
+
 /// A fingerprint of what a product was made from.
 type Print = u64;
 
@@ -75,6 +85,20 @@ impl Workbench {
     pub fn lay_out(&mut self) -> Result<Layout, Faults> {
         let (plan, manuscript) = self.read_files()?;
         self.lay_out_texts(&plan, &manuscript)
+    }
+
+    /// Reads plan and manuscript from the folder; the plan is checked.
+    ///
+    /// # Errors
+    /// A file that cannot be read; everything that is wrong with the plan.
+    pub fn read_book(&mut self) -> Result<BookTexts, Faults> {
+        let (plan_source, manuscript) = self.read_files()?;
+        let plan = self.plan(&plan_source)?;
+        Ok(BookTexts {
+            plan_source,
+            plan,
+            manuscript,
+        })
     }
 
     fn read_files(&mut self) -> Result<(Arc<Source>, Arc<Source>), Faults> {

@@ -10,6 +10,9 @@ use super::stress::{self, Stretches};
 use super::view::{Read, Unit, View};
 use super::write::{Sign, Wanted};
 
+/// By how many characters a line of prose may become longer than the longest of its paragraph was.
+const LONGER: usize = 12;
+
 /// A line of the new manuscript.
 #[derive(Clone, Debug)]
 pub(super) struct Out {
@@ -378,10 +381,8 @@ impl Composer<'_> {
                 is_heading(&line) && old + 1 == self.old.lines[line].words.end
             });
             let may = line_end || self.space_is_line_end(word);
-            let began_line = self.matched.to_old[word].is_some_and(|old| {
-                self.old.lines[self.old.words[old].line].words.start == old
-                    && partner.is_some_and(|unit| unit.words.contains(&old))
-            });
+            let began_line = self.matched.to_old[word]
+                .is_some_and(|old| self.old.lines[self.old.words[old].line].words.start == old);
             let length = self.new.word(word).chars().count();
             let breaks = called
                 || signs.contains_key(&word)
@@ -391,7 +392,8 @@ impl Composer<'_> {
                     None => line_end,
                     Some(_) => {
                         may && (began_line
-                            || wraps && widest.is_some_and(|most| width + 1 + length > most))
+                            || wraps
+                                && widest.is_some_and(|most| width + 1 + length > most + LONGER))
                     }
                 };
             width = if breaks { length } else { width + 1 + length };

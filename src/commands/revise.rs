@@ -1,0 +1,118 @@
+//! `versefold revise`: the client's corrected text.
+
+mod told;
+
+use std::io::{BufRead, IsTerminal, Write};
+use std::path::Path;
+use std::sync::Arc;
+
+use super::cli::{Revise, Voice};
+use super::{Done, speak};
+use crate::fault::{Fault, Faults, Source};
+use crate::files;
+use crate::manuscript::has_readings;
+use crate::manuscript::revise::{ReadAs, Revision, revise};
+use crate::plan::Plan;
+use crate::workbench::{BookTexts, Workbench};
+
+pub(super) fn run(asked: &Revise, voice: &Voice) -> Done {
+    let progress = speak::Progress::begin(voice, "comparing the texts");
+    let mut bench = Workbench::new(&asked.book);
+    // Looked for before the folder is held: a folder that is no book is told as such.
+    bench.read_book()?;
+    let held = files::hold(&asked.book).map_err(|fault| vec![fault])?;
+    let BookTexts {
+        plan_source,
+        plan,
+        manuscript,
+    } = bench.read_book()?;
+    let client = client(asked, &plan)?;
+    let readings = |part: &str| {
+        let part = plan.part(part).map(|part| &part.language);
+        has_readings(part.unwrap_or(&plan.language))
+    };
+    let read_as = ReadAs {
+        set_as: plan.set_as,
+        has_readings: &readings,
+    };
+    let revision = revise(&manuscript, read_as, &client)?;
+    if revision.text == manuscript.text {
+        drop(progress);
+        told::nothing(voice, &client.name);
+        return Ok(());
+    }
+    let source = Source::new(manuscript.name.as_str(), revision.text.as_str());
+    may_be_written(&source)?;
+    let laid = bench.lay_out_texts(&plan_source, &source);
+    drop(progress);
+    agreed(asked, voice, &client.name, &revision)?;
+    let (old, new) = (manuscript.text.as_bytes(), revision.text.as_bytes());
+    let kept = held.replace(&manuscript.name, Some(old), new, true);
+    let kept = kept.map_err(|fault| vec![fault])?.unwrap_or_default();
+    let faults = laid.err().unwrap_or_default();
+    told::tell(
+        voice,
+        &told::Taken {
+            revision: &revision,
+            manuscript: &manuscript.name,
+            kept: &kept,
+            faults: &faults,
+        },
+    );
+    Ok(())
+}
+
+/// Where a check of the new text may refuse it: nothing has been written yet.
+fn may_be_written(_manuscript: &Arc<Source>) -> Result<(), Faults> {
+    Ok(())
+}
+
+/// The client's file.
+fn client(asked: &Revise, plan: &Plan) -> Result<Arc<Source>, Faults> {
+    let name = asked.file.display().to_string();
+    let text = files::read_text(&asked.file, &name).map_err(|fault| {
+        let fault = match fault.word {
+            "is-folder" if asked.file == Path::new(".") || asked.file.join("concertina.toml").exists() => {
+                fault.help("the client's file comes first, then the book: versefold revise poem.txt my-book")
+            }
+            _ => fault,
+        };
+        vec![fault]
+    })?;
+    let own = asked.book.join(&plan.manuscript);
+    let same = std::fs::canonicalize(&asked.file)
+        .ok()
+        .zip(std::fs::canonicalize(&own).ok());
+    if same.is_some_and(|(one, other)| one == other) {
+        let what = format!("`{name}` is the book's own manuscript");
+        let help = "name the file that the client sent back; what you change in the manuscript yourself needs no `revise`";
+        return Err(vec![Fault::new("own-manuscript", what).help(help)]);
+    }
+    Ok(Source::new(name, text))
+}
+
+/// Asks before a text takes the place of a wholly different one.
+fn agreed(asked: &Revise, voice: &Voice, file: &str, revision: &Revision) -> Done {
+    let (found, all) = revision.found;
+    if asked.yes || found * 2 >= all {
+        return Ok(());
+    }
+    let what =
+        format!("of the {all} words of the manuscript only {found} are found again in `{file}`");
+    let terminal = std::io::stdin().is_terminal() && std::io::stderr().is_terminal();
+    if terminal && !voice.json {
+        let mut out = anstream::stderr().lock();
+        let _ = write!(
+            out,
+            "{what}.\nIs it the right file, and shall it take the manuscript's place? (yes, no) [no] "
+        );
+        let _ = out.flush();
+        let mut line = String::new();
+        let _ = std::io::stdin().lock().read_line(&mut line);
+        if matches!(line.trim().to_lowercase().as_str(), "yes" | "y") {
+            return Ok(());
+        }
+    }
+    let help = "nothing was written; if it is the right file, say --yes";
+    Err(vec![Fault::new("another-text", what).help(help)])
+}

@@ -1,0 +1,30 @@
+//! `revise`: the client's corrected text in the manuscript, with the callouts and the mark-up that it had.
+
+mod random;
+mod seen;
+mod small;
+#[path = "../support/mod.rs"]
+mod support;
+
+use std::sync::Arc;
+
+use versefold::fault::{Faults, Source};
+use versefold::manuscript::SetAs;
+use versefold::manuscript::revise::{ReadAs, Revision, revise};
+
+fn source(name: &str, text: &str) -> Arc<Source> {
+    Source::new(name, text)
+}
+
+/// Revises a manuscript without readings.
+fn revised(manuscript: &str, set_as: SetAs, client: &str) -> Result<Revision, Faults> {
+    let read_as = ReadAs {
+        set_as,
+        has_readings: &|_| false,
+    };
+    revise(
+        &source("winter-bus.txt", manuscript),
+        read_as,
+        &source("client.txt", client),
+    )
+}
