@@ -38,6 +38,11 @@ fn emphasis_stays_around_words_that_are_still_there() {
             "Stay where\nyou were now.\n",
             "*Stay where*\n*you were now.*\n",
         ),
+        (
+            "*not once*, she said\n",
+            "not ever, she said\n",
+            "*not ever*, she said\n",
+        ),
         // A sign of the client's own beside it.
         ("a *b* 2\\*3\n", "a b 2*4 c\n", "a *b* 2\\*4 c\n"),
     ] {
@@ -48,6 +53,8 @@ fn emphasis_stays_around_words_that_are_still_there() {
     let gone = verse("She *never* drove it\n", "She rarely drove it\n");
     assert_eq!(gone.text, "She rarely drove it\n");
     assert_eq!(gone.lost, ["the emphasis of: never"]);
+    let gone = verse("said *Mr*, and went on\n", "said Mister, and went on\n");
+    assert_eq!(gone.lost, ["the emphasis of: Mr,"]);
 }
 
 #[test]

@@ -452,15 +452,12 @@ impl Composer<'_> {
             let at = text.len();
             text.push_str(&view[own.at.clone()]);
             places.push((word, at..text.len()));
-            let old = of(word).map(|old| stress::styles_of(self.old, old));
-            match old {
-                Some(old) if self.matched.to_old[word].is_some() && old.len() == own.at.len() => {
-                    styles.extend_from_slice(old);
+            match of(word) {
+                Some(old) if self.matched.to_old[word].is_some() => {
+                    styles.extend_from_slice(stress::styles_of(self.old, old));
                 }
-                old => {
-                    let style = old.and_then(|old| old.first()).copied().unwrap_or_default();
-                    styles.extend(vec![style; own.at.len()]);
-                }
+                Some(old) => styles.extend(stress::styles_for(self.old, old, self.new.word(word))),
+                None => styles.resize(text.len(), Style::default()),
             }
             if self.new.lines[own.line].words.end == word + 1 {
                 text.push_str(&view[own.at.end..]);

@@ -1,5 +1,7 @@
 //! Which words of the client's text are stressed: those that were, and those that stand for some that were.
 
+use std::ops::Range;
+
 use super::super::Style;
 use super::matching::Matched;
 use super::view::{Unit, View};
@@ -57,11 +59,37 @@ impl Stretches {
     }
 }
 
-/// The style of a word that has one, the same throughout, and not the plain one.
+/// The style of a word whose letters have one, all the same and not the plain one; its commas may be plain.
 fn uniform(old: &View, word: usize) -> Option<Style> {
     let styles = styles_of(old, word);
-    let first = *styles.first()?;
-    (first != Style::default() && styles.iter().all(|style| *style == first)).then_some(first)
+    let mut letters = styles.get(letters(old.word(word)))?.iter();
+    let first = *letters.next()?;
+    (first != Style::default() && letters.all(|style| *style == first)).then_some(first)
+}
+
+/// Where the letters of a word are, its signs left out; all of it where there are none.
+fn letters(word: &str) -> Range<usize> {
+    let is_sign = |c: char| !c.is_alphanumeric();
+    let from = word.len() - word.trim_start_matches(is_sign).len();
+    match word.trim_end_matches(is_sign).len() {
+        to if from < to => from..to,
+        _ => 0..word.len(),
+    }
+}
+
+/// How a word is stressed that stands for an old one: its letters as those, the signs around them as those there.
+pub(super) fn styles_for(old: &View, word: usize, new: &str) -> Vec<Style> {
+    let own = styles_of(old, word);
+    let style = own.get(letters(old.word(word)).start);
+    let letters = letters(new);
+    let at = |at: usize| match at {
+        at if at < letters.start => own.first(),
+        at if at < letters.end => style,
+        _ => own.last(),
+    };
+    (0..new.len())
+        .map(|byte| at(byte).copied().unwrap_or_default())
+        .collect()
 }
 
 /// How each byte of an old word is stressed.
