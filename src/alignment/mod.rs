@@ -11,6 +11,7 @@ mod tests;
 
 pub use pieces::pieces;
 
+use std::collections::HashSet;
 use std::ops::Range;
 
 use similar::{Algorithm, DiffOp, capture_diff_slices};
@@ -53,7 +54,7 @@ fn spans(lines: &Lines<'_>) -> Vec<Range<usize>> {
 const RUN: usize = 3;
 
 /// Aligns a later text with an earlier one.
-pub fn align(earlier: &Lines<'_>, later: &Lines<'_>) -> Alignment {
+pub fn align<'a>(earlier: &Lines<'a>, later: &Lines<'a>) -> Alignment {
     let (old_spans, new_spans) = (spans(earlier), spans(later));
     let count = |spans: &[Range<usize>]| spans.last().map_or(0, |span| span.end);
     let mut found = Alignment {
@@ -61,24 +62,34 @@ pub fn align(earlier: &Lines<'_>, later: &Lines<'_>) -> Alignment {
         earlier: vec![None; count(&new_spans)],
         ..Alignment::default()
     };
+    let mut changed = Vec::new();
     for op in capture_diff_slices(Algorithm::Patience, earlier, later) {
         let (old, new) = (op.old_range(), op.new_range());
-        if let DiffOp::Equal { .. } = op {
-            found.lines.extend(old.zip(new));
-            continue;
+        match op {
+            DiffOp::Equal { .. } => found.lines.extend(old.zip(new)),
+            _ => changed.push((old, new)),
         }
-        let alike = pairs::alike(&earlier[old.clone()], &later[new.clone()]);
-        let alike = alike.into_iter();
+    }
+    // A line that is the same elsewhere is not one that happens to be like it here.
+    found.find_moved(earlier, later);
+    let elsewhere: (HashSet<usize>, HashSet<usize>) = found.moved.iter().copied().unzip();
+    for (old, new) in changed {
+        let old: Vec<usize> = old.filter(|line| !elsewhere.0.contains(line)).collect();
+        let new: Vec<usize> = new.filter(|line| !elsewhere.1.contains(line)).collect();
+        let words = |lines: &[usize], text: &Lines<'a>| -> Lines<'a> {
+            lines.iter().map(|&line| text[line].clone()).collect()
+        };
+        let alike = pairs::alike(&words(&old, earlier), &words(&new, later)).into_iter();
         found
             .lines
-            .extend(alike.map(|(one, other)| (old.start + one, new.start + other)));
+            .extend(alike.map(|(one, other)| (old[one], new[other])));
     }
+    found.lines.sort_unstable();
     for (old, new) in found.lines.clone() {
         let starts = (old_spans[old].start, new_spans[new].start);
         found.match_words(&earlier[old], &later[new], starts, 1);
     }
     found.match_between(earlier, later);
-    found.find_moved(earlier, later);
     found
 }
 

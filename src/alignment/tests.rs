@@ -79,3 +79,14 @@ proptest! {
         prop_assert!(found.moved.is_empty());
     }
 }
+
+/// A line that stands elsewhere now is not taken for one that is like it and stands where it went.
+#[test]
+fn a_line_that_moved_is_itself_before_it_is_like_another() {
+    let found = aligned(
+        "the bus at the pass\nsnow fell\nand ice\nthe bus at the hut\nnight came",
+        "the bus at the hut\nsnow fell\nand ice\nnight came",
+    );
+    assert_eq!(found.moved, [(3, 0)]);
+    assert_eq!(found.lines, [(1, 1), (2, 2), (4, 3)]);
+}

@@ -1,10 +1,12 @@
 //! `revise`: the client's corrected text in the manuscript, with the callouts and the mark-up that it had.
 
+mod calls;
 mod random;
 mod seen;
 mod small;
 #[path = "../support/mod.rs"]
 mod support;
+mod texts;
 
 use std::sync::Arc;
 

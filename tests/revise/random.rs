@@ -333,10 +333,27 @@ fn check(
         .flat_map(|block| &block.lines)
         .map(written)
         .collect();
-    let lines = corrected
-        .iter()
-        .flat_map(|block| block.lines.iter().enumerate());
-    let own: Vec<(Option<usize>, bool)> = lines.map(|(at, line)| (line.own, at == 0)).collect();
+    // Of prose a whole paragraph, and the line where one begins.
+    let whole = |block: &Block| {
+        let own: Vec<usize> = block.lines.iter().filter_map(|line| line.own).collect();
+        let is_first = |first: &Block| {
+            first
+                .lines
+                .iter()
+                .filter_map(|line| line.own)
+                .eq(own.iter().copied())
+        };
+        own.len() == block.lines.len() && text.iter().any(is_first)
+    };
+    let lines = corrected.iter().flat_map(|block| {
+        let whole = whole(block) || set_as == SetAs::Verse;
+        block
+            .lines
+            .iter()
+            .enumerate()
+            .map(move |(at, line)| (line.own.filter(|_| whole), at == 0))
+    });
+    let own: Vec<(Option<usize>, bool)> = lines.collect();
     let moved = edits.iter().any(|edit| matches!(edit.kind, 6 | 7));
     for pair in own.windows(2) {
         let (Some(one), Some(other)) = (pair[0].0, pair[1].0) else {

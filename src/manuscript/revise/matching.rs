@@ -3,6 +3,10 @@
 use super::view::{Unit, View};
 use crate::alignment::{self, Lines};
 
+/// Only units of so many words are looked for elsewhere though they be changed; and only so many pairs are compared.
+const LEAST_LONG: usize = 4;
+const MOST: usize = 20_000;
+
 /// Words and units of two texts that are each other's.
 pub(super) struct Matched {
     /// For each old word the new one, moved ones too.
@@ -49,16 +53,56 @@ impl Matched {
                 }
             }
         }
+        for &(one, other) in &found.lines {
+            matched.pair(one, other);
+        }
+        matched.find_moved_and_changed(old, new);
         let mut from = (0, 0);
         let ends = (old.1.len(), new.1.len());
         for (one, other) in found.lines.iter().copied().chain([ends]) {
             matched.pair_by_place(from.0..one, from.1..other);
-            if (one, other) != ends {
-                matched.pair(one, other);
-            }
             from = (one + 1, other + 1);
         }
         matched
+    }
+
+    /// Units that stand elsewhere now and are changed a little.
+    fn find_moved_and_changed(&mut self, old: (&View, &[Unit]), new: (&View, &[Unit])) {
+        let long = |unit: &Unit| unit.words.len() >= LEAST_LONG;
+        let free_old = (0..old.1.len()).filter(|&at| self.new_of[at].is_none() && long(&old.1[at]));
+        let free_old: Vec<usize> = free_old.collect();
+        let free_new = (0..new.1.len()).filter(|&at| self.old_of[at].is_none() && long(&new.1[at]));
+        let free_new: Vec<usize> = free_new.collect();
+        if free_old.len().saturating_mul(free_new.len()) > MOST {
+            return;
+        }
+        for other in free_new {
+            let later = lines(new.0, &new.1[other..=other]);
+            let mut best: Option<(usize, usize, alignment::Alignment)> = None;
+            for &one in free_old.iter().filter(|&&one| self.new_of[one].is_none()) {
+                let found = alignment::align(&lines(old.0, &old.1[one..=one]), &later);
+                let kept = found.kept();
+                let enough = kept * 10 >= (found.later.len() + found.earlier.len()) * 3;
+                if enough && best.as_ref().is_none_or(|(_, most, _)| kept > *most) {
+                    best = Some((one, kept, found));
+                }
+            }
+            let Some((one, _, found)) = best else {
+                continue;
+            };
+            self.moved[other] = true;
+            self.pair(one, other);
+            let (from, to) = (old.1[one].words.start, new.1[other].words.start);
+            for (at, word) in found.later.iter().enumerate() {
+                let Some(word) = word.map(|word| to + word) else {
+                    continue;
+                };
+                if self.to_new[from + at].is_none() && self.to_old[word].is_none() {
+                    self.to_new[from + at] = Some(word);
+                    self.to_old[word] = Some(from + at);
+                }
+            }
+        }
     }
 
     fn pair(&mut self, old: usize, new: usize) {

@@ -95,8 +95,9 @@ impl Table<'_> {
             side,
             fate: Fate::Kept,
         };
-        let before = at.checked_sub(1).and_then(|word| map[word]);
-        let after = map.get(at).copied().flatten();
+        let all = &self.matched.to_new;
+        let before = at.checked_sub(1).and_then(|word| all[word]);
+        let after = all.get(at).copied().flatten();
         let untouched = match (at, before, after) {
             (0, _, Some(after)) => after == 0,
             (_, Some(before), Some(after)) => before + 1 == after,
