@@ -2,15 +2,20 @@
 //!
 //! Both texts are seen as the client sees them (`view`), their words are aligned (`matching`), callouts go beside the
 //! words that they belonged to (`places`), and the new manuscript is put together (`compose`): the very bytes where
-//! nothing changed, the client's words with the mark-up that they keep where something did (`stress`, `write`). What
+//! nothing changed, the client's words with the mark-up that they keep where something did (`rewrite`, `stress`,
+//! `write`). What
 //! comes out is read again and must have the client's words, line for line.
 
 mod compose;
+mod lost;
 mod matching;
 mod mend;
 mod places;
+mod rewrite;
+mod seen;
 mod stress;
 mod tell;
+mod units;
 mod view;
 mod write;
 

@@ -6,8 +6,10 @@ use std::sync::Arc;
 
 use super::super::callout::{self, Callout};
 use super::super::scan::{Physical, PhysicalKind, line_end, scan};
-use super::super::tile::{TileKind, Tiling};
-use super::super::{BODY, Manuscript, SetAs, Style, emphasis, paragraph, readings};
+use super::super::tile::Tiling;
+use super::super::{BODY, Manuscript, SetAs, Style, emphasis, readings};
+use super::seen::Seen;
+use super::units::units;
 use crate::alignment::pieces;
 use crate::fault::{Faults, Place, Source};
 
@@ -44,7 +46,7 @@ pub(super) struct Line {
     pub readings: Vec<Read>,
     pub words: Range<usize>,
     pub region: Region,
-    content: Range<usize>,
+    pub content: Range<usize>,
 }
 
 impl Line {
@@ -53,7 +55,7 @@ impl Line {
     }
 
     /// Whether its indent says something.
-    fn is_indented(&self) -> bool {
+    pub(super) fn is_indented(&self) -> bool {
         self.kind == PhysicalKind::Plain && !self.stepped && self.region.set_as == SetAs::Verse
     }
 }
@@ -318,149 +320,4 @@ fn borders(text: &str) -> impl Iterator<Item = (Range<usize>, Range<usize>)> + '
             (from..end, end..next)
         })
     })
-}
-
-fn units(lines: &[Line], as_blocks: bool) -> Vec<Unit> {
-    let mut units: Vec<Unit> = Vec::new();
-    // The region of the unit that may go on.
-    let mut open: Option<Region> = None;
-    for (number, line) in lines.iter().enumerate() {
-        if line.kind == PhysicalKind::Blank {
-            open = None;
-        }
-        if !line.is_text() {
-            continue;
-        }
-        let single = line.kind == PhysicalKind::Ornament;
-        let prose = line.region.set_as == SetAs::Prose;
-        let goes_on =
-            !single && (as_blocks && open.is_some() || prose && open == Some(line.region));
-        match units.last_mut() {
-            Some(unit) if goes_on => {
-                if paragraph::parts_words(&unit.key, &line.view) {
-                    unit.key.push(' ');
-                }
-                unit.key.push_str(&folded(&line.view));
-                unit.lines.push(number);
-                unit.words.end = line.words.end;
-            }
-            _ => units.push(Unit {
-                lines: vec![number],
-                words: line.words.clone(),
-                key: match prose {
-                    true => folded(&line.view),
-                    false => line.view.clone(),
-                },
-                half_ems: line.is_indented().then_some(line.half_ems),
-                prose,
-            }),
-        }
-        open = (!single).then_some(line.region);
-    }
-    units
-}
-
-/// With one space for each run of them.
-fn folded(view: &str) -> String {
-    let words = view.split([' ', '\t']).filter(|word| !word.is_empty());
-    words.collect::<Vec<_>>().join(" ")
-}
-
-/// What each byte of a manuscript is.
-struct Seen {
-    shown: Vec<bool>,
-    styles: Vec<Style>,
-    rubies: Vec<super::super::Ruby>,
-}
-
-impl Seen {
-    fn of(read: &Manuscript, literal: bool) -> Seen {
-        let text = &read.source().text;
-        let mut seen = Seen {
-            shown: vec![false; text.len()],
-            styles: vec![Style::default(); text.len()],
-            rubies: Vec::new(),
-        };
-        for tile in read.tiles() {
-            let shown = matches!(tile.kind, TileKind::Word | TileKind::Space);
-            seen.shown[tile.range()].fill(shown);
-        }
-        for line in read.parts().iter().flat_map(|part| &part.lines) {
-            for run in &line.runs {
-                seen.styles[run.from..run.to].fill(run.style);
-            }
-            for ruby in &line.rubies {
-                let sign = '《'.len_utf8();
-                let bar = ruby.base.start.saturating_sub(sign)..ruby.base.start;
-                let around = ruby.reading.start - sign..ruby.reading.end + sign;
-                match literal {
-                    true => {
-                        seen.shown[around].fill(true);
-                        if text.get(bar.clone()) == Some("｜") && !seen.shown[bar.start] {
-                            seen.shown[bar].fill(true);
-                        }
-                    }
-                    false => {
-                        seen.shown[around].fill(false);
-                        seen.rubies.push(ruby.clone());
-                    }
-                }
-            }
-        }
-        seen
-    }
-
-    fn line(
-        &mut self,
-        text: &str,
-        physical: Physical,
-        raw: Range<usize>,
-        end: Range<usize>,
-        region: Region,
-    ) -> Line {
-        let content = physical.content.clone();
-        let (mut view, mut styles, mut places) = (String::new(), Vec::new(), Vec::new());
-        let is_text = !matches!(physical.kind, PhysicalKind::Blank | PhysicalKind::Callout);
-        for (at, c) in text[content.clone()].char_indices() {
-            let at = content.start + at;
-            if is_text && self.shown[at] {
-                view.push(c);
-                styles.extend(vec![self.styles[at]; c.len_utf8()]);
-                places.extend(vec![at; c.len_utf8()]);
-            }
-        }
-        let is_space = |c| c == ' ' || c == '\t';
-        let tail = view.trim_end_matches(is_space).len();
-        let head = view.len() - view.trim_start_matches(is_space).len();
-        let (head, tail) = (head.min(tail), tail);
-        let view = view[head..tail].to_string();
-        let (styles, places) = (styles[head..tail].to_vec(), &places[head..tail]);
-        let within = self
-            .rubies
-            .iter()
-            .filter(|ruby| content.contains(&ruby.base.start));
-        let readings = within.filter_map(|ruby| {
-            let from = places.iter().position(|at| *at >= ruby.base.start)?;
-            let to = places.iter().rposition(|at| *at < ruby.base.end)? + 1;
-            let before = &text[content.start..ruby.base.start];
-            Some(Read {
-                base: from..to,
-                reading: text[ruby.reading.clone()].to_string(),
-                barred: before.ends_with('｜'),
-            })
-        });
-        Line {
-            readings: readings.collect(),
-            raw,
-            end,
-            kind: physical.kind,
-            stepped: physical.stepped,
-            half_ems: physical.half_ems,
-            view,
-            styles,
-            words: 0..0,
-            region,
-            content,
-        }
-    }
 }
