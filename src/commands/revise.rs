@@ -112,6 +112,10 @@ fn agreed(asked: &Revise, voice: &Voice, file: &str, revision: &Revision) -> Don
         if matches!(line.trim().to_lowercase().as_str(), "yes" | "y") {
             return Ok(());
         }
+        return Err(vec![Fault::new(
+            "another-text",
+            "nothing was written: the manuscript is as it was",
+        )]);
     }
     let help = "nothing was written; if it is the right file, say --yes";
     Err(vec![Fault::new("another-text", what).help(help)])

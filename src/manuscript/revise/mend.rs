@@ -13,6 +13,8 @@ use crate::manuscript::Manuscript;
 pub(super) struct Made {
     pub text: String,
     pub lost: Vec<String>,
+    /// It, seen.
+    pub read: View,
     outs: Vec<Out>,
     /// Callouts that had to be taken out.
     taken: Vec<usize>,
@@ -30,8 +32,9 @@ pub(super) fn mend(composer: &Composer<'_>, read_as: ReadAs<'_>) -> Result<Made,
         let source = Source::new(composer.old.source.name.as_str(), text);
         let faults = match Manuscript::read_as(&source, read_as.set_as, read_as.has_readings) {
             Ok(_) => {
-                check(composer, &source, read_as)?;
+                let read = checked(composer, &source, read_as)?;
                 return Ok(Made {
+                    read,
                     text: source.text.clone(),
                     lost,
                     outs,
@@ -99,13 +102,15 @@ fn text_of(composer: &Composer<'_>, outs: &[Out]) -> (String, Vec<usize>) {
 }
 
 /// Proves that the new manuscript has the client's words, line for line.
-fn check(composer: &Composer<'_>, made: &Arc<Source>, read_as: ReadAs<'_>) -> Result<(), Faults> {
-    if composer.marked {
-        return Ok(());
-    }
+fn checked(
+    composer: &Composer<'_>,
+    made: &Arc<Source>,
+    read_as: ReadAs<'_>,
+) -> Result<View, Faults> {
     let read = View::manuscript(made, read_as.set_as, read_as.has_readings, composer.literal)?;
     let wanted = composer.new;
-    let same = read.units.len() == wanted.units.len()
+    let same = read.words.len() == wanted.words.len()
+        && read.units.len() == wanted.units.len()
         && read
             .units
             .iter()
@@ -120,7 +125,7 @@ fn check(composer: &Composer<'_>, made: &Arc<Source>, read_as: ReadAs<'_>) -> Re
                     && parted(&read) == parted(wanted)
             });
     match same {
-        true => Ok(()),
+        true => Ok(read),
         false => {
             let what = "the client's words would not stand in the manuscript as they are";
             Err(vec![Fault::new("lost", what).help(
@@ -132,20 +137,6 @@ fn check(composer: &Composer<'_>, made: &Arc<Source>, read_as: ReadAs<'_>) -> Re
 }
 
 impl Made {
-    /// The line where each unit begins, and the one where it ends.
-    pub(super) fn unit_lines(&self, units: usize) -> (Vec<usize>, Vec<usize>) {
-        let (mut lines, mut ends) = (vec![0; units], vec![0; units]);
-        for (number, out) in self.outs.iter().enumerate() {
-            if let Some(unit) = out.unit.filter(|_| out.call.is_none()) {
-                if lines[unit] == 0 {
-                    lines[unit] = number + 1;
-                }
-                ends[unit] = number + 1;
-            }
-        }
-        (lines, ends)
-    }
-
     /// The callouts that need a look.
     pub(super) fn callouts(&self, composer: &Composer<'_>) -> Vec<CalloutTold> {
         let old = composer.old;

@@ -149,9 +149,8 @@ pub fn revise(
 /// What a revision tells of the new manuscript.
 fn finish(composer: &Composer<'_>, made: mend::Made) -> Revision {
     let (old, new) = (composer.old, composer.new);
-    let (lines, ends) = made.unit_lines(new.units.len());
     let texts = (old, new, composer.matched);
-    let changes = tell::changes(texts, |unit| composer.unchanged(unit), &lines, &ends);
+    let changes = tell::changes(texts, |unit| composer.unchanged(unit), &made.read);
     let callouts = made.callouts(composer);
     let dropped = callouts.iter().filter(|told| told.line.is_none()).count();
     let strayed = composer.placed.iter();

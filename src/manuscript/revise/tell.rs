@@ -37,7 +37,7 @@ pub enum Wording {
 pub struct Change {
     /// What happened.
     pub kind: ChangeKind,
-    /// The line of the new manuscript where it begins; of what was cut, the line it stood after, 0 at the head.
+    /// The line of the new manuscript where it begins, or where it first differs; of what was cut, the line it stood after, 0 at the head.
     pub line: usize,
     /// The line of the old manuscript where it began, if it was there.
     pub was: Option<usize>,
@@ -47,16 +47,16 @@ pub struct Change {
     pub words: Vec<Wording>,
 }
 
-/// Every change, in the order of the new manuscript. `lines` are where the new units begin there, and `ends` where
-/// they end.
+/// Every change, in the order of the new manuscript, which is `made`: it has the units and words of `new`.
 pub(super) fn changes(
     (old, new, matched): (&View, &View, &Matched),
     unchanged: impl Fn(usize) -> bool,
-    lines: &[usize],
-    ends: &[usize],
+    made: &View,
 ) -> Vec<Change> {
     let mut found = Vec::new();
     let old_line = |unit: usize| old.units[unit].lines[0] + 1;
+    let last = |unit: usize| made.units.get(unit).and_then(|unit| unit.lines.last());
+    let end = |unit: Option<usize>| unit.and_then(last).map_or(0, |line| line + 1);
     let mut cut: Vec<usize> = Vec::new();
     // What was cut is told behind what stood before it and is still in its place.
     let in_place = |unit: usize| matched.new_of[unit].filter(|&new| !matched.moved[new]);
@@ -70,12 +70,7 @@ pub(super) fn changes(
     }
     for (unit, own) in new.units.iter().enumerate() {
         cut.append(&mut behind[unit]);
-        tell_cut(
-            old,
-            &mut cut,
-            unit.checked_sub(1).map_or(0, |unit| ends[unit]),
-            &mut found,
-        );
+        tell_cut(old, &mut cut, end(unit.checked_sub(1)), &mut found);
         let partner = matched.old_of[unit];
         let kind = match partner {
             None => ChangeKind::Added,
@@ -91,20 +86,31 @@ pub(super) fn changes(
                 ChangeKind::Spaced
             }
         };
+        let mut first = own.words.start;
         let words = match (kind, partner) {
-            (ChangeKind::Changed, Some(partner)) => differences(old, new, matched, partner, unit),
+            (ChangeKind::Changed, Some(partner)) => {
+                let (words, differs) = differences(old, new, matched, partner, unit);
+                first = differs.unwrap_or(first);
+                words
+            }
             _ => vec![Wording::Same(own.key.clone())],
         };
+        let line = made.words.get(first).map_or(0, |word| word.line + 1);
         found.push(Change {
             kind,
-            line: lines[unit],
+            line,
             was: partner.map(old_line),
             paragraph: own.prose,
             words,
         });
     }
     cut.append(&mut behind[new.units.len()]);
-    tell_cut(old, &mut cut, ends.last().copied().unwrap_or(0), &mut found);
+    tell_cut(
+        old,
+        &mut cut,
+        end(new.units.len().checked_sub(1)),
+        &mut found,
+    );
     found
 }
 
@@ -118,10 +124,17 @@ fn tell_cut(old: &View, cut: &mut Vec<usize>, line: usize, found: &mut Vec<Chang
     }));
 }
 
-/// The words of a unit with what they were.
-fn differences(old: &View, new: &View, matched: &Matched, from: usize, to: usize) -> Vec<Wording> {
+/// The words of a unit with what they were, and the first new word that is another or stands where one was cut.
+fn differences(
+    old: &View,
+    new: &View,
+    matched: &Matched,
+    from: usize,
+    to: usize,
+) -> (Vec<Wording>, Option<usize>) {
     let (was, now) = (&old.units[from].words, &new.units[to].words);
     let mut found: Vec<Wording> = Vec::new();
+    let mut first = None;
     let mut at = was.start;
     let mut open = now.start;
     let text = |view: &View, words: std::ops::Range<usize>| joined(view, words);
@@ -135,6 +148,7 @@ fn differences(old: &View, new: &View, matched: &Matched, from: usize, to: usize
         let partner = matched.to_old[word].filter(|old| was.contains(old) && *old >= at);
         let Some(partner) = partner else { continue };
         if open < word || at < partner {
+            first.get_or_insert(open);
             close(&mut same, &mut found);
             found.push(Wording::Other {
                 was: text(old, at..partner),
@@ -147,12 +161,13 @@ fn differences(old: &View, new: &View, matched: &Matched, from: usize, to: usize
     }
     close(&mut same, &mut found);
     if open < now.end || at < was.end {
+        first.get_or_insert(open.min(now.end - 1));
         found.push(Wording::Other {
             was: text(old, at..was.end),
             now: text(new, open..now.end),
         });
     }
-    found
+    (found, first)
 }
 
 /// Words with what stands between them.
