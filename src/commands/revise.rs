@@ -3,7 +3,6 @@
 mod told;
 
 use std::io::{BufRead, IsTerminal, Write};
-use std::path::Path;
 use std::sync::Arc;
 
 use super::cli::{Revise, Voice};
@@ -16,6 +15,14 @@ use crate::plan::Plan;
 use crate::workbench::{BookTexts, Workbench};
 
 pub(super) fn run(asked: &Revise, voice: &Voice) -> Done {
+    if asked.file.is_dir() && asked.book.is_file() {
+        let what = format!(
+            "`{}` is a folder, where the client's file is needed",
+            asked.file.display()
+        );
+        let help = "name the client's file first, then the book";
+        return Err(vec![Fault::new("is-folder", what).help(help)]);
+    }
     let progress = speak::Progress::begin(voice, "comparing the texts");
     let mut bench = Workbench::new(&asked.book);
     // Looked for before the folder is held: a folder that is no book is told as such.
@@ -70,15 +77,7 @@ fn may_be_written(_manuscript: &Arc<Source>) -> Result<(), Faults> {
 /// The client's file.
 fn client(asked: &Revise, plan: &Plan) -> Result<Arc<Source>, Faults> {
     let name = asked.file.display().to_string();
-    let text = files::read_text(&asked.file, &name).map_err(|fault| {
-        let fault = match fault.word {
-            "is-folder" if asked.file == Path::new(".") || asked.file.join("concertina.toml").exists() => {
-                fault.help("the client's file comes first, then the book: versefold revise poem.txt my-book")
-            }
-            _ => fault,
-        };
-        vec![fault]
-    })?;
+    let text = files::read_text(&asked.file, &name).map_err(|fault| vec![fault])?;
     let own = asked.book.join(&plan.manuscript);
     let same = std::fs::canonicalize(&asked.file)
         .ok()

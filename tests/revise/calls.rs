@@ -105,6 +105,11 @@ fn files_that_cannot_be_taken_in_are_refused() {
         assert!(told.contains(said), "{told}");
     }
     fs::write(folder.join("client.txt"), CLIENT).expect("written");
+    let told = refused(folder, &["revise", "book", "client.txt"]);
+    assert!(
+        told.contains("name the client's file first, then the book"),
+        "{told}"
+    );
     let told = refused(folder, &["revise", "client.txt", "nowhere"]);
     assert!(told.contains("there is no folder nowhere"), "{told}");
     fs::write(

@@ -82,7 +82,7 @@ fn text_of(composer: &Composer<'_>, outs: &[Out]) -> (String, Vec<usize>) {
         .clone()
         .find(|end| !end.is_empty())
         .unwrap_or("\n");
-    let last_end = line_ends.last().unwrap_or_default();
+    let last_end = line_ends.clone().next_back().unwrap_or_default();
     let mut text = String::with_capacity(old.len() + 256);
     if old.starts_with('\u{feff}') {
         text.push('\u{feff}');

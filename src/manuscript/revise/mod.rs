@@ -152,13 +152,8 @@ fn finish(composer: &Composer<'_>, made: mend::Made) -> Revision {
     let texts = (old, new, composer.matched);
     let changes = tell::changes(texts, |unit| composer.unchanged(unit), &made.read);
     let callouts = made.callouts(composer);
-    let dropped = callouts.iter().filter(|told| told.line.is_none()).count();
-    let strayed = composer.placed.iter();
-    let strayed = strayed
-        .filter(|placed| matches!(placed.fate, Fate::Strayed))
-        .count();
     Revision {
-        carried: old.calls.len().saturating_sub(strayed + dropped),
+        carried: old.calls.len().saturating_sub(callouts.len()),
         found: (composer.matched.found(), old.words.len()),
         marked: composer.marked,
         text: made.text,

@@ -200,8 +200,8 @@ impl Table<'_> {
     fn mend_groups(&self, placed: &mut [Placed]) {
         let calls = &self.old.calls;
         let mut open = None;
-        for number in 0..calls.len() {
-            match calls[number].says {
+        for (number, call) in calls.iter().enumerate() {
+            match call.says {
                 Callout::KeepTogether => open = Some(number),
                 Callout::EndTogether => {
                     if let Some(first) = open.take() {

@@ -13,6 +13,9 @@ use super::write::{Sign, Wanted};
 /// By how many characters a line of prose may become longer than the longest of its paragraph was.
 const LONGER: usize = 12;
 
+/// A new word, and its bytes in the line that is written.
+type InLine = (usize, Range<usize>);
+
 impl Composer<'_> {
     /// A unit that was changed, is new, or cannot be copied.
     pub(super) fn write(&self, unit: usize, outs: &mut Vec<Out>, lost: &mut Vec<String>) {
@@ -149,7 +152,7 @@ impl Composer<'_> {
         &self,
         words: Range<usize>,
         of: &impl Fn(usize) -> Option<usize>,
-    ) -> (String, Vec<(usize, Range<usize>)>, Vec<Style>) {
+    ) -> (String, Vec<InLine>, Vec<Style>) {
         let (mut text, mut places, mut styles) = (String::new(), Vec::new(), Vec::new());
         let stretch = |word: usize| of(word).and_then(|old| self.stretches.of_word(old));
         for word in words.clone() {
@@ -238,7 +241,7 @@ impl Composer<'_> {
     }
 
     /// The readings whose bases stand whole in a line.
-    fn readings(&self, places: &[(usize, Range<usize>)], text: &str) -> Vec<Read> {
+    fn readings(&self, places: &[InLine], text: &str) -> Vec<Read> {
         let mut found: Vec<Read> = Vec::new();
         for (word, at) in places {
             let Some(old) = self.matched.to_old[*word] else {

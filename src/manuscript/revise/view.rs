@@ -298,11 +298,11 @@ pub(super) fn line_alone(written: &str, reads: bool) -> Option<(Physical, String
 
 /// The words of a line; one that is nothing but other white space is a word too.
 fn words_of(view: &str) -> Vec<Range<usize>> {
-    let found = pieces(view);
-    match found.is_empty() && !view.is_empty() {
-        true => vec![0..view.len()],
-        false => found,
+    let mut found = pieces(view);
+    if found.is_empty() && !view.is_empty() {
+        found.push(0..view.len());
     }
+    found
 }
 
 /// Each physical line and its line end.
