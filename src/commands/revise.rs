@@ -49,10 +49,9 @@ pub(super) fn run(asked: &Revise, voice: &Voice) -> Done {
         return Ok(());
     }
     let source = Source::new(manuscript.name.as_str(), revision.text.as_str());
-    may_be_written(&source)?;
     let laid = bench.lay_out_texts(&plan_source, &source);
     drop(progress);
-    agreed(asked, voice, &client.name, &revision)?;
+    may_be_written(asked, voice, &client.name, &revision)?;
     let (old, new) = (manuscript.text.as_bytes(), revision.text.as_bytes());
     let kept = held.replace(&manuscript.name, Some(old), new, true);
     let kept = kept.map_err(|fault| vec![fault])?.unwrap_or_default();
@@ -66,11 +65,6 @@ pub(super) fn run(asked: &Revise, voice: &Voice) -> Done {
             faults: &faults,
         },
     );
-    Ok(())
-}
-
-/// Where a check of the new text may refuse it: nothing has been written yet.
-fn may_be_written(_manuscript: &Arc<Source>) -> Result<(), Faults> {
     Ok(())
 }
 
@@ -90,8 +84,9 @@ fn client(asked: &Revise, plan: &Plan) -> Result<Arc<Source>, Faults> {
     Ok(Source::new(name, text))
 }
 
-/// Asks before a text takes the place of a wholly different one.
-fn agreed(asked: &Revise, voice: &Voice, file: &str, revision: &Revision) -> Done {
+/// Everything that may still refuse the new text; nothing has been written yet. A text that would take the place of a
+/// wholly different one is asked about.
+fn may_be_written(asked: &Revise, voice: &Voice, file: &str, revision: &Revision) -> Done {
     let (found, all) = revision.found;
     if asked.yes || found * 2 >= all {
         return Ok(());

@@ -70,6 +70,16 @@ fn signs_before_lines_stay_with_their_words() {
     );
     assert_eq!(made.text, "‘And that?’\n>> ‘A tripod.’\n");
     assert_eq!(made.lost, ["`>>` before: ‘And that?’"]);
+    // Nor where it is no line any more.
+    let made = verse(
+        "‘What’s it doing there?’\n>> ‘It is thinking.’\nHe dug.\n",
+        "‘What’s it doing there?’ ‘It is thinking.’\nHe dug.\n",
+    );
+    assert_eq!(
+        made.text,
+        "‘What’s it doing there?’ ‘It is thinking.’\nHe dug.\n"
+    );
+    assert_eq!(made.lost, ["`>>` before: ‘It is thinking.’"]);
     // A new title in the place of the old one is the title.
     let made = verse(
         "# The Winter Bus\n\nIt snowed.\n",

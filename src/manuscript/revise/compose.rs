@@ -48,6 +48,9 @@ impl Composer<'_> {
                 Some(false) => self.write(unit, &mut outs, &mut lost),
             }
         }
+        if !self.marked {
+            self.lost_signs(&mut lost);
+        }
         (outs, lost)
     }
 

@@ -1,8 +1,26 @@
 //! Mark-up of a unit that is still there, but not the words that it was for.
 
 use super::compose::Composer;
+use super::write::Sign;
 
 impl Composer<'_> {
+    /// Tells signs before lines that are no lines any more, though words of them are there.
+    pub(super) fn lost_signs(&self, lost: &mut Vec<String>) {
+        for (number, unit) in self.old.units.iter().enumerate() {
+            let line = &self.old.lines[unit.lines[0]];
+            let sign = Sign::of(line.kind, line.stepped);
+            let left = |word: usize| self.matched.to_new[word].is_some();
+            let joined = self.matched.new_of[number].is_none() && unit.words.clone().any(left);
+            if sign != Sign::None && joined {
+                lost.push(format!(
+                    "`{}` before: {}",
+                    sign.written().trim_end(),
+                    line.view
+                ));
+            }
+        }
+    }
+
     /// Tells readings whose bases are gone.
     pub(super) fn lost_readings(&self, unit: usize, lost: &mut Vec<String>) {
         let Some((_, old)) = self.partner(unit) else {
