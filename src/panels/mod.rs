@@ -14,8 +14,8 @@ mod search;
 pub use no_way::{Demand, Standoff, Way, fewest_panels, standoff};
 pub use pose::pose;
 pub use problem::{
-    AreaFacts, Ending, FallenLine, Falls, OnSlots, PanelFacts, PictureFacts, Problem, RowFacts,
-    StandsOn,
+    AreaFacts, Chosen, ChosenWords, Ending, FallenLine, Falls, OnSlots, PanelFacts, Passed,
+    PictureFacts, Problem, RowFacts, StandsOn,
 };
 pub use reading::{PieceHere, Reading};
 pub use search::{Limits, Pattern, Work, best_patterns, divide, divide_together};
