@@ -68,6 +68,9 @@ impl Disk for BadDisk {
     fn keep(&self, from: &Path, to: &Path) -> io::Result<()> {
         self.change(true, || RealDisk.keep(from, to))
     }
+    fn place_new(&self, from: &Path, to: &Path) -> io::Result<()> {
+        self.change(true, || RealDisk.place_new(from, to))
+    }
     fn remove_file(&self, path: &Path) -> io::Result<()> {
         self.change(false, || RealDisk.remove_file(path))
     }

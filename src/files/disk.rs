@@ -17,6 +17,8 @@ pub(super) trait Disk {
     fn rename(&self, from: &Path, to: &Path) -> Result<()>;
     /// Keeps a second name for a file, so that the first can be given to another.
     fn keep(&self, from: &Path, to: &Path) -> Result<()>;
+    /// Gives a finished file a name that must be free; it may keep its first name too.
+    fn place_new(&self, from: &Path, to: &Path) -> Result<()>;
     /// Removes a file.
     fn remove_file(&self, path: &Path) -> Result<()>;
     /// Removes an empty folder.
@@ -46,6 +48,10 @@ impl Disk for RealDisk {
     fn keep(&self, from: &Path, to: &Path) -> Result<()> {
         // Some disks know no second names; there a copy serves.
         fs::hard_link(from, to).or_else(|_| fs::copy(from, to).map(drop))
+    }
+
+    fn place_new(&self, from: &Path, to: &Path) -> Result<()> {
+        place_new(from, to)
     }
 
     fn remove_file(&self, path: &Path) -> Result<()> {
@@ -94,7 +100,7 @@ pub fn write_new(path: &Path, bytes: &[u8]) -> std::result::Result<(), Fault> {
         let what = format!("cannot write `{}`: {}", path.display(), plain(&error));
         Fault::new("cannot-write", what)
     })?;
-    let placed = place_new(&temp, path);
+    let placed = RealDisk.place_new(&temp, path);
     // After a rename it is gone already.
     let _ = fs::remove_file(&temp);
     placed.map_err(|error| failed(&error))?;

@@ -1,4 +1,4 @@
-//! Reading an author's text files, and writing output folders whole or not at all.
+//! Reading an author's text files, replacing them one by one, and writing output folders whole or not at all.
 
 // A fault is made once in a run that then ends; its size costs nothing.
 #![allow(clippy::result_large_err)]
@@ -11,6 +11,9 @@ mod encoding;
 mod folder;
 mod guard;
 mod manifest;
+mod own;
+#[cfg(test)]
+mod own_tests;
 mod read;
 mod reason;
 #[cfg(test)]
@@ -21,6 +24,7 @@ use std::path::Path;
 use crate::fault::Fault;
 
 pub use disk::write_new;
+pub use own::{Held, hold};
 pub use read::{open, read_text, unreadable};
 
 /// A file to be written below an output folder.
