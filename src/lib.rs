@@ -81,6 +81,7 @@
 mod advice;
 pub mod alignment;
 pub mod art;
+pub mod breaks;
 pub mod commands;
 pub mod fault;
 pub mod files;

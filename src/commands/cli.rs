@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 
+pub(super) use super::stretches::{Stretches, stretches};
 use crate::plan::PanelName;
 use crate::units::{Length, Measure, Unit};
 
@@ -50,6 +51,12 @@ pub(super) enum Command {
                             The layers are in out/layers/: one PDF for each panel with words, and one for each \
                             side of the strip.")]
     Layers(Layers),
+    /// Mark panels as passed for press: their lines stay where they stand
+    #[command(
+        after_help = "Examples:\n  versefold pass \"front 3 to front 6\" winter-bus\n  versefold pass \
+                            \"front, back 1\" winter-bus\n  versefold pass --release \"front 3\" winter-bus"
+    )]
+    Pass(Pass),
     /// Print completions for a shell
     #[command(after_help = "Example:\n  versefold completions bash > \
                             ~/.local/share/bash-completion/completions/versefold")]
@@ -97,6 +104,12 @@ pub(super) struct Flow {
     /// Tell why this panel, such as "front 4", ends where it does
     #[arg(long, value_name = "PANEL", conflicts_with = "costs")]
     pub why: Option<PanelName>,
+    /// Keep what stands on each panel in breaks.toml: later corrections then change as little as can be
+    #[arg(long, conflicts_with = "why")]
+    pub keep: bool,
+    /// Divide afresh, whatever breaks.toml says; panels that are passed for press stay
+    #[arg(long, conflicts_with = "why")]
+    pub afresh: bool,
 }
 
 #[derive(Args)]
@@ -119,6 +132,9 @@ pub(super) struct Trials {
     /// Show what each way costs under the rules
     #[arg(long)]
     pub costs: bool,
+    /// Choose the trial of this number: what it puts on each panel is kept in breaks.toml
+    #[arg(long, value_name = "N")]
+    pub choose: Option<usize>,
     /// The folder to write to; without it, out/ in the book's folder
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
@@ -146,6 +162,25 @@ fn size(text: &str) -> Result<Length, String> {
     let size = measure.resolve(Length::ZERO, Length::ZERO);
     let sizes = Length::pt(3)..=Length::pt(144);
     sizes.contains(&size).then_some(size).ok_or_else(wrong)
+}
+
+#[derive(Args)]
+pub(super) struct Pass {
+    /// The panels, such as "front 3 to front 6", "front 2, back 1", or "front" for the whole side
+    #[arg(value_parser = stretches)]
+    panels: Stretches,
+    /// The book's folder
+    #[arg(default_value = ".")]
+    book: PathBuf,
+    /// Release the panels: they are no longer passed
+    #[arg(long)]
+    pub release: bool,
+}
+
+impl Pass {
+    pub(super) fn book_and_panels(&self) -> (&std::path::Path, &Stretches) {
+        (&self.book, &self.panels)
+    }
 }
 
 #[derive(Args)]

@@ -4,20 +4,37 @@ use unicode_width::UnicodeWidthStr;
 
 use super::cli::{Flow, Voice};
 use super::remarks::remarks;
-use super::{Done, report, rhythm, speak, why};
+use super::{Done, keep, report, rhythm, speak, why};
+use crate::files;
 use crate::layout::{LaidPanel, Layout};
 use crate::manuscript::LineKind;
 use crate::outputs;
 use crate::plan::{Role, Side};
-use crate::workbench::Workbench;
+use crate::workbench::{Heeds, Workbench};
 
 pub(super) fn run(asked: &Flow, voice: &Voice) -> Done {
     if let Some(panel) = asked.why {
         return why::run(&asked.book, panel, voice);
     }
+    let heeds = if asked.afresh {
+        Heeds::Passed
+    } else {
+        Heeds::All
+    };
+    let held = match asked.keep && asked.book.is_dir() {
+        true => Some(files::hold(&asked.book).map_err(|fault| vec![fault])?),
+        false => None,
+    };
     let progress = speak::Progress::begin(voice, "setting and dividing the words");
     let mut bench = Workbench::new(&asked.book);
-    let layout = bench.lay_out()?;
+    let (layout, kept) = match &held {
+        None => (bench.lay_out_heeding(heeds)?, None),
+        Some(held) => {
+            let taken = bench.take(heeds, true, &[])?;
+            let kept = keep::write(held, taken.before.as_deref(), &taken.text)?;
+            (taken.layout, kept)
+        }
+    };
     drop(progress);
     if voice.json {
         let mut value = outputs::layout_value(&layout);
@@ -29,6 +46,13 @@ pub(super) fn run(asked: &Flow, voice: &Voice) -> Done {
         speak::result(&table(&layout, asked.costs));
         speak::result("\n");
         speak::result(&rows_and_remarks(&layout));
+        if held.is_some() {
+            speak::result(&format!(
+                "\nWhat stands on each panel is kept in {}: corrections now change as little as can be.\n{}",
+                keep::path(&asked.book),
+                keep::told(kept.as_deref())
+            ));
+        }
     }
     Ok(())
 }
@@ -52,6 +76,10 @@ fn table(layout: &Layout, costs: bool) -> String {
             padded(&first_and_last(panel, layout), 46),
             picture(panel),
         );
+        let line = match panel.passed {
+            true => format!("{line}  passed"),
+            false => line,
+        };
         table.push_str(line.trim_end());
         if costs && !panel.costs.is_empty() {
             let listed = panel

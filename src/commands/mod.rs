@@ -4,12 +4,15 @@
 mod cli;
 mod completions;
 mod flow;
+mod keep;
 mod layers;
 mod new;
+mod pass;
 mod remarks;
 mod report;
 mod rhythm;
 mod speak;
+mod stretches;
 mod trials;
 mod why;
 
@@ -39,6 +42,7 @@ pub fn run() -> ExitCode {
         Command::Flow(asked) => flow::run(asked, &call.voice),
         Command::Trials(asked) => trials::run(asked, &call.voice),
         Command::Layers(asked) => layers::run(asked, &call.voice),
+        Command::Pass(asked) => pass::run(asked, &call.voice),
         Command::Completions(asked) => completions::run(asked),
     };
     match done {

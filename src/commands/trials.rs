@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use super::cli::{Trials as Asked, Voice};
 use super::flow::rows;
 use super::remarks::{capital, remarks};
-use super::{Done, report, speak};
+use super::{Done, keep, report, speak};
 use crate::fault::Faults;
 use crate::files;
 use crate::outputs;
@@ -14,6 +14,10 @@ use crate::units::Length;
 use crate::workbench::{Trials, TrialsAsked, Workbench};
 
 pub(super) fn run(asked: &Asked, voice: &Voice) -> Done {
+    let held = match asked.choose.is_some() && asked.book.is_dir() {
+        true => Some(files::hold(&asked.book).map_err(|fault| vec![fault])?),
+        false => None,
+    };
     let progress = speak::Progress::begin(voice, "dividing the words in other ways");
     let mut bench = Workbench::new(&asked.book);
     let trials = bench.trials(&TrialsAsked {
@@ -33,11 +37,26 @@ pub(super) fn run(asked: &Asked, voice: &Voice) -> Done {
     };
     let mine = outputs::is_of_trials;
     let written = files::write_all(&folder, within, &[file], mine).map_err(|fault| vec![fault])?;
+    let chosen = match asked.choose.zip(held.as_ref()) {
+        None => None,
+        Some((number, held)) => {
+            let taken = bench.choose(&trials, number)?;
+            Some(keep::write(held, taken.before.as_deref(), &taken.text)?)
+        }
+    };
     drop(progress);
     for (from, to) in &written.moved_aside {
         speak::message(&format!(
             "{from} was not as the program left it: it is kept as {to}, beside the new one."
         ));
+    }
+    if let (Some(kept), Some(number), false) = (&chosen, asked.choose, voice.json || voice.quiet) {
+        speak::result(&format!(
+            "Trial {number} is chosen: what it puts on each panel is kept in {}.\n{}",
+            keep::path(&asked.book),
+            keep::told(kept.as_deref())
+        ));
+        return Ok(());
     }
     if voice.json {
         let text = serde_json::to_string_pretty(&value(&trials)).unwrap_or_default();

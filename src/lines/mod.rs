@@ -37,7 +37,8 @@ pub use on_slots::{
 };
 pub use opportunities::{BreakKind, Judgement, Opportunity, Tailoring, judgements, opportunities};
 pub use paragraph::{
-    Asked, Paragraph, ParagraphAt, ParagraphBreak, Parts, Poor, ProseLine, lines as prose_lines,
+    Asked, Paragraph, ParagraphAt, ParagraphBreak, Parts, Poor, ProseLine,
+    line_between as prose_line_between, lines as prose_lines, lines_in as prose_lines_in,
 };
 pub use remembered::Remembered;
 pub use shaped::{Drop, LineWord, SetWord, ShapedLine};

@@ -3,10 +3,12 @@
 //! Each product is kept with a fingerprint of what it was made from; when the same is asked for again it
 //! is handed out, and after a change only what depends on the change is made anew.
 
+mod kept;
 mod posed;
 mod trials;
 mod why;
 
+pub use kept::{Heeds, Keeps, Taken};
 pub use posed::Posed;
 pub use trials::{Trial, Trials, TrialsAsked};
 pub use why::{Otherwise, Outcome, Why};
@@ -33,6 +35,17 @@ use crate::typeface::{Shelf, Typeface};
 
 /// The plan's file name in a book's folder.
 pub const PLAN_FILE: &str = "concertina.toml";
+
+/// The texts that a book is made from.
+#[derive(Clone, Debug)]
+pub struct BookTexts {
+    /// The plan.
+    pub plan: Arc<Source>,
+    /// The manuscript.
+    pub manuscript: Arc<Source>,
+    /// What the author chose and passed, if anything.
+    pub breaks: Option<Arc<Source>>,
+}
 
 /// A fingerprint of what a product was made from.
 type Print = u64;
@@ -73,11 +86,23 @@ impl Workbench {
     /// # Errors
     /// Everything that is wrong with the book; see [`Workbench::lay_out_texts`].
     pub fn lay_out(&mut self) -> Result<Layout, Faults> {
-        let (plan, manuscript) = self.read_files()?;
-        self.lay_out_texts(&plan, &manuscript)
+        self.lay_out_heeding(Heeds::All)
     }
 
-    fn read_files(&mut self) -> Result<(Arc<Source>, Arc<Source>), Faults> {
+    /// The same, with what the author chose and passed, or with what is passed alone.
+    ///
+    /// # Errors
+    /// As [`Workbench::lay_out`].
+    pub fn lay_out_heeding(&mut self, heeds: Heeds) -> Result<Layout, Faults> {
+        let texts = self.read_files()?;
+        self.lay_out_book(&texts, heeds)
+    }
+
+    /// The texts of the book.
+    ///
+    /// # Errors
+    /// A folder that holds no book, a plan that cannot be read, files that are missing or no UTF-8 text.
+    pub fn read_files(&mut self) -> Result<BookTexts, Faults> {
         let plan_source = self.read_plan_file()?;
         let plan = self.plan(&plan_source)?;
         let name = plan.manuscript.display().to_string();
@@ -88,7 +113,11 @@ impl Workbench {
                     _ => vec![fault],
                 }
             })?;
-        Ok((plan_source, Source::new(name, text)))
+        Ok(BookTexts {
+            plan: plan_source,
+            manuscript: Source::new(name, text),
+            breaks: self.read_breaks_file()?,
+        })
     }
 
     fn read_plan_file(&self) -> Result<Arc<Source>, Faults> {
@@ -121,7 +150,21 @@ impl Workbench {
         plan_source: &Arc<Source>,
         manuscript_source: &Arc<Source>,
     ) -> Result<Layout, Faults> {
-        let posed = self.pose_texts(plan_source, manuscript_source)?;
+        let texts = BookTexts {
+            plan: Arc::clone(plan_source),
+            manuscript: Arc::clone(manuscript_source),
+            breaks: None,
+        };
+        self.lay_out_book(&texts, Heeds::All)
+    }
+
+    /// Lays out a book of these texts.
+    ///
+    /// # Errors
+    /// As [`Workbench::lay_out_texts`]; everything wrong with the breaks, and lines of panels that are passed for press
+    /// that could not stay as they are printed.
+    pub fn lay_out_book(&mut self, texts: &BookTexts, heeds: Heeds) -> Result<Layout, Faults> {
+        let posed = self.pose_book(texts, heeds)?;
         let division = self.divide_all(&posed)?;
         self.compose(&posed, &division)
     }
@@ -144,8 +187,18 @@ impl Workbench {
     /// # Errors
     /// As [`Workbench::lay_out`], but for parts that do not fit.
     pub fn pose(&mut self) -> Result<Posed, Faults> {
-        let (plan, manuscript) = self.read_files()?;
-        self.pose_texts(&plan, &manuscript)
+        let texts = self.read_files()?;
+        self.pose_book(&texts, Heeds::All)
+    }
+
+    /// Sets the lines and poses the problems of a book of these texts, and asks of them what is kept.
+    ///
+    /// # Errors
+    /// As [`Workbench::pose`].
+    pub fn pose_book(&mut self, texts: &BookTexts, heeds: Heeds) -> Result<Posed, Faults> {
+        let mut posed = self.pose_texts(&texts.plan, &texts.manuscript)?;
+        self.heed(&mut posed, texts.breaks.as_ref(), heeds)?;
+        Ok(posed)
     }
 
     /// Sets the lines and poses the problems of a book whose plan and manuscript are these texts.
@@ -174,8 +227,9 @@ impl Workbench {
             set: &posed.set,
             problems: &posed.problems,
             division,
+            breaks: posed.keeps.as_ref().map(|keeps| &keeps.breaks),
             typeface: &typeface,
-        });
+        })?;
         layout::verify(&posed.manuscript, &layout).map_err(|lost| vec![lost_fault(&lost)])?;
         Ok(layout)
     }
@@ -347,7 +401,44 @@ fn proved_layers(layout: &Layout, words_as: WordsAs) -> Result<Vec<OutputFile>, 
 /// must hold.
 pub(crate) fn divide(problems: &[&Problem]) -> Option<Vec<PartDivision>> {
     let with = |soft: &[RuleName]| panels::divide_together(problems, soft, Limits::default()).0;
+    if problems.iter().any(|problem| has_chosen(problem)) {
+        return divide_as_chosen(problems);
+    }
     with(&[]).or_else(|| with(&[may_give_way(problems)?]))
+}
+
+fn has_chosen(problem: &Problem) -> bool {
+    problem.panels.iter().any(|panel| panel.chosen.is_some())
+}
+
+/// The same where panels are chosen: all of them as chosen, and if that cannot be, as many as can be. What was chosen
+/// goes before whole stanzas.
+fn divide_as_chosen(problems: &[&Problem]) -> Option<Vec<PartDivision>> {
+    let as_chosen: Vec<Problem> = problems
+        .iter()
+        .map(|problem| all_as_chosen(problem))
+        .collect();
+    let as_chosen: Vec<&Problem> = as_chosen.iter().collect();
+    let soft: Vec<RuleName> = may_give_way(problems).into_iter().collect();
+    let with = |problems: &[&Problem], soft: &[RuleName]| {
+        panels::divide_together(problems, soft, Limits::default()).0
+    };
+    let found = with(&as_chosen, &[]).or_else(|| with(&as_chosen, &soft));
+    let mut found = found.or_else(|| with(problems, &soft))?;
+    for part in &mut found {
+        let costs = part.panels.iter().flat_map(|panel| &panel.costs);
+        let paid: Vec<RuleName> = costs.map(|(rule, _)| *rule).collect();
+        part.gave_way.retain(|rule| paid.contains(rule));
+    }
+    Some(found)
+}
+
+/// A part whose panels must carry what was chosen for them.
+fn all_as_chosen(problem: &Problem) -> Problem {
+    let mut problem = problem.clone();
+    let weights = &mut problem.rules.weights;
+    weights.entry(RuleName::ChosenBreaks).or_default().hard = Some(true);
+    problem
 }
 
 /// The rule that gives way where no division keeps all.
