@@ -89,7 +89,21 @@ impl Workbench {
         pass: &[PanelName],
     ) -> Result<Taken, Faults> {
         let texts = self.read_files()?;
-        let posed = self.pose_book(&texts, heeds)?;
+        self.take_book(&texts, heeds, choose, pass)
+    }
+
+    /// The same of a book of these texts.
+    ///
+    /// # Errors
+    /// As [`Workbench::take`].
+    pub fn take_book(
+        &mut self,
+        texts: &BookTexts,
+        heeds: Heeds,
+        choose: bool,
+        pass: &[PanelName],
+    ) -> Result<Taken, Faults> {
+        let posed = self.pose_book(texts, heeds)?;
         let gone = pass
             .iter()
             .filter(|panel| !posed.plan.paper.panels.contains(**panel));
@@ -99,10 +113,10 @@ impl Workbench {
         }
         let division = self.divide_all(&posed)?;
         let layout = self.compose(&posed, &division)?;
-        let text = taken(&posed, &division, &layout, &texts, (choose, pass))?;
+        let text = taken(&posed, &division, &layout, texts, (choose, pass))?;
         Ok(Taken {
             layout,
-            before: texts.breaks,
+            before: texts.breaks.clone(),
             text,
         })
     }
