@@ -97,6 +97,9 @@ pub(super) struct Flow {
     /// Tell why this panel, such as "front 4", ends where it does
     #[arg(long, value_name = "PANEL", conflicts_with = "costs")]
     pub why: Option<PanelName>,
+    /// Tell what has changed since this earlier layout.json; without it, since the last layers
+    #[arg(long, value_name = "LAYOUT.json", conflicts_with = "why")]
+    pub against: Option<PathBuf>,
 }
 
 #[derive(Args)]
@@ -159,6 +162,9 @@ pub(super) struct Layers {
     /// Write words as outlines, for programs that lose fonts; their text stays readable in the structure
     #[arg(long)]
     pub as_paths: bool,
+    /// Tell what has changed since this earlier layout.json; without it, since the last layers
+    #[arg(long, value_name = "LAYOUT.json")]
+    pub against: Option<PathBuf>,
 }
 
 #[derive(Args)]

@@ -2,9 +2,11 @@
 
 use unicode_width::UnicodeWidthStr;
 
+use super::changes::{Earlier, Told};
 use super::cli::{Flow, Voice};
 use super::remarks::remarks;
-use super::{Done, report, rhythm, speak, why};
+use super::{Done, changes, report, rhythm, speak, why};
+use crate::compare::Record;
 use crate::layout::{LaidPanel, Layout};
 use crate::manuscript::LineKind;
 use crate::outputs;
@@ -17,10 +19,13 @@ pub(super) fn run(asked: &Flow, voice: &Voice) -> Done {
     }
     let progress = speak::Progress::begin(voice, "setting and dividing the words");
     let mut bench = Workbench::new(&asked.book);
-    let layout = bench.lay_out()?;
+    let earlier = Earlier::read(&asked.book.join("out"), asked.against.as_deref());
+    let (earlier, layout) = changes::both(earlier, bench.lay_out())?;
+    let since = earlier.changes(|| Record::of(&layout, None));
     drop(progress);
     if voice.json {
         let mut value = outputs::layout_value(&layout);
+        changes::add_to(&mut value, &earlier, since.as_ref(), &[]);
         value["notes"] = layout.notes.iter().map(report::note_value).collect();
         let text = serde_json::to_string_pretty(&value).unwrap_or_default();
         speak::result(&format!("{text}\n"));
@@ -29,6 +34,7 @@ pub(super) fn run(asked: &Flow, voice: &Voice) -> Done {
         speak::result(&table(&layout, asked.costs));
         speak::result("\n");
         speak::result(&rows_and_remarks(&layout));
+        changes::tell(&earlier, since.as_ref(), Told::Ahead);
     }
     Ok(())
 }

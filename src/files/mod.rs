@@ -10,6 +10,7 @@ mod disk;
 mod encoding;
 mod folder;
 mod guard;
+mod listed;
 mod manifest;
 mod read;
 mod reason;
@@ -21,6 +22,7 @@ use std::path::Path;
 use crate::fault::Fault;
 
 pub use disk::write_new;
+pub use listed::{Listed, read_listed};
 pub use read::{open, read_text, unreadable};
 
 /// A file to be written below an output folder.

@@ -291,7 +291,7 @@ impl Workbench {
             || {
                 (
                     outputs::contact_sheet(layout, &typeface),
-                    outputs::json(layout),
+                    outputs::json(layout, words_as),
                 )
             },
         );
