@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::record::{Panel, Record};
-use super::words;
+use super::row;
 use crate::outputs::{layer_name, side_layer_name};
 use crate::plan::Side;
 
@@ -69,6 +69,6 @@ fn layers(record: &Record) -> Vec<Layer<'_>> {
 
 /// Whether layers show the same, page by page.
 fn alike(old: &[&Panel], new: &[&Panel]) -> bool {
-    let same = |(old, new): (&&Panel, &&Panel)| old.shown == new.shown && words::same(old, new);
+    let same = |(old, new): (&&Panel, &&Panel)| old.shown == new.shown && row::same(old, new);
     old.len() == new.len() && old.iter().zip(new).all(same)
 }

@@ -5,6 +5,7 @@
 
 mod layers;
 mod record;
+mod row;
 mod words;
 
 pub use layers::LayerChanges;
@@ -14,6 +15,7 @@ pub use words::{Difference, Moved};
 use record::Panel;
 
 use crate::plan::PanelName;
+use crate::units::Length;
 
 /// What has changed.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -46,6 +48,8 @@ pub struct PanelChange {
     /// The words that were changed, taken out or put in here. Of a panel with other words it may be empty: then
     /// they only came from elsewhere or went there.
     pub differences: Vec<Difference>,
+    /// How far a line moved at most, where all that changed is where lines stand.
+    pub shift: Option<Length>,
 }
 
 /// What has changed on a panel: the first of these that has.
@@ -83,6 +87,7 @@ pub fn compare(old: &Record, new: &Record) -> Changes {
                 panel,
                 what,
                 differences,
+                shift: before.shift(after).filter(|_| what == What::Places),
             });
         }
     };
@@ -111,7 +116,7 @@ pub fn compare(old: &Record, new: &Record) -> Changes {
 fn what(old: &Panel, new: &Panel) -> Option<What> {
     if old.lines.is_empty() && new.lines.is_empty() {
         None
-    } else if !words::same(old, new) {
+    } else if !row::same(old, new) {
         Some(What::Words)
     } else if old.shown == new.shown {
         None

@@ -126,6 +126,23 @@ impl Panel {
             ..panel.clone()
         }
     }
+
+    /// How far a line stands at most from where it stood, across or down, where the lines are the same.
+    pub(super) fn shift(&self, later: &Panel) -> Option<Length> {
+        let pairs = || self.lines.iter().zip(&later.lines);
+        let alike =
+            |(one, other): (&Line, &Line)| (&one.text, one.size) == (&other.text, other.size);
+        let same = self.size == later.size && self.lines.len() == later.lines.len();
+        let far = |(one, other): (&Line, &Line)| {
+            let across = one.at.0.0.abs_diff(other.at.0.0);
+            across.max(one.at.1.0.abs_diff(other.at.1.0))
+        };
+        let farthest = pairs()
+            .map(far)
+            .max()
+            .filter(|_| same && pairs().all(alike))?;
+        i64::try_from(farthest).ok().map(Fine::length)
+    }
 }
 
 /// Ten-thousandths of what the file has: so finely it is written.
@@ -136,6 +153,10 @@ pub(super) struct Fine(i64);
 impl Fine {
     fn mm(length: Length) -> Fine {
         Fine::from(length.as_mm())
+    }
+
+    fn length(fine: i64) -> Length {
+        Length::mm(1).scaled(fine, 10_000)
     }
 }
 
