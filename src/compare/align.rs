@@ -126,19 +126,49 @@ impl Aligned {
                 old: from.to_vec(),
                 new: to.to_vec(),
             };
-            let replaces = |hunk: &Hunk| !hunk.old.is_empty() && !hunk.new.is_empty();
+            // One word that two changes leave between them is read with them: “[that year → a night]”.
             match (&mut last, &between[..]) {
-                // One word that two changes leave between them is read with them: “[that year → a night]”.
-                (Some(last), [(to, from)]) if replaces(last) && replaces(&next) => {
+                (Some(last), [(to, from)]) if last.replaces_with(&next) => {
                     self.origins[*to] = None;
                     last.old.extend([*from].into_iter().chain(next.old));
                     last.new.extend([*to].into_iter().chain(next.new));
                 }
-                _ => self.hunks.extend(last.replace(next)),
+                _ => {
+                    let before = last.replace(next);
+                    self.add(before, old, new);
+                }
             }
             between.clear();
         }
-        self.hunks.extend(last);
+        self.add(last, old, new);
+    }
+
+    /// Adds a hunk without words that are the same at its ends: where a word could be taken for either of two, the
+    /// change is then told in one piece.
+    fn add(&mut self, hunk: Option<Hunk>, old: &[Word], new: &[Word]) {
+        let Some(mut hunk) = hunk else { return };
+        let same = |from: Option<&usize>, to: Option<&usize>| match (from, to) {
+            (Some(from), Some(to)) => old[*from].text == new[*to].text,
+            _ => false,
+        };
+        while same(hunk.old.last(), hunk.new.last()) {
+            if let (Some(from), Some(to)) = (hunk.old.pop(), hunk.new.pop()) {
+                self.origins[to] = Some(from);
+            }
+        }
+        while same(hunk.old.first(), hunk.new.first()) {
+            let (from, to) = (hunk.old.remove(0), hunk.new.remove(0));
+            self.origins[to] = Some(from);
+        }
+        self.hunks.push(hunk);
+    }
+}
+
+impl Hunk {
+    /// Whether words are taken out and put in by the two of them.
+    fn replaces_with(&self, next: &Hunk) -> bool {
+        let old = !self.old.is_empty() || !next.old.is_empty();
+        old && (!self.new.is_empty() || !next.new.is_empty())
     }
 }
 

@@ -183,9 +183,7 @@ impl From<serde_json::Error> for RecordError {
         let place = format!("line {}, column {}", error.line(), error.column());
         let what = match error.classify() {
             Category::Eof => format!("it is cut short after {place}"),
-            Category::Data => {
-                format!("it is not written as this program writes layouts, up to {place} ({error})")
-            }
+            Category::Data => format!("it is not written as this program writes layouts ({error})"),
             Category::Syntax | Category::Io => format!("it is damaged at {place}, or no JSON"),
         };
         RecordError { what }

@@ -128,7 +128,7 @@ fn lines_that_stand_elsewhere_have_moved_and_are_not_changed() {
     assert_eq!(
         from(&run_in(book, &["flow"]).done(), "Since"),
         "Since the last layers, `versefold layers` would bring:\n  \
-           front 2   “[− At Elbow the horn … nobody answers Elbow. (9 words)]”\n\
+           front 2   “[− At Elbow the horn … nobody answers Elbow. (10 words)]”\n\
          – Two lines went from front 3 to front 2.\n\
          – Two lines went from front 4 to front 3.\n\
          Replace   front-02.pdf, front-03.pdf, front.pdf\n\
@@ -144,6 +144,7 @@ fn lines_that_stand_elsewhere_have_moved_and_are_not_changed() {
          – Two lines went from front 4 to front 1.\n\
          – Two lines went from front 1 to front 2.\n\
          – Two lines went from front 2 to front 3.\n\
+         – Two lines went from front 3 to front 4.\n\
          Replace   every layer that was there before: 5 files\n"
     );
 }
