@@ -2,7 +2,7 @@
 
 use unicode_width::UnicodeWidthStr;
 
-use super::changes::{Earlier, Told};
+use super::changes::Earlier;
 use super::cli::{Flow, Voice};
 use super::remarks::remarks;
 use super::{Done, changes, report, rhythm, speak, why};
@@ -21,11 +21,11 @@ pub(super) fn run(asked: &Flow, voice: &Voice) -> Done {
     let mut bench = Workbench::new(&asked.book);
     let earlier = Earlier::read(&asked.book.join("out"), asked.against.as_deref());
     let (earlier, layout) = changes::both(earlier, bench.lay_out())?;
-    let since = earlier.changes(|| Record::of(&layout, None));
+    let since = earlier.since(|| Record::of(&layout, None), None);
     drop(progress);
     if voice.json {
         let mut value = outputs::layout_value(&layout);
-        changes::add_to(&mut value, &earlier, since.as_ref(), &[]);
+        since.add_to(&mut value);
         value["notes"] = layout.notes.iter().map(report::note_value).collect();
         let text = serde_json::to_string_pretty(&value).unwrap_or_default();
         speak::result(&format!("{text}\n"));
@@ -34,7 +34,7 @@ pub(super) fn run(asked: &Flow, voice: &Voice) -> Done {
         speak::result(&table(&layout, asked.costs));
         speak::result("\n");
         speak::result(&rows_and_remarks(&layout));
-        changes::tell(&earlier, since.as_ref(), Told::Ahead);
+        since.tell();
     }
     Ok(())
 }

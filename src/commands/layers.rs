@@ -4,10 +4,10 @@ use std::path::Path;
 
 use serde_json::json;
 
-use super::changes::{Earlier, Told};
+use super::changes::{Earlier, Since};
 use super::cli::{Layers, Voice};
 use super::{Done, changes, flow, report, speak};
-use crate::compare::{Changes, Record};
+use crate::compare::Record;
 use crate::files::{self, Written};
 use crate::layout::Layout;
 use crate::outputs::{self, WordsAs};
@@ -29,27 +29,16 @@ pub(super) fn run(asked: &Layers, voice: &Voice) -> Done {
         WordsAs::Text
     };
     let made = bench.output_files(&layout, words_as)?;
-    let since = earlier.changes(|| Record::of(&layout, Some(words_as)));
+    let rewritten = files::other_than_listed(&folder, &made);
+    let since = earlier.since(|| Record::of(&layout, Some(words_as)), Some(rewritten));
     let written = files::write_all(&folder, within, &made, outputs::is_of_layers)
         .map_err(|fault| vec![fault])?;
     drop(progress);
-    tell(
-        voice,
-        &folder,
-        &layout,
-        &written,
-        (&earlier, since.as_ref()),
-    );
+    tell(voice, &folder, &layout, &written, &since);
     Ok(())
 }
 
-fn tell(
-    voice: &Voice,
-    folder: &Path,
-    layout: &Layout,
-    written: &Written,
-    (earlier, since): (&Earlier, Option<&Changes>),
-) {
+fn tell(voice: &Voice, folder: &Path, layout: &Layout, written: &Written, since: &Since) {
     if voice.json {
         let moved = written.moved_aside.iter();
         let mut value = json!({
@@ -63,7 +52,7 @@ fn tell(
             "proved": layout.proved,
             "notes": layout.notes.iter().map(report::note_value).collect::<Vec<_>>(),
         });
-        changes::add_to(&mut value, earlier, since, &written.written);
+        since.add_to(&mut value);
         let text = serde_json::to_string_pretty(&value).unwrap_or_default();
         speak::result(&format!("{text}\n"));
         return;
@@ -87,7 +76,7 @@ fn tell(
         counted(written),
         folder.display()
     ));
-    changes::tell(earlier, since, Told::Done(&written.written));
+    since.tell();
 }
 
 fn counted(written: &Written) -> String {

@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::Path;
 
+use super::OutputFile;
 use super::manifest::{MANIFEST, Manifest, checksum};
 
 /// The largest file that is read back, in bytes.
@@ -38,4 +39,14 @@ pub fn read_listed(folder: &Path, name: &str) -> Listed {
         }
         _ => Listed::Otherwise,
     }
+}
+
+/// Names of those files that the last run wrote to `folder` too, with another content, by the manifest there. What
+/// has been done to them since plays no part.
+pub fn other_than_listed(folder: &Path, files: &[OutputFile]) -> Vec<String> {
+    let list = Manifest::read(&folder.join(MANIFEST)).unwrap_or_default();
+    let other = files
+        .iter()
+        .filter(|file| list.names(&file.name) && !list.knows(&file.name, &checksum(&file.bytes)));
+    other.map(|file| file.name.clone()).collect()
 }

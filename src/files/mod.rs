@@ -22,7 +22,7 @@ use std::path::Path;
 use crate::fault::Fault;
 
 pub use disk::write_new;
-pub use listed::{Listed, read_listed};
+pub use listed::{Listed, other_than_listed, read_listed};
 pub use read::{open, read_text, unreadable};
 
 /// A file to be written below an output folder.

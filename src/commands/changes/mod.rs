@@ -50,11 +50,29 @@ impl Earlier {
         })
     }
 
-    /// What has changed since, if it can be told.
-    pub(super) fn changes(&self, new: impl FnOnce() -> Record) -> Option<Changes> {
-        match self {
+    /// Holds the new layout against it. `rewritten` are files that have other bytes than those the last run wrote;
+    /// nothing where none are written.
+    pub(super) fn since(
+        self,
+        new: impl FnOnce() -> Record,
+        rewritten: Option<Vec<String>>,
+    ) -> Since {
+        let changes = match &self {
             Earlier::Nothing | Earlier::Otherwise(_) => None,
             Earlier::Last(old) | Earlier::Named(old, _) => Some(compare(old, &new())),
+        };
+        let ahead = rewritten.is_none();
+        // Of a file that she names it is not known what layers were beside it.
+        let last = matches!(self, Earlier::Last(_));
+        let kept = changes.as_ref().filter(|_| last);
+        let kept = kept.map_or(Vec::new(), |changes| all_below(&changes.layers.keep));
+        let mut rewritten = rewritten.unwrap_or_default();
+        rewritten.retain(|name| kept.contains(name));
+        Since {
+            earlier: self,
+            changes,
+            ahead,
+            rewritten,
         }
     }
 
@@ -69,7 +87,7 @@ impl Earlier {
         }
     }
 
-    fn since(&self) -> String {
+    fn name(&self) -> String {
         match self {
             Earlier::Named(_, path) => path.display().to_string(),
             _ => "the last layers".to_string(),
@@ -119,84 +137,71 @@ fn read_named(path: &Path) -> Result<Record, Fault> {
     })
 }
 
-/// When changes are told.
-#[derive(Clone, Copy)]
-pub(super) enum Told<'w> {
-    /// Before anything is written.
-    Ahead,
-    /// When these files have been written.
-    Done(&'w [String]),
+/// What has changed since earlier layers.
+pub(super) struct Since {
+    earlier: Earlier,
+    /// Nothing where nothing is compared.
+    changes: Option<Changes>,
+    /// Whether nothing is written yet.
+    ahead: bool,
+    /// Layers that show what they showed and yet have other bytes.
+    rewritten: Vec<String>,
 }
 
-/// Tells people what has changed.
-pub(super) fn tell(earlier: &Earlier, changes: Option<&Changes>, told: Told<'_>) {
-    if let Some(changes) = changes {
-        let ahead = matches!(told, Told::Ahead);
-        let rewritten = match told {
-            Told::Ahead => 0,
-            Told::Done(written) => rewritten(earlier, changes, written).len(),
-        };
-        let words = words::told(changes, &earlier.since(), &earlier.most(), ahead, rewritten);
-        speak::result(&format!("\n{words}"));
-    } else if let Some(why) = earlier.why_not() {
-        speak::message(&why);
+impl Since {
+    /// Tells people.
+    pub(super) fn tell(&self) {
+        if let Some(changes) = &self.changes {
+            let (name, most) = (self.earlier.name(), self.earlier.most());
+            let rewritten = self.rewritten.len();
+            let words = words::told(changes, &name, &most, self.ahead, rewritten);
+            speak::result(&format!("\n{words}"));
+        } else if let Some(why) = self.earlier.why_not() {
+            speak::message(&why);
+        }
     }
-}
 
-/// Layers that show what they showed and yet have new bytes: only of those that were there before can it be said.
-fn rewritten(earlier: &Earlier, changes: &Changes, written: &[String]) -> Vec<String> {
-    let keep = changes.layers.keep.iter().map(below);
-    match earlier {
-        Earlier::Last(_) => keep.filter(|name| written.contains(name)).collect(),
-        _ => Vec::new(),
+    /// Tells programs, as `changed` of a value: null where nothing is compared; `not_compared` then says why, if that
+    /// is not plain.
+    pub(super) fn add_to(&self, value: &mut Value) {
+        if let Some(why) = self.earlier.why_not() {
+            value["not_compared"] = json!(why);
+        }
+        let changes = self.changes.as_ref();
+        value["changed"] = changes.map_or(Value::Null, |changes| self.value(changes));
     }
-}
 
-/// A layer's name below the output folder.
-fn below(name: impl AsRef<str>) -> String {
-    format!("layers/{}", name.as_ref())
-}
-
-/// Tells programs what has changed, as `changed` of a value: null where nothing was compared, and `not_compared` says
-/// why if that is not plain.
-pub(super) fn add_to(
-    value: &mut Value,
-    earlier: &Earlier,
-    changes: Option<&Changes>,
-    written: &[String],
-) {
-    if let Some(why) = earlier.why_not() {
-        value["not_compared"] = json!(why);
-    }
-    value["changed"] = changes.map_or(Value::Null, |changes| changed(earlier, changes, written));
-}
-
-fn changed(earlier: &Earlier, changes: &Changes, written: &[String]) -> Value {
-    let difference = |one: &Difference| json!({ "before": one.before, "old": one.old, "new": one.new, "after": one.after });
-    let panels = changes.panels.iter().map(|panel| {
+    fn value(&self, changes: &Changes) -> Value {
+        let difference = |one: &Difference| json!({ "before": one.before, "old": one.old, "new": one.new, "after": one.after });
+        let panels = changes.panels.iter().map(|panel| {
+            json!({
+                "panel": panel.panel.to_string(),
+                "what": panel.what.word(),
+                "shift_mm": panel.shift.map(|shift| (shift.as_mm() * 10_000.0).round() / 10_000.0),
+                "differences": panel.differences.iter().map(difference).collect::<Vec<_>>(),
+            })
+        });
+        let moved = changes.moved.iter().map(|moved| {
+            json!({
+                "from": moved.from.to_string(), "to": moved.to.to_string(),
+                "lines": moved.lines, "words": moved.words,
+            })
+        });
         json!({
-            "panel": panel.panel.to_string(),
-            "what": panel.what.word(),
-            "shift_mm": panel.shift.map(|shift| (shift.as_mm() * 10_000.0).round() / 10_000.0),
-            "differences": panel.differences.iter().map(difference).collect::<Vec<_>>(),
+            "since": self.earlier.name(),
+            "panels": panels.collect::<Vec<_>>(),
+            "moved": moved.collect::<Vec<_>>(),
+            "other_form": changes.other_form,
+            "replace": all_below(&changes.layers.replace),
+            "place": all_below(&changes.layers.place),
+            "take_out": all_below(&changes.layers.take_out),
+            "keep": all_below(&changes.layers.keep),
+            "keep_though_written": self.rewritten,
         })
-    });
-    let moved = changes.moved.iter().map(|moved| {
-        json!({
-            "from": moved.from.to_string(), "to": moved.to.to_string(),
-            "lines": moved.lines, "words": moved.words,
-        })
-    });
-    let all_below = |names: &[String]| -> Vec<String> { names.iter().map(below).collect() };
-    json!({
-        "since": earlier.since(),
-        "panels": panels.collect::<Vec<_>>(),
-        "moved": moved.collect::<Vec<_>>(),
-        "other_form": changes.other_form,
-        "replace": all_below(&changes.layers.replace),
-        "place": all_below(&changes.layers.place),
-        "take_out": all_below(&changes.layers.take_out),
-        "keep": all_below(&changes.layers.keep),
-        "keep_though_written": rewritten(earlier, changes, written),
-    })
+    }
+}
+
+/// Layers' names below the output folder.
+fn all_below(names: &[String]) -> Vec<String> {
+    names.iter().map(|name| format!("layers/{name}")).collect()
 }
