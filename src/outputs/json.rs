@@ -1,6 +1,7 @@
 //! `layout.json`: the layout for other programs, and the record of what was done.
 //!
-//! Lengths are in millimetres from the panel's top-left corner, unless a name ends in `_pt`.
+//! Lengths are in millimetres from the panel's top-left corner, unless a name ends in `_pt`. `shown` is a fingerprint
+//! of what a panel's layer shows: while it stays, a layer that was placed need not be replaced.
 
 use serde_json::{Map, Value, json};
 

@@ -156,6 +156,9 @@ fn lines_that_stand_elsewhere_have_moved_and_are_not_changed() {
     );
 }
 
+/// Does something to the record, or to the list that vouches for it.
+type Spoil = fn(&Path, &Path);
+
 #[test]
 fn a_layout_that_is_not_as_it_was_left_is_not_compared_with() {
     let temp = temporary();
@@ -166,7 +169,7 @@ fn a_layout_that_is_not_as_it_was_left_is_not_compared_with() {
     run_in(book, &["layers", "--quiet"]).done();
     let left = fs::read(&record).expect("the record");
     let list = fs::read(book.join("out/manifest.json")).expect("the list");
-    let spoil: [(&str, fn(&Path, &Path)); 4] = [
+    let spoil: [(&str, Spoil); 4] = [
         ("edited", |record, _| {
             fs::write(record, "{}").expect("written")
         }),

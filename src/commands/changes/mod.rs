@@ -99,10 +99,12 @@ impl Earlier {
         match self {
             Earlier::Named(..) => Most {
                 panels: 30,
+                moves: 12,
                 differences: 4,
             },
             _ => Most {
                 panels: 8,
+                moves: 6,
                 differences: 1,
             },
         }

@@ -10,8 +10,9 @@ const SMALL_SHIFT: Length = Length::mm(1);
 
 /// How much is told.
 pub(super) struct Most {
-    /// Panels, and moves between them.
     pub panels: usize,
+    /// Moves from one panel to another.
+    pub moves: usize,
     /// On each panel.
     pub differences: usize,
 }
@@ -111,11 +112,11 @@ fn shortened(words: &str) -> String {
 
 /// What moved, and panels whose words are the same.
 fn sentences(changes: &Changes, most: &Most) -> Vec<String> {
-    let shown = most_of(changes.moved.len(), most.panels);
+    let shown = most_of(changes.moved.len(), most.moves);
     let mut sentences: Vec<String> = changes.moved[..shown].iter().map(moved).collect();
     if changes.moved.len() > shown {
         sentences.push(format!(
-            "And {} more times words went from one panel to another.",
+            "And {} more such moves.",
             changes.moved.len() - shown
         ));
     }
