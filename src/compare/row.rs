@@ -37,45 +37,58 @@ pub(super) fn row(record: &Record) -> Vec<Word> {
 }
 
 fn add_panel(panel: &Panel, lines: &mut usize, words: &mut Vec<Word>) {
-    let first = words.len();
+    let mut text = String::new();
+    // Where each line begins in the text, and its number.
+    let mut begins = Vec::new();
     let mut end = None;
     for line in &panel.lines {
         if !line.turnover {
             *lines += 1;
         }
         // A word that is divided between two lines is one.
-        let mut glued = line.bytes.is_some_and(|(from, _)| end == Some(from));
-        for (text, spaced) in pieces(&line.text) {
-            match words[first..].last_mut() {
-                Some(last) if glued && !solid(text) => last.text.push_str(text),
-                _ => words.push(Word {
-                    text: text.to_string(),
-                    spaced: spaced && !glued,
-                    panel: panel.name,
-                    line: *lines,
-                }),
-            }
-            glued = false;
+        let glued = line.bytes.is_some_and(|(from, _)| end == Some(from));
+        if !glued {
+            text.push(' ');
         }
+        begins.push((text.len(), *lines));
+        text.push_str(&line.text);
         end = line.bytes.map(|(_, to)| to);
     }
-    for word in &mut words[first..] {
-        word.text.retain(|c| !is_ignorable(c));
+    for (at, piece, spaced) in pieces(&text) {
+        let shown: String = piece.chars().filter(|c| !is_ignorable(*c)).collect();
+        let line = begins.iter().rfind(|(begin, _)| *begin <= at);
+        if let Some((_, line)) = line.filter(|_| !shown.is_empty()) {
+            words.push(Word {
+                text: shown,
+                spaced,
+                panel: panel.name,
+                line: *line,
+            });
+        }
     }
 }
 
-/// A text cut at its spaces; where its script has none, into the smallest words. Each piece with whether it stands
-/// apart from the one before.
-fn pieces(text: &str) -> Vec<(&str, bool)> {
-    let apart = text.split_whitespace().flat_map(|chunk| {
-        let parts = match solid(chunk) {
-            true => chunk.split_word_bounds().collect(),
-            false => vec![chunk],
-        };
-        let parts = parts.into_iter().enumerate();
-        parts.map(|(index, part)| (part, index == 0))
-    });
-    apart.collect()
+/// A text cut at its spaces; where its script has none, into the smallest words. Each piece with where it begins and
+/// whether it stands apart from the one before.
+fn pieces(text: &str) -> Vec<(usize, &str, bool)> {
+    let mut pieces = Vec::new();
+    let mut begin = None;
+    let end = (text.len(), ' ');
+    for (at, c) in text.char_indices().chain([end]) {
+        if !c.is_whitespace() {
+            begin.get_or_insert(at);
+            continue;
+        }
+        let Some(begin) = begin.take() else { continue };
+        let chunk = &text[begin..at];
+        if solid(chunk) {
+            let words = chunk.split_word_bound_indices();
+            pieces.extend(words.map(|(at, word)| (begin + at, word, at == 0)));
+        } else {
+            pieces.push((begin, chunk, true));
+        }
+    }
+    pieces
 }
 
 /// Whether a text is of a script that puts no spaces between words.

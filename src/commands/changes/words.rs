@@ -120,6 +120,20 @@ fn sentences(changes: &Changes, most: &Most) -> Vec<String> {
             changes.moved.len() - shown
         ));
     }
+    let moves = |panel: PanelName| {
+        let mut moved = changes.moved.iter();
+        moved.any(|moved| panel == moved.from || panel == moved.to)
+    };
+    let untold = changes.panels.iter().filter(|panel| {
+        panel.what == What::Words && panel.differences.is_empty() && !moves(panel.panel)
+    });
+    let untold: Vec<PanelName> = untold.map(|panel| panel.panel).collect();
+    if !untold.is_empty() {
+        sentences.push(format!(
+            "Other words stand on: {}.",
+            stretches::told(&untold)
+        ));
+    }
     let shifted = |panel: &&PanelChange| panel.shift.is_some_and(|shift| shift < SMALL_SHIFT);
     let small: Vec<&PanelChange> = changes.panels.iter().filter(shifted).collect();
     if let Some(most) = small.iter().filter_map(|panel| panel.shift).max() {
