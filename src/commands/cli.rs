@@ -110,6 +110,9 @@ pub(super) struct Flow {
     /// Divide afresh, whatever breaks.toml says; panels that are passed for press stay
     #[arg(long, conflicts_with = "why")]
     pub afresh: bool,
+    /// Tell what has changed since this earlier layout.json; without it, since the last layers
+    #[arg(long, value_name = "LAYOUT.json", conflicts_with = "why")]
+    pub against: Option<PathBuf>,
 }
 
 #[derive(Args)]
@@ -194,6 +197,9 @@ pub(super) struct Layers {
     /// Write words as outlines, for programs that lose fonts; their text stays readable in the structure
     #[arg(long)]
     pub as_paths: bool,
+    /// Tell what has changed since this earlier layout.json; without it, since the last layers
+    #[arg(long, value_name = "LAYOUT.json")]
+    pub against: Option<PathBuf>,
 }
 
 #[derive(Args)]

@@ -2,9 +2,11 @@
 
 use unicode_width::UnicodeWidthStr;
 
+use super::changes::Earlier;
 use super::cli::{Flow, Voice};
 use super::remarks::remarks;
-use super::{Done, keep, report, rhythm, speak, why};
+use super::{Done, changes, keep, report, rhythm, speak, why};
+use crate::compare::Record;
 use crate::files;
 use crate::layout::{LaidPanel, Layout};
 use crate::manuscript::LineKind;
@@ -27,17 +29,23 @@ pub(super) fn run(asked: &Flow, voice: &Voice) -> Done {
     };
     let progress = speak::Progress::begin(voice, "setting and dividing the words");
     let mut bench = Workbench::new(&asked.book);
-    let (layout, kept) = match &held {
-        None => (bench.lay_out_heeding(heeds)?, None),
+    let earlier = Earlier::read(&asked.book.join("out"), asked.against.as_deref());
+    let (earlier, layout, kept) = match &held {
+        None => {
+            let (earlier, layout) = changes::both(earlier, bench.lay_out_heeding(heeds))?;
+            (earlier, layout, None)
+        }
         Some(held) => {
-            let taken = bench.take(heeds, true, &[])?;
+            let (earlier, taken) = changes::both(earlier, bench.take(heeds, true, &[]))?;
             let kept = keep::write(held, taken.before.as_deref(), &taken.text)?;
-            (taken.layout, kept)
+            (earlier, taken.layout, kept)
         }
     };
+    let since = earlier.since(|| Record::of(&layout, None), None);
     drop(progress);
     if voice.json {
         let mut value = outputs::layout_value(&layout);
+        since.add_to(&mut value);
         value["notes"] = layout.notes.iter().map(report::note_value).collect();
         let text = serde_json::to_string_pretty(&value).unwrap_or_default();
         speak::result(&format!("{text}\n"));
@@ -46,6 +54,7 @@ pub(super) fn run(asked: &Flow, voice: &Voice) -> Done {
         speak::result(&table(&layout, asked.costs));
         speak::result("\n");
         speak::result(&rows_and_remarks(&layout));
+        since.tell();
         if held.is_some() {
             speak::result(&format!(
                 "\nWhat stands on each panel is kept in {}: corrections now change as little as can be.\n{}",

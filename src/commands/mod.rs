@@ -1,6 +1,7 @@
 //! The commands: one file each. They read the call, run the workbench, and speak; no rule of the trade is
 //! here.
 
+mod changes;
 mod cli;
 mod completions;
 mod flow;

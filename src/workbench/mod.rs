@@ -345,7 +345,7 @@ impl Workbench {
             || {
                 (
                     outputs::contact_sheet(layout, &typeface),
-                    outputs::json(layout),
+                    outputs::json(layout, words_as),
                 )
             },
         );
