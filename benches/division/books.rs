@@ -117,6 +117,7 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
     };
     Problem {
         chosen_ends: Vec::new(),
+        printed_ends: Vec::new(),
         heights: vec![vec![2; rows.len()]],
         falls: vec![Falls::default()],
         rows,

@@ -169,7 +169,7 @@ struct OnPart<'a> {
 
 impl OnPart<'_> {
     fn ask(&self, problem: &mut Problem, faults: &mut Faults) {
-        let mut ends = Vec::new();
+        let (mut ends, mut printed) = (Vec::new(), Vec::new());
         for at in 0..self.panels.len() {
             let Some(kept) = self.panels[at] else {
                 continue;
@@ -177,7 +177,7 @@ impl OnPart<'_> {
             if kept.passed.is_some() {
                 match self.passed(at, kept, problem) {
                     Ok(passed) => {
-                        ends.extend(passed.words.into_iter().flat_map(|(from, to)| [from, to]));
+                        printed.extend(passed.words.into_iter().flat_map(|(from, to)| [from, to]));
                         problem.panels[at].passed = Some(passed);
                     }
                     Err(fault) => faults.push(match &kept.place {
@@ -197,9 +197,11 @@ impl OnPart<'_> {
                 problem.panels[at].chosen = Some(chosen);
             }
         }
-        ends.sort_unstable();
-        ends.dedup();
-        problem.chosen_ends = ends;
+        for ends in [&mut ends, &mut printed] {
+            ends.sort_unstable();
+            ends.dedup();
+        }
+        (problem.chosen_ends, problem.printed_ends) = (ends, printed);
     }
 
     /// What was chosen for a panel; nothing where its picture or all its words are gone.
@@ -271,10 +273,13 @@ impl OnPart<'_> {
             false => None,
             true => Some(self.passed_words(at, panel)?),
         };
-        Ok(Passed { words })
+        Ok(Passed {
+            words,
+            exempt: false,
+        })
     }
 
-    /// A picture stands on the panels it is printed on: it leaves the queue, and no rule is asked of it.
+    /// A picture stands on the panels it is printed on: it leaves the queue.
     fn pin_picture(&self, at: usize, index: usize, problem: &mut Problem) {
         let mut first = at;
         while first > 0
@@ -289,8 +294,6 @@ impl OnPart<'_> {
         let facts = &mut problem.pictures[index];
         facts.panel = facts.panel.or(Some(first));
         facts.queued = false;
-        (facts.comes, facts.with) = (None, None);
-        (facts.whole_spread, facts.blank_before) = (false, false);
         let spans = facts.spans;
         for panel in problem.panels.iter_mut().skip(first).take(spans) {
             panel.picture = Some(index);

@@ -63,7 +63,7 @@ impl Owners {
         };
         owners.of_lines(&old, &found, text);
         owners.of_words(&old, &found);
-        owners.between(&old, &found);
+        owners.between(&old, &found, text);
         owners.find_touched(&old, &found);
         owners
     }
@@ -91,13 +91,21 @@ impl Owners {
 
     /// What has been added within the words of one panel belongs to it; so does what has come in the place of its
     /// last or first words.
-    fn between(&mut self, old: &Old<'_>, found: &Alignment) {
+    fn between(&mut self, old: &Old<'_>, found: &Alignment, text: &PartText<'_>) {
         // Lines that have been changed stand where they stood; only lines that are gone can have been replaced.
         let old_spans = spans(&old.lines);
         let mut gone = vec![true; old.owners.len()];
         for &(one, _) in &found.lines {
             gone[old_spans[one].clone()].fill(false);
         }
+        // A line that only changed places with its neighbours still belongs to its panel.
+        let new_spans = spans(&text.lines);
+        let moved_from = |words: std::ops::Range<usize>| {
+            let here = |(_, now): &&(usize, usize)| words.contains(&new_spans[*now].start);
+            let mut moved = found.moved.iter().filter(here);
+            let (was, _) = moved.next()?;
+            old.owners.get(old_spans[*was].start).copied()
+        };
         let mut at = 0;
         while at < self.now.len() {
             if self.now[at].is_some() {
@@ -120,7 +128,9 @@ impl Owners {
                     owners.dedup();
                     match owners.as_slice() {
                         [one] => Some(*one),
-                        _ => None,
+                        _ => {
+                            moved_from(at..end).filter(|from| [left, right].contains(&Some(*from)))
+                        }
                     }
                 }
             };

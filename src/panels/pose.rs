@@ -75,6 +75,7 @@ pub fn pose(
             .take_while(|row| row.kind.is_heading())
             .count(),
         chosen_ends: Vec::new(),
+        printed_ends: Vec::new(),
         body: part.name == BODY,
         rules: Rules {
             blanks: plan

@@ -90,11 +90,13 @@ impl ChosenWords {
     }
 }
 
-/// What stands on a panel that is passed for press, whatever any rule asks.
+/// What stands on a panel that is passed for press.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Passed {
     /// The places its words begin and end at; nothing where it has none.
     pub words: Option<(usize, usize)>,
+    /// Whether it stands there whatever hard rules ask of it: where they cannot be kept, what is printed goes first.
+    pub exempt: bool,
 }
 
 /// What a panel may carry.
@@ -170,8 +172,10 @@ pub struct Problem {
     pub pictures: Vec<PictureFacts>,
     /// How many rows are the headings that open the part.
     pub opening: usize,
-    /// Places at which the author chose to divide, or at which panels are printed, in order.
+    /// Places at which the author chose to divide, in order.
     pub chosen_ends: Vec<usize>,
+    /// Places at which panels that are passed for press begin and end, in order.
+    pub printed_ends: Vec<usize>,
     /// Whether this is the body, which has a first and a last panel of its own fullness.
     pub body: bool,
     /// The author's rules.
@@ -227,6 +231,28 @@ impl Problem {
     /// no rule. Captions are looked through.
     pub fn divides_stanza(&self, at: usize) -> bool {
         self.within_stanza(at) && !self.author_divides(at)
+    }
+
+    /// The same part, what is printed taken for the author's own word: no hard rule is asked of a printed panel, none
+    /// at all of where it ends, nor of where a printed picture stands.
+    pub fn as_printed(&self) -> Problem {
+        let mut problem = self.clone();
+        let passed = problem
+            .panels
+            .iter_mut()
+            .filter_map(|panel| panel.passed.as_mut());
+        passed.for_each(|passed| passed.exempt = true);
+        let panels = &problem.panels;
+        let passed = |panel: usize| panels[panel].passed.is_some();
+        let printed = |picture: &&mut PictureFacts| picture.panel.is_some_and(passed);
+        for picture in problem.pictures.iter_mut().filter(printed) {
+            (picture.comes, picture.with) = (None, None);
+            (picture.whole_spread, picture.blank_before) = (false, false);
+        }
+        problem.chosen_ends.extend(&self.printed_ends);
+        problem.chosen_ends.sort_unstable();
+        problem.chosen_ends.dedup();
+        problem
     }
 
     /// Whether the author herself divides between the words above and below place `at`, captions or none between: by

@@ -27,7 +27,7 @@ use crate::layout::{self, Layout, Lost};
 use crate::lines::{self, Remembered, SetLines};
 use crate::manuscript::{Manuscript, has_readings};
 use crate::outputs::{self, CannotWrite, WordsAs};
-use crate::panels::{self, Division, Limits, PartDivision, Problem};
+use crate::panels::{self, Division, Limits, PanelFacts, PartDivision, Problem};
 use crate::plan::{self, Plan, RuleName, ShapeAsked};
 use crate::proofs;
 use crate::strip::Strip;
@@ -398,26 +398,36 @@ fn proved_layers(layout: &Layout, words_as: WordsAs) -> Result<Vec<OutputFile>, 
 }
 
 /// Divides a part, or two that are paired. `undivided` is the first rule to give way, unless the author says it
-/// must hold.
+/// must hold. What is printed keeps no rule from holding elsewhere.
 pub(crate) fn divide(problems: &[&Problem]) -> Option<Vec<PartDivision>> {
-    let with = |soft: &[RuleName]| panels::divide_together(problems, soft, Limits::default()).0;
-    if problems.iter().any(|problem| has_chosen(problem)) {
+    let has = |what: fn(&PanelFacts) -> bool| {
+        let mut panels = problems.iter().flat_map(|problem| &problem.panels);
+        panels.any(what)
+    };
+    if has(|panel| panel.chosen.is_some()) {
         return divide_as_chosen(problems);
     }
-    with(&[]).or_else(|| with(&[may_give_way(problems)?]))
-}
-
-fn has_chosen(problem: &Problem) -> bool {
-    problem.panels.iter().any(|panel| panel.chosen.is_some())
+    let with = |problems: &[&Problem]| {
+        let with = |soft: &[RuleName]| panels::divide_together(problems, soft, Limits::default()).0;
+        with(&[]).or_else(|| with(&[may_give_way(problems)?]))
+    };
+    with(problems).or_else(|| {
+        let printed = has(|panel| panel.passed.is_some());
+        let printed = printed.then(|| problems.iter().map(|problem| problem.as_printed()));
+        let printed: Vec<Problem> = printed?.collect();
+        with(&printed.iter().collect::<Vec<_>>())
+    })
 }
 
 /// The same where panels are chosen: all of them as chosen, and if that cannot be, as many as can be. What was chosen
 /// goes before whole stanzas.
 fn divide_as_chosen(problems: &[&Problem]) -> Option<Vec<PartDivision>> {
-    let as_chosen: Vec<Problem> = problems
+    let printed: Vec<Problem> = problems
         .iter()
-        .map(|problem| all_as_chosen(problem))
+        .map(|problem| problem.as_printed())
         .collect();
+    let problems: &[&Problem] = &printed.iter().collect::<Vec<_>>();
+    let as_chosen: Vec<Problem> = printed.iter().map(all_as_chosen).collect();
     let as_chosen: Vec<&Problem> = as_chosen.iter().collect();
     let soft: Vec<RuleName> = may_give_way(problems).into_iter().collect();
     let with = |problems: &[&Problem], soft: &[RuleName]| {

@@ -71,6 +71,7 @@ pub fn problem(seed: u64) -> Problem {
         pictures: Vec::new(),
         opening,
         chosen_ends: Vec::new(),
+        printed_ends: Vec::new(),
         body: dice.chance(60),
         rules: rules(&mut dice),
     };

@@ -59,6 +59,7 @@ pub fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
     };
     Problem {
         chosen_ends: Vec::new(),
+        printed_ends: Vec::new(),
         rows: (0..rows).map(row).collect(),
         heights: vec![vec![2; rows]],
         falls: vec![Falls::default()],

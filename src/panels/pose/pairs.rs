@@ -69,6 +69,7 @@ mod tests {
             pictures: Vec::new(),
             opening: 0,
             chosen_ends: Vec::new(),
+            printed_ends: Vec::new(),
             body: true,
             rules: Rules::default(),
         }

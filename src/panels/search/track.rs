@@ -240,8 +240,7 @@ impl<'a> Track<'a> {
         }
     }
 
-    /// What stands on a panel that is passed for press; nothing from a place that it does not begin at. No rule is
-    /// asked whether it may stand there: it is printed.
+    /// What stands on a panel that is passed for press; nothing from a place that it does not begin at.
     fn printed(&self, panel: usize, from: usize, offer: &Offer, passed: Passed) -> Option<Stretch> {
         if passed.words.is_some_and(|(begins, _)| begins != from) {
             return None;
@@ -253,13 +252,19 @@ impl<'a> Track<'a> {
         let foot = stop.map_or(0, |stop| stop.foot);
         let stop = Stop { to, used, foot };
         let reading = self.reading(panel, from, 0, offer, area, stop);
-        let costs = self.plain.iter();
-        let costs = costs.filter_map(|weighed| weighed.price(weighed.rule.read(&reading)));
+        let cost = if passed.exempt {
+            let costs = self.plain.iter();
+            let costs = costs.filter_map(|weighed| weighed.price(weighed.rule.read(&reading)));
+            costs.sum()
+        } else {
+            self.price(&reading)?
+        };
+        let to = to as u32;
         Some(Stretch {
-            to: to as u32,
+            to,
             used,
             foot,
-            cost: costs.sum(),
+            cost,
         })
     }
 
