@@ -3,6 +3,7 @@
 use super::owners::Owners;
 use super::text::PartText;
 use super::{BREAKS_FILE, Breaks, KeptPanel};
+use crate::alignment::pieces;
 use crate::fault::{Fault, Faults};
 use crate::lines::{SetLines, SetPart};
 use crate::manuscript::Manuscript;
@@ -14,6 +15,8 @@ use crate::strip::Strip;
 const LEAST_FOUND: (usize, usize) = (1, 3);
 /// A file with no more words than this is too short to tell.
 const TOO_FEW: usize = 12;
+/// No more lines than this are told that two panels claim.
+const MOST_TOLD: usize = 8;
 
 /// What is asked of the division.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -50,7 +53,8 @@ pub fn ask(
         found += owners.found;
         of_parts.push((part, panels, text, owners));
     }
-    faults.extend(claimed_twice(breaks, kept, found));
+    let texts = of_parts.iter().map(|(_, _, text, _)| text);
+    faults.extend(claimed_twice(breaks, texts, (kept, found)));
     if kept > TOO_FEW && found * LEAST_FOUND.1 < kept * LEAST_FOUND.0 {
         faults.push(other_book(breaks, (kept, found)));
     }
@@ -80,7 +84,7 @@ fn panels_gone(breaks: &Breaks, strip: &Strip) -> Faults {
     let known: Vec<String> = strip.panels().map(|panel| panel.to_string()).collect();
     let gone = breaks.panels.iter().filter(|kept| {
         let name = kept.panel.to_string();
-        !known.contains(&name)
+        (kept.chosen || kept.passed.is_some()) && !known.contains(&name)
     });
     let fault = |kept: &KeptPanel| {
         let name = kept.panel.to_string();
@@ -125,25 +129,31 @@ fn other_book(breaks: &Breaks, (kept, found): (usize, usize)) -> Fault {
     Fault::new("other-book", what).help(help)
 }
 
-/// Lines that stand on two panels though the file holds more words than it was written with.
-fn claimed_twice(breaks: &Breaks, kept: usize, found: usize) -> Faults {
+/// Lines that more panels have than the manuscript, though the file holds more words than it was written with.
+fn claimed_twice<'a>(
+    breaks: &'a Breaks,
+    texts: impl Iterator<Item = &'a PartText<'a>>,
+    (kept, found): (usize, usize),
+) -> Faults {
     let too_many = breaks.words.is_some_and(|words| kept > words) && found < kept;
     if !too_many {
         return Faults::new();
     }
-    let lines = breaks.panels.iter().flat_map(|kept| {
+    let text: Vec<String> = texts.map(|text| joined(text.lines.concat())).collect();
+    let claims = |kept: &'a KeptPanel| {
         let lines = kept.words.lines().map(str::trim);
         lines
             .filter(|line| !line.is_empty())
             .map(move |line| (kept, line))
-    });
-    let lines: Vec<(&KeptPanel, &str)> = lines.collect();
+    };
+    let lines: Vec<(&KeptPanel, &str)> = breaks.panels.iter().flat_map(claims).collect();
     let mut faults = Faults::new();
     for (at, (kept, line)) in lines.iter().enumerate() {
-        let mut earlier = lines[..at].iter();
-        let first = earlier.find(|(other, same)| same == line && other.panel != kept.panel);
-        let told = faults.len() >= 8;
-        let Some((first, _)) = first.filter(|_| !told) else {
+        let same = lines[..at].iter().filter(|(_, other)| other == line);
+        let words = joined(pieces(line).into_iter().map(|at| &line[at]).collect());
+        let there: usize = text.iter().map(|text| text.matches(&words).count()).sum();
+        // Each that there is too many is told once, with the panel that has it first.
+        let Some((first, _)) = same.clone().next().filter(|_| same.count() >= there.max(1)) else {
             continue;
         };
         let what = format!("{} and {} both claim “{line}”", first.panel, kept.panel);
@@ -154,8 +164,16 @@ fn claimed_twice(breaks: &Breaks, kept: usize, found: usize) -> Faults {
             (Some(place), Some(also)) => fault.at(place.clone()).also(also.clone(), "and here"),
             _ => fault,
         });
+        if faults.len() == MOST_TOLD {
+            break;
+        }
     }
     faults
+}
+
+/// Words with a space before and behind each.
+fn joined(words: Vec<&str>) -> String {
+    format!(" {} ", words.join(" "))
 }
 
 /// A part with what was kept of its panels.

@@ -13,6 +13,9 @@ use crate::panels::Pattern;
 use crate::units::Length;
 use crate::workbench::{Trials, TrialsAsked, Workbench};
 
+/// No more trials than this are looked for.
+const MOST: usize = 50;
+
 pub(super) fn run(asked: &Asked, voice: &Voice) -> Done {
     let held = match asked.choose.is_some() && asked.book.is_dir() {
         true => Some(files::hold(&asked.book).map_err(|fault| vec![fault])?),
@@ -21,7 +24,7 @@ pub(super) fn run(asked: &Asked, voice: &Voice) -> Done {
     let progress = speak::Progress::begin(voice, "dividing the words in other ways");
     let mut bench = Workbench::new(&asked.book);
     let trials = bench.trials(&TrialsAsked {
-        most: usize::from(asked.most),
+        most: usize::from(asked.most).max(asked.choose.unwrap_or(1).min(MOST)),
         pattern: if asked.fine {
             Pattern::Fine
         } else {
@@ -36,13 +39,13 @@ pub(super) fn run(asked: &Asked, voice: &Voice) -> Done {
         None => (asked.book.join("out"), Some(asked.book.as_path())),
     };
     let mine = outputs::is_of_trials;
+    // Nothing is written where what is chosen is not there.
+    let taken = asked.choose.map(|number| bench.choose(&trials, number));
+    let taken = taken.transpose()?;
     let written = files::write_all(&folder, within, &[file], mine).map_err(|fault| vec![fault])?;
-    let chosen = match asked.choose.zip(held.as_ref()) {
+    let chosen = match taken.as_ref().zip(held.as_ref()) {
         None => None,
-        Some((number, held)) => {
-            let taken = bench.choose(&trials, number)?;
-            Some(keep::write(held, taken.before.as_deref(), &taken.text)?)
-        }
+        Some((taken, held)) => Some(keep::write(held, taken.before.as_deref(), &taken.text)?),
     };
     drop(progress);
     for (from, to) in &written.moved_aside {
@@ -59,7 +62,11 @@ pub(super) fn run(asked: &Asked, voice: &Voice) -> Done {
         return Ok(());
     }
     if voice.json {
-        let text = serde_json::to_string_pretty(&value(&trials)).unwrap_or_default();
+        let mut value = value(&trials);
+        if let Some(number) = asked.choose {
+            value["chosen"] = json!(number);
+        }
+        let text = serde_json::to_string_pretty(&value).unwrap_or_default();
         speak::result(&format!("{text}\n"));
     } else if !voice.quiet {
         speak::result(&told(&trials, asked.costs));
