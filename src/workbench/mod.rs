@@ -3,10 +3,14 @@
 //! Each product is kept with a fingerprint of what it was made from; when the same is asked for again it
 //! is handed out, and after a change only what depends on the change is made anew.
 
+mod cast_off;
 mod posed;
 mod trials;
 mod why;
 
+pub use cast_off::{
+    CastOff, CastOffAsked, Cell, Comfort, Figures, Largest, Letters, SizeRow, characters_per_line,
+};
 pub use posed::Posed;
 pub use trials::{Trial, Trials, TrialsAsked};
 pub use why::{Otherwise, Outcome, Why};

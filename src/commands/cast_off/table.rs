@@ -1,0 +1,282 @@
+//! The table of type sizes and numbers of panels.
+
+use unicode_width::UnicodeWidthStr;
+
+use super::told::points;
+use crate::commands::remarks::capital;
+use crate::commands::speak;
+use crate::workbench::{CastOff, Cell, Figures, SizeRow};
+
+/// No line is wider, in columns of a terminal.
+const WIDEST: usize = 100;
+
+/// One column, or several under one heading.
+struct Column {
+    /// Its heading, line by line from above.
+    heading: Vec<String>,
+    /// What stands in it, row by row.
+    entries: Vec<String>,
+}
+
+impl Column {
+    fn new(heading: &[&str], entries: impl IntoIterator<Item = String>) -> Column {
+        Column {
+            heading: heading.iter().map(|line| (*line).to_string()).collect(),
+            entries: entries.into_iter().collect(),
+        }
+    }
+
+    fn width(&self) -> usize {
+        let all = self.heading.iter().chain(&self.entries);
+        all.map(|text| text.width()).max().unwrap_or(0)
+    }
+}
+
+/// The columns of one number of panels, under the number.
+struct Group {
+    heading: String,
+    columns: Vec<Column>,
+}
+
+impl Group {
+    fn width(&self) -> usize {
+        let columns = self.columns.iter().map(|column| column.width() + GAP.len());
+        columns.sum::<usize>().max(self.heading.width() + GAP.len())
+    }
+}
+
+const GAP: &str = "  ";
+const BETWEEN: &str = " │";
+
+pub(super) fn table(found: &CastOff) -> String {
+    let first = first_columns(found);
+    let left: usize = first.iter().map(|column| column.width() + GAP.len()).sum();
+    let groups = groups(found);
+    let mut text = String::new();
+    let mut rest = groups.as_slice();
+    loop {
+        let mut width = left;
+        let fits = rest.iter().take_while(|group| {
+            width += BETWEEN.width() + group.width();
+            width <= WIDEST
+        });
+        let count = fits.count().max(1).min(rest.len());
+        let (here, later) = rest.split_at(count);
+        text.push_str(&drawn(found, &first, here));
+        rest = later;
+        if rest.is_empty() {
+            break;
+        }
+        text.push('\n');
+    }
+    text.push_str(&legend(found));
+    text
+}
+
+/// What is of a size alone.
+fn first_columns(found: &CastOff) -> Vec<Column> {
+    let rows = || found.rows.iter();
+    let mark = |row: &SizeRow| {
+        if row.size == found.size.0 {
+            "› "
+        } else {
+            "  "
+        }
+    };
+    let mut columns = vec![
+        Column::new(
+            &["", "  type"],
+            rows().map(|row| format!("{}{:>7}", mark(row), points(row.size))),
+        ),
+        Column::new(&["", "leading"], rows().map(|row| points(row.leading))),
+    ];
+    if found.verse {
+        let of_row = rows().map(|row| turned_over(row));
+        columns.push(Column::new(&["lines", "turn over"], of_row));
+    }
+    let whole = || rows().map(|row| some(row.fewest_whole));
+    let divided = || rows().map(|row| some(row.fewest));
+    if whole().eq(divided()) {
+        columns.push(Column::new(&["panels", "needed"], whole()));
+    } else {
+        columns.push(Column::new(&["panels needed,", "stanzas whole"], whole()));
+        columns.push(Column::new(&["or", "divided"], divided()));
+    }
+    if found.tried.is_empty() && found.sides > 1 {
+        let least = |row: &SizeRow| row.fewest_whole.or(row.fewest);
+        let a_side = rows().map(|row| some(least(row).map(|panels| panels.div_ceil(found.sides))));
+        columns.push(Column::new(&["that is", "a side"], a_side));
+    }
+    columns
+}
+
+fn some(number: Option<usize>) -> String {
+    number.map_or("–".to_string(), |number| number.to_string())
+}
+
+/// The lines that turn over: as they stand in the divisions, from the fewest to the most where those differ.
+fn turned_over(row: &SizeRow) -> String {
+    let turned = || fitting(row).map(|figures| figures.turned_over);
+    match (turned().min(), turned().max()) {
+        (Some(least), Some(most)) if least < most => format!("{least}–{most}"),
+        (Some(all), _) => all.to_string(),
+        (None, _) => row.turned_over.to_string(),
+    }
+}
+
+fn fitting(row: &SizeRow) -> impl Iterator<Item = &Figures> {
+    row.cells.iter().filter_map(|cell| match cell {
+        Cell::Fits(figures) => Some(figures),
+        _ => None,
+    })
+}
+
+/// Whether any stanza is divided in any cell.
+fn any_divided(found: &CastOff) -> bool {
+    let mut all = found.rows.iter().flat_map(fitting);
+    all.any(|figures| figures.stanzas_divided > 0)
+}
+
+fn groups(found: &CastOff) -> Vec<Group> {
+    let divided = any_divided(found);
+    let tried = found.tried.iter().enumerate();
+    tried
+        .map(|(at, panels)| {
+            let entries = |told: &dyn Fn(&Figures) -> String| -> Vec<String> {
+                let cells = found.rows.iter().map(|row| &row.cells[at]);
+                cells
+                    .map(|cell| match cell {
+                        Cell::Fits(figures) => told(figures),
+                        _ => "–".to_string(),
+                    })
+                    .collect()
+            };
+            let mut columns = vec![
+                Column::new(
+                    &["full"],
+                    entries(&|of| format!("{:.0} %", of.fullness * 100.0)),
+                ),
+                Column::new(&["free"], entries(&|of| of.free.to_string())),
+            ];
+            if divided {
+                let of_cell = entries(&|of| of.stanzas_divided.to_string());
+                columns.push(Column::new(&["divided"], of_cell));
+            }
+            let heading = match found.sides {
+                1 => format!("{panels} panels"),
+                _ => format!("{panels} panels a side"),
+            };
+            Group { heading, columns }
+        })
+        .collect()
+}
+
+/// The table with some of the groups.
+fn drawn(found: &CastOff, first: &[Column], groups: &[Group]) -> String {
+    let right = |text: &str, width: usize| {
+        format!("{}{text}", " ".repeat(width.saturating_sub(text.width())))
+    };
+    let mut text = String::new();
+    for line in 0..2 {
+        let mut row = String::new();
+        for column in first {
+            row.push_str(&right(&column.heading[line], column.width()));
+            row.push_str(GAP);
+        }
+        for group in groups {
+            row.push_str(BETWEEN);
+            if line == 0 {
+                row.push_str(&right(&group.heading, group.width()));
+                continue;
+            }
+            row.push_str(&columns(group, |column| &column.heading[0]));
+        }
+        text.push_str(&format!("{}\n", speak::dim(row.trim_end())));
+    }
+    for (at, of_size) in found.rows.iter().enumerate() {
+        let mut row = String::new();
+        for column in first {
+            row.push_str(&right(&column.entries[at], column.width()));
+            row.push_str(GAP);
+        }
+        for group in groups {
+            row.push_str(BETWEEN);
+            row.push_str(&columns(group, |column| &column.entries[at]));
+        }
+        let row = row.trim_end();
+        let own = of_size.size == found.size.0;
+        text.push_str(&format!(
+            "{}\n",
+            if own {
+                speak::bold(row)
+            } else {
+                row.to_string()
+            }
+        ));
+    }
+    text
+}
+
+/// One line of the columns of a group.
+fn columns<'g>(group: &'g Group, of: impl Fn(&'g Column) -> &'g String) -> String {
+    let mut line = String::new();
+    for column in &group.columns {
+        let text = of(column);
+        let blank = (column.width() + GAP.len()).saturating_sub(text.width());
+        line.push_str(&" ".repeat(blank));
+        line.push_str(text);
+    }
+    let blank = group.width().saturating_sub(line.width());
+    format!("{}{line}", " ".repeat(blank))
+}
+
+/// What the columns mean, as far as they are there.
+fn legend(found: &CastOff) -> String {
+    let mut told = vec!["› as the plan is".to_string()];
+    if !found.tried.is_empty() {
+        told.push("full: how much of their depth panels with words fill, on average".to_string());
+        told.push("free: panels left for pictures".to_string());
+        if any_divided(found) {
+            told.push("divided: stanzas on more than one panel".to_string());
+        }
+        let cells = || found.rows.iter().flat_map(|row| &row.cells);
+        if cells().any(|cell| !matches!(cell, Cell::Fits(_))) {
+            told.push("–: does not fit".to_string());
+        }
+    }
+    let mut lines = vec![String::new()];
+    for part in told {
+        let last = lines.len() - 1;
+        let wide = lines[last].width() + part.width() + 2;
+        if !lines[last].is_empty() && wide > WIDEST {
+            lines.push(part);
+        } else {
+            let between = if lines[last].is_empty() { "" } else { "; " };
+            lines[last].push_str(&format!("{between}{part}"));
+        }
+    }
+    let mut text = String::new();
+    for line in lines {
+        text.push_str(&format!("{}\n", speak::dim(&line)));
+    }
+    for (panels, why) in wrong(found) {
+        text.push_str(&format!("On {panels} panels a side: {why}.\n"));
+    }
+    text
+}
+
+/// Numbers of panels that the plan itself does not allow at some size, and why.
+fn wrong(found: &CastOff) -> Vec<(u16, String)> {
+    let mut told: Vec<(u16, String)> = Vec::new();
+    for row in &found.rows {
+        for (panels, cell) in found.tried.iter().zip(&row.cells) {
+            if let Cell::Wrong(faults) = cell
+                && let Some(fault) = faults.first()
+                && !told.iter().any(|(known, _)| known == panels)
+            {
+                told.push((*panels, capital(&fault.what)));
+            }
+        }
+    }
+    told
+}
