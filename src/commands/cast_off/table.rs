@@ -2,13 +2,14 @@
 
 use unicode_width::UnicodeWidthStr;
 
-use super::told::points;
+use super::told::{folded, points};
 use crate::commands::remarks::capital;
 use crate::commands::speak;
+use crate::units::{Length, decimals};
 use crate::workbench::{CastOff, Cell, Figures, SizeRow};
 
 /// No line is wider, in columns of a terminal.
-const WIDEST: usize = 100;
+pub(super) const WIDEST: usize = 100;
 
 /// One column, or several under one heading.
 struct Column {
@@ -40,13 +41,15 @@ struct Group {
 
 impl Group {
     fn width(&self) -> usize {
-        let columns = self.columns.iter().map(|column| column.width() + GAP.len());
-        columns.sum::<usize>().max(self.heading.width() + GAP.len())
+        let columns = self.columns.iter().map(|column| column.width() + 1);
+        columns.sum::<usize>().max(self.heading.width() + 1)
     }
 }
 
+/// There is no such number.
+const NONE: &str = "–";
 const GAP: &str = "  ";
-const BETWEEN: &str = " │";
+const BETWEEN: &str = "│";
 
 pub(super) fn table(found: &CastOff) -> String {
     let first = first_columns(found);
@@ -76,42 +79,42 @@ pub(super) fn table(found: &CastOff) -> String {
 /// What is of a size alone.
 fn first_columns(found: &CastOff) -> Vec<Column> {
     let rows = || found.rows.iter();
-    let mark = |row: &SizeRow| {
-        if row.size == found.size.0 {
-            "› "
-        } else {
-            "  "
-        }
-    };
-    let mut columns = vec![
-        Column::new(
-            &["", "  type"],
-            rows().map(|row| format!("{}{:>7}", mark(row), points(row.size))),
-        ),
-        Column::new(&["", "leading"], rows().map(|row| points(row.leading))),
-    ];
-    if found.verse {
-        let of_row = rows().map(|row| turned_over(row));
-        columns.push(Column::new(&["lines", "turn over"], of_row));
+    let mark = |row: &SizeRow| if row.size == found.size.0 { "›" } else { " " };
+    let number = |length: Length| decimals(length.as_pt(), 2);
+    let of_type = |row: &SizeRow| format!("{} on {}", number(row.size), points(row.leading));
+    let wide = rows().map(|row| of_type(row).width()).max().unwrap_or(0);
+    let typed = rows().map(|row| format!("{} {:>wide$}", mark(row), of_type(row)));
+    let mut columns = vec![Column::new(&["", "type on leading"], typed)];
+    let turned: Vec<String> = rows().map(turned_over).collect();
+    if !found.mostly_prose || turned.iter().any(|turned| turned != "0") {
+        columns.push(Column::new(&["lines", "turn over"], turned));
     }
-    let whole = || rows().map(|row| some(row.fewest_whole));
-    let divided = || rows().map(|row| some(row.fewest));
-    if whole().eq(divided()) {
-        columns.push(Column::new(&["panels", "needed"], whole()));
-    } else {
-        columns.push(Column::new(&["panels needed,", "stanzas whole"], whole()));
-        columns.push(Column::new(&["or", "divided"], divided()));
-    }
+    columns.push(Column::new(&["panels", "needed"], rows().map(needed)));
     if found.tried.is_empty() && found.sides > 1 {
         let least = |row: &SizeRow| row.fewest_whole.or(row.fewest);
-        let a_side = rows().map(|row| some(least(row).map(|panels| panels.div_ceil(found.sides))));
-        columns.push(Column::new(&["that is", "a side"], a_side));
+        let a_side = |row: &SizeRow| least(row).map(|panels| panels.div_ceil(found.sides));
+        let entries = rows().map(|row| a_side(row).map_or(NONE.to_string(), |n| n.to_string()));
+        columns.push(Column::new(&["that is", "a side"], entries));
     }
     columns
 }
 
-fn some(number: Option<usize>) -> String {
-    number.map_or("–".to_string(), |number| number.to_string())
+/// Whether dividing stanzas spares any panel at any size.
+fn dividing_spares(found: &CastOff) -> bool {
+    found.rows.iter().any(|row| row.fewest != row.fewest_whole)
+}
+
+/// The fewest panels with all stanzas whole, and where dividing some spares any, the fewest then.
+fn needed(row: &SizeRow) -> String {
+    match (row.fewest_whole, row.fewest) {
+        (None, None) => NONE.to_string(),
+        (Some(whole), None) => whole.to_string(),
+        (Some(whole), Some(divided)) if whole == divided => whole.to_string(),
+        (whole, Some(divided)) => {
+            let whole = whole.map_or(NONE.to_string(), |whole| whole.to_string());
+            format!("{whole} ({divided})")
+        }
+    }
 }
 
 /// The lines that turn over: as they stand in the divisions, from the fewest to the most where those differ.
@@ -147,7 +150,7 @@ fn groups(found: &CastOff) -> Vec<Group> {
                 cells
                     .map(|cell| match cell {
                         Cell::Fits(figures) => told(figures),
-                        _ => "–".to_string(),
+                        _ => NONE.to_string(),
                     })
                     .collect()
             };
@@ -222,7 +225,7 @@ fn columns<'g>(group: &'g Group, of: impl Fn(&'g Column) -> &'g String) -> Strin
     let mut line = String::new();
     for column in &group.columns {
         let text = of(column);
-        let blank = (column.width() + GAP.len()).saturating_sub(text.width());
+        let blank = (column.width() + 1).saturating_sub(text.width());
         line.push_str(&" ".repeat(blank));
         line.push_str(text);
     }
@@ -232,35 +235,33 @@ fn columns<'g>(group: &'g Group, of: impl Fn(&'g Column) -> &'g String) -> Strin
 
 /// What the columns mean, as far as they are there.
 fn legend(found: &CastOff) -> String {
-    let mut told = vec!["› as the plan is".to_string()];
+    let mut first = vec![match found.panels {
+        Some(_) => "› as the plan is",
+        None => "› the usual size",
+    }];
+    first.push("needed: the fewest panels, each as full as may be");
+    if dividing_spares(found) {
+        first.push("in brackets: with stanzas divided");
+    }
+    let mut told = vec![first.join("; ")];
     if !found.tried.is_empty() {
-        told.push("full: how much of their depth panels with words fill, on average".to_string());
-        told.push("free: panels left for pictures".to_string());
+        let mut second = vec![
+            "As the words would be divided: how full panels with words are on average",
+            "panels free for pictures",
+        ];
         if any_divided(found) {
-            told.push("divided: stanzas on more than one panel".to_string());
+            second.push("stanzas divided");
         }
-        let cells = || found.rows.iter().flat_map(|row| &row.cells);
-        if cells().any(|cell| !matches!(cell, Cell::Fits(_))) {
-            told.push("–: does not fit".to_string());
-        }
+        told.push(second.join(", "));
     }
-    let mut lines = vec![String::new()];
-    for part in told {
-        let last = lines.len() - 1;
-        let wide = lines[last].width() + part.width() + 2;
-        if !lines[last].is_empty() && wide > WIDEST {
-            lines.push(part);
-        } else {
-            let between = if lines[last].is_empty() { "" } else { "; " };
-            lines[last].push_str(&format!("{between}{part}"));
-        }
+    let mut cells = found.rows.iter().flat_map(|row| &row.cells);
+    if cells.any(|cell| !matches!(cell, Cell::Fits(_))) {
+        let last = told.len() - 1;
+        told[last].push_str(&format!("; {NONE} does not fit"));
     }
-    let mut text = String::new();
-    for line in lines {
-        text.push_str(&format!("{}\n", speak::dim(&line)));
-    }
+    let mut text: String = told.iter().map(|line| speak::dim(&folded(line))).collect();
     for (panels, why) in wrong(found) {
-        text.push_str(&format!("On {panels} panels a side: {why}.\n"));
+        text.push_str(&folded(&format!("On {panels} panels a side: {why}.")));
     }
     text
 }

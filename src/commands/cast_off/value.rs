@@ -15,7 +15,7 @@ pub(super) fn value(found: &CastOff) -> Value {
         "panels_per_side": found.panels,
         "size_pt": found.size.0.as_pt(),
         "leading_pt": found.size.1.as_pt(),
-        "verse": found.verse,
+        "lines_of_verse": found.verse,
         "largest_without_turnovers": found.whole_lines.as_ref().map(largest),
         "largest_that_fits": found.fits.as_ref().map(largest),
         "characters": found.letters.as_ref().map(letters),
@@ -28,6 +28,7 @@ fn largest(largest: &Largest) -> Value {
         "size_pt": largest.size.as_pt(),
         "leading_pt": largest.leading.as_pt(),
         "lines_turned_over": largest.turned_over,
+        "stanzas_divided": largest.stanzas_divided,
     })
 }
 

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::{Cell, Largest, SizeRow, distinct, largest, letters};
 use crate::fault::{Faults, Source};
-use crate::lines::{self, Piece, Remembered, SetLines, SetPart};
+use crate::lines::{self, Piece, Remembered, Row, SetLines, SetPart};
 use crate::manuscript::{LineKind, Manuscript};
 use crate::panels::{PanelDivision, PartDivision, Problem, fewest_of_words};
 use crate::plan::vary::{Variation, vary};
@@ -75,7 +75,7 @@ impl Book<'_> {
     }
 
     /// The sizes of the table where none is named: the plan's, steps of half a point around it, and those found.
-    pub fn sizes_around(&self, found: [&Option<Largest>; 2]) -> Vec<Length> {
+    pub fn sizes_around(&self, found: [Option<Largest>; 2]) -> Vec<Length> {
         let half = Length::pt(1) / 2;
         let steps = (-2..=2).map(|steps| self.plan.text.size + half * steps);
         let found = found.into_iter().flatten().map(|found| found.size);
@@ -233,10 +233,19 @@ fn turns(pieces: &[Piece]) -> bool {
     pieces.iter().any(|piece| piece.turnover)
 }
 
-/// Whether any line is verse.
-pub(super) fn has_verse(set: &SetLines) -> bool {
-    let mut rows = set.parts.iter().flat_map(|part| &part.rows);
-    rows.any(|row| is_verse(&row.kind))
+/// How many lines are verse.
+pub(super) fn lines_of_verse(set: &SetLines) -> usize {
+    let rows = set.parts.iter().flat_map(|part| &part.rows);
+    rows.filter(|row| is_verse(&row.kind)).count()
+}
+
+/// Whether more of the text is prose than verse, by its letters.
+pub(super) fn mostly_prose(set: &SetLines) -> bool {
+    let rows = || set.parts.iter().flat_map(|part| &part.rows);
+    let letters = |row: &Row| row.shaped.text.len();
+    let prose: usize = rows().filter(|row| row.kind.is_prose()).map(letters).sum();
+    let verse: usize = rows().filter(|row| is_verse(&row.kind)).map(letters).sum();
+    prose > verse
 }
 
 pub(super) fn is_verse(kind: &LineKind) -> bool {

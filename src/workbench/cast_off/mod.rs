@@ -4,6 +4,7 @@
 //! written so: nothing is estimated but the characters to a line.
 
 mod book;
+mod bounds;
 mod largest;
 mod letters;
 
@@ -47,8 +48,10 @@ pub struct CastOff {
     pub panels: Option<u16>,
     /// The plan's type size and its leading.
     pub size: (Length, Length),
-    /// Whether any line is verse.
-    pub verse: bool,
+    /// How many lines are verse.
+    pub verse: usize,
+    /// Whether the most part of the words is prose.
+    pub mostly_prose: bool,
     /// The largest size at which no line of verse turns over on panels of words alone; nothing where there is none
     /// down to 6 pt, or no verse.
     pub whole_lines: Option<Largest>,
@@ -121,9 +124,10 @@ impl Workbench {
             plan,
         };
         let as_planned = book.pose(Variation::default(), &mut Remembered::default())?;
-        let verse = book::has_verse(&as_planned.set);
+        let verse = book::lines_of_verse(&as_planned.set);
+        let mostly_prose = book::mostly_prose(&as_planned.set);
         let search = largest::Search::new(&book, &as_planned);
-        let whole_lines = verse.then(|| search.whole_lines()).flatten();
+        let whole_lines = (verse > 0).then(|| search.whole_lines()).flatten();
         let fits = (!asked.any_number).then(|| search.fits()).flatten();
         let paper = &book.plan.paper;
         let per_side = paper.panels.per_side;
@@ -133,7 +137,8 @@ impl Workbench {
             (false, named) => distinct(named),
         };
         let sizes = match asked.sizes.as_slice() {
-            [] => book.sizes_around([&whole_lines, &fits]),
+            // A line of verse or two say nothing of a size for prose.
+            [] => book.sizes_around([whole_lines.filter(|_| !mostly_prose), fits]),
             named => distinct(named),
         };
         let rows: Result<Vec<SizeRow>, Faults> = sizes
@@ -147,6 +152,7 @@ impl Workbench {
             panels: (!asked.any_number).then_some(per_side),
             size: (book.plan.text.size, book.plan.text.leading),
             verse,
+            mostly_prose,
             whole_lines,
             fits,
             letters: Letters::of(&as_planned),
