@@ -71,22 +71,14 @@ fn first(book: &Book, bench: &mut Workbench, right: impl Fn(&Posed) -> bool) -> 
 fn both_are_what_trying_every_size_finds() {
     for name in [
         "turnovers-left",
-        "hang-all",
-        "align-longest-line",
         "couplets-whole",
         "undivided-gives-way",
         "shared-panels",
-        "pictures-come-late",
         "words-in-boxes",
-        "pairs-facing",
         "parts",
-        "captions",
         "hebrew-poem",
-        "prose-and-verse",
-        "prose-justified",
         "prose-hyphenated",
         "prose-in-boxes",
-        "prose-pictures",
         "japanese-readings",
     ] {
         let book = Book::small(name);

@@ -58,8 +58,8 @@ struct Line {
     kind: LineKind,
     /// Whether it is verse that stands on panels of words alone.
     plain: bool,
-    /// How many of its two ends might hang outside the measure.
-    hanging: i64,
+    /// Whether its beginning, and its end, might hang outside the measure.
+    may_hang: (bool, bool),
 }
 
 impl Bounds {
@@ -84,8 +84,7 @@ impl Bounds {
             let text = &planned.text;
             let mut plain = of.rows.iter().filter(|line| line.plain);
             plain.any(|line| {
-                let hang = hang(text.hang, text.size) * line.hanging;
-                of.at_least(line.width, text.size) - hang > measure
+                of.at_least(line.width, text.size) - line.hangs(text.hang, text.size) > measure
             })
         })
     }
@@ -154,11 +153,15 @@ impl OfPart {
             LineKind::Prose | LineKind::ProseEpigraph => text.prose_hang,
             _ => return 1,
         };
+        let width = self.at_least(line.width, text.size);
+        if width - line.hangs(hangs, text.size) <= widest {
+            return 1;
+        }
+        // Where it is broken, a space vanishes, and what stands there may hang.
         let gap = line.gap.scaled(text.size.units(), self.size.units());
-        let width = self.at_least(line.width, text.size) + gap;
         let room = (widest + hang(hangs, text.size) * 2 + gap).units().max(1);
-        let lines = (width.units() + room - 1) / room;
-        u32::try_from(lines.max(1)).unwrap_or(1)
+        let lines = ((width + gap).units() + room - 1) / room;
+        u32::try_from(lines).unwrap_or(2).max(2)
     }
 
     fn relaxed(&self, areas: &Areas, planned: &PartPlan, shaped: bool) -> Relaxed {
@@ -279,8 +282,19 @@ impl Line {
             gap: space * longest as i64 * 2,
             plain: plain && book::is_verse(&row.kind),
             kind: row.kind.clone(),
-            hanging: i64::from(may_hang(first)) + i64::from(may_hang(last)),
+            may_hang: (may_hang(first), may_hang(last)),
         }
+    }
+
+    /// How much of it might hang outside the measure at most, if it stands on one line.
+    fn hangs(&self, hangs: Hang, size: Length) -> Length {
+        let ends = match hangs {
+            Hang::None => (false, false),
+            // Opening quotation marks alone.
+            Hang::Quotes => (self.may_hang.0, false),
+            Hang::All => self.may_hang,
+        };
+        hang(hangs, size) * (i64::from(ends.0) + i64::from(ends.1))
     }
 }
 
