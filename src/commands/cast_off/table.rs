@@ -235,29 +235,28 @@ fn columns<'g>(group: &'g Group, of: impl Fn(&'g Column) -> &'g String) -> Strin
 
 /// What the columns mean, as far as they are there.
 fn legend(found: &CastOff) -> String {
-    let mut first = vec![match found.panels {
+    let usual = match found.panels {
         Some(_) => "› as the plan is",
         None => "› the usual size",
-    }];
-    first.push("needed: the fewest panels, each as full as may be");
-    if dividing_spares(found) {
-        first.push("in brackets: with stanzas divided");
-    }
-    let mut told = vec![first.join("; ")];
-    if !found.tried.is_empty() {
-        let mut second = vec![
-            "As the words would be divided: how full panels with words are on average",
-            "panels free for pictures",
-        ];
-        if any_divided(found) {
-            second.push("stanzas divided");
-        }
-        told.push(second.join(", "));
-    }
+    };
+    let brackets = match dividing_spares(found) {
+        true => ", and in brackets with stanzas divided",
+        false => "",
+    };
+    let needed = format!("needed: for the words alone, at the fewest{brackets}");
+    let mut told = vec![format!("{usual}; {needed}")];
     let mut cells = found.rows.iter().flat_map(|row| &row.cells);
-    if cells.any(|cell| !matches!(cell, Cell::Fits(_))) {
-        let last = told.len() - 1;
-        told[last].push_str(&format!("; {NONE} does not fit"));
+    let none = match cells.any(|cell| !matches!(cell, Cell::Fits(_))) {
+        true => format!("; {NONE} does not fit"),
+        false => String::new(),
+    };
+    if !found.tried.is_empty() {
+        told.push(format!(
+            "full: how far words fill their panels on average; free: panels left for pictures{none}"
+        ));
+    }
+    if any_divided(found) {
+        told.push("divided: stanzas on more than one panel".to_string());
     }
     let mut text: String = told.iter().map(|line| speak::dim(&folded(line))).collect();
     for (panels, why) in wrong(found) {

@@ -65,11 +65,11 @@ fn sentences(found: &CastOff) -> Vec<String> {
     told.push(match (&found.whole_lines, found.verse) {
         (_, 0) => "The text is all prose: there are no lines of verse to turn over.".to_string(),
         (Some(largest), lines) => format!(
-            "The largest size at which no line {}turns over is {}.",
+            "The largest size at which {} is {}.",
             match (found.mostly_prose, lines) {
-                (true, 1) => "(one is verse) ".to_string(),
-                (true, lines) => format!("of verse (there are {lines}) "),
-                (false, _) => String::new(),
+                (true, 1) => "the one line of verse does not turn over".to_string(),
+                (true, lines) => format!("none of the {lines} lines of verse turns over"),
+                (false, _) => "no line turns over".to_string(),
             },
             on(largest.size, largest.leading)
         ),
