@@ -393,17 +393,17 @@ fn the_best_lines_at_both_measures() {
 #[test]
 fn the_copyfitting_estimate_meets_the_lines_of_the_example() {
     let (points, _) = points();
-    // By point: the characters before it, the space that ends a line left out; and whether one stands there.
-    let mut before = vec![(0, false)];
+    // By point: the characters before it, the space that ends a line left out; and what stands there.
+    let mut before = vec![(0, ' ')];
     let mut characters = 0;
     for letter in TEXT.chars() {
         characters += usize::from(!matches!(letter, '*' | ' '));
         if matches!(letter, '*' | '-' | ' ') {
-            before.push((characters, letter == ' '));
+            before.push((characters, letter));
             characters += usize::from(letter == ' ');
         }
     }
-    before.push((characters, false));
+    before.push((characters, ' '));
     let alphabet = units(LETTERS.iter().sum());
     assert_eq!(alphabet, units(231));
     for (whole, lines, mean) in [(500, 9, 61.2), (390, 11, 47.9)] {
@@ -417,8 +417,10 @@ fn the_copyfitting_estimate_meets_the_lines_of_the_example() {
         full.pop();
         assert_eq!(full.len(), lines);
         let count = |from: usize, to: usize| {
-            let (start, space) = before[from];
-            before[to].0 - start - usize::from(space)
+            let space = usize::from(from > 0 && before[from].1 == ' ');
+            // The hyphen of a divided word is seen, too.
+            let hyphen = usize::from(before[to].1 == '*');
+            before[to].0 + hyphen - before[from].0 - space
         };
         let all: usize = full.iter().map(|line| count(line.from, line.to)).sum();
         let true_mean = all as f64 / lines as f64;
