@@ -142,3 +142,45 @@ fn every_cell_of_the_examples_is_what_flow_gives() {
         assert!(fits > 0, "{}", folder.display());
     }
 }
+
+/// The body of the demo runs on over the turn up to the colophon on the last panel: on another number of panels it still
+/// does.
+#[test]
+fn a_part_that_runs_over_the_turn_grows_and_shrinks_with_the_strip() {
+    let book = Book::read(&crate::support::demo()).expect("the demo");
+    let asked = CastOffAsked {
+        sizes: vec![tenths(110)],
+        panels: vec![11, 13],
+        any_number: false,
+    };
+    let cast =
+        Workbench::new(&book.folder).cast_off_texts(&book.source(), &book.manuscript, &asked);
+    let cast = cast.expect("a cast-off");
+    for (panels, cell) in cast.tried.iter().zip(&cast.rows[0].cells) {
+        let written = book
+            .plan
+            .replace(
+                "panels-per-side = 12",
+                &format!("panels-per-side = {panels}"),
+            )
+            .replace(
+                "front 1 to back 11",
+                &format!("front 1 to back {}", panels - 1),
+            )
+            .replace("on = [\"back 12\"]", &format!("on = [\"back {panels}\"]"));
+        let written = versefold::fault::Source::new("concertina.toml", written);
+        let layout = Workbench::new(&book.folder).lay_out_texts(&written, &book.manuscript);
+        let (fullness, turned_over, divided, free) = figures(&layout.expect("it fits"));
+        let Cell::Fits(found) = cell else {
+            panic!("{panels} panels: {cell:?}")
+        };
+        assert!(
+            (found.fullness - fullness).abs() < 1e-9,
+            "{panels}: {fullness} {found:?}"
+        );
+        assert_eq!(
+            (found.turned_over, found.stanzas_divided, found.free),
+            (turned_over, divided, free)
+        );
+    }
+}
