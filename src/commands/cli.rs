@@ -37,6 +37,13 @@ pub(super) enum Command {
                             --panels 8 --sides both --pictures 8"
     )]
     New(New),
+    /// Tell how many panels the text takes at which type sizes; writes nothing
+    #[command(
+        after_help = "Examples:\n  versefold cast-off examples/winter-bus\n  versefold cast-off \
+                            examples/winter-bus --sizes \"10 pt, 10.5 pt\" --panels 11,12,13\n  versefold cast-off \
+                            --manuscript poem.txt --panel \"105 x 148 mm\""
+    )]
+    CastOff(CastOff),
     /// Divide the text over the panels and show the result; writes nothing
     #[command(after_help = "Example:\n  versefold flow examples/winter-bus")]
     Flow(Flow),
@@ -91,6 +98,34 @@ pub(super) struct New {
     /// The book's language as a BCP 47 tag, such as en-GB
     #[arg(long, value_name = "TAG")]
     pub language: Option<String>,
+}
+
+#[derive(Args)]
+pub(super) struct CastOff {
+    /// The book's folder
+    #[arg(default_value = ".", conflicts_with = "manuscript")]
+    pub book: PathBuf,
+    /// A text that is no book yet, a plain UTF-8 file; nothing is written
+    #[arg(long, value_name = "FILE")]
+    pub manuscript: Option<PathBuf>,
+    /// Width and height of a panel; without it, 105 x 148 mm
+    #[arg(long, value_name = "SIZE", requires = "manuscript")]
+    pub panel: Option<String>,
+    /// Which sides are printed: both, or front
+    #[arg(long, value_name = "SIDES", requires = "manuscript")]
+    pub sides: Option<String>,
+    /// Whether the text is verse or prose; without it, the lines of the text tell
+    #[arg(long, value_name = "KIND", requires = "manuscript")]
+    pub set_as: Option<String>,
+    /// The text's language as a BCP 47 tag, such as en-GB
+    #[arg(long, value_name = "TAG", requires = "manuscript")]
+    pub language: Option<String>,
+    /// The type sizes to try, such as "10 pt, 10.5 pt"
+    #[arg(long, value_name = "SIZES", value_delimiter = ',', value_parser = size)]
+    pub sizes: Vec<Length>,
+    /// The numbers of panels on a side to try, such as 7,8,9
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = panels)]
+    pub panels: Vec<u16>,
 }
 
 #[derive(Args)]

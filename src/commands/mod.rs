@@ -1,6 +1,7 @@
 //! The commands: one file each. They read the call, run the workbench, and speak; no rule of the trade is
 //! here.
 
+mod cast_off;
 mod changes;
 mod cli;
 mod completions;
@@ -40,6 +41,7 @@ pub fn run() -> ExitCode {
     };
     let done = match &call.command {
         Command::New(asked) => new::run(asked, &call.voice),
+        Command::CastOff(asked) => cast_off::run(asked, &call.voice),
         Command::Flow(asked) => flow::run(asked, &call.voice),
         Command::Trials(asked) => trials::run(asked, &call.voice),
         Command::Layers(asked) => layers::run(asked, &call.voice),

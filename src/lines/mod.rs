@@ -314,6 +314,21 @@ pub fn set_again(
     }
 }
 
+/// The text areas that [`set`] would set the lines to, without setting any.
+///
+/// # Errors
+/// Those of [`set`] that concern plan and areas.
+pub fn areas(
+    manuscript: &Manuscript,
+    plan: &Plan,
+    strip: &Strip,
+    shelf: &Shelf,
+) -> Result<Areas, Faults> {
+    let pairs = agree::pairs(manuscript, plan)?;
+    let main = shelf.typeface(&plan.text)?;
+    Areas::new(plan, strip, &main, &pairs, shelf.folder())
+}
+
 fn read_typefaces(
     plan: &Plan,
     pairs: &[agree::Pair],

@@ -3,12 +3,16 @@
 //! Each product is kept with a fingerprint of what it was made from; when the same is asked for again it
 //! is handed out, and after a change only what depends on the change is made anew.
 
+mod cast_off;
 mod divide;
 mod kept;
 mod posed;
 mod trials;
 mod why;
 
+pub use cast_off::{
+    CastOff, CastOffAsked, Cell, Comfort, Figures, Largest, Letters, SizeRow, characters_per_line,
+};
 pub(crate) use divide::{divide, may_give_way};
 pub use kept::{Heeds, Keeps, Taken};
 pub use posed::Posed;
