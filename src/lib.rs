@@ -32,6 +32,7 @@
 //!   wrote.
 //! - [`outputs`]: bytes made from a layout. [`readback`]: the words of a PDF, by a parser that the writer does
 //!   not use. [`proofs`]: that they are the right ones.
+//! - [`compare`]: what has changed between two layouts, and which layers must be replaced.
 //! - [`workbench`]: runs the stations and remembers their products. [`commands`]: the command line.
 //!
 //! # The promises
@@ -81,7 +82,9 @@
 mod advice;
 pub mod alignment;
 pub mod art;
+pub mod breaks;
 pub mod commands;
+pub mod compare;
 pub mod fault;
 pub mod files;
 pub mod layout;

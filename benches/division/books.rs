@@ -97,6 +97,8 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
             fullness: None,
             begins: None,
             ends: None,
+            chosen: None,
+            passed: None,
             spread: side * (per_side + 1) + usize::from(number) / 2,
             opens_spread: number.is_multiple_of(2),
             follows: number > 1,
@@ -114,6 +116,8 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
         blank_before: asked == Rules::Every && at == 1,
     };
     Problem {
+        chosen_ends: Vec::new(),
+        printed_ends: Vec::new(),
         heights: vec![vec![2; rows.len()]],
         falls: vec![Falls::default()],
         rows,

@@ -33,6 +33,9 @@ fn without(posed: &Posed, group: &[usize], demand: &Demand) -> String {
                 panel(part, at)
             )
         }
+        Demand::Passed { part, panel: at } => {
+            format!("with {} released", panel(part, at))
+        }
         Demand::Ends { part, panel: at } => {
             format!("with another end of {}", panel(part, at))
         }

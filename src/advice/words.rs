@@ -50,6 +50,9 @@ pub(crate) fn asked_by(posed: &Posed, group: &[usize], demand: &Demand) -> Strin
             let words = posed.words_from(group[part], place, 4);
             format!("{} is pinned to begin with “{words}”", panel(part, at))
         }
+        Demand::Passed { part, panel: at } => {
+            format!("{} is passed for press", panel(part, at))
+        }
         Demand::Ends { part, panel: at } => {
             let place = problem(part).panels[at].ends.unwrap_or(0);
             let words = posed.words_before(group[part], place, 4);
@@ -64,6 +67,7 @@ pub(super) fn pinned_panel(posed: &Posed, group: &[usize], demand: &Demand) -> O
     let (part, panel) = match *demand {
         Demand::Role { part, panel }
         | Demand::Begins { part, panel }
+        | Demand::Passed { part, panel }
         | Demand::Ends { part, panel } => (part, panel),
         Demand::Picture { part, picture } => (part, problem(part).pictures[picture].panel?),
         _ => return None,
@@ -133,6 +137,7 @@ fn rule(rules: &Rules, name: RuleName) -> String {
         RuleName::BlankBefore => {
             "the panel before each picture of `blank-before` is blank".to_string()
         }
+        RuleName::ChosenBreaks => "panels carry what you chose for them".to_string(),
     }
 }
 

@@ -41,7 +41,7 @@ impl Alignment {
 }
 
 /// Where each line's words lie among all words.
-fn spans(lines: &Lines<'_>) -> Vec<Range<usize>> {
+pub fn spans(lines: &Lines<'_>) -> Vec<Range<usize>> {
     let mut at = 0;
     let span = |line: &Vec<&str>| {
         at += line.len();

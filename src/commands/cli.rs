@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 
+pub(super) use super::stretches::{Stretches, stretches};
 use crate::plan::PanelName;
 use crate::units::{Length, Measure, Unit};
 
@@ -36,6 +37,13 @@ pub(super) enum Command {
                             --panels 8 --sides both --pictures 8"
     )]
     New(New),
+    /// Tell how many panels the text takes at which type sizes; writes nothing
+    #[command(
+        after_help = "Examples:\n  versefold cast-off examples/winter-bus\n  versefold cast-off \
+                            examples/winter-bus --sizes \"10 pt, 10.5 pt\" --panels 11,12,13\n  versefold cast-off \
+                            --manuscript poem.txt --panel \"105 x 148 mm\""
+    )]
+    CastOff(CastOff),
     /// Divide the text over the panels and show the result; writes nothing
     #[command(after_help = "Example:\n  versefold flow examples/winter-bus")]
     Flow(Flow),
@@ -56,6 +64,12 @@ pub(super) enum Command {
                             stay with their words. Of my-book/poem.txt the old one is kept as my-book/poem.1.txt, \
                             then as poem.2.txt, and so on.")]
     Revise(Revise),
+    /// Mark panels as passed for press: their lines stay where they stand
+    #[command(
+        after_help = "Examples:\n  versefold pass \"front 3 to front 6\" winter-bus\n  versefold pass \
+                            \"front, back 1\" winter-bus\n  versefold pass --release \"front 3\" winter-bus"
+    )]
+    Pass(Pass),
     /// Print completions for a shell
     #[command(after_help = "Example:\n  versefold completions bash > \
                             ~/.local/share/bash-completion/completions/versefold")]
@@ -93,6 +107,34 @@ pub(super) struct New {
 }
 
 #[derive(Args)]
+pub(super) struct CastOff {
+    /// The book's folder
+    #[arg(default_value = ".", conflicts_with = "manuscript")]
+    pub book: PathBuf,
+    /// A text that is no book yet, a plain UTF-8 file; nothing is written
+    #[arg(long, value_name = "FILE")]
+    pub manuscript: Option<PathBuf>,
+    /// Width and height of a panel; without it, 105 x 148 mm
+    #[arg(long, value_name = "SIZE", requires = "manuscript")]
+    pub panel: Option<String>,
+    /// Which sides are printed: both, or front
+    #[arg(long, value_name = "SIDES", requires = "manuscript")]
+    pub sides: Option<String>,
+    /// Whether the text is verse or prose; without it, the lines of the text tell
+    #[arg(long, value_name = "KIND", requires = "manuscript")]
+    pub set_as: Option<String>,
+    /// The text's language as a BCP 47 tag, such as en-GB
+    #[arg(long, value_name = "TAG", requires = "manuscript")]
+    pub language: Option<String>,
+    /// The type sizes to try, such as "10 pt, 10.5 pt"
+    #[arg(long, value_name = "SIZES", value_delimiter = ',', value_parser = size)]
+    pub sizes: Vec<Length>,
+    /// The numbers of panels on a side to try, such as 7,8,9
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = panels)]
+    pub panels: Vec<u16>,
+}
+
+#[derive(Args)]
 pub(super) struct Flow {
     /// The book's folder
     #[arg(default_value = ".")]
@@ -103,6 +145,15 @@ pub(super) struct Flow {
     /// Tell why this panel, such as "front 4", ends where it does
     #[arg(long, value_name = "PANEL", conflicts_with = "costs")]
     pub why: Option<PanelName>,
+    /// Keep what stands on each panel in breaks.toml: later corrections then change as little as can be
+    #[arg(long, conflicts_with = "why")]
+    pub keep: bool,
+    /// Divide afresh, whatever breaks.toml says; panels that are passed for press stay
+    #[arg(long, conflicts_with = "why")]
+    pub afresh: bool,
+    /// Tell what has changed since this earlier layout.json; without it, since the last layers
+    #[arg(long, value_name = "LAYOUT.json", conflicts_with = "why")]
+    pub against: Option<PathBuf>,
 }
 
 #[derive(Args)]
@@ -125,6 +176,9 @@ pub(super) struct Trials {
     /// Show what each way costs under the rules
     #[arg(long)]
     pub costs: bool,
+    /// Choose the trial of this number: what it puts on each panel is kept in breaks.toml
+    #[arg(long, value_name = "N")]
+    pub choose: Option<usize>,
     /// The folder to write to; without it, out/ in the book's folder
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
@@ -155,6 +209,25 @@ fn size(text: &str) -> Result<Length, String> {
 }
 
 #[derive(Args)]
+pub(super) struct Pass {
+    /// The panels, such as "front 3 to front 6", "front 2, back 1", or "front" for the whole side
+    #[arg(value_parser = stretches)]
+    panels: Stretches,
+    /// The book's folder
+    #[arg(default_value = ".")]
+    book: PathBuf,
+    /// Release the panels: they are no longer passed
+    #[arg(long)]
+    pub release: bool,
+}
+
+impl Pass {
+    pub(super) fn book_and_panels(&self) -> (&std::path::Path, &Stretches) {
+        (&self.book, &self.panels)
+    }
+}
+
+#[derive(Args)]
 pub(super) struct Layers {
     /// The book's folder
     #[arg(default_value = ".")]
@@ -165,6 +238,9 @@ pub(super) struct Layers {
     /// Write words as outlines, for programs that lose fonts; their text stays readable in the structure
     #[arg(long)]
     pub as_paths: bool,
+    /// Tell what has changed since this earlier layout.json; without it, since the last layers
+    #[arg(long, value_name = "LAYOUT.json")]
+    pub against: Option<PathBuf>,
 }
 
 #[derive(Args)]

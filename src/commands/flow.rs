@@ -2,25 +2,50 @@
 
 use unicode_width::UnicodeWidthStr;
 
+use super::changes::Earlier;
 use super::cli::{Flow, Voice};
 use super::remarks::remarks;
-use super::{Done, report, rhythm, speak, why};
+use super::{Done, changes, keep, report, rhythm, speak, why};
+use crate::compare::Record;
+use crate::files;
 use crate::layout::{LaidPanel, Layout};
 use crate::manuscript::LineKind;
 use crate::outputs;
 use crate::plan::{Role, Side};
-use crate::workbench::Workbench;
+use crate::workbench::{Heeds, Workbench};
 
 pub(super) fn run(asked: &Flow, voice: &Voice) -> Done {
     if let Some(panel) = asked.why {
         return why::run(&asked.book, panel, voice);
     }
+    let heeds = if asked.afresh {
+        Heeds::Passed
+    } else {
+        Heeds::All
+    };
+    let held = match asked.keep && asked.book.is_dir() {
+        true => Some(files::hold(&asked.book).map_err(|fault| vec![fault])?),
+        false => None,
+    };
     let progress = speak::Progress::begin(voice, "setting and dividing the words");
     let mut bench = Workbench::new(&asked.book);
-    let layout = bench.lay_out()?;
+    let earlier = Earlier::read(&asked.book.join("out"), asked.against.as_deref());
+    let (earlier, layout, kept) = match &held {
+        None => {
+            let (earlier, layout) = changes::both(earlier, bench.lay_out_heeding(heeds))?;
+            (earlier, layout, None)
+        }
+        Some(held) => {
+            let (earlier, taken) = changes::both(earlier, bench.take(heeds, true, &[]))?;
+            let kept = keep::write(held, taken.before.as_deref(), &taken.text)?;
+            (earlier, taken.layout, kept)
+        }
+    };
+    let since = earlier.since(|| Record::of(&layout, None), None);
     drop(progress);
     if voice.json {
         let mut value = outputs::layout_value(&layout);
+        since.add_to(&mut value);
         value["notes"] = layout.notes.iter().map(report::note_value).collect();
         let text = serde_json::to_string_pretty(&value).unwrap_or_default();
         speak::result(&format!("{text}\n"));
@@ -29,6 +54,14 @@ pub(super) fn run(asked: &Flow, voice: &Voice) -> Done {
         speak::result(&table(&layout, asked.costs));
         speak::result("\n");
         speak::result(&rows_and_remarks(&layout));
+        since.tell();
+        if held.is_some() {
+            speak::result(&format!(
+                "\nWhat stands on each panel is kept in {}: corrections now change as little as can be.\n{}",
+                keep::path(&asked.book),
+                keep::told(kept.as_deref())
+            ));
+        }
     }
     Ok(())
 }
@@ -52,6 +85,10 @@ fn table(layout: &Layout, costs: bool) -> String {
             padded(&first_and_last(panel, layout), 46),
             picture(panel),
         );
+        let line = match panel.passed {
+            true => format!("{line}  passed"),
+            false => line,
+        };
         table.push_str(line.trim_end());
         if costs && !panel.costs.is_empty() {
             let listed = panel

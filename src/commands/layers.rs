@@ -4,8 +4,10 @@ use std::path::Path;
 
 use serde_json::json;
 
+use super::changes::{Earlier, Since};
 use super::cli::{Layers, Voice};
-use super::{Done, flow, report, speak};
+use super::{Done, changes, flow, report, speak};
+use crate::compare::Record;
 use crate::files::{self, Written};
 use crate::layout::Layout;
 use crate::outputs::{self, WordsAs};
@@ -14,29 +16,32 @@ use crate::workbench::Workbench;
 pub(super) fn run(asked: &Layers, voice: &Voice) -> Done {
     let progress = speak::Progress::begin(voice, "setting and dividing the words");
     let mut bench = Workbench::new(&asked.book);
-    let layout = bench.lay_out()?;
+    // A folder that the author names is hers to choose; the book's own out/ must lie inside the book.
+    let (folder, within) = match &asked.out {
+        Some(out) => (out.clone(), None),
+        None => (asked.book.join("out"), Some(asked.book.as_path())),
+    };
+    let earlier = Earlier::read(&folder, asked.against.as_deref());
+    let (earlier, layout) = changes::both(earlier, bench.lay_out())?;
     let words_as = if asked.as_paths {
         WordsAs::Paths
     } else {
         WordsAs::Text
     };
     let made = bench.output_files(&layout, words_as)?;
-    // A folder that the author names is hers to choose; the book's own out/ must lie inside the book.
-    let (folder, within) = match &asked.out {
-        Some(out) => (out.clone(), None),
-        None => (asked.book.join("out"), Some(asked.book.as_path())),
-    };
+    let rewritten = files::other_than_listed(&folder, &made);
+    let since = earlier.since(|| Record::of(&layout, Some(words_as)), Some(rewritten));
     let written = files::write_all(&folder, within, &made, outputs::is_of_layers)
         .map_err(|fault| vec![fault])?;
     drop(progress);
-    tell(voice, &folder, &layout, &written);
+    tell(voice, &folder, &layout, &written, &since);
     Ok(())
 }
 
-fn tell(voice: &Voice, folder: &Path, layout: &Layout, written: &Written) {
+fn tell(voice: &Voice, folder: &Path, layout: &Layout, written: &Written, since: &Since) {
     if voice.json {
         let moved = written.moved_aside.iter();
-        let value = json!({
+        let mut value = json!({
             "folder": folder.display().to_string(),
             "written": written.written,
             "unchanged": written.unchanged,
@@ -47,6 +52,7 @@ fn tell(voice: &Voice, folder: &Path, layout: &Layout, written: &Written) {
             "proved": layout.proved,
             "notes": layout.notes.iter().map(report::note_value).collect::<Vec<_>>(),
         });
+        since.add_to(&mut value);
         let text = serde_json::to_string_pretty(&value).unwrap_or_default();
         speak::result(&format!("{text}\n"));
         return;
@@ -70,6 +76,7 @@ fn tell(voice: &Voice, folder: &Path, layout: &Layout, written: &Written) {
         counted(written),
         folder.display()
     ));
+    since.tell();
 }
 
 fn counted(written: &Written) -> String {

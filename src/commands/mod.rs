@@ -1,16 +1,21 @@
 //! The commands: one file each. They read the call, run the workbench, and speak; no rule of the trade is
 //! here.
 
+mod cast_off;
+mod changes;
 mod cli;
 mod completions;
 mod flow;
+mod keep;
 mod layers;
 mod new;
+mod pass;
 mod remarks;
 mod report;
 mod revise;
 mod rhythm;
 mod speak;
+mod stretches;
 mod trials;
 mod why;
 
@@ -37,10 +42,12 @@ pub fn run() -> ExitCode {
     };
     let done = match &call.command {
         Command::New(asked) => new::run(asked, &call.voice),
+        Command::CastOff(asked) => cast_off::run(asked, &call.voice),
         Command::Flow(asked) => flow::run(asked, &call.voice),
         Command::Trials(asked) => trials::run(asked, &call.voice),
         Command::Layers(asked) => layers::run(asked, &call.voice),
         Command::Revise(asked) => revise::run(asked, &call.voice),
+        Command::Pass(asked) => pass::run(asked, &call.voice),
         Command::Completions(asked) => completions::run(asked),
     };
     match done {

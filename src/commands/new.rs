@@ -21,7 +21,19 @@ use crate::workbench::{PLAN_FILE, Workbench};
 const SAMPLE: &str = include_str!("sample.txt");
 const SAMPLE_TITLE: &str = "The Small Ferry";
 
-pub(super) fn run(asked: &New, voice: &Voice) -> Done {
+/// A new book, not yet written.
+pub(super) struct Begun {
+    /// The manuscript's file name.
+    pub name: String,
+    /// The manuscript.
+    pub text: String,
+    /// The plan.
+    pub plan: String,
+    answers: Answers,
+}
+
+/// The book that is asked for. Nothing is written.
+pub(super) fn begin(asked: &New) -> Result<Begun, Faults> {
     let (name, words) = manuscript(asked)?;
     let mut answers = answers(asked, &words)?;
     let text = match &asked.manuscript {
@@ -34,6 +46,21 @@ pub(super) fn run(asked: &New, voice: &Voice) -> Done {
     let plan = sample::plan(&answers, &name);
     // The plan is checked before anything is written: a language that is none is found here.
     check::read(&Source::new(PLAN_FILE, plan.as_str()))?;
+    Ok(Begun {
+        name,
+        text,
+        plan,
+        answers,
+    })
+}
+
+pub(super) fn run(asked: &New, voice: &Voice) -> Done {
+    let Begun {
+        name,
+        text,
+        plan,
+        answers,
+    } = begin(asked)?;
     refuse_existing(&asked.dir, &name)?;
     make_folder(&asked.dir)?;
     files::write_new(&asked.dir.join(&name), text.as_bytes()).map_err(|fault| vec![fault])?;

@@ -231,6 +231,10 @@ fn clause(rule: RuleName, rules: &Rules) -> Option<Clause> {
             "has a picture without the blank panel before it that `blank-before` asks",
             "have a picture without the blank panel before it that `blank-before` asks",
         ),
+        RuleName::ChosenBreaks => (
+            "could not stay as it was chosen",
+            "could not stay as they were chosen",
+        ),
     };
     // A fifth of the text area, four twentieths, can be seen at a glance.
     let from = if rule == RuleName::EvenFullness {

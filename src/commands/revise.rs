@@ -12,7 +12,7 @@ use crate::files;
 use crate::manuscript::has_readings;
 use crate::manuscript::revise::{ReadAs, Revision, revise};
 use crate::plan::Plan;
-use crate::workbench::{BookTexts, Workbench};
+use crate::workbench::{BookTexts, Heeds, Workbench};
 
 pub(super) fn run(asked: &Revise, voice: &Voice) -> Done {
     if asked.file.is_dir() && asked.book.is_file() {
@@ -26,13 +26,11 @@ pub(super) fn run(asked: &Revise, voice: &Voice) -> Done {
     let progress = speak::Progress::begin(voice, "comparing the texts");
     let mut bench = Workbench::new(&asked.book);
     // Looked for before the folder is held: a folder that is no book is told as such.
-    bench.read_book()?;
+    bench.read_files()?;
     let held = files::hold(&asked.book).map_err(|fault| vec![fault])?;
-    let BookTexts {
-        plan_source,
-        plan,
-        manuscript,
-    } = bench.read_book()?;
+    let texts = bench.read_files()?;
+    let plan = bench.plan(&texts.plan)?;
+    let manuscript = Arc::clone(&texts.manuscript);
     let client = client(asked, &plan)?;
     let readings = |part: &str| {
         let part = plan.part(part).map(|part| &part.language);
@@ -49,7 +47,11 @@ pub(super) fn run(asked: &Revise, voice: &Voice) -> Done {
         return Ok(());
     }
     let source = Source::new(manuscript.name.as_str(), revision.text.as_str());
-    let laid = bench.lay_out_texts(&plan_source, &source);
+    let revised = BookTexts {
+        manuscript: source,
+        ..texts
+    };
+    let laid = bench.lay_out_book(&revised, Heeds::All);
     drop(progress);
     may_be_written(asked, voice, &client.name, &revision)?;
     let (old, new) = (manuscript.text.as_bytes(), revision.text.as_bytes());

@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use super::cli::{Trials as Asked, Voice};
 use super::flow::rows;
 use super::remarks::{capital, remarks};
-use super::{Done, report, speak};
+use super::{Done, keep, report, speak};
 use crate::fault::Faults;
 use crate::files;
 use crate::outputs;
@@ -13,11 +13,18 @@ use crate::panels::Pattern;
 use crate::units::Length;
 use crate::workbench::{Trials, TrialsAsked, Workbench};
 
+/// No more trials than this are looked for.
+const MOST: usize = 50;
+
 pub(super) fn run(asked: &Asked, voice: &Voice) -> Done {
+    let held = match asked.choose.is_some() && asked.book.is_dir() {
+        true => Some(files::hold(&asked.book).map_err(|fault| vec![fault])?),
+        false => None,
+    };
     let progress = speak::Progress::begin(voice, "dividing the words in other ways");
     let mut bench = Workbench::new(&asked.book);
     let trials = bench.trials(&TrialsAsked {
-        most: usize::from(asked.most),
+        most: usize::from(asked.most).max(asked.choose.unwrap_or(1).min(MOST)),
         pattern: if asked.fine {
             Pattern::Fine
         } else {
@@ -32,15 +39,34 @@ pub(super) fn run(asked: &Asked, voice: &Voice) -> Done {
         None => (asked.book.join("out"), Some(asked.book.as_path())),
     };
     let mine = outputs::is_of_trials;
+    // Nothing is written where what is chosen is not there.
+    let taken = asked.choose.map(|number| bench.choose(&trials, number));
+    let taken = taken.transpose()?;
     let written = files::write_all(&folder, within, &[file], mine).map_err(|fault| vec![fault])?;
+    let chosen = match taken.as_ref().zip(held.as_ref()) {
+        None => None,
+        Some((taken, held)) => Some(keep::write(held, taken.before.as_deref(), &taken.text)?),
+    };
     drop(progress);
     for (from, to) in &written.moved_aside {
         speak::message(&format!(
             "{from} was not as the program left it: it is kept as {to}, beside the new one."
         ));
     }
+    if let (Some(kept), Some(number), false) = (&chosen, asked.choose, voice.json || voice.quiet) {
+        speak::result(&format!(
+            "Trial {number} is chosen: what it puts on each panel is kept in {}.\n{}",
+            keep::path(&asked.book),
+            keep::told(kept.as_deref())
+        ));
+        return Ok(());
+    }
     if voice.json {
-        let text = serde_json::to_string_pretty(&value(&trials)).unwrap_or_default();
+        let mut value = value(&trials);
+        if let Some(number) = asked.choose {
+            value["chosen"] = json!(number);
+        }
+        let text = serde_json::to_string_pretty(&value).unwrap_or_default();
         speak::result(&format!("{text}\n"));
     } else if !voice.quiet {
         speak::result(&told(&trials, asked.costs));

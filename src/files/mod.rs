@@ -10,6 +10,7 @@ mod disk;
 mod encoding;
 mod folder;
 mod guard;
+mod listed;
 mod manifest;
 mod own;
 #[cfg(test)]
@@ -24,6 +25,7 @@ use std::path::Path;
 use crate::fault::Fault;
 
 pub use disk::write_new;
+pub use listed::{Listed, other_than_listed, read_listed};
 pub use own::{Held, hold};
 pub use read::{open, read_text, unreadable};
 

@@ -2,11 +2,13 @@
 
 use super::glyphs::RunBuilder;
 use super::title::add_title;
-use super::{LaidLine, LaidPanel, Layout, prose};
+use super::{LaidLine, LaidPanel, Layout, passed, prose};
+use crate::breaks::{BREAKS_FILE, Breaks, KeptPanel};
+use crate::fault::Faults;
 use crate::lines::{self, Area, Piece, RowPlace, SetLines, SetPart};
 use crate::manuscript::Manuscript;
 use crate::panels::{Division, PanelDivision, PartDivision, Problem};
-use crate::plan::{PanelName, PartPlan, Plan, Reads, Role, Vertical};
+use crate::plan::{PanelName, PartPlan, Plan, Reads, Role, RuleName, Vertical};
 use crate::strip::Strip;
 use crate::typeface::{Shaper, Typeface};
 use crate::units::Length;
@@ -26,29 +28,43 @@ pub struct Ready<'a> {
     pub problems: &'a [Problem],
     /// The answer.
     pub division: &'a Division,
+    /// What the author chose and passed, if anything.
+    pub breaks: Option<&'a Breaks>,
     /// The plan's own typeface, for words that the program adds.
     pub typeface: &'a Typeface,
 }
 
 /// Places every line on its panel.
-pub fn compose(ready: Ready<'_>) -> Layout {
+///
+/// # Errors
+/// Lines of panels that are passed for press and cannot stay as they are printed: by how much they would move, and
+/// what would mend that.
+pub fn compose(ready: Ready<'_>) -> Result<Layout, Faults> {
+    let mut faults = Faults::new();
     let mut panels: Vec<LaidPanel> = ready
         .strip
         .panels()
-        .map(|panel| outside_parts(ready, panel))
+        .map(|panel| outside_parts(ready, panel, &mut faults))
         .collect();
     let mut notes = notes_that_apply(ready);
     notes.extend(prose::without_patterns(ready));
     for (index, part) in ready.division.parts.iter().enumerate() {
-        for laid in compose_part(ready, index, part, &mut notes) {
+        for laid in compose_part(ready, index, part, &mut (&mut notes, &mut faults)) {
             if let Some(panel) = panels.iter_mut().find(|panel| panel.panel == laid.panel) {
                 *panel = laid;
             }
         }
     }
     find_picture_panels(&mut panels);
+    for laid in &mut panels {
+        laid.passed = ready.passed(laid.panel).is_some();
+    }
+    notes.extend(as_chosen(ready));
+    if !faults.is_empty() {
+        return Err(faults);
+    }
     let gave_way = ready.set.parts.iter().zip(&ready.division.parts);
-    Layout {
+    Ok(Layout {
         title: ready.plan.title.clone(),
         language: ready.plan.language.clone(),
         date: ready.plan.date,
@@ -67,6 +83,31 @@ pub fn compose(ready: Ready<'_>) -> Layout {
             })
             .collect(),
         notes,
+    })
+}
+
+/// What to say where every panel stands as the author chose it.
+fn as_chosen(ready: Ready<'_>) -> Option<lines::Note> {
+    let mut costs = ready
+        .division
+        .parts
+        .iter()
+        .flat_map(|part| &part.panels)
+        .flat_map(|on| &on.costs);
+    let kept = ready.breaks.is_some_and(Breaks::chosen)
+        && !costs.any(|(rule, _)| *rule == RuleName::ChosenBreaks);
+    kept.then(|| lines::Note {
+        word: "as-chosen",
+        what: format!("the panels stand as they were chosen in {BREAKS_FILE}"),
+        place: None,
+    })
+}
+
+impl Ready<'_> {
+    /// What is kept of a panel that is passed for press.
+    fn passed(&self, panel: PanelName) -> Option<&KeptPanel> {
+        let kept = self.breaks?.panel(panel)?;
+        kept.passed.is_some().then_some(kept)
     }
 }
 
@@ -84,7 +125,7 @@ fn find_picture_panels(panels: &mut [LaidPanel]) {
 }
 
 /// A panel that no part has: blank, or what is pinned to it, or pasted down.
-fn outside_parts(ready: Ready<'_>, panel: PanelName) -> LaidPanel {
+fn outside_parts(ready: Ready<'_>, panel: PanelName, faults: &mut Faults) -> LaidPanel {
     let pin = ready.plan.pin(panel);
     let mut pins = ready.plan.panels.iter();
     let picture = pins.find(|pin| ready.plan.stretch(pin).any(|on| on == panel));
@@ -101,6 +142,10 @@ fn outside_parts(ready: Ready<'_>, panel: PanelName) -> LaidPanel {
     if role == Role::Title {
         add_title(ready, &mut laid, None);
     }
+    let of_part = ready.plan.parts.iter().any(|part| part.on.contains(&panel));
+    if let Some(kept) = ready.passed(panel).filter(|_| !of_part) {
+        passed::keep_added(kept, &mut laid, faults);
+    }
     laid
 }
 
@@ -108,6 +153,7 @@ fn empty(strip: &Strip, panel: PanelName, role: Role, picture: Option<String>) -
     let paper = strip.paper();
     LaidPanel {
         panel,
+        passed: false,
         size: (paper.panel_width, paper.panel_height),
         role,
         picture,
@@ -125,7 +171,7 @@ fn compose_part(
     ready: Ready<'_>,
     index: usize,
     divided: &PartDivision,
-    notes: &mut Vec<lines::Note>,
+    (notes, faults): &mut (&mut Vec<lines::Note>, &mut Faults),
 ) -> Vec<LaidPanel> {
     let part = &ready.set.parts[index];
     let problem = &ready.problems[index];
@@ -156,6 +202,9 @@ fn compose_part(
         laid.fullness = Some((on.used, on.capacity));
         if on.role == Role::Title && on.rows.is_empty() {
             add_title(ready, &mut laid, part.settings.get(setting).copied());
+            if let Some(kept) = ready.passed(on.panel) {
+                passed::keep_added(kept, &mut laid, faults);
+            }
             return laid;
         }
         let here = OnPanel {
@@ -167,6 +216,9 @@ fn compose_part(
             setting,
         };
         laid.lines = here.lines(notes);
+        if let Some(kept) = ready.passed(on.panel) {
+            laid.lines = passed::keep(&here, kept, laid.lines, faults);
+        }
         laid
     });
     panels.collect()
@@ -250,6 +302,12 @@ impl OnPanel<'_> {
         paragraph
             .as_ref()
             .is_some_and(|paragraph| to + 1 == paragraph.breaks.len())
+    }
+
+    /// The lowest baseline that the text area has.
+    pub(super) fn last_baseline(&self) -> Length {
+        let lines = i64::from(self.area.capacity.max(1)) - 1;
+        self.area.first_baseline + self.leading() * lines
     }
 
     /// Where the first row stands: at the head, or lower where the words are asked to stand lower.

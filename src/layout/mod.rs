@@ -8,12 +8,16 @@ mod compose;
 mod glyphs;
 mod label;
 mod on_slots;
+mod passed;
 mod prose;
+mod taken;
 mod title;
 mod verify;
 
 pub use compose::{Ready, compose};
 pub use label::{LabelStyle, Stands, label};
+pub use passed::seal;
+pub use taken::{Taking, take};
 pub use verify::{Lost, verify};
 
 use std::collections::HashSet;
@@ -86,6 +90,8 @@ pub struct LaidPanel {
     pub fullness: Option<(u32, u32)>,
     /// What each rule in use costs here, noughts left out.
     pub costs: Vec<(RuleName, Cost)>,
+    /// Whether it is passed for press.
+    pub passed: bool,
     /// Whether a verse stanza goes on here from a panel before.
     pub continues: bool,
     /// Its lines, from the head down.

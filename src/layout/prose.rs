@@ -86,7 +86,7 @@ impl OnPanel<'_> {
     }
 
     /// Lines of a paragraph, each on its baseline and with its measure; and what is to be said of them.
-    fn placed(
+    pub(super) fn placed(
         &self,
         row: usize,
         begins: bool,

@@ -37,7 +37,8 @@ pub use on_slots::{
 };
 pub use opportunities::{BreakKind, Judgement, Opportunity, Tailoring, judgements, opportunities};
 pub use paragraph::{
-    Asked, Paragraph, ParagraphAt, ParagraphBreak, Parts, Poor, ProseLine, lines as prose_lines,
+    Asked, Paragraph, ParagraphAt, ParagraphBreak, Parts, Poor, ProseLine,
+    line_between as prose_line_between, lines as prose_lines, lines_in as prose_lines_in,
 };
 pub use remembered::Remembered;
 pub use shaped::{Drop, LineWord, SetWord, ShapedLine};
@@ -311,6 +312,21 @@ pub fn set_again(
     } else {
         Err(faults)
     }
+}
+
+/// The text areas that [`set`] would set the lines to, without setting any.
+///
+/// # Errors
+/// Those of [`set`] that concern plan and areas.
+pub fn areas(
+    manuscript: &Manuscript,
+    plan: &Plan,
+    strip: &Strip,
+    shelf: &Shelf,
+) -> Result<Areas, Faults> {
+    let pairs = agree::pairs(manuscript, plan)?;
+    let main = shelf.typeface(&plan.text)?;
+    Areas::new(plan, strip, &main, &pairs, shelf.folder())
 }
 
 fn read_typefaces(

@@ -1,17 +1,22 @@
 //! `layout.json`: the layout for other programs, and the record of what was done.
 //!
-//! Lengths are in millimetres from the panel's top-left corner, unless a name ends in `_pt`.
+//! Lengths are in millimetres from the panel's top-left corner, unless a name ends in `_pt`. `shown` is a fingerprint
+//! of what a panel's layer shows: while it stays, a layer that was placed need not be replaced.
 
 use serde_json::{Map, Value, json};
 
+use super::WordsAs;
+use super::shown::shown;
 use crate::layout::{LaidLine, LaidPanel, Layout};
 use crate::plan::PanelName;
 use crate::strip::Strip;
 use crate::units::Length;
 
-/// The layout as pretty-printed JSON with a line end.
-pub fn json(layout: &Layout) -> Vec<u8> {
-    let mut bytes = serde_json::to_vec_pretty(&layout_value(layout)).unwrap_or_default();
+/// The layout as pretty-printed JSON with a line end, and how the layers beside it hold their words.
+pub fn json(layout: &Layout, words_as: WordsAs) -> Vec<u8> {
+    let mut value = layout_value(layout);
+    value["words_as"] = json!(words_as.word());
+    let mut bytes = serde_json::to_vec_pretty(&value).unwrap_or_default();
     bytes.push(b'\n');
     bytes
 }
@@ -19,6 +24,12 @@ pub fn json(layout: &Layout) -> Vec<u8> {
 /// The layout as a JSON value.
 pub fn layout_value(layout: &Layout) -> Value {
     let gave_way = layout.gave_way.iter();
+    let panels = layout.panels.iter().zip(shown(layout));
+    let panels = panels.map(|(laid, shown)| {
+        let mut value = panel(laid);
+        value["shown"] = json!(shown);
+        value
+    });
     let mut value = json!({
         "title": layout.title,
         "language": layout.language,
@@ -26,7 +37,7 @@ pub fn layout_value(layout: &Layout) -> Value {
         "proved": layout.proved,
         "gave_way": gave_way.map(|(part, rule)| json!({ "part": part, "rule": rule.word() }))
             .collect::<Vec<_>>(),
-        "panels": layout.panels.iter().map(panel).collect::<Vec<_>>(),
+        "panels": panels.collect::<Vec<_>>(),
         "strip": strip(&layout.strip),
     });
     if !layout.proved {

@@ -5,6 +5,7 @@ use rayon::prelude::*;
 use super::pdf::{Document, Drawing, Page, write};
 use super::{CannotWrite, WordsAs};
 use crate::layout::{LaidPanel, Layout};
+use crate::plan::{PanelName, Side};
 use crate::units::PageSpace;
 
 /// A text layer.
@@ -32,15 +33,13 @@ pub fn layers(layout: &Layout, words_as: WordsAs) -> Result<Vec<Layer>, CannotWr
             .iter()
             .filter(|panel| panel.panel.side == *side)
             .collect();
-        // Numbers are padded so that files stand in reading order in any folder.
-        let digits = panels.len().to_string().len().max(2);
         for panel in panels.iter().filter(|panel| !panel.lines.is_empty()) {
-            let name = format!("{}-{:0digits$}.pdf", side.word(), panel.panel.number);
+            let name = layer_name(panel.panel, panels.len());
             let title = format!("{} – {}", layout.title, panel.panel);
             asked.push((name, title, vec![panel]));
         }
         let title = format!("{} – {}", layout.title, side.word());
-        asked.push((format!("{}.pdf", side.word()), title, panels));
+        asked.push((side_layer_name(*side), title, panels));
     }
     // Each by itself, on as many cores as there are; they come back in their order.
     let made: Vec<Result<Layer, CannotWrite>> = asked
@@ -48,6 +47,18 @@ pub fn layers(layout: &Layout, words_as: WordsAs) -> Result<Vec<Layer>, CannotWr
         .map(|(name, title, panels)| layer(layout, name, title, &panels, words_as))
         .collect();
     made.into_iter().collect()
+}
+
+/// The file name of a panel's layer, on a side of so many panels: numbers are padded so that files stand in
+/// reading order in any folder.
+pub fn layer_name(panel: PanelName, of_side: usize) -> String {
+    let digits = of_side.to_string().len().max(2);
+    format!("{}-{:0digits$}.pdf", panel.side.word(), panel.number)
+}
+
+/// The file name of the layer that holds a whole side.
+pub fn side_layer_name(side: Side) -> String {
+    format!("{}.pdf", side.word())
 }
 
 fn layer(

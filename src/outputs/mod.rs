@@ -6,12 +6,14 @@ mod json;
 mod layers;
 mod pdf;
 mod sheet;
+mod shown;
 mod trials;
 
 pub use contact_sheet::contact_sheet;
 pub use differences::{difference, differing};
 pub use json::{json, layout_value};
-pub use layers::{Layer, layers};
+pub use layers::{Layer, layer_name, layers, side_layer_name};
+pub use shown::shown;
 pub use trials::trials;
 
 /// Whether a file below `out/` is one that the main job writes.
@@ -32,6 +34,16 @@ pub enum WordsAs {
     Text,
     /// As outlines, for programs that lose fonts; the readable text stands in the structure.
     Paths,
+}
+
+impl WordsAs {
+    /// `text` or `paths`.
+    pub fn word(self) -> &'static str {
+        match self {
+            WordsAs::Text => "text",
+            WordsAs::Paths => "paths",
+        }
+    }
 }
 
 /// A PDF could not be made: a font that cannot be subset.

@@ -4,6 +4,7 @@
 //! panel may carry, and the pictures. It holds whole numbers only. [`divide`] finds the [`PartDivision`] of
 //! least cost among all that keep the hard rules; each rule is a file in [`rules`].
 
+mod fewest;
 pub mod no_way;
 mod pose;
 mod problem;
@@ -11,11 +12,12 @@ mod reading;
 pub mod rules;
 mod search;
 
+pub use fewest::fewest_of_words;
 pub use no_way::{Demand, Standoff, Way, fewest_panels, standoff};
 pub use pose::pose;
 pub use problem::{
-    AreaFacts, Ending, FallenLine, Falls, OnSlots, PanelFacts, PictureFacts, Problem, RowFacts,
-    StandsOn,
+    AreaFacts, Chosen, ChosenWords, Ending, FallenLine, Falls, OnSlots, PanelFacts, Passed,
+    PictureFacts, Problem, RowFacts, StandsOn,
 };
 pub use reading::{PieceHere, Reading};
 pub use search::{Limits, Pattern, Work, best_patterns, divide, divide_together};

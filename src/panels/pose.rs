@@ -74,6 +74,8 @@ pub fn pose(
             .iter()
             .take_while(|row| row.kind.is_heading())
             .count(),
+        chosen_ends: Vec::new(),
+        printed_ends: Vec::new(),
         body: part.name == BODY,
         rules: Rules {
             blanks: plan
@@ -309,6 +311,8 @@ fn panel_facts(
         fullness: pin.and_then(|pin| pin.fullness),
         begins: None,
         ends: None,
+        chosen: None,
+        passed: None,
         spread: 0,
         opens_spread: false,
         follows: false,

@@ -55,6 +55,50 @@ pub struct AreaFacts {
     pub capacity: u32,
 }
 
+/// What the author chose for a panel.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct Chosen {
+    /// Its role.
+    pub role: Role,
+    /// Its picture, by the problem's pictures.
+    pub picture: Option<usize>,
+    /// The words on it; nothing where none stand there.
+    pub words: Option<ChosenWords>,
+    /// Whether words of it have been corrected since.
+    pub touched: bool,
+}
+
+/// Where the words begin and end that the author chose for a panel: places from one to another, both counted. There
+/// is more than one where words have been added between those of two panels.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct ChosenWords {
+    /// Where they may begin.
+    pub begins: (usize, usize),
+    /// Where they may end.
+    pub ends: (usize, usize),
+}
+
+impl ChosenWords {
+    /// Whether a panel that begins at a place begins as chosen.
+    pub fn may_begin(&self, place: usize) -> bool {
+        (self.begins.0..=self.begins.1).contains(&place)
+    }
+
+    /// Whether a panel that ends at a place ends as chosen.
+    pub fn may_end(&self, place: usize) -> bool {
+        (self.ends.0..=self.ends.1).contains(&place)
+    }
+}
+
+/// What stands on a panel that is passed for press.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Passed {
+    /// The places its words begin and end at; nothing where it has none.
+    pub words: Option<(usize, usize)>,
+    /// Whether it stands there whatever hard rules ask of it: where they cannot be kept, what is printed goes first.
+    pub exempt: bool,
+}
+
 /// What a panel may carry.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct PanelFacts {
@@ -74,6 +118,10 @@ pub struct PanelFacts {
     pub begins: Option<usize>,
     /// The place it must end at, whether its own words end there or those of a panel before.
     pub ends: Option<usize>,
+    /// What the author chose for it.
+    pub chosen: Option<Chosen>,
+    /// What stands on it, if it is passed for press. Then `role` and `picture` are those it is passed with.
+    pub passed: Option<Passed>,
     /// Which spread it belongs to, counted over the whole strip in the order of leafing; a face in no pair is
     /// a spread of its own.
     pub spread: usize,
@@ -124,6 +172,10 @@ pub struct Problem {
     pub pictures: Vec<PictureFacts>,
     /// How many rows are the headings that open the part.
     pub opening: usize,
+    /// Places at which the author chose to divide, in order.
+    pub chosen_ends: Vec<usize>,
+    /// Places at which panels that are passed for press begin and end, in order.
+    pub printed_ends: Vec<usize>,
     /// Whether this is the body, which has a first and a last panel of its own fullness.
     pub body: bool,
     /// The author's rules.
@@ -169,16 +221,50 @@ impl Problem {
         })
     }
 
-    /// Whether a division at place `at` divides a paragraph, where no `[new panel]` asks for it; captions are
-    /// looked through.
+    /// Whether a division at place `at` divides a paragraph, where the author does not ask for it herself; captions
+    /// are looked through.
     pub fn divides_paragraph(&self, at: usize) -> bool {
-        self.within_paragraph(at) && !self.new_panel_at(at)
+        self.within_paragraph(at) && !self.author_divides(at)
     }
 
-    /// Whether a division at place `at` divides a stanza, where no `[new panel]` asks for it: the author's
-    /// own word breaks no rule. Captions are looked through.
+    /// Whether a division at place `at` divides a stanza, where the author does not ask for it: her own word breaks
+    /// no rule. Captions are looked through.
     pub fn divides_stanza(&self, at: usize) -> bool {
-        self.within_stanza(at) && !self.new_panel_at(at)
+        self.within_stanza(at) && !self.author_divides(at)
+    }
+
+    /// The same part, what is printed taken for the author's own word: no hard rule is asked of a printed panel, none
+    /// at all of where it ends, nor of where a printed picture stands.
+    pub fn as_printed(&self) -> Problem {
+        let mut problem = self.clone();
+        let passed = problem
+            .panels
+            .iter_mut()
+            .filter_map(|panel| panel.passed.as_mut());
+        passed.for_each(|passed| passed.exempt = true);
+        let panels = &problem.panels;
+        let passed = |panel: usize| panels[panel].passed.is_some();
+        let printed = |picture: &&mut PictureFacts| picture.panel.is_some_and(passed);
+        for picture in problem.pictures.iter_mut().filter(printed) {
+            (picture.comes, picture.with) = (None, None);
+            (picture.whole_spread, picture.blank_before) = (false, false);
+        }
+        problem.chosen_ends.extend(&self.printed_ends);
+        problem.chosen_ends.sort_unstable();
+        problem.chosen_ends.dedup();
+        problem
+    }
+
+    /// Whether the author herself divides between the words above and below place `at`, captions or none between: by
+    /// a `[new panel]`, or because she chose to.
+    pub fn author_divides(&self, at: usize) -> bool {
+        let chosen = || {
+            let (above, below) = self.around(at)?;
+            let first = self.chosen_ends.partition_point(|&end| end <= above);
+            self.chosen_ends.get(first).map(|&end| end <= below)
+        };
+        let chose = !self.chosen_ends.is_empty() && chosen() == Some(true);
+        chose || self.new_panel_at(at)
     }
 
     /// Whether a `[new panel]` stands between the words above and below place `at`, captions or none between.

@@ -139,9 +139,12 @@ impl Reading<'_> {
         let steps = self
             .setting
             .map(|setting| self.problem.steps(setting, self.from));
+        let rows = &self.problem.rows;
         let mut lines = 0;
         for stop in steps.into_iter().flatten() {
-            if u64::from(stop.foot) <= lines || stop.to > self.to {
+            // The next paragraph may have more lines before the first place where a panel may end.
+            let same = rows[stop.to - 1].block == rows[self.from].block;
+            if !same || u64::from(stop.foot) <= lines || stop.to > self.to {
                 return false;
             }
             lines = u64::from(stop.foot);

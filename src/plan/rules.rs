@@ -169,11 +169,13 @@ pub enum RuleName {
     EndsWith,
     /// `blank-before`
     BlankBefore,
+    /// `chosen-breaks`: panels carry what the author chose.
+    ChosenBreaks,
 }
 
 impl RuleName {
     /// Every rule with the name an author writes, and whether it is hard unless she says otherwise.
-    pub const ALL: [(RuleName, &'static str, bool); 21] = [
+    pub const ALL: [(RuleName, &'static str, bool); 22] = [
         (RuleName::Fullest, "fullest", true),
         (RuleName::Emptiest, "emptiest", true),
         (RuleName::Couplets, "couplets", true),
@@ -195,6 +197,7 @@ impl RuleName {
         (RuleName::Blanks, "blanks", false),
         (RuleName::EndsWith, "ends-with", false),
         (RuleName::BlankBefore, "blank-before", false),
+        (RuleName::ChosenBreaks, "chosen-breaks", false),
     ];
 
     /// The name an author writes.

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::written::{self, At, LengthFor, PartWritten, Whole, Written};
+use super::written::{self, At, LengthFor, PartWritten, Stretch, Whole, Written};
 use super::{PanelName, Plan, Side, check};
 use crate::fault::{Faults, Place, Source};
 use crate::units::{Length, Measure, decimals};
@@ -92,7 +92,7 @@ fn set_panels(written: &mut Written, panels: u16) {
     };
     count.value = now;
     for side in [Side::Front, Side::Back] {
-        let grows = longest_end(written, side).unwrap_or(was);
+        let grows = longest_end(written, side, was).unwrap_or(was);
         let moved = |panel: PanelName| match panel.side == side && panel.number >= grows {
             true => PanelName {
                 number: (panel.number + panels).saturating_sub(was).max(1),
@@ -117,15 +117,21 @@ fn set_panels(written: &mut Written, panels: u16) {
     }
 }
 
-/// Where the longest stretch of a side ends.
-fn longest_end(written: &mut Written, side: Side) -> Option<u16> {
+/// Where the longest stretch of a side ends; of one that runs on over the turn, what lies on that side.
+fn longest_end(written: &mut Written, side: Side, was: u16) -> Option<u16> {
     let stretches = parts(written).flat_map(|part| part.on.iter().flat_map(|list| &list.value));
-    let of_side = stretches
-        .map(|at| (at.value.first, at.value.last))
-        .filter(|(first, last)| first.side == side && last.side == side);
-    of_side
-        .max_by_key(|(first, last)| last.number.saturating_sub(first.number))
-        .map(|(_, last)| last.number)
+    let on_side = stretches.filter_map(|at| {
+        let Stretch { first, last } = at.value;
+        match (first.side == side, last.side == side) {
+            (true, true) => Some((first.number, last.number)),
+            (true, false) => Some((first.number, was)),
+            (false, true) => Some((1, last.number)),
+            (false, false) => None,
+        }
+    });
+    on_side
+        .max_by_key(|(first, last)| last.saturating_sub(*first))
+        .map(|(_, last)| last)
 }
 
 fn parts(written: &mut Written) -> impl Iterator<Item = &mut PartWritten> {

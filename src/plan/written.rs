@@ -8,8 +8,8 @@ mod lengths;
 mod names;
 mod numbers;
 mod panels;
-mod reader;
-mod table;
+pub(crate) mod reader;
+pub(crate) mod table;
 mod typeset;
 mod words;
 
@@ -28,7 +28,7 @@ use super::{
     PanelName, Percent, PictureWith, Reads, Role, RuleName, SetAs, SharedPanels, Sides, Turned,
     TypefaceNamed, Undivided, Vertical,
 };
-use table::tables;
+pub(crate) use table::tables;
 
 tables! {
     /// The plan of a concertina book: its paper, its type and the author's rules.

@@ -3,10 +3,18 @@
 //! Each product is kept with a fingerprint of what it was made from; when the same is asked for again it
 //! is handed out, and after a change only what depends on the change is made anew.
 
+mod cast_off;
+mod divide;
+mod kept;
 mod posed;
 mod trials;
 mod why;
 
+pub use cast_off::{
+    CastOff, CastOffAsked, Cell, Comfort, Figures, Largest, Letters, SizeRow, characters_per_line,
+};
+pub(crate) use divide::{divide, may_give_way};
+pub use kept::{Heeds, Keeps, Taken};
 pub use posed::Posed;
 pub use trials::{Trial, Trials, TrialsAsked};
 pub use why::{Otherwise, Outcome, Why};
@@ -25,8 +33,8 @@ use crate::layout::{self, Layout, Lost};
 use crate::lines::{self, Remembered, SetLines};
 use crate::manuscript::{Manuscript, has_readings};
 use crate::outputs::{self, CannotWrite, WordsAs};
-use crate::panels::{self, Division, Limits, PartDivision, Problem};
-use crate::plan::{self, Plan, RuleName, ShapeAsked};
+use crate::panels::{Division, PartDivision};
+use crate::plan::{self, Plan, ShapeAsked};
 use crate::proofs;
 use crate::strip::Strip;
 use crate::typeface::{Shelf, Typeface};
@@ -34,14 +42,15 @@ use crate::typeface::{Shelf, Typeface};
 /// The plan's file name in a book's folder.
 pub const PLAN_FILE: &str = "concertina.toml";
 
-/// What a book's folder holds.
+/// The texts that a book is made from.
+#[derive(Clone, Debug)]
 pub struct BookTexts {
-    /// The plan as it is written.
-    pub plan_source: Arc<Source>,
-    /// The plan, checked.
-    pub plan: Arc<Plan>,
-    /// The manuscript as it is written.
+    /// The plan.
+    pub plan: Arc<Source>,
+    /// The manuscript.
     pub manuscript: Arc<Source>,
+    /// What the author chose and passed, if anything.
+    pub breaks: Option<Arc<Source>>,
 }
 
 /// A fingerprint of what a product was made from.
@@ -83,25 +92,23 @@ impl Workbench {
     /// # Errors
     /// Everything that is wrong with the book; see [`Workbench::lay_out_texts`].
     pub fn lay_out(&mut self) -> Result<Layout, Faults> {
-        let (plan, manuscript) = self.read_files()?;
-        self.lay_out_texts(&plan, &manuscript)
+        self.lay_out_heeding(Heeds::All)
     }
 
-    /// Reads plan and manuscript from the folder; the plan is checked.
+    /// The same, with what the author chose and passed, or with what is passed alone.
     ///
     /// # Errors
-    /// A file that cannot be read; everything that is wrong with the plan.
-    pub fn read_book(&mut self) -> Result<BookTexts, Faults> {
-        let (plan_source, manuscript) = self.read_files()?;
-        let plan = self.plan(&plan_source)?;
-        Ok(BookTexts {
-            plan_source,
-            plan,
-            manuscript,
-        })
+    /// As [`Workbench::lay_out`].
+    pub fn lay_out_heeding(&mut self, heeds: Heeds) -> Result<Layout, Faults> {
+        let texts = self.read_files()?;
+        self.lay_out_book(&texts, heeds)
     }
 
-    fn read_files(&mut self) -> Result<(Arc<Source>, Arc<Source>), Faults> {
+    /// The texts of the book.
+    ///
+    /// # Errors
+    /// A folder that holds no book, a plan that cannot be read, files that are missing or no UTF-8 text.
+    pub fn read_files(&mut self) -> Result<BookTexts, Faults> {
         let plan_source = self.read_plan_file()?;
         let plan = self.plan(&plan_source)?;
         let name = plan.manuscript.display().to_string();
@@ -112,7 +119,11 @@ impl Workbench {
                     _ => vec![fault],
                 }
             })?;
-        Ok((plan_source, Source::new(name, text)))
+        Ok(BookTexts {
+            plan: plan_source,
+            manuscript: Source::new(name, text),
+            breaks: self.read_breaks_file()?,
+        })
     }
 
     fn read_plan_file(&self) -> Result<Arc<Source>, Faults> {
@@ -145,7 +156,21 @@ impl Workbench {
         plan_source: &Arc<Source>,
         manuscript_source: &Arc<Source>,
     ) -> Result<Layout, Faults> {
-        let posed = self.pose_texts(plan_source, manuscript_source)?;
+        let texts = BookTexts {
+            plan: Arc::clone(plan_source),
+            manuscript: Arc::clone(manuscript_source),
+            breaks: None,
+        };
+        self.lay_out_book(&texts, Heeds::All)
+    }
+
+    /// Lays out a book of these texts.
+    ///
+    /// # Errors
+    /// As [`Workbench::lay_out_texts`]; everything wrong with the breaks, and lines of panels that are passed for press
+    /// that could not stay as they are printed.
+    pub fn lay_out_book(&mut self, texts: &BookTexts, heeds: Heeds) -> Result<Layout, Faults> {
+        let posed = self.pose_book(texts, heeds)?;
         let division = self.divide_all(&posed)?;
         self.compose(&posed, &division)
     }
@@ -168,8 +193,18 @@ impl Workbench {
     /// # Errors
     /// As [`Workbench::lay_out`], but for parts that do not fit.
     pub fn pose(&mut self) -> Result<Posed, Faults> {
-        let (plan, manuscript) = self.read_files()?;
-        self.pose_texts(&plan, &manuscript)
+        let texts = self.read_files()?;
+        self.pose_book(&texts, Heeds::All)
+    }
+
+    /// Sets the lines and poses the problems of a book of these texts, and asks of them what is kept.
+    ///
+    /// # Errors
+    /// As [`Workbench::pose`].
+    pub fn pose_book(&mut self, texts: &BookTexts, heeds: Heeds) -> Result<Posed, Faults> {
+        let mut posed = self.pose_texts(&texts.plan, &texts.manuscript)?;
+        self.heed(&mut posed, texts.breaks.as_ref(), heeds)?;
+        Ok(posed)
     }
 
     /// Sets the lines and poses the problems of a book whose plan and manuscript are these texts.
@@ -198,8 +233,9 @@ impl Workbench {
             set: &posed.set,
             problems: &posed.problems,
             division,
+            breaks: posed.keeps.as_ref().map(|keeps| &keeps.breaks),
             typeface: &typeface,
-        });
+        })?;
         layout::verify(&posed.manuscript, &layout).map_err(|lost| vec![lost_fault(&lost)])?;
         Ok(layout)
     }
@@ -315,7 +351,7 @@ impl Workbench {
             || {
                 (
                     outputs::contact_sheet(layout, &typeface),
-                    outputs::json(layout),
+                    outputs::json(layout, words_as),
                 )
             },
         );
@@ -365,20 +401,6 @@ fn proved_layers(layout: &Layout, words_as: WordsAs) -> Result<Vec<OutputFile>, 
         bytes: layer.bytes,
     });
     Ok(files.collect())
-}
-
-/// Divides a part, or two that are paired. `undivided` is the first rule to give way, unless the author says it
-/// must hold.
-pub(crate) fn divide(problems: &[&Problem]) -> Option<Vec<PartDivision>> {
-    let with = |soft: &[RuleName]| panels::divide_together(problems, soft, Limits::default()).0;
-    with(&[]).or_else(|| with(&[may_give_way(problems)?]))
-}
-
-/// The rule that gives way where no division keeps all.
-pub(crate) fn may_give_way(problems: &[&Problem]) -> Option<RuleName> {
-    let rules = &problems[0].rules;
-    let must = rules.weight(RuleName::Undivided).hard == Some(true);
-    (!must && rules.is_hard(RuleName::Undivided)).then_some(RuleName::Undivided)
 }
 
 /// A plan without what has no say in how lines are set.

@@ -3,6 +3,7 @@
 use std::ops::Range;
 use std::sync::Arc;
 
+use super::Keeps;
 use crate::fault::Faults;
 use crate::lines::{SetLines, SetPart};
 use crate::manuscript::Manuscript;
@@ -11,7 +12,7 @@ use crate::plan::Plan;
 use crate::strip::Strip;
 
 /// A book, ready to be divided.
-#[derive(Clone)]
+#[derive(Clone, Debug)]
 pub struct Posed {
     /// The manuscript.
     pub manuscript: Arc<Manuscript>,
@@ -23,6 +24,8 @@ pub struct Posed {
     pub set: Arc<SetLines>,
     /// The problem of each part, in the order of the set parts.
     pub problems: Vec<Problem>,
+    /// What the author chose and passed, and what came of asking it.
+    pub keeps: Option<Arc<Keeps>>,
 }
 
 impl Posed {
@@ -53,6 +56,7 @@ impl Posed {
             strip,
             set,
             problems,
+            keeps: None,
         })
     }
 

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{Posed, Workbench, cannot, may_give_way};
+use super::{BookTexts, Heeds, Posed, Workbench, cannot, may_give_way};
 use crate::advice;
 use crate::fault::{Fault, Faults};
 use crate::files::OutputFile;
@@ -33,6 +33,8 @@ pub struct Trial {
     pub layout: Layout,
     /// What is otherwise than in the plan.
     pub variation: Variation,
+    /// The division, where nothing is otherwise.
+    pub division: Option<Division>,
 }
 
 impl Trial {
@@ -53,6 +55,10 @@ pub struct Trials {
     pub trials: Vec<Trial>,
     /// Variations of which none is possible, and why.
     pub none: Vec<(Variation, Faults)>,
+    /// The texts that the book was made from.
+    pub texts: BookTexts,
+    /// The book as the plan has it.
+    pub posed: Option<Posed>,
 }
 
 impl Workbench {
@@ -62,11 +68,15 @@ impl Workbench {
     /// As [`Workbench::lay_out`]; but where other variations are asked for too, it is told beside them that the plan
     /// as it is cannot be divided.
     pub fn trials(&mut self, asked: &TrialsAsked) -> Result<Trials, Faults> {
-        let (plan_source, manuscript_source) = self.read_files()?;
-        let posed = self.pose_texts(&plan_source, &manuscript_source)?;
+        let texts = self.read_files()?;
+        let plan_source = Arc::clone(&texts.plan);
+        // Trials show what else could be: what was chosen is not asked of them.
+        let posed = self.pose_book(&texts, Heeds::Passed)?;
         let mut trials = Trials {
             trials: Vec::new(),
             none: Vec::new(),
+            texts,
+            posed: None,
         };
         let plain = Variation::default();
         match self.best_of(&posed, asked.pattern, asked.most) {
@@ -75,6 +85,7 @@ impl Workbench {
                     trials.trials.push(Trial {
                         layout: self.compose(&posed, &division)?,
                         variation: plain,
+                        division: Some(division),
                     });
                 }
             }
@@ -92,10 +103,15 @@ impl Workbench {
                 self.compose(&posed, &division[0])
             });
             match tried {
-                Ok(layout) => trials.trials.push(Trial { layout, variation }),
+                Ok(layout) => trials.trials.push(Trial {
+                    layout,
+                    variation,
+                    division: None,
+                }),
                 Err(faults) => trials.none.push((variation, faults)),
             }
         }
+        trials.posed = Some(posed);
         Ok(trials)
     }
 

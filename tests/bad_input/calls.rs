@@ -4,6 +4,7 @@ use std::fs;
 use std::process::Stdio;
 
 use super::support::{Ran, copy_of_demo, run_in, temporary, tree, versefold};
+use super::{refused, told};
 
 #[test]
 fn a_new_book_never_overwrites_an_old_one() {
@@ -72,6 +73,82 @@ fn a_missing_manuscript_of_the_client_begins_nothing() {
     let said = run_in(temp.path(), &["new", "bus", "--manuscript", "poem.txt"]).at_fault();
     assert_eq!(said, "Fault: there is not a word in poem.txt\n");
     assert!(!temp.path().join("bus").exists());
+}
+
+/// `--against` names a file of the author's: it must be a layout, whole.
+#[test]
+fn an_earlier_layout_that_is_none_is_refused() {
+    let temp = temporary();
+    let book = temp.path();
+    copy_of_demo(book);
+    run_in(book, &["layers", "--quiet"]).done();
+    let layout = fs::read_to_string(book.join("out/layout.json")).expect("the record");
+    let twice = layout.replacen("\"front 2\"", "\"front 1\"", 1);
+    assert_ne!(twice, layout);
+    fs::create_dir(book.join("folder.json")).expect("made");
+    let is_none = "is no layout to compare with: it";
+    for (name, text, what) in [
+        (
+            "cut.json",
+            &layout[..layout.len() / 2],
+            format!("{is_none} is cut short after line "),
+        ),
+        (
+            "torn.json",
+            &layout.replacen("\"x_mm\": ", "\"x_mm\" ", 1),
+            format!("{is_none} is damaged at line "),
+        ),
+        (
+            "other.json",
+            "{\"files\": []}",
+            format!("{is_none} is not written as this program writes layouts"),
+        ),
+        (
+            "list.json",
+            "[1]",
+            format!("{is_none} is not written as this program writes layouts"),
+        ),
+        (
+            "words.json",
+            "Two short.",
+            format!("{is_none} is damaged at line 1, column 1, or no JSON"),
+        ),
+        ("twice.json", &twice, format!("{is_none} has front 1 twice")),
+        (
+            "missing.json",
+            "",
+            "is missing; it was looked for at ".to_string(),
+        ),
+        (
+            "folder.json",
+            "",
+            "is a folder, where a text file is needed".to_string(),
+        ),
+    ] {
+        if !text.is_empty() {
+            fs::write(book.join(name), text).expect("written");
+        }
+        for command in ["flow", "layers"] {
+            let said = refused(book, &[command, "--against", name]);
+            let begins = format!("Fault: `{name}` {what}");
+            assert!(said.starts_with(&begins), "{said}");
+            let right =
+                "\n  allowed: a `layout.json` that `versefold layers` wrote, or a copy of one\n";
+            assert!(said.ends_with(right), "{said}");
+        }
+    }
+    // What is wrong with the book is told with it.
+    fs::write(
+        book.join("winter-bus.txt"),
+        "Two short.\n[pictre: the hut]\n",
+    )
+    .expect("written");
+    let said = refused(book, &["flow", "--against", "missing.json"]);
+    assert!(
+        said.ends_with("2 things to mend; nothing was written.\n"),
+        "{said}"
+    );
+    assert_eq!(told(book).len(), 1);
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! Bad input: each ends with status 2 and a clear message, nothing is written, and nothing is lost.
 
+mod breaks;
 mod calls;
 mod disks;
 mod extremes;

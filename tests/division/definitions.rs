@@ -1,5 +1,6 @@
 //! The rules by their plain definitions, as the design's table has them, read off a whole book at once.
 
+mod chosen;
 mod pictures;
 mod shapes;
 mod words;
@@ -80,6 +81,7 @@ fn find(book: Book<'_>, name: RuleName) -> Found {
         RuleName::Blanks => pictures::blanks(book),
         RuleName::EndsWith => pictures::ends_with(book),
         RuleName::BlankBefore => pictures::blank_before(book),
+        RuleName::ChosenBreaks => chosen::chosen_breaks(book),
         _ => words::fullness(book, name),
     }
 }
@@ -206,11 +208,10 @@ impl Book<'_> {
         pairs.filter(parted).collect()
     }
 
-    /// Whether `[new panel]` stands somewhere between two rows of text.
-    fn new_panel_between(&self, (above, below): (usize, usize)) -> bool {
-        self.problem.rows[above + 1..=below]
-            .iter()
-            .any(|row| row.new_panel)
+    /// Whether the author divides somewhere between two rows of text: by `[new panel]`, or because she chose to.
+    fn author_divides(&self, (above, below): (usize, usize)) -> bool {
+        let chosen = |row: usize| self.problem.chosen_ends.contains(&row);
+        (above + 1..=below).any(|row| self.problem.rows[row].new_panel || chosen(row))
     }
 
     /// Runs of rows of text of one block and kind, whatever captions stand among them.

@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 
 use versefold::panels::{
-    AreaFacts, Ending, FallenLine, Falls, PanelFacts, PictureFacts, Problem, RowFacts,
+    AreaFacts, Chosen, ChosenWords, Ending, FallenLine, Falls, PanelFacts, PictureFacts, Problem,
+    RowFacts,
 };
 use versefold::plan::{
     Blanks, BlanksAt, EachPanel, PanelName, Percent, PictureWith, Role, RuleName, Rules,
@@ -69,6 +70,8 @@ pub fn problem(seed: u64) -> Problem {
         panels: Vec::new(),
         pictures: Vec::new(),
         opening,
+        chosen_ends: Vec::new(),
+        printed_ends: Vec::new(),
         body: dice.chance(60),
         rules: rules(&mut dice),
     };
@@ -78,7 +81,42 @@ pub fn problem(seed: u64) -> Problem {
     problem.panels = (0..panels)
         .map(|index| panel(&mut dice, &problem, &spreads, index))
         .collect();
+    if dice.chance(25) {
+        choose(&mut dice, &mut problem);
+    }
     problem
+}
+
+/// What an author might have chosen for some panels, before words of hers were corrected.
+fn choose(dice: &mut Dice, problem: &mut Problem) {
+    let rows = problem.rows.len();
+    let mut end = (0, 0);
+    for index in 0..problem.panels.len() {
+        let begins = end;
+        let from = dice.between(end.0, rows);
+        end = (from, rows.min(from + dice.one_of(&[0, 0, 0, 1, 2])));
+        if dice.chance(25) {
+            continue;
+        }
+        let with_words = end.1 > begins.0 && dice.chance(80);
+        let picture = problem.pictures.len().checked_sub(1);
+        let picture = picture.filter(|_| dice.chance(30));
+        let picture = picture.map(|last| dice.between(0, last));
+        problem.panels[index].chosen = Some(Chosen {
+            role: match (with_words, picture) {
+                (true, None) => Role::Text,
+                (true, Some(_)) => Role::Shared,
+                (false, Some(_)) => Role::Picture,
+                (false, None) => Role::Blank,
+            },
+            picture,
+            words: with_words.then_some(ChosenWords { begins, ends: end }),
+            touched: dice.chance(40),
+        });
+        problem.chosen_ends.extend([end.0, end.1]);
+    }
+    problem.chosen_ends.sort_unstable();
+    problem.chosen_ends.dedup();
 }
 
 /// Rows in stanzas of one to five lines, or in paragraphs of as many places, perhaps below one or two headings, and how many those are.
@@ -271,6 +309,8 @@ fn panel(dice: &mut Dice, problem: &Problem, spreads: &[usize], index: usize) ->
         fullness: dice.chance(10).then(|| percent(dice)),
         begins: (words && dice.chance(5)).then(|| dice.between(0, rows - 1)),
         ends: None,
+        chosen: None,
+        passed: None,
         spread: spreads[index],
         opens_spread: index == 0 || spreads[index] != spreads[index - 1],
         follows: index > 0,

@@ -40,6 +40,8 @@ pub fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
         fullness: None,
         begins: None,
         ends: None,
+        chosen: None,
+        passed: None,
         spread: usize::from(number) / 2,
         opens_spread: number % 2 == 0,
         follows: number > 1,
@@ -56,6 +58,8 @@ pub fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
         blank_before: false,
     };
     Problem {
+        chosen_ends: Vec::new(),
+        printed_ends: Vec::new(),
         rows: (0..rows).map(row).collect(),
         heights: vec![vec![2; rows]],
         falls: vec![Falls::default()],

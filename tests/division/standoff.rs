@@ -50,6 +50,7 @@ fn without(problem: &Problem, demands: &[Demand]) -> Problem {
             }
             Demand::Begins { panel, .. } => less.panels[panel].begins = None,
             Demand::Ends { panel, .. } => less.panels[panel].ends = None,
+            Demand::Passed { panel, .. } => less.panels[panel].passed = None,
         }
     }
     less

@@ -10,6 +10,7 @@ use versefold::lines::falls::{
     Fit, How, Justified, LineCost, Measures, Point, fall, line_cost, ratio,
 };
 use versefold::units::Length;
+use versefold::workbench::characters_per_line;
 
 use crate::builder::Builder;
 
@@ -383,6 +384,49 @@ fn the_best_lines_at_both_measures() {
     for how in [justified(1000, 0, 0), justified(1000, 3000, 3000)] {
         check_best(500, &BEST_500, &how);
         check_best(390, &BEST_390, &how);
+    }
+}
+
+/// The copyfitting estimate of how many characters a line holds (28.1 to the length of the lower-case alphabet, after
+/// the table of R. Bringhurst, *The Elements of Typographic Style*, 2.1.2) against the full lines of the example, whose
+/// text and widths are another publication's: 61.2 characters a line at 500 units, 47.9 at 390.
+#[test]
+fn the_copyfitting_estimate_meets_the_lines_of_the_example() {
+    let (points, _) = points();
+    // By point: the characters before it, the space that ends a line left out; and what stands there.
+    let mut before = vec![(0, ' ')];
+    let mut characters = 0;
+    for letter in TEXT.chars() {
+        characters += usize::from(!matches!(letter, '*' | ' '));
+        if matches!(letter, '*' | '-' | ' ') {
+            before.push((characters, letter));
+            characters += usize::from(letter == ' ');
+        }
+    }
+    before.push((characters, ' '));
+    let alphabet = units(LETTERS.iter().sum());
+    assert_eq!(alphabet, units(231));
+    for (whole, lines, mean) in [(500, 9, 61.2), (390, 11, 47.9)] {
+        let first = [measure(whole, 0)];
+        let measures = Measures {
+            first: &first,
+            rest: units(whole),
+        };
+        let fall = fall(&points, &measures, &justified(1000, 0, 0));
+        let mut full: Vec<_> = fall.lines_from(0).collect();
+        full.pop();
+        assert_eq!(full.len(), lines);
+        let count = |from: usize, to: usize| {
+            let space = usize::from(from > 0 && before[from].1 == ' ');
+            // The hyphen of a divided word is seen, too.
+            let hyphen = usize::from(before[to].1 == '*');
+            before[to].0 + hyphen - before[from].0 - space
+        };
+        let all: usize = full.iter().map(|line| count(line.from, line.to)).sum();
+        let true_mean = all as f64 / lines as f64;
+        assert!((true_mean - mean).abs() < 0.06, "{true_mean}");
+        let holds = characters_per_line(units(whole), alphabet);
+        assert!((holds - true_mean).abs() <= 2.0, "{holds} {true_mean}");
     }
 }
 

@@ -88,6 +88,7 @@ fn laid_out(caption_on: usize) -> Layout {
         gave_way: Vec::new(),
     };
     let layout = compose(Ready {
+        breaks: None,
         manuscript: &manuscript,
         plan: &plan,
         strip: &strip,
@@ -95,7 +96,8 @@ fn laid_out(caption_on: usize) -> Layout {
         problems: &[problem],
         division: &Division { parts: vec![part] },
         typeface: &shelf.typeface(&plan.text).expect("a typeface"),
-    });
+    })
+    .expect("no panel is passed");
     verify(&manuscript, &layout).expect("every word once");
     layout
 }

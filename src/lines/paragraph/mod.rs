@@ -13,7 +13,7 @@ mod place;
 
 pub(super) use breaks::Divider;
 pub(super) use place::place;
-pub use place::{Asked, Poor, ProseLine, lines};
+pub use place::{Asked, Poor, ProseLine, line_between, lines, lines_in};
 
 use std::sync::Arc;
 

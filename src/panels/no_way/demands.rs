@@ -53,6 +53,13 @@ pub enum Demand {
         /// The panel.
         panel: usize,
     },
+    /// A panel is passed for press.
+    Passed {
+        /// The part.
+        part: usize,
+        /// The panel.
+        panel: usize,
+    },
     /// A panel must end at a place.
     Ends {
         /// The part.
@@ -117,6 +124,11 @@ impl Demand {
                     .filter(|(_, facts)| facts.ends.is_some())
                     .map(|(panel, _)| Demand::Ends { part, panel }),
             );
+            found.extend(
+                panels()
+                    .filter(|(_, facts)| facts.passed.is_some())
+                    .map(|(panel, _)| Demand::Passed { part, panel }),
+            );
         }
         found
     }
@@ -171,6 +183,7 @@ impl Demand {
             }
             Demand::Begins { part, panel } => problems[part].panels[panel].begins = None,
             Demand::Ends { part, panel } => problems[part].panels[panel].ends = None,
+            Demand::Passed { part, panel } => problems[part].panels[panel].passed = None,
         }
     }
 }

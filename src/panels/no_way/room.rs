@@ -46,6 +46,8 @@ fn with(problem: &Problem, panels: usize) -> Problem {
             picture: None,
             begins: None,
             ends: None,
+            chosen: None,
+            passed: None,
             spread: before.spread + usize::from(opens_spread),
             opens_spread,
             follows: true,

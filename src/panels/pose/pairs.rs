@@ -68,6 +68,8 @@ mod tests {
             panels: Vec::new(),
             pictures: Vec::new(),
             opening: 0,
+            chosen_ends: Vec::new(),
+            printed_ends: Vec::new(),
             body: true,
             rules: Rules::default(),
         }

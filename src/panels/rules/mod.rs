@@ -7,6 +7,7 @@
 
 mod blank_before;
 mod blanks;
+mod chosen_breaks;
 mod couplets;
 mod each_panel;
 mod emptiest;
@@ -98,7 +99,7 @@ pub trait Rule: Sync {
 }
 
 /// Every rule there is.
-pub fn all() -> [&'static dyn Rule; 21] {
+pub fn all() -> [&'static dyn Rule; 22] {
     [
         &fullest::Fullest,
         &emptiest::Emptiest,
@@ -121,6 +122,7 @@ pub fn all() -> [&'static dyn Rule; 21] {
         &blanks::BlanksRule,
         &ends_with::EndsWith,
         &blank_before::BlankBefore,
+        &chosen_breaks::ChosenBreaks,
     ]
 }
 

@@ -41,7 +41,7 @@ impl Rule for Undivided {
         let cost = match (problem.rules.undivided, ending) {
             (plan::Undivided::Line, _) => return Verdict::KEPT,
             // The author's own word.
-            _ if problem.new_panel_at(reading.to) => return Verdict::KEPT,
+            _ if problem.author_divides(reading.to) => return Verdict::KEPT,
             (plan::Undivided::Stanza, _) if !problem.divides_stanza(reading.to) => {
                 return Verdict::KEPT;
             }

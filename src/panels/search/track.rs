@@ -10,17 +10,18 @@ use super::roles::RoleTable;
 use crate::panels::pose::stanzas_done;
 use crate::panels::problem::Stop;
 use crate::panels::rules::{Memory, Remembers, Weighed, weighed};
-use crate::panels::{AreaFacts, Cost, PanelFacts, Problem, Reading};
+use crate::panels::{AreaFacts, Cost, PanelFacts, Passed, Problem, Reading};
 use crate::plan::{Role, RuleName};
 
 /// What a panel may carry as far as rules without memory can tell: panels of one class in one role with one
-/// text area cost the same for the same stretch. Of a picture with captions, it matters which it is.
+/// text area cost the same for the same stretch. Of a picture with captions, or one chosen for the panel, it matters
+/// which it is.
 #[derive(Clone, Copy, PartialEq, Eq, Hash)]
 struct Kind {
     class: usize,
     role: Role,
     area: Option<AreaFacts>,
-    captioned: Option<usize>,
+    picture: Option<usize>,
 }
 
 /// Words that may stand on a panel, and what rules without memory ask for them.
@@ -62,6 +63,8 @@ pub(super) struct Track<'a> {
     pub problem: &'a Problem,
     plain: Vec<Weighed>,
     words: Vec<Weighed>,
+    /// Whether every panel must carry what the author chose for it.
+    breaks_hold: bool,
     pub roles: RoleTable,
     pub queue: Vec<usize>,
     /// How many panels the pictures of the queue from each on take.
@@ -110,6 +113,8 @@ impl<'a> Track<'a> {
         memories.number(&vec![0; words.len()]);
         let mut track = Track {
             problem,
+            breaks_hold: problem.rules.is_hard(RuleName::ChosenBreaks)
+                && !soft.contains(&RuleName::ChosenBreaks),
             plain,
             words,
             roles: RoleTable::default(),
@@ -143,11 +148,14 @@ impl<'a> Track<'a> {
     }
 
     pub fn kind(&mut self, panel: usize, role: Role, picture: Option<usize>) -> usize {
+        let chosen = self.problem.panels[panel].chosen.as_ref();
+        let chosen = chosen.and_then(|chosen| chosen.picture);
+        let matters = |&picture: &usize| self.captioned[picture] || chosen == Some(picture);
         let kind = Kind {
             class: self.class_of[panel],
             role,
             area: self.area(panel, role, picture),
-            captioned: picture.filter(|&picture| self.captioned[picture]),
+            picture: picture.filter(matters),
         };
         let count = self.kinds.len();
         let number = *self.kinds.entry(kind).or_insert(count);
@@ -178,6 +186,14 @@ impl<'a> Track<'a> {
             return;
         }
         let area = self.area(panel, offer.role, offer.picture);
+        if let Some(passed) = facts.passed {
+            found.extend(self.printed(panel, from, offer, passed));
+            return;
+        }
+        let chosen = facts.chosen.as_ref().and_then(|chosen| chosen.words);
+        if self.breaks_hold && chosen.is_some_and(|words| !words.may_begin(from)) {
+            return;
+        }
         let mut add = |stop: Stop| {
             let reading = self.reading(panel, from, 0, offer, area, stop);
             found.extend(self.price(&reading).map(|cost| Stretch {
@@ -222,6 +238,34 @@ impl<'a> Track<'a> {
             // A panel with no words begins with none.
             found.retain(|stretch| stretch.to as usize > from);
         }
+    }
+
+    /// What stands on a panel that is passed for press; nothing from a place that it does not begin at.
+    fn printed(&self, panel: usize, from: usize, offer: &Offer, passed: Passed) -> Option<Stretch> {
+        if passed.words.is_some_and(|(begins, _)| begins != from) {
+            return None;
+        }
+        let to = passed.words.map_or(from, |(_, ends)| ends);
+        let area = self.area(panel, offer.role, offer.picture);
+        let stop = area.map(|area| self.problem.stop(area.setting, from, to));
+        let used = stop.map_or(0, |stop| stop.used);
+        let foot = stop.map_or(0, |stop| stop.foot);
+        let stop = Stop { to, used, foot };
+        let reading = self.reading(panel, from, 0, offer, area, stop);
+        let cost = if passed.exempt {
+            let costs = self.plain.iter();
+            let costs = costs.filter_map(|weighed| weighed.price(weighed.rule.read(&reading)));
+            costs.sum()
+        } else {
+            self.price(&reading)?
+        };
+        let to = to as u32;
+        Some(Stretch {
+            to,
+            used,
+            foot,
+            cost,
+        })
     }
 
     /// Where a panel's words may end, as far as its area and captions go: a caption stands on a panel of its

@@ -7,13 +7,13 @@ use toml::de::{DeTable, Error};
 
 use super::Written;
 use super::reader::Reader;
-use super::table::read_entries;
+use super::table::{Table, read_entries};
 use crate::fault::{Fault, Faults, Place, Source};
 
-/// A plan as it was read.
-pub struct Document {
-    /// The plan; where its text is no sound TOML, what could be read of it.
-    pub written: Written,
+/// A file of tables as it was read: a plan, unless said.
+pub struct Document<T = Written> {
+    /// The whole; where its text is no sound TOML, what could be read of it.
+    pub written: T,
     /// Everything wrong with the text and with single values. Where the text is unsound, keys may be
     /// lost: none is missed then, and lines that are upset are not read into.
     pub faults: Faults,
@@ -21,11 +21,11 @@ pub struct Document {
     pub complete: bool,
 }
 
-/// Reads a plan and everything wrong with the single values in it.
-pub fn read(source: &Arc<Source>) -> Document {
+/// Reads a file of tables and everything wrong with the single values in it.
+pub fn read<T: Table>(source: &Arc<Source>) -> Document<T> {
     let (table, errors) = DeTable::parse_recoverable(&source.text);
     let mut reader = Reader::new(source);
-    // Keys that the plan lacks are told at its first character.
+    // Keys that the file lacks are told at its first character.
     let start = source.text.len() - source.text.trim_start_matches('\u{feff}').len();
     let written = read_entries(table.get_ref(), start..start, &mut reader);
     let mut faults = syntax_faults(source, &errors);

@@ -41,14 +41,14 @@ pub(super) fn emptiest(book: Book<'_>) -> Found {
 }
 
 /// Stanzas of two or three lines, captions not counted, stand on one panel: each two lines next to each other do,
-/// unless a `[new panel]` stands between.
+/// unless the author divides between.
 pub(super) fn couplets(book: Book<'_>) -> Found {
     let mut found = Found::default();
     for stanza in book.stanzas().iter().filter(|stanza| stanza.len() <= 3) {
         let parted = book.partings().into_iter();
         let within =
             parted.filter(|(above, below)| stanza.contains(above) && stanza.contains(below));
-        let times = within.filter(|parting| !book.new_panel_between(*parting));
+        let times = within.filter(|parting| !book.author_divides(*parting));
         times.for_each(|_| found.add(true, 160));
     }
     found
@@ -76,14 +76,14 @@ pub(super) fn new_panel(book: Book<'_>) -> Found {
     found
 }
 
-/// Stanzas, or sentences, are not divided but at a `[new panel]`: words next to each other, captions left out, stand
+/// Stanzas, or sentences, are not divided but where the author does it: words next to each other, captions left out, stand
 /// on one panel. Where a title ends its panel, no sentence ends.
 pub(super) fn undivided(book: Book<'_>) -> Found {
     let rows = &book.problem.rows;
     let stanzas = book.stanzas();
     let mut found = Found::default();
     for (above, below) in book.partings() {
-        if book.new_panel_between((above, below)) {
+        if book.author_divides((above, below)) {
             continue;
         }
         let title = book.panels[book.panel_of(above)].role == Role::Title;
@@ -114,7 +114,7 @@ pub(super) fn undivided(book: Book<'_>) -> Found {
     found
 }
 
-/// Each piece of a divided stanza or paragraph, its lines on one panel, has enough lines, unless only `[new panel]`
+/// Each piece of a divided stanza or paragraph, its lines on one panel, has enough lines, unless only the author
 /// cuts it off.
 pub(super) fn fewest_lines(book: Book<'_>) -> Found {
     let fewest = book.problem.rules.fewest_lines as usize;
@@ -127,7 +127,7 @@ pub(super) fn fewest_lines(book: Book<'_>) -> Found {
             }
             let mut neighbours = whole.windows(2).map(|pair| (pair[0], pair[1]));
             let cut = neighbours.any(|(above, below)| {
-                here(&above) != here(&below) && !book.new_panel_between((above, below))
+                here(&above) != here(&below) && !book.author_divides((above, below))
             });
             found.add(cut && book.lines_on(panel, &whole) < fewest, 100);
         }

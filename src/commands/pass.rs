@@ -1,0 +1,114 @@
+//! `versefold pass`: panels whose art is printed.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use serde_json::json;
+
+use super::cli::{Pass, Stretches, Voice};
+use super::remarks::{capital, list};
+use super::{Done, keep, speak};
+use crate::breaks::{self, BREAKS_FILE, Breaks};
+use crate::fault::{Fault, Faults, Source};
+use crate::files::{self, Held};
+use crate::plan::PanelName;
+use crate::workbench::{Heeds, Workbench};
+
+pub(super) fn run(asked: &Pass, voice: &Voice) -> Done {
+    let (book, panels) = asked.book_and_panels();
+    if !book.is_dir() {
+        // It says that there is no book, and how to begin one.
+        Workbench::new(book).read_files()?;
+    }
+    let held = files::hold(book).map_err(|fault| vec![fault])?;
+    match asked.release {
+        true => release(book, panels, &held, voice),
+        false => pass(book, panels, &held, voice),
+    }
+}
+
+fn pass(book: &Path, panels: &Stretches, held: &Held, voice: &Voice) -> Done {
+    let progress = speak::Progress::begin(voice, "setting and dividing the words");
+    let mut bench = Workbench::new(book);
+    let texts = bench.read_files()?;
+    let plan = bench.plan(&texts.plan)?;
+    let strip: Vec<PanelName> = plan.paper.panels.all().collect();
+    let panels = panels.among(&strip)?;
+    let taken = bench.take(Heeds::All, false, &panels)?;
+    let kept = keep::write(held, taken.before.as_deref(), &taken.text)?;
+    drop(progress);
+    if voice.json {
+        let names: Vec<String> = panels.iter().map(ToString::to_string).collect();
+        let value = json!({ "passed": names, "file": keep::path(book), "kept": kept });
+        speak::result(&format!("{value:#}\n"));
+    } else if !voice.quiet {
+        let (are, their) = many(panels.len());
+        speak::result(&format!(
+            "{} {are} passed for press: {their} lines stay where they stand, and a correction sets again only its own \
+             line. Kept in {}.\n{}",
+            capital(&stretches(&panels)),
+            keep::path(book),
+            keep::told(kept.as_deref()),
+        ));
+    }
+    Ok(())
+}
+
+fn release(book: &Path, panels: &Stretches, held: &Held, voice: &Voice) -> Done {
+    let (source, mut breaks) = read(book)?;
+    let passed: Vec<PanelName> = breaks.passed().map(|kept| kept.panel).collect();
+    let asked = panels.among_passed(&passed)?;
+    for kept in breaks
+        .panels
+        .iter_mut()
+        .filter(|kept| asked.contains(&kept.panel))
+    {
+        kept.passed = None;
+    }
+    let text = breaks::write(&breaks);
+    let kept = keep::write(held, Some(&source), &text)?;
+    if voice.json {
+        let names: Vec<String> = asked.iter().map(ToString::to_string).collect();
+        let value = json!({ "released": names, "file": keep::path(book), "kept": kept });
+        speak::result(&format!("{value:#}\n"));
+    } else if !voice.quiet {
+        let (are, _) = many(asked.len());
+        speak::result(&format!(
+            "{} {are} released.\n{}",
+            capital(&stretches(&asked)),
+            keep::told(kept.as_deref()),
+        ));
+    }
+    Ok(())
+}
+
+fn read(book: &Path) -> Result<(Arc<Source>, Breaks), Faults> {
+    let path = book.join(BREAKS_FILE);
+    if path.symlink_metadata().is_err() {
+        let fault = Fault::new("not-passed", "no panel of this book is passed for press");
+        return Err(vec![fault]);
+    }
+    let text = files::read_text(&path, BREAKS_FILE).map_err(|fault| vec![fault])?;
+    let source = Source::new(BREAKS_FILE, text);
+    let breaks = breaks::read(&source)?;
+    Ok((source, breaks))
+}
+
+fn many(count: usize) -> (&'static str, &'static str) {
+    match count {
+        1 => ("is", "its"),
+        _ => ("are", "their"),
+    }
+}
+
+/// Panels as people say them: "front 3 to front 6 and back 1".
+pub(super) fn stretches(panels: &[PanelName]) -> String {
+    let runs = panels.chunk_by(|one, next| next.follows(*one));
+    let told = runs.map(|run| match run {
+        [] => String::new(),
+        [one] => one.to_string(),
+        [one, two] => format!("{one} and {two}"),
+        [first, .., last] => format!("{first} to {last}"),
+    });
+    list(&told.collect::<Vec<_>>())
+}

@@ -1,0 +1,173 @@
+//! Setting lines again as they were printed, where they would fall otherwise now.
+
+use super::{Now, Printed};
+use crate::alignment::pieces;
+use crate::breaks::KeptLine;
+use crate::layout::LaidLine;
+use crate::layout::compose::OnPanel;
+use crate::lines::{self, Asked, Paragraph, Piece, ProseLine};
+use crate::units::Length;
+
+impl OnPanel<'_> {
+    /// The lines of a row whose words are as they were, divided as they are printed; nothing where that cannot be.
+    pub(super) fn lines_again(&self, is: &Now<'_>, printed: &[KeptLine]) -> Option<Vec<LaidLine>> {
+        if self.part.on_slots(self.setting).is_some() {
+            return None;
+        }
+        let row = &self.part.rows[is.row];
+        let mut at = 0;
+        let stretches = printed.iter().map(|line| {
+            let found = is.text[at..].find(line.words.as_str())? + at;
+            at = found + line.words.len();
+            Some(is.from + found..is.from + at)
+        });
+        let stretches: Vec<std::ops::Range<usize>> = stretches.collect::<Option<_>>()?;
+        if let Some(paragraph) = &row.paragraph {
+            let breaks = stretches.iter().map(|line| {
+                let from = paragraph
+                    .breaks
+                    .iter()
+                    .position(|known| known.next == line.start)?;
+                let to = paragraph
+                    .breaks
+                    .iter()
+                    .rposition(|known| known.end == line.end)?;
+                (from < to).then_some((from, to))
+            });
+            return self.prose_between(is, &breaks.collect::<Option<Vec<_>>>()?);
+        }
+        let measure = self.part.settings[self.setting].measure;
+        let lines = stretches.into_iter().enumerate().map(|(number, text)| {
+            let piece = Piece {
+                width: row.shaped.width(self.shaper, text.clone()),
+                text,
+                x: Length::ZERO,
+                baseline: 0,
+                turnover: number > 0,
+                broken: false,
+            };
+            self.line(is.row, &piece, number == 0, (Length::ZERO, measure))
+        });
+        Some(lines.collect())
+    }
+
+    /// The lines of a corrected paragraph: as they are printed down to the first that has changed, the rest set
+    /// again, in as many lines as are printed if that can be.
+    pub(super) fn paragraph_again(
+        &self,
+        was: &Printed<'_>,
+        is: &Now<'_>,
+        usual: Vec<&LaidLine>,
+    ) -> Vec<LaidLine> {
+        let usual = || usual.iter().map(|line| (*line).clone()).collect();
+        let again = || {
+            let row = &self.part.rows[is.row];
+            let paragraph = row.paragraph.as_deref()?;
+            let kept = unchanged_lines(was, is);
+            let first = self.lines_again(is, &was.lines[..kept])?;
+            let places = &self.part.places[self.on.rows.clone()];
+            let own: Vec<_> = places
+                .iter()
+                .filter(|place| place.row == is.row)
+                .copied()
+                .collect();
+            let (begins, to) = self.breaks(is.row, &own)?;
+            let from = match first.last() {
+                None => begins,
+                Some(_) => behind(paragraph, is, &was.lines[..kept])?,
+            };
+            let asked = self.asked(is.row);
+            let rest = was.lines.len() - kept;
+            let found = lines::prose_lines_in(&asked, (from, to), kept == 0 && begins == 0, rest)?;
+            let between: Vec<(usize, usize)> =
+                found.windows(2).map(|pair| (pair[0], pair[1])).collect();
+            let rest = self.prose_numbered(is.row, &between, (begins == 0).then_some(kept))?;
+            Some(first.into_iter().chain(rest).collect())
+        };
+        match self.part.on_slots(self.setting) {
+            Some(_) => usual(),
+            None => again().unwrap_or_else(usual),
+        }
+    }
+
+    /// By how much a line of verse is too wide for one line, and about how many letters that is.
+    pub(super) fn too_wide(&self, is: &Now<'_>) -> Option<(Length, String)> {
+        let row = &self.part.rows[is.row];
+        if row.paragraph.is_some() || self.part.on_slots(self.setting).is_some() {
+            return None;
+        }
+        let width = row.shaped.width(self.shaper, 0..row.shaped.text.len());
+        let over = width + row.indent - self.part.settings[self.setting].measure;
+        if over <= Length::ZERO {
+            return None;
+        }
+        let letters = row.shaped.text.chars().count() as i64;
+        let of_one = (width / letters.max(1)).max(Length::from_units(1));
+        let count = (over.units() + of_one.units() - 1) / of_one.units();
+        let letters = match count {
+            1 => "1 letter".to_string(),
+            count => format!("{count} letters"),
+        };
+        Some((over, letters))
+    }
+
+    fn prose_between(&self, is: &Now<'_>, breaks: &[(usize, usize)]) -> Option<Vec<LaidLine>> {
+        let begins = breaks.first().is_some_and(|(from, _)| *from == 0);
+        self.prose_numbered(is.row, breaks, begins.then_some(0))
+    }
+
+    /// Lines between breaks; `first` is the number of the first in the paragraph, where it is set from its beginning.
+    fn prose_numbered(
+        &self,
+        row: usize,
+        breaks: &[(usize, usize)],
+        first: Option<usize>,
+    ) -> Option<Vec<LaidLine>> {
+        let asked = self.asked(row);
+        let lines = breaks.iter().enumerate().map(|(at, between)| {
+            lines::prose_line_between(&asked, *between, first.map(|first| first + at))
+        });
+        let lines: Vec<ProseLine> = lines.collect::<Option<_>>()?;
+        let measure = asked.setting.measure;
+        let opens = first == Some(0);
+        Some(
+            self.placed(row, opens, &lines, |_| (Length::ZERO, measure))
+                .0,
+        )
+    }
+
+    fn asked(&self, row: usize) -> Asked<'_> {
+        Asked {
+            shaper: self.shaper,
+            style: &self.planned().text,
+            reads: self.planned().reads,
+            row: &self.part.rows[row],
+            number: self.setting,
+            setting: &self.part.settings[self.setting],
+        }
+    }
+}
+
+/// How many lines from the head of a corrected paragraph have no changed word.
+fn unchanged_lines(was: &Printed<'_>, is: &Now<'_>) -> usize {
+    let same = pieces(was.text).into_iter().zip(pieces(is.text));
+    let same = same.take_while(|(old, new)| was.text[old.clone()] == is.text[new.clone()]);
+    let same = same.last().map_or(0, |(old, _)| old.end);
+    let mut at = 0;
+    let ends = was.lines.iter().map_while(|line| {
+        let found = was.text[at..].find(line.words.as_str())? + at;
+        at = found + line.words.len();
+        Some(at)
+    });
+    ends.take_while(|end| *end <= same).count()
+}
+
+/// The break behind lines that stand at the head of a paragraph's stretch.
+fn behind(paragraph: &Paragraph, is: &Now<'_>, lines: &[KeptLine]) -> Option<usize> {
+    let mut at = 0;
+    for line in lines {
+        at += is.text[at..].find(line.words.as_str())? + line.words.len();
+    }
+    let end = is.from + at;
+    paragraph.breaks.iter().rposition(|known| known.end == end)
+}

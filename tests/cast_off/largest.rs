@@ -1,0 +1,105 @@
+//! The two largest sizes, against trying every size from the largest that a plan may have, none passed over.
+
+use std::collections::HashMap;
+
+use versefold::lines::Piece;
+use versefold::manuscript::LineKind;
+use versefold::panels::{Limits, divide_together};
+use versefold::plan::RuleName;
+use versefold::plan::vary::{Variation, vary};
+use versefold::units::Length;
+use versefold::workbench::{CastOffAsked, Posed, Workbench};
+
+use crate::{Book, tenths};
+
+/// Whether a line of verse turns over on the panels of words alone: where nothing is pinned, with the setting that most
+/// of these have.
+fn turns(posed: &Posed) -> bool {
+    posed.set.parts.iter().any(|part| {
+        let panels = posed.plan.parts[part.plan_index].on.iter();
+        let mut counts: HashMap<usize, usize> = HashMap::new();
+        for panel in panels.filter(|panel| posed.plan.pin(**panel).is_none()) {
+            let area = posed.set.areas.of(*panel, None).expect("an area");
+            let setting = part.setting_of_area[area.0].expect("a setting");
+            *counts.entry(setting).or_default() += 1;
+        }
+        counts.retain(|setting, _| *setting < part.settings.len());
+        let most = counts
+            .iter()
+            .max_by_key(|(setting, count)| (**count, usize::MAX - **setting));
+        let Some((&setting, _)) = most else {
+            return false;
+        };
+        part.rows.iter().any(|row| {
+            let verse = matches!(row.kind, LineKind::Verse | LineKind::Epigraph);
+            let turned = |piece: &Piece| piece.turnover;
+            verse && row.at[setting].pieces.iter().any(turned)
+        })
+    })
+}
+
+fn fits(posed: &Posed) -> bool {
+    posed.groups().iter().all(|group| {
+        let problems = posed.problems_of(group);
+        let rules = &problems[0].rules;
+        let gives = rules.is_hard(RuleName::Undivided)
+            && rules.weight(RuleName::Undivided).hard != Some(true);
+        let with = |soft: &[RuleName]| divide_together(&problems, soft, Limits::default()).0;
+        with(&[]).is_some() || gives && with(&[RuleName::Undivided]).is_some()
+    })
+}
+
+/// The first size from 144 pt down to 6 pt at which the book is as it is asked to be.
+fn first(book: &Book, bench: &mut Workbench, right: impl Fn(&Posed) -> bool) -> Option<Length> {
+    (60..=1440).rev().map(tenths).find(|&size| {
+        let Ok(plan) = vary(
+            &book.source(),
+            Variation {
+                size: Some(size),
+                panels: None,
+            },
+        ) else {
+            return false;
+        };
+        let written = book.written(Some((size, plan.text.leading)), None);
+        let posed = bench.pose_texts(&written, &book.manuscript);
+        posed.is_ok_and(|posed| right(&posed))
+    })
+}
+
+#[test]
+fn both_are_what_trying_every_size_finds() {
+    for name in [
+        "turnovers-left",
+        "couplets-whole",
+        "undivided-gives-way",
+        "shared-panels",
+        "words-in-boxes",
+        "parts",
+        "hebrew-poem",
+        "prose-hyphenated",
+        "prose-in-boxes",
+        "japanese-readings",
+    ] {
+        let book = Book::small(name);
+        let mut bench = Workbench::new(&book.folder);
+        let asked = CastOffAsked {
+            sizes: vec![tenths(110)],
+            ..CastOffAsked::default()
+        };
+        let cast = bench.cast_off_texts(&book.source(), &book.manuscript, &asked);
+        let cast = cast.unwrap_or_else(|faults| panic!("{name}: {}", faults[0].what));
+        let whole = cast.whole_lines.map(|found| found.size);
+        if cast.verse > 0 {
+            assert_eq!(
+                whole,
+                first(&book, &mut bench, |posed| !turns(posed)),
+                "{name}"
+            );
+        } else {
+            assert_eq!(whole, None, "{name}");
+        }
+        let fitting = cast.fits.map(|found| found.size);
+        assert_eq!(fitting, first(&book, &mut bench, fits), "{name}");
+    }
+}

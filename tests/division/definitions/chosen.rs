@@ -1,0 +1,36 @@
+//! What the author chose for panels.
+
+use super::{Book, Found};
+
+/// A panel that none of whose words were corrected stays as it was chosen, at a million; and each end, and each role
+/// with its picture, at a hundred thousand; and a trifle for whatever is not as chosen.
+pub(super) fn chosen_breaks(book: Book<'_>) -> Found {
+    let mut found = Found::default();
+    for (facts, carried) in book.problem.panels.iter().zip(book.panels) {
+        let Some(chosen) = &facts.chosen else {
+            continue;
+        };
+        let (from, to) = (carried.rows.start, carried.rows.end);
+        let within = |(first, last): (usize, usize), at: usize| first <= at && at <= last;
+        let (begins, ends) = match chosen.words {
+            None => (true, from == to),
+            Some(words) => (
+                within(words.begins, from),
+                from < to && within(words.ends, to),
+            ),
+        };
+        let carries = (chosen.role, chosen.picture) == (carried.role, carried.picture);
+        let mut cost = 1;
+        if !chosen.touched {
+            cost += 1_000_000;
+        }
+        if !ends {
+            cost += 100_000;
+        }
+        if !carries {
+            cost += 100_000;
+        }
+        found.add(!(begins && ends && carries), cost);
+    }
+    found
+}
