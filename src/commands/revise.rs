@@ -53,6 +53,7 @@ pub(super) fn run(asked: &Revise, voice: &Voice) -> Done {
     };
     let laid = bench.lay_out_book(&revised, Heeds::All);
     drop(progress);
+    keeps_what_is_printed(laid.as_ref().err())?;
     may_be_written(asked, voice, &client.name, &revision)?;
     let (old, new) = (manuscript.text.as_bytes(), revision.text.as_bytes());
     let kept = held.replace(&manuscript.name, Some(old), new, true);
@@ -86,7 +87,20 @@ fn client(asked: &Revise, plan: &Plan) -> Result<Arc<Source>, Faults> {
     Ok(Source::new(name, text))
 }
 
-/// Everything that may still refuse the new text; nothing has been written yet. A text that would take the place of a
+/// Refuses a text that would move what is printed. Other faults it brings are told once it is written.
+fn keeps_what_is_printed(faults: Option<&Faults>) -> Done {
+    let faults = faults.into_iter().flatten();
+    let printed: Faults = faults
+        .filter(|fault| fault.word == "passed")
+        .cloned()
+        .collect();
+    match printed.is_empty() {
+        true => Ok(()),
+        false => Err(printed),
+    }
+}
+
+/// Everything else that may still refuse the new text; nothing has been written yet. A text that would take the place of a
 /// wholly different one is asked about.
 fn may_be_written(asked: &Revise, voice: &Voice, file: &str, revision: &Revision) -> Done {
     let (found, all) = revision.found;

@@ -77,11 +77,12 @@ impl OnPanel<'_> {
                 Some(_) => behind(paragraph, is, &was.lines[..kept])?,
             };
             let asked = self.asked(is.row);
+            let number = (begins == 0).then_some(kept);
             let rest = was.lines.len() - kept;
-            let found = lines::prose_lines_in(&asked, (from, to), kept == 0 && begins == 0, rest)?;
+            let found = lines::prose_lines_in(&asked, (from, to), number, rest)?;
             let between: Vec<(usize, usize)> =
                 found.windows(2).map(|pair| (pair[0], pair[1])).collect();
-            let rest = self.prose_numbered(is.row, &between, (begins == 0).then_some(kept))?;
+            let rest = self.prose_numbered(is.row, &between, number)?;
             Some(first.into_iter().chain(rest).collect())
         };
         match self.part.on_slots(self.setting) {

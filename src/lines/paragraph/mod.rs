@@ -4,6 +4,7 @@
 //! from every place a panel may begin ([`super::falls`]). Only lines that come to stand on a panel are placed
 //! exactly, in [`place`].
 
+mod again;
 mod breaks;
 mod course;
 mod edges;
@@ -11,9 +12,10 @@ mod hang;
 mod measure;
 mod place;
 
+pub use again::{line_between, lines_in};
 pub(super) use breaks::Divider;
 pub(super) use place::place;
-pub use place::{Asked, Poor, ProseLine, line_between, lines, lines_in};
+pub use place::{Asked, Poor, ProseLine, lines};
 
 use std::sync::Arc;
 

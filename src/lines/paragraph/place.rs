@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::hang::Hanging;
 use super::{ParagraphBreak, Parts, far_inset};
-use crate::lines::falls::{self, Fit};
+use crate::lines::falls::Fit;
 use crate::lines::{Row, SetWord, Setting, mirror};
 use crate::plan::{Align, Reads, TextStyle};
 use crate::typeface::Shaper;
@@ -84,82 +84,6 @@ pub fn lines(asked: &Asked<'_>, from: usize, to: usize) -> Vec<ProseLine> {
         place(asked, breaks, inset, last, line.fit)
     });
     fallen.collect()
-}
-
-/// The line between two breaks of a paragraph; with `number`, one that is the line of that number when the paragraph
-/// is set from its beginning. Nothing where there are no such breaks.
-pub fn line_between(
-    asked: &Asked<'_>,
-    (from, to): (usize, usize),
-    number: Option<usize>,
-) -> Option<ProseLine> {
-    let row = asked.row;
-    let paragraph = row.paragraph.as_ref()?;
-    let at = row.at.get(asked.number)?.paragraph.as_ref()?;
-    let inset = number.and_then(|number| at.insets.get(number).copied());
-    let breaks = (*paragraph.breaks.get(from)?, *paragraph.breaks.get(to)?);
-    let last = to + 1 == paragraph.breaks.len();
-    let inset = inset.unwrap_or(row.indent);
-    Some(place(asked, breaks, inset, last, Fit::Within))
-}
-
-/// The breaks that divide a paragraph best from one break to another, in so many lines; nothing where that many
-/// cannot hold the words, each no longer than its measure. `begins` tells that the first line is the paragraph's own
-/// first.
-pub fn lines_in(
-    asked: &Asked<'_>,
-    (from, to): (usize, usize),
-    begins: bool,
-    lines: usize,
-) -> Option<Vec<usize>> {
-    let row = asked.row;
-    let paragraph = row.paragraph.as_ref()?;
-    let at = row.at.get(asked.number)?.paragraph.as_ref()?;
-    let setting = mirror::setting_seen(asked.setting, asked.reads);
-    let style = mirror::style_seen(asked.style, asked.reads);
-    let points = paragraph.points_at(setting.hang_left, setting.hang_right);
-    points.get(to)?;
-    let how = super::how(&style, row);
-    let widest = setting.measure - far_inset(row);
-    // Best cost, and the break before, of each break at each number of lines from `from` on.
-    let mut best: Vec<Option<(falls::Cost, usize)>> = vec![None; points.len()];
-    best[from] = Some((falls::Cost::default(), from));
-    let mut ways = vec![best.clone()];
-    for number in 0..lines {
-        let inset = at.insets.get(number).filter(|_| begins).copied();
-        let measure = widest - inset.unwrap_or(row.indent);
-        let mut next: Vec<Option<(falls::Cost, usize)>> = vec![None; points.len()];
-        for start in from..to {
-            let Some((sum, _)) = best[start] else {
-                continue;
-            };
-            for end in start + 1..=to {
-                let Some(line) = falls::line_cost(&points, start, end, measure, &how) else {
-                    continue;
-                };
-                if line.fit == Fit::Overfull {
-                    // Longer ones are overfull too, but for what a hyphen adds.
-                    if end > start + 8 {
-                        break;
-                    }
-                    continue;
-                }
-                let sum = sum + line.cost;
-                if next[end].is_none_or(|(known, _)| sum < known) {
-                    next[end] = Some((sum, start));
-                }
-            }
-        }
-        best = next.clone();
-        ways.push(next);
-    }
-    let mut found = vec![to];
-    for way in ways[1..].iter().rev() {
-        let (_, before) = way[*found.last()?]?;
-        found.push(before);
-    }
-    found.reverse();
-    Some(found)
 }
 
 /// Places a line between two breaks.
