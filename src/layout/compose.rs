@@ -297,7 +297,7 @@ impl OnPanel<'_> {
         Some((places[0].at, to))
     }
 
-    fn ends_paragraph(&self, row: usize, to: usize) -> bool {
+    pub(super) fn ends_paragraph(&self, row: usize, to: usize) -> bool {
         let paragraph = &self.part.rows[row].paragraph;
         paragraph
             .as_ref()

@@ -110,8 +110,8 @@ pub(super) fn keep_added(kept: &KeptPanel, panel: &mut LaidPanel, faults: &mut F
 /// Lines would have other glyphs than those that are printed.
 fn otherwise(kept: &KeptPanel) -> Fault {
     let what = format!(
-        "{} is passed for press, and its words would be set otherwise than they are printed: the plan now asks another \
-         title, typeface, size, colour or way of setting",
+        "{} is passed for press, and its words would be set otherwise than they are printed: the plan, or what now \
+         stands before them, asks another title, typeface, size, colour or way of setting",
         kept.panel
     );
     fault_at(kept, what).help(format!(
@@ -221,6 +221,9 @@ impl Keeping<'_> {
         let alike = usual.len() == was.lines.len()
             && std::iter::zip(&usual, was.lines)
                 .all(|(line, printed)| line.text.trim() == printed.words);
+        // What is printed stands however lines would fall now: at another place of its part, or beside other lines.
+        let alike = alike
+            && std::iter::zip(&usual, was.lines).all(|(line, printed)| seal(line) == printed.seal);
         let lines = match alike {
             true => Some(usual.into_iter().cloned().collect()),
             false => self.on.lines_again(is, was.lines),

@@ -37,7 +37,7 @@ pub use on_slots::{
 };
 pub use opportunities::{BreakKind, Judgement, Opportunity, Tailoring, judgements, opportunities};
 pub use paragraph::{
-    Asked, Paragraph, ParagraphAt, ParagraphBreak, Parts, Poor, ProseLine,
+    Asked, Paragraph, ParagraphAt, ParagraphBreak, Parts, Poor, ProseLine, inset_of as prose_inset,
     line_between as prose_line_between, lines as prose_lines, lines_in as prose_lines_in,
 };
 pub use remembered::Remembered;

@@ -3,9 +3,9 @@
 use super::{Now, Printed};
 use crate::alignment::pieces;
 use crate::breaks::KeptLine;
-use crate::layout::LaidLine;
 use crate::layout::compose::OnPanel;
-use crate::lines::{self, Asked, Paragraph, Piece, ProseLine};
+use crate::layout::{LaidLine, seal};
+use crate::lines::{self, Asked, Paragraph, Piece};
 use crate::units::Length;
 
 impl OnPanel<'_> {
@@ -34,7 +34,7 @@ impl OnPanel<'_> {
                     .rposition(|known| known.end == line.end)?;
                 (from < to).then_some((from, to))
             });
-            return self.prose_between(is, &breaks.collect::<Option<Vec<_>>>()?);
+            return self.prose_printed(is.row, &breaks.collect::<Option<Vec<_>>>()?, printed);
         }
         let measure = self.part.settings[self.setting].measure;
         let lines = stretches.into_iter().enumerate().map(|(number, text)| {
@@ -80,9 +80,13 @@ impl OnPanel<'_> {
             let number = (begins == 0).then_some(kept);
             let rest = was.lines.len() - kept;
             let found = lines::prose_lines_in(&asked, (from, to), number, rest)?;
-            let between: Vec<(usize, usize)> =
-                found.windows(2).map(|pair| (pair[0], pair[1])).collect();
-            let rest = self.prose_numbered(is.row, &between, number)?;
+            let rest = found.windows(2).enumerate().map(|(at, pair)| {
+                let number = number.map(|number| number + at);
+                let inset = lines::prose_inset(&asked, number);
+                let last = self.ends_paragraph(is.row, pair[1]);
+                self.prose_line_in(is.row, (pair[0], pair[1]), (inset, last), number == Some(0))
+            });
+            let rest: Vec<LaidLine> = rest.collect::<Option<_>>()?;
             Some(first.into_iter().chain(rest).collect())
         };
         match self.part.on_slots(self.setting) {
@@ -112,29 +116,51 @@ impl OnPanel<'_> {
         Some((over, letters))
     }
 
-    fn prose_between(&self, is: &Now<'_>, breaks: &[(usize, usize)]) -> Option<Vec<LaidLine>> {
-        let begins = breaks.first().is_some_and(|(from, _)| *from == 0);
-        self.prose_numbered(is.row, breaks, begins.then_some(0))
-    }
-
-    /// Lines between breaks; `first` is the number of the first in the paragraph, where it is set from its beginning.
-    fn prose_numbered(
+    /// Lines between breaks, each as it is printed: a paragraph may have become the first of its part, or be the first
+    /// no longer, and would stand in otherwise now; or a line may have become the last of its paragraph.
+    fn prose_printed(
         &self,
         row: usize,
         breaks: &[(usize, usize)],
-        first: Option<usize>,
+        printed: &[KeptLine],
     ) -> Option<Vec<LaidLine>> {
+        let begins = breaks.first().is_some_and(|(from, _)| *from == 0);
         let asked = self.asked(row);
-        let lines = breaks.iter().enumerate().map(|(at, between)| {
-            lines::prose_line_between(&asked, *between, first.map(|first| first + at))
-        });
-        let lines: Vec<ProseLine> = lines.collect::<Option<_>>()?;
+        let indent = asked.row.indent;
+        let lines = breaks
+            .iter()
+            .zip(printed)
+            .enumerate()
+            .map(|(at, (between, printed))| {
+                let usual = lines::prose_inset(&asked, begins.then_some(at));
+                let insets = [usual, indent, indent + self.planned().text.paragraph_indent];
+                let last = self.ends_paragraph(row, between.1);
+                let opens = begins && at == 0;
+                let ways = [last, !last].map(|last| {
+                    insets.map(|inset| self.prose_line_in(row, *between, (inset, last), opens))
+                });
+                let ways = ways.concat();
+                let same = |line: &&Option<LaidLine>| {
+                    line.as_ref().is_some_and(|line| seal(line) == printed.seal)
+                };
+                let found = ways.iter().find(same).cloned();
+                found.unwrap_or_else(|| ways[0].clone())
+            });
+        lines.collect()
+    }
+
+    fn prose_line_in(
+        &self,
+        row: usize,
+        between: (usize, usize),
+        (inset, last): (Length, bool),
+        opens: bool,
+    ) -> Option<LaidLine> {
+        let asked = self.asked(row);
+        let line = lines::prose_line_between(&asked, between, inset, last)?;
         let measure = asked.setting.measure;
-        let opens = first == Some(0);
-        Some(
-            self.placed(row, opens, &lines, |_| (Length::ZERO, measure))
-                .0,
-        )
+        let (placed, _) = self.placed(row, opens, &[line], |_| (Length::ZERO, measure));
+        placed.into_iter().next()
     }
 
     fn asked(&self, row: usize) -> Asked<'_> {

@@ -4,22 +4,29 @@ use super::place::{Asked, ProseLine, place};
 use super::{far_inset, how};
 use crate::lines::falls::{self, Cost, Fit};
 use crate::lines::mirror;
+use crate::units::Length;
 
-/// The line between two breaks of a paragraph; with `number`, one that is the line of that number when the paragraph
-/// is set from its beginning. Nothing where there are no such breaks.
+/// The line between two breaks of a paragraph that stands in so far, set as its last or not. Nothing where there are
+/// no such breaks.
 pub fn line_between(
     asked: &Asked<'_>,
     (from, to): (usize, usize),
-    number: Option<usize>,
+    inset: Length,
+    last: bool,
 ) -> Option<ProseLine> {
-    let row = asked.row;
-    let paragraph = row.paragraph.as_ref()?;
-    let at = row.at.get(asked.number)?.paragraph.as_ref()?;
-    let inset = number.and_then(|number| at.insets.get(number).copied());
+    let paragraph = asked.row.paragraph.as_ref()?;
     let breaks = (*paragraph.breaks.get(from)?, *paragraph.breaks.get(to)?);
-    let last = to + 1 == paragraph.breaks.len();
-    let inset = inset.unwrap_or(row.indent);
     Some(place(asked, breaks, inset, last, Fit::Within))
+}
+
+/// How far a line of a paragraph stands in; with `number`, the line of that number when it is set from its beginning.
+pub fn inset_of(asked: &Asked<'_>, number: Option<usize>) -> Length {
+    let at = asked.row.at.get(asked.number);
+    let insets = at.and_then(|at| at.paragraph.as_ref());
+    let inset = insets
+        .zip(number)
+        .and_then(|(at, number)| at.insets.get(number));
+    inset.copied().unwrap_or(asked.row.indent)
 }
 
 /// The breaks that divide a paragraph best from one break to another, in so many lines, by the sum of what the lines
@@ -33,7 +40,6 @@ pub fn lines_in(
 ) -> Option<Vec<usize>> {
     let row = asked.row;
     let paragraph = row.paragraph.as_ref()?;
-    let at = row.at.get(asked.number)?.paragraph.as_ref()?;
     let setting = mirror::setting_seen(asked.setting, asked.reads);
     let style = mirror::style_seen(asked.style, asked.reads);
     let points = paragraph.points_at(setting.hang_left, setting.hang_right);
@@ -44,8 +50,7 @@ pub fn lines_in(
     // By number of lines: from which break the best way to each break comes.
     let mut ways: Vec<Vec<usize>> = Vec::with_capacity(lines);
     for number in 0..lines {
-        let inset = first.and_then(|first| at.insets.get(first + number).copied());
-        let measure = widest - inset.unwrap_or(row.indent);
+        let measure = widest - inset_of(asked, first.map(|first| first + number));
         let mut next: Vec<Option<Cost>> = vec![None; points.len()];
         let mut way = vec![from; points.len()];
         for (start, sum) in best.iter().enumerate().take(to) {

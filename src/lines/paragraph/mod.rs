@@ -12,7 +12,7 @@ mod hang;
 mod measure;
 mod place;
 
-pub use again::{line_between, lines_in};
+pub use again::{inset_of, line_between, lines_in};
 pub(super) use breaks::Divider;
 pub(super) use place::place;
 pub use place::{Asked, Poor, ProseLine, lines};
