@@ -28,6 +28,8 @@
 //!   search; a paragraph from every place where a panel may begin: [`SetLines`](lines::SetLines).
 //! - [`panels`]: the author's rules and the exact search for the division of least cost:
 //!   [`Division`](panels::Division).
+//! - [`breaks`]: what the author chose to stand on each panel, and what is passed for press:
+//!   [`Breaks`](breaks::Breaks).
 //! - [`layout`]: every glyph in its place: [`Layout`](layout::Layout). Nothing after it asks what the author
 //!   wrote.
 //! - [`outputs`]: bytes made from a layout. [`readback`]: the words of a PDF, by a parser that the writer does
@@ -48,6 +50,8 @@
 //! - No division that keeps the hard rules costs less than the one that is given, unless the answer says that
 //!   this is not proved. (test `division`: equal to brute force)
 //! - The same book gives the same bytes. (test `layers`)
+//! - Layers of panels that are passed for press keep their bytes while their own words are untouched; chosen breaks
+//!   survive every correction that does not touch them. (test `corrections`)
 //! - Files are written whole or not at all, and nothing of the author's is overwritten. (tests of [`files`],
 //!   test `bad_input`)
 //!
