@@ -232,8 +232,8 @@ fn clause(rule: RuleName, rules: &Rules) -> Option<Clause> {
             "have a picture without the blank panel before it that `blank-before` asks",
         ),
         RuleName::ChosenBreaks => (
-            "could not stay as it was chosen",
-            "could not stay as they were chosen",
+            "could not stay as it was chosen; all other panels do (`flow --keep` would keep it so)",
+            "could not stay as they were chosen; all other panels do (`flow --keep` would keep it so)",
         ),
     };
     // A fifth of the text area, four twentieths, can be seen at a glance.

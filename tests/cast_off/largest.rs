@@ -49,36 +49,39 @@ fn fits(posed: &Posed) -> bool {
     })
 }
 
-/// The first size from 144 pt down to 6 pt at which the book is as it is asked to be.
-fn first(book: &Book, bench: &mut Workbench, right: impl Fn(&Posed) -> bool) -> Option<Length> {
-    (60..=1440).rev().map(tenths).find(|&size| {
-        let Ok(plan) = vary(
-            &book.source(),
-            Variation {
-                size: Some(size),
-                panels: None,
-            },
-        ) else {
-            return false;
+/// The first sizes from 144 pt down to 6 pt at which no line turns over, and at which the book fits.
+fn firsts(book: &Book, bench: &mut Workbench) -> (Option<Length>, Option<Length>) {
+    let (mut whole, mut fitting) = (None, None);
+    for size in (60..=1440).rev().map(tenths) {
+        let variation = Variation {
+            size: Some(size),
+            panels: None,
+        };
+        let Ok(plan) = vary(&book.source(), variation) else {
+            continue;
         };
         let written = book.written(Some((size, plan.text.leading)), None);
-        let posed = bench.pose_texts(&written, &book.manuscript);
-        posed.is_ok_and(|posed| right(&posed))
-    })
+        let Ok(posed) = bench.pose_texts(&written, &book.manuscript) else {
+            continue;
+        };
+        whole = whole.or_else(|| (!turns(&posed)).then_some(size));
+        fitting = fitting.or_else(|| fits(&posed).then_some(size));
+        if whole.is_some() && fitting.is_some() {
+            break;
+        }
+    }
+    (whole, fitting)
 }
 
 #[test]
 fn both_are_what_trying_every_size_finds() {
     for name in [
         "turnovers-left",
-        "couplets-whole",
         "undivided-gives-way",
-        "shared-panels",
         "words-in-boxes",
         "parts",
         "hebrew-poem",
         "prose-hyphenated",
-        "prose-in-boxes",
         "japanese-readings",
     ] {
         let book = Book::small(name);
@@ -89,17 +92,10 @@ fn both_are_what_trying_every_size_finds() {
         };
         let cast = bench.cast_off_texts(&book.source(), &book.manuscript, &asked);
         let cast = cast.unwrap_or_else(|faults| panic!("{name}: {}", faults[0].what));
-        let whole = cast.whole_lines.map(|found| found.size);
-        if cast.verse > 0 {
-            assert_eq!(
-                whole,
-                first(&book, &mut bench, |posed| !turns(posed)),
-                "{name}"
-            );
-        } else {
-            assert_eq!(whole, None, "{name}");
-        }
-        let fitting = cast.fits.map(|found| found.size);
-        assert_eq!(fitting, first(&book, &mut bench, fits), "{name}");
+        let (whole, fitting) = firsts(&book, &mut bench);
+        // Prose has no lines to turn over.
+        let whole = whole.filter(|_| cast.verse > 0);
+        assert_eq!(cast.whole_lines.map(|found| found.size), whole, "{name}");
+        assert_eq!(cast.fits.map(|found| found.size), fitting, "{name}");
     }
 }
