@@ -16,7 +16,7 @@ mod written;
 
 pub use ask::{Asked, ask};
 pub use read::read;
-pub use text::{between, row_text};
+pub use text::{bare, between, row_text};
 pub use write::write;
 
 use crate::fault::Place;

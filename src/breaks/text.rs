@@ -63,6 +63,11 @@ pub fn row_text<'a>(manuscript: &'a Manuscript, set: &SetPart, row: &'a Row) -> 
     }
 }
 
+/// A line without the spaces around it; wide spaces are the author's own and stay.
+pub fn bare(text: &str) -> &str {
+    text.trim_matches([' ', '\t'])
+}
+
 /// Where in a row's text the words begin behind one of its breaks.
 fn place_byte(row: &Row, at: usize) -> usize {
     match &row.paragraph {

@@ -44,7 +44,7 @@ tables! {
         /// Whether it goes on the line above.
         optional goes_on: Switch = false;
         /// Its words.
-        required words: Words;
+        required words: Lines;
         /// What tells its glyphs from all others.
         required seal: Words;
     }
@@ -57,7 +57,10 @@ pub struct Lines(pub String);
 impl Value for Lines {
     fn read(node: Node<'_>, reader: &mut Reader) -> Option<Lines> {
         match node.text() {
-            Some(text) => Some(Lines(text.replace("\r\n", "\n").trim_end().to_string())),
+            Some(text) => {
+                let text = text.replace("\r\n", "\n");
+                Some(Lines(text.trim_end_matches(['\n', ' ', '\t']).to_string()))
+            }
             None => reader.wrong_type(node, "text in quotation marks"),
         }
     }

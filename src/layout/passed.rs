@@ -11,7 +11,7 @@ use sha2::{Digest, Sha256};
 use super::compose::OnPanel;
 use super::{LaidLine, LaidPanel};
 use crate::alignment::{Alignment, align, pieces};
-use crate::breaks::{KeptLine, KeptPanel, between, row_text};
+use crate::breaks::{KeptLine, KeptPanel, bare, between, row_text};
 use crate::fault::{Fault, Faults, Place};
 use crate::plan::PanelName;
 use crate::units::Length;
@@ -68,7 +68,7 @@ pub(super) fn keep(
         .into_iter()
         .map(|(row, bytes)| Now {
             row,
-            text: &row_text(manuscript, on.part, &on.part.rows[row])[bytes.clone()],
+            text: bare(&row_text(manuscript, on.part, &on.part.rows[row])[bytes.clone()]),
             from: bytes.start,
         })
         .collect();
@@ -97,7 +97,7 @@ pub(super) fn keep_added(kept: &KeptPanel, panel: &mut LaidPanel, faults: &mut F
     let printed = kept.passed.iter().flatten();
     let same = panel.lines.len() == printed.clone().count()
         && std::iter::zip(&panel.lines, printed.clone())
-            .all(|(line, printed)| line.text.trim() == printed.words && seal(line) == printed.seal);
+            .all(|(line, printed)| bare(&line.text) == printed.words && seal(line) == printed.seal);
     if !same {
         faults.push(otherwise(kept));
         return;
@@ -145,11 +145,7 @@ struct Now<'a> {
 /// The rows that are printed, each with its lines; room that is left empty has none.
 fn printed(kept: &KeptPanel) -> Vec<Printed<'_>> {
     let mut lines = kept.passed.as_deref().unwrap_or_default();
-    let rows = kept
-        .words
-        .lines()
-        .map(str::trim)
-        .filter(|line| !line.is_empty());
+    let rows = kept.words.lines().map(bare).filter(|line| !line.is_empty());
     let row = |text| {
         let stands = lines
             .first()
@@ -220,7 +216,7 @@ impl Keeping<'_> {
         let usual = self.usual(is.row);
         let alike = usual.len() == was.lines.len()
             && std::iter::zip(&usual, was.lines)
-                .all(|(line, printed)| line.text.trim() == printed.words);
+                .all(|(line, printed)| bare(&line.text) == printed.words);
         // What is printed stands however lines would fall now: at another place of its part, or beside other lines.
         let alike = alike
             && std::iter::zip(&usual, was.lines).all(|(line, printed)| seal(line) == printed.seal);
@@ -261,7 +257,7 @@ impl Keeping<'_> {
             let same = was
                 .lines
                 .get(at)
-                .filter(|printed| printed.words == line.text.trim() && printed.seal == seal(&line));
+                .filter(|printed| printed.words == bare(&line.text) && printed.seal == seal(&line));
             let left = same.map_or(line.x + right, |printed| printed.left);
             self.lines.push(moved(line, left, printed(at)));
         }
@@ -271,7 +267,7 @@ impl Keeping<'_> {
     fn aside(&self) -> Length {
         let kept = self.kept.passed.iter().flatten();
         let mut both = kept.filter_map(|printed| {
-            let same = |line: &&LaidLine| line.text.trim() == printed.words && !line.turnover;
+            let same = |line: &&LaidLine| bare(&line.text) == printed.words && !line.turnover;
             let line = self.laid.iter().find(same)?;
             Some(printed.left - line.x)
         });

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::{LaidLine, LaidPanel, Layout, seal};
 use crate::alignment::pieces;
-use crate::breaks::{Breaks, KeptLine, KeptPanel, between, row_text};
+use crate::breaks::{Breaks, KeptLine, KeptPanel, bare, between, row_text};
 use crate::lines::{SetLines, SetPart};
 use crate::manuscript::Manuscript;
 use crate::panels::Division;
@@ -89,7 +89,7 @@ impl Taking<'_> {
                     text.push('\n');
                 }
             }
-            text.push_str(row_text(self.manuscript, set, row)[bytes].trim());
+            text.push_str(bare(&row_text(self.manuscript, set, row)[bytes]));
         }
         (goes_on, text)
     }
@@ -102,7 +102,7 @@ fn lines(laid: &LaidPanel) -> Vec<KeptLine> {
         let goes_on = above.as_ref() == Some(&row);
         above = Some(row);
         KeptLine {
-            words: line.text.trim().to_string(),
+            words: bare(&line.text).to_string(),
             left: line.x,
             baseline: line.baseline,
             goes_on,

@@ -6,6 +6,7 @@
 mod book;
 mod by_hand;
 mod edits;
+mod every_book;
 mod least;
 #[path = "../support/mod.rs"]
 mod support;
