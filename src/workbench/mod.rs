@@ -188,6 +188,15 @@ impl Workbench {
         self.divide_all(&posed)
     }
 
+    /// The same of a book of these texts.
+    ///
+    /// # Errors
+    /// As [`Workbench::lay_out_book`].
+    pub fn divide_book(&mut self, texts: &BookTexts, heeds: Heeds) -> Result<Division, Faults> {
+        let posed = self.pose_book(texts, heeds)?;
+        self.divide_all(&posed)
+    }
+
     /// Reads plan and manuscript from the folder, sets the lines and poses the problems.
     ///
     /// # Errors
