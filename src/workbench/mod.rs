@@ -17,7 +17,7 @@ pub(crate) use divide::{divide, may_give_way};
 pub use kept::{Heeds, Keeps, Taken};
 pub use posed::Posed;
 pub use trials::{Trial, Trials, TrialsAsked};
-pub use why::{Otherwise, Outcome, Why};
+pub use why::{Kept, Otherwise, Outcome, Why};
 
 use std::collections::HashMap;
 use std::hash::{DefaultHasher, Hash, Hasher};

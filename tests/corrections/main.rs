@@ -10,6 +10,7 @@ mod least;
 #[path = "../support/mod.rs"]
 mod support;
 mod texts;
+mod why;
 
 use std::collections::{BTreeMap, BTreeSet};
 
