@@ -4,11 +4,13 @@
 //! lines that are alike, then words within them: so that a refrain or a common word seldom stands for another. The
 //! order of both texts is kept; what has moved is told apart ([`Alignment::moved`]).
 
+mod flowing;
 mod pairs;
 mod pieces;
 #[cfg(test)]
 mod tests;
 
+pub use flowing::align_set;
 pub use pieces::pieces;
 
 use std::collections::HashSet;
@@ -38,6 +40,22 @@ impl Alignment {
     pub fn kept(&self) -> usize {
         self.later.iter().flatten().count()
     }
+
+    /// Where words differ, in order: between two that are the same, those of the earlier text and those of the later
+    /// one. Either may be empty, but not both. Words of lines that have moved are among them.
+    pub fn gaps(&self) -> Vec<(Range<usize>, Range<usize>)> {
+        let same = self.later.iter().enumerate();
+        let same = same.filter_map(|(old, new)| Some((old, (*new)?)));
+        let end = (self.later.len(), self.earlier.len());
+        let mut from = (0, 0);
+        let gaps = same.chain([end]).map(|(old, new)| {
+            let gap = (from.0..old, from.1..new);
+            from = (old + 1, new + 1);
+            gap
+        });
+        gaps.filter(|(old, new)| !old.is_empty() || !new.is_empty())
+            .collect()
+    }
 }
 
 /// Where each line's words lie among all words.
@@ -56,12 +74,7 @@ const RUN: usize = 3;
 /// Aligns a later text with an earlier one.
 pub fn align<'a>(earlier: &Lines<'a>, later: &Lines<'a>) -> Alignment {
     let (old_spans, new_spans) = (spans(earlier), spans(later));
-    let count = |spans: &[Range<usize>]| spans.last().map_or(0, |span| span.end);
-    let mut found = Alignment {
-        later: vec![None; count(&old_spans)],
-        earlier: vec![None; count(&new_spans)],
-        ..Alignment::default()
-    };
+    let mut found = Alignment::nothing(earlier, later);
     let mut changed = Vec::new();
     for op in capture_diff_slices(Algorithm::Patience, earlier, later) {
         let (old, new) = (op.old_range(), op.new_range());
@@ -94,6 +107,21 @@ pub fn align<'a>(earlier: &Lines<'a>, later: &Lines<'a>) -> Alignment {
 }
 
 impl Alignment {
+    /// No word is the same.
+    fn nothing(earlier: &Lines<'_>, later: &Lines<'_>) -> Alignment {
+        let count = |lines: &Lines<'_>| lines.iter().map(Vec::len).sum();
+        Alignment {
+            later: vec![None; count(earlier)],
+            earlier: vec![None; count(later)],
+            ..Alignment::default()
+        }
+    }
+
+    fn match_word(&mut self, old: usize, new: usize) {
+        self.later[old] = Some(new);
+        self.earlier[new] = Some(old);
+    }
+
     /// Matches runs of at least `least` words of two stretches that begin at these words.
     fn match_words(
         &mut self,
@@ -111,13 +139,11 @@ impl Alignment {
             else {
                 continue;
             };
+            if len < least {
+                continue;
+            }
             for at in 0..len {
-                if len < least {
-                    break;
-                }
-                let (one, other) = (old_start + old_index + at, new_start + new_index + at);
-                self.later[one] = Some(other);
-                self.earlier[other] = Some(one);
+                self.match_word(old_start + old_index + at, new_start + new_index + at);
             }
         }
     }

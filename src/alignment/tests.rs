@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 
-use super::{Alignment, Lines, align, pieces};
+use super::{Alignment, Lines, align, align_set, pieces};
 
 fn lines(text: &str) -> Lines<'_> {
     let lines = text.lines().filter(|line| !line.trim().is_empty());
@@ -48,7 +48,74 @@ fn a_stanza_that_went_elsewhere_is_moved() {
     assert_eq!(found.moved, [(0, 3), (1, 4)]);
 }
 
+/// What differs, where texts are aligned as they are set.
+fn told<'t>(earlier: &'t str, later: &'t str) -> Vec<(String, String)> {
+    let (old, new) = (lines(earlier).concat(), lines(later).concat());
+    let gaps = align_set(&lines(earlier), &lines(later)).gaps();
+    gaps.into_iter()
+        .map(|(from, to)| (old[from].join(" "), new[to].join(" ")))
+        .collect()
+}
+
+#[test]
+fn a_word_that_ends_every_line_elsewhere_is_all_that_differs() {
+    let earlier = "one two three four\nfive six seven eight\nnine ten eleven";
+    let later = "one and two three\nfour five six seven\neight nine ten eleven";
+    assert_eq!(told(earlier, later), [(String::new(), "and".to_string())]);
+    // So too where everything is set to another measure, in more lines than can be held against each other.
+    let words: Vec<String> = (0..6000).map(|at| format!("w{}", at % 1009)).collect();
+    let set = |measure| {
+        let lines = words.chunks(measure).map(|line| line.join(" "));
+        lines.collect::<Vec<_>>().join("\n")
+    };
+    assert_eq!(told(&set(9), &set(7)), []);
+}
+
+#[test]
+fn a_line_of_verse_that_is_replaced_is_told_in_one_piece() {
+    let earlier = "the road was long and the snow\nfell on it\nwe went home";
+    let later = "a bell in the tower of the church\nfell on it\nwe came home";
+    let line = |text: &str| text.lines().next().map(String::from);
+    assert_eq!(
+        told(earlier, later),
+        [
+            (
+                line(earlier).unwrap_or_default(),
+                line(later).unwrap_or_default()
+            ),
+            ("went".to_string(), "came".to_string())
+        ]
+    );
+}
+
 proptest! {
+    #[test]
+    fn words_of_set_lines_are_matched_once_in_order_or_have_moved(
+        earlier in prop::collection::vec("([abc] ){1,6}", 0..12),
+        later in prop::collection::vec("([abc] ){1,6}", 0..12),
+    ) {
+        let (earlier, later) = (earlier.join("\n"), later.join("\n"));
+        let found = align_set(&lines(&earlier), &lines(&later));
+        let (old_lines, new_lines) = (lines(&earlier), lines(&later));
+        let (old, new) = (old_lines.concat(), new_lines.concat());
+        let mut last = None;
+        for (one, other) in found.later.iter().enumerate() {
+            let Some(other) = *other else { continue };
+            prop_assert_eq!(old[one], new[other]);
+            prop_assert_eq!(found.earlier[other], Some(one));
+            prop_assert!(last.is_none_or(|last| last < other));
+            last = Some(other);
+        }
+        prop_assert_eq!(found.earlier.iter().flatten().count(), found.kept());
+        let differing: usize = found.gaps().iter().map(|(from, to)| from.len() + to.len()).sum();
+        prop_assert_eq!(differing + 2 * found.kept(), old.len() + new.len());
+        for &(from, to) in &found.moved {
+            prop_assert_eq!(&old_lines[from], &new_lines[to]);
+            let words = super::spans(&old_lines)[from].clone();
+            prop_assert!(words.into_iter().all(|word| found.later[word].is_none()));
+        }
+    }
+
     #[test]
     fn words_are_matched_once_in_order_with_themselves(
         earlier in prop::collection::vec("([abc] ){1,6}", 0..12),

@@ -9,9 +9,10 @@ use super::cli::Voice;
 use super::remarks::capital;
 use super::{Done, speak};
 use crate::advice;
+use crate::breaks::BREAKS_FILE;
 use crate::panels::Demand;
 use crate::plan::{PanelName, Role, RuleName};
-use crate::workbench::{Otherwise, Outcome, Why, Workbench};
+use crate::workbench::{Kept, Otherwise, Outcome, Why, Workbench};
 
 pub(super) fn run(book: &Path, panel: PanelName, voice: &Voice) -> Done {
     let progress = speak::Progress::begin(voice, "dividing the words in every other way");
@@ -33,10 +34,19 @@ const MOST_DEMANDS: usize = 3;
 
 fn sentences(why: &Why) -> String {
     let mut text = format!("{}\n", what_it_carries(why));
+    if let Some(kept) = kept(why) {
+        text.push_str(&format!("{kept}\n"));
+    }
     if !why.ends.is_empty() {
-        text.push_str(
-            "\nIt could end elsewhere; the whole book, divided anew each time, would then pay:\n",
-        );
+        text.push_str(match keeps_chosen(why) {
+            true => {
+                "\nIt could end elsewhere; the whole book, with as many of the other panels as can be as you chose \
+                 them, would then pay under the rules:\n"
+            }
+            false => {
+                "\nIt could end elsewhere; the whole book, divided anew each time, would then pay:\n"
+            }
+        });
         for (run, outcome) in runs(why) {
             let told = outcome_told(why, &outcome);
             text.push_str(&format!("– {}: {told}\n", ends(why, run)));
@@ -49,13 +59,35 @@ fn sentences(why: &Why) -> String {
             text.push_str(&format!("– {}: {told}\n", role(other.what)));
         }
     }
-    if why.ends.is_empty() && why.roles.is_empty() {
+    if why.ends.is_empty() && why.roles.is_empty() && why.kept != Kept::Passed {
         text.push_str("Its role is pinned in the plan.\n");
     }
     if !why.proved {
         text.push_str("\nThere was too much to try: a still better division may exist.\n");
     }
     text
+}
+
+/// What the author chose, and what is passed, before all rules.
+fn kept(why: &Why) -> Option<String> {
+    match why.kept {
+        Kept::Nothing => None,
+        Kept::AsChosen => Some(format!("You chose it so in {BREAKS_FILE}.")),
+        Kept::NotAsChosen => Some(format!(
+            "You chose it otherwise in {BREAKS_FILE}, and not every panel can now be as you chose."
+        )),
+        Kept::Passed => Some(format!(
+            "It is passed for press: it stays as it is until you release it (versefold pass --release \"{}\").",
+            why.panel.panel
+        )),
+    }
+}
+
+/// Whether anything was chosen in the parts that are divided at once.
+fn keeps_chosen(why: &Why) -> bool {
+    let problems = why.posed.problems_of(&why.group);
+    let mut panels = problems.iter().flat_map(|problem| &problem.panels);
+    panels.any(|panel| panel.chosen.is_some())
 }
 
 fn what_it_carries(why: &Why) -> String {
@@ -161,10 +193,18 @@ fn outcome_told(why: &Why, outcome: &Outcome) -> String {
                 .collect();
             format!("cannot be: {}", told.join("; "))
         }
-        Outcome::Costs { more: 0, .. } => {
-            "no more: it would be as good, and you may pin it".to_string()
-        }
-        Outcome::Costs { more, rules, parts } => {
+        Outcome::Costs {
+            more: 0, unlike: 0, ..
+        } => match keeps_chosen(why) {
+            true => "no more: it would be as good".to_string(),
+            false => "no more: it would be as good, and you may pin it".to_string(),
+        },
+        Outcome::Costs {
+            more,
+            rules,
+            unlike,
+            parts,
+        } => {
             let told: Vec<String> = rules
                 .iter()
                 .take(MOST_RULES)
@@ -176,7 +216,21 @@ fn outcome_told(why: &Why, outcome: &Outcome) -> String {
             } else {
                 ""
             };
-            format!("{more} more: {}{others}", told.join(", "))
+            let paid = match *more {
+                0 => "no more".to_string(),
+                less if less < 0 => format!("{} less", less.unsigned_abs()),
+                more => format!("{more} more"),
+            };
+            let rules = match told.is_empty() {
+                true => String::new(),
+                false => format!(": {}{others}", told.join(", ")),
+            };
+            let unlike = match unlike {
+                0 => String::new(),
+                1 => "; one other panel would not stay as you chose it".to_string(),
+                many => format!("; {many} other panels would not stay as you chose them"),
+            };
+            format!("{paid}{rules}{unlike}")
         }
     }
 }
@@ -199,8 +253,14 @@ fn one_rule(
 
 fn value(why: &Why) -> Value {
     let told = |outcome: &Outcome| match outcome {
-        Outcome::Costs { more, rules, .. } => json!({
+        Outcome::Costs {
+            more,
+            rules,
+            unlike,
+            ..
+        } => json!({
             "more": more,
+            "not_as_chosen": unlike,
             "rules": rules.iter().map(|(name, change)| (name.word().to_string(), json!(change))).collect::<serde_json::Map<_, _>>(),
         }),
         Outcome::Against(demands) => json!({
@@ -224,6 +284,12 @@ fn value(why: &Why) -> Value {
         "panel": why.panel.panel.to_string(),
         "role": why.panel.role.word(),
         "says": what_it_carries(why),
+        "kept": match why.kept {
+            Kept::Nothing => Value::Null,
+            Kept::AsChosen => json!("as chosen"),
+            Kept::NotAsChosen => json!("not as chosen"),
+            Kept::Passed => json!("passed"),
+        },
         "ends": ends.collect::<Vec<_>>(),
         "roles": roles.collect::<Vec<_>>(),
         "proved": why.proved,

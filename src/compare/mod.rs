@@ -3,7 +3,7 @@
 //!
 //! A [`Record`] is what a `layout.json` tells of a layout; [`compare`] holds an earlier one against a later one.
 
-mod align;
+mod hunks;
 mod layers;
 mod record;
 mod row;

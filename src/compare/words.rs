@@ -5,7 +5,7 @@
 
 use std::collections::BTreeMap;
 
-use super::align::{Aligned, Hunk, align};
+use super::hunks::{self, Compared, Hunk};
 use super::record::Record;
 use super::row::{Word, joined, row};
 use crate::plan::PanelName;
@@ -44,9 +44,12 @@ pub struct Moved {
 /// panel where it stood.
 pub(super) fn compare(old: &Record, new: &Record) -> (Vec<(PanelName, Difference)>, Vec<Moved>) {
     let (old, new) = (row(old), row(new));
-    let aligned = align(&old, &new);
-    let told = aligned.hunks.iter().flat_map(|hunk| told(hunk, &old, &new));
-    (told.collect(), moved(&old, &new, &aligned))
+    let compared = hunks::compare(&old, &new);
+    let told = compared
+        .hunks
+        .iter()
+        .flat_map(|hunk| told(hunk, &old, &new));
+    (told.collect(), moved(&old, &new, &compared))
 }
 
 /// A hunk as differences, panel by panel: each panel's new words with what stood there before; what stood on a panel
@@ -110,14 +113,14 @@ fn around(words: &[Word], run: &[usize]) -> (String, String) {
 }
 
 /// What stands on another panel than before, or out of its order.
-fn moved(old: &[Word], new: &[Word], aligned: &Aligned) -> Vec<Moved> {
+fn moved(old: &[Word], new: &[Word], compared: &Compared) -> Vec<Moved> {
     let mut found: BTreeMap<(PanelName, PanelName), (usize, usize)> = BTreeMap::new();
     let mut line = None;
-    for (at, (word, from)) in new.iter().zip(&aligned.origins).enumerate() {
+    for (at, (word, from)) in new.iter().zip(&compared.origins).enumerate() {
         let Some(from) = from else { continue };
         let begins = line.replace(word.line) != Some(word.line);
         let from = old[*from].panel;
-        if from != word.panel || aligned.strays.contains(&at) {
+        if from != word.panel || compared.strays.contains(&at) {
             let (lines, words) = found.entry((word.panel, from)).or_default();
             *lines += usize::from(begins);
             *words += 1;

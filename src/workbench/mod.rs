@@ -17,7 +17,7 @@ pub(crate) use divide::{divide, may_give_way};
 pub use kept::{Heeds, Keeps, Taken};
 pub use posed::Posed;
 pub use trials::{Trial, Trials, TrialsAsked};
-pub use why::{Otherwise, Outcome, Why};
+pub use why::{Kept, Otherwise, Outcome, Why};
 
 use std::collections::HashMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
@@ -185,6 +185,15 @@ impl Workbench {
         manuscript_source: &Arc<Source>,
     ) -> Result<Division, Faults> {
         let posed = self.pose_texts(plan_source, manuscript_source)?;
+        self.divide_all(&posed)
+    }
+
+    /// The same of a book of these texts.
+    ///
+    /// # Errors
+    /// As [`Workbench::lay_out_book`].
+    pub fn divide_book(&mut self, texts: &BookTexts, heeds: Heeds) -> Result<Division, Faults> {
+        let posed = self.pose_book(texts, heeds)?;
         self.divide_all(&posed)
     }
 

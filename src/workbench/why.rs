@@ -2,7 +2,9 @@
 
 use super::{Posed, Workbench};
 use crate::fault::{Fault, Faults, nearest};
-use crate::panels::{Cost, Demand, Limits, PanelDivision, PartDivision, Problem, broken_here};
+use crate::panels::{
+    Demand, Limits, PanelDivision, PanelFacts, PartDivision, Problem, broken_here,
+};
 use crate::panels::{divide_together, standoff};
 use crate::plan::{PanelName, Role, RuleName};
 
@@ -26,10 +28,25 @@ pub struct Why {
     pub proved: bool,
     /// Rules that gave way.
     pub gave_way: Vec<RuleName>,
+    /// What the author chose for the panel, and whether it is passed.
+    pub kept: Kept,
     /// The other ends within reach, from the top down; none where the panel has no words.
     pub ends: Vec<Otherwise<usize>>,
     /// The other roles it might have; none where its role is pinned.
     pub roles: Vec<Otherwise<Role>>,
+}
+
+/// What is kept of a panel in `breaks.toml`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kept {
+    /// Nothing: it is divided by the rules.
+    Nothing,
+    /// It is as the author chose.
+    AsChosen,
+    /// The author chose otherwise, and not all panels can be as chosen.
+    NotAsChosen,
+    /// It is passed for press.
+    Passed,
 }
 
 /// Something that the panel might do otherwise, and what comes of it.
@@ -46,10 +63,13 @@ pub struct Otherwise<T> {
 pub enum Outcome {
     /// The whole book could still be divided.
     Costs {
-        /// What the whole book would pay more.
-        more: Cost,
+        /// What the whole book would pay more, or less where the author chose something dearer; panels that are not
+        /// as chosen are no part of it.
+        more: i64,
         /// What it would pay more or less under each rule, those that rise most first.
         rules: Vec<(RuleName, i64)>,
+        /// How many other panels more would not stay as the author chose them.
+        unlike: usize,
         /// The book.
         parts: Vec<PartDivision>,
     },
@@ -77,6 +97,10 @@ impl Workbench {
         let group = groups.into_iter().find(|group| group.contains(&part));
         let group = group.unwrap_or_else(|| vec![part]);
         let best: Vec<PartDivision> = group.iter().map(|&at| division.parts[at].clone()).collect();
+        let kept = kept(
+            &posed.problems[part].panels[index],
+            &best[group.iter().position(|&at| at == part).unwrap_or(0)].panels[index],
+        );
         let asked = Asked {
             problems: posed.problems_of(&group),
             at: group.iter().position(|&at| at == part).unwrap_or(0),
@@ -85,8 +109,17 @@ impl Workbench {
         };
         Ok(Why {
             panel: division.parts[part].panels[index].clone(),
-            ends: asked.ends(),
-            roles: asked.roles(),
+            ends: if kept == Kept::Passed {
+                Vec::new()
+            } else {
+                asked.ends()
+            },
+            roles: if kept == Kept::Passed {
+                Vec::new()
+            } else {
+                asked.roles()
+            },
+            kept,
             part,
             proved: best.iter().all(|part| part.proved),
             gave_way: best[0].gave_way.clone(),
@@ -95,6 +128,24 @@ impl Workbench {
             posed,
         })
     }
+}
+
+fn kept(facts: &PanelFacts, found: &PanelDivision) -> Kept {
+    if facts.passed.is_some() {
+        Kept::Passed
+    } else if facts.chosen.is_none() {
+        Kept::Nothing
+    } else if unlike(found) {
+        Kept::NotAsChosen
+    } else {
+        Kept::AsChosen
+    }
+}
+
+/// Whether a panel is not as the author chose.
+fn unlike(panel: &PanelDivision) -> bool {
+    let mut costs = panel.costs.iter();
+    costs.any(|(rule, _)| *rule == RuleName::ChosenBreaks)
 }
 
 fn no_part(posed: &Posed, panel: PanelName) -> Fault {
@@ -189,15 +240,30 @@ impl Asked<'_> {
         end: Option<usize>,
     ) -> Outcome {
         let mut changed: Vec<Problem> = self.problems.iter().map(|p| (*p).clone()).collect();
+        let mut panels = changed.iter().flat_map(|problem| &problem.panels);
+        if panels.any(|panel| panel.chosen.is_some()) {
+            // As the book itself is divided where panels are chosen.
+            changed = changed.iter().map(Problem::as_printed).collect();
+        }
+        lift(&mut changed[self.at], self.panel);
         change(&mut changed[self.at]);
         let changed: Vec<&Problem> = changed.iter().collect();
         let soft: Vec<RuleName> = self.best[0].gave_way.clone();
         let limits = Limits::default();
         if let Some(parts) = divide_together(&changed, &soft, limits).0 {
-            let cost = |parts: &[PartDivision]| parts.iter().map(|part| part.cost).sum::<Cost>();
+            let rules = differences(&parts, self.best);
+            let others = |parts: &[PartDivision]| {
+                let panels = parts.iter().enumerate().flat_map(|(part, found)| {
+                    let panels = found.panels.iter().enumerate();
+                    panels.map(move |(index, panel)| ((part, index), panel))
+                });
+                let others = panels.filter(|(at, _)| *at != (self.at, self.panel));
+                others.filter(|(_, panel)| unlike(panel)).count()
+            };
             return Outcome::Costs {
-                more: cost(&parts).saturating_sub(cost(self.best)),
-                rules: differences(&parts, self.best),
+                more: rules.iter().map(|(_, more)| more).sum(),
+                unlike: others(&parts).saturating_sub(others(self.best)),
+                rules,
                 parts,
             };
         }
@@ -216,7 +282,24 @@ impl Asked<'_> {
     }
 }
 
-/// What one book pays more than another under each rule, those that rise most first.
+/// Asks no more of a panel what the author chose for it, nor where the next words begin: those end as she chose.
+fn lift(problem: &mut Problem, panel: usize) {
+    problem.panels[panel].chosen = None;
+    let anywhere = (0, problem.rows.len());
+    for facts in &mut problem.panels[panel + 1..] {
+        if let Some(words) = facts
+            .chosen
+            .as_mut()
+            .and_then(|chosen| chosen.words.as_mut())
+        {
+            words.begins = anywhere;
+            break;
+        }
+    }
+}
+
+/// What one book pays more than another under each rule, those that rise most first. What was chosen is no rule of
+/// the book.
 fn differences(one: &[PartDivision], other: &[PartDivision]) -> Vec<(RuleName, i64)> {
     let paid = |parts: &[PartDivision], name: RuleName| -> i64 {
         let panels = parts.iter().flat_map(|part| &part.panels);
@@ -227,6 +310,7 @@ fn differences(one: &[PartDivision], other: &[PartDivision]) -> Vec<(RuleName, i
             .sum()
     };
     let rules = RuleName::ALL.iter().map(|(name, ..)| *name);
+    let rules = rules.filter(|name| *name != RuleName::ChosenBreaks);
     let mut changed: Vec<(RuleName, i64)> = rules
         .map(|name| (name, paid(one, name) - paid(other, name)))
         .filter(|(_, more)| *more != 0)

@@ -11,6 +11,7 @@ mod least;
 #[path = "../support/mod.rs"]
 mod support;
 mod texts;
+mod why;
 
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -26,7 +26,7 @@ impl Track<'_> {
                 continue;
             }
             for (panel, offer) in &kinds {
-                for stretch in self.stretches(*panel, offer, place).iter() {
+                for stretch in self.stretches_of_kind(*panel, offer, place).iter() {
                     met[stretch.to as usize] = true;
                 }
             }
@@ -35,7 +35,7 @@ impl Track<'_> {
         needed[places - 1] = 0;
         for place in (0..places - 1).rev().filter(|&place| met[place]) {
             for (panel, offer) in &kinds {
-                let stretches: Stretches = self.stretches(*panel, offer, place);
+                let stretches: Stretches = self.stretches_of_kind(*panel, offer, place);
                 for to in stretches.iter().map(|stretch| stretch.to as usize) {
                     if to > place && needed[to] < usize::MAX {
                         needed[place] = needed[place].min(needed[to] + 1);
@@ -55,7 +55,7 @@ impl Track<'_> {
             let (mut first, mut last) = (usize::MAX, 0);
             for &place in &reached[panel] {
                 for offer in offers[panel].iter() {
-                    for stretch in self.stretches(panel, offer, place).iter() {
+                    for stretch in self.stretches_of_kind(panel, offer, place).iter() {
                         let to = stretch.to as usize;
                         next[to] = needed[to] < panels - panel;
                         (first, last) = (first.min(to), last.max(to));

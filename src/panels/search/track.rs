@@ -62,6 +62,9 @@ type Offered = FxHashMap<(usize, u16, bool), Rc<[Offer]>>;
 pub(super) struct Track<'a> {
     pub problem: &'a Problem,
     plain: Vec<Weighed>,
+    /// Where panels need not carry what the author chose for them: what it costs if they do not. It is asked of each
+    /// panel by itself, so that panels which differ in nothing else are of one class.
+    chosen: Option<Weighed>,
     words: Vec<Weighed>,
     /// Whether every panel must carry what the author chose for it.
     breaks_hold: bool,
@@ -99,6 +102,11 @@ impl<'a> Track<'a> {
                 Remembers::Words => words.push(weighed),
             }
         }
+        let breaks_hold = problem.rules.is_hard(RuleName::ChosenBreaks)
+            && !soft.contains(&RuleName::ChosenBreaks);
+        let is_chosen = |weighed: &Weighed| weighed.rule.name() == RuleName::ChosenBreaks;
+        let chosen = plain.iter().position(is_chosen).filter(|_| !breaks_hold);
+        let chosen = chosen.map(|at| plain.remove(at));
         let queue = problem.queue();
         let mut waiting = vec![0; queue.len() + 1];
         for (at, &picture) in queue.iter().enumerate().rev() {
@@ -113,9 +121,10 @@ impl<'a> Track<'a> {
         memories.number(&vec![0; words.len()]);
         let mut track = Track {
             problem,
-            breaks_hold: problem.rules.is_hard(RuleName::ChosenBreaks)
-                && !soft.contains(&RuleName::ChosenBreaks),
+            class_of: classify(&problem.panels, chosen.is_some()),
+            breaks_hold,
             plain,
+            chosen,
             words,
             roles: RoleTable::default(),
             queue,
@@ -123,7 +132,6 @@ impl<'a> Track<'a> {
             slots,
             stanzas: stanzas_done(problem),
             offered: Offered::default(),
-            class_of: classify(&problem.panels),
             captioned: captioned(problem),
             kinds: FxHashMap::default(),
             known: Vec::new(),
@@ -167,6 +175,29 @@ impl<'a> Track<'a> {
 
     /// The stretches from a place on that a panel may carry.
     pub fn stretches(&mut self, panel: usize, offer: &Offer, from: usize) -> Stretches {
+        let found = self.stretches_of_kind(panel, offer, from);
+        let Some(chosen) = &self.chosen else {
+            return found;
+        };
+        if self.problem.panels[panel].chosen.is_none() {
+            return found;
+        }
+        let with_chosen = |stretch: &Stretch| {
+            let stop = Stop {
+                to: stretch.to as usize,
+                used: stretch.used,
+                foot: stretch.foot,
+            };
+            let area = self.area(panel, offer.role, offer.picture);
+            let reading = self.reading(panel, from, 0, offer, area, stop);
+            let cost = stretch.cost + chosen.price(chosen.rule.read(&reading))?;
+            Some(Stretch { cost, ..*stretch })
+        };
+        found.iter().filter_map(with_chosen).collect()
+    }
+
+    /// The same for any panel of a kind: what only this one has chosen costs nothing.
+    pub fn stretches_of_kind(&mut self, panel: usize, offer: &Offer, from: usize) -> Stretches {
         if let Some(known) = &self.known[offer.kind][from] {
             return Rc::clone(known);
         }
@@ -359,8 +390,8 @@ fn captioned(problem: &Problem) -> Vec<bool> {
     found
 }
 
-/// Panels that may carry the same for the same cost are of one class.
-fn classify(panels: &[PanelFacts]) -> Vec<usize> {
+/// Panels that may carry the same for the same cost are of one class; `apart`: what is chosen for them aside.
+fn classify(panels: &[PanelFacts], apart: bool) -> Vec<usize> {
     let mut classes: FxHashMap<PanelFacts, usize> = FxHashMap::default();
     let mut class_of = Vec::with_capacity(panels.len());
     for panel in panels {
@@ -370,6 +401,7 @@ fn classify(panels: &[PanelFacts]) -> Vec<usize> {
             spread: 0,
             opens_spread: false,
             follows: false,
+            chosen: panel.chosen.clone().filter(|_| !apart),
             ..panel.clone()
         };
         let count = classes.len();
