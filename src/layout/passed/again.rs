@@ -8,9 +8,28 @@ use crate::layout::compose::OnPanel;
 use crate::lines::{self, Asked, Paragraph, Piece, ProseLine};
 use crate::units::Length;
 
+/// No corrected paragraph is set in so many more lines than are printed that it takes more than a panel.
+const MOST_MORE: usize = 40;
+
 impl OnPanel<'_> {
+    /// How far the first line of a paragraph may be printed to stand in: not at all or by the indent, for what stands
+    /// above it may have been another line.
+    pub(super) fn insets(&self, row: usize) -> [Option<Length>; 2] {
+        let indent = self.part.rows[row].indent;
+        [
+            Some(indent),
+            Some(indent + self.planned().text.paragraph_indent),
+        ]
+    }
+
     /// The lines of a row whose words are as they were, divided as they are printed; nothing where that cannot be.
-    pub(super) fn lines_again(&self, is: &Now<'_>, printed: &[KeptLine]) -> Option<Vec<LaidLine>> {
+    /// `inset` is how far the first line of a paragraph stands in, if not as far as it would now.
+    pub(super) fn lines_again(
+        &self,
+        is: &Now<'_>,
+        printed: &[KeptLine],
+        inset: Option<Length>,
+    ) -> Option<Vec<LaidLine>> {
         if self.part.on_slots(self.setting).is_some() {
             return None;
         }
@@ -34,7 +53,7 @@ impl OnPanel<'_> {
                     .rposition(|known| known.end == line.end)?;
                 (from < to).then_some((from, to))
             });
-            return self.prose_between(is, &breaks.collect::<Option<Vec<_>>>()?);
+            return self.prose_between(is, &breaks.collect::<Option<Vec<_>>>()?, inset);
         }
         let measure = self.part.settings[self.setting].measure;
         let lines = stretches.into_iter().enumerate().map(|(number, text)| {
@@ -52,7 +71,7 @@ impl OnPanel<'_> {
     }
 
     /// The lines of a corrected paragraph: as they are printed down to the first that has changed, the rest set
-    /// again, in as many lines as are printed if that can be.
+    /// again, in as many lines as are printed if that can be, else in as few more or less as can be.
     pub(super) fn paragraph_again(
         &self,
         was: &Printed<'_>,
@@ -64,7 +83,7 @@ impl OnPanel<'_> {
             let row = &self.part.rows[is.row];
             let paragraph = row.paragraph.as_deref()?;
             let kept = unchanged_lines(was, is);
-            let first = self.lines_again(is, &was.lines[..kept])?;
+            let first = self.lines_again(is, &was.lines[..kept], None)?;
             let places = &self.part.places[self.on.rows.clone()];
             let own: Vec<_> = places
                 .iter()
@@ -78,10 +97,15 @@ impl OnPanel<'_> {
             };
             let asked = self.asked(is.row);
             let rest = was.lines.len() - kept;
-            let found = lines::prose_lines_in(&asked, (from, to), kept == 0 && begins == 0, rest)?;
+            let in_lines =
+                |count| lines::prose_lines_in(&asked, (from, to), kept == 0 && begins == 0, count);
+            let found = in_lines(rest)
+                .or_else(|| (rest + 1..=rest + MOST_MORE).find_map(in_lines))
+                .or_else(|| (1..rest).rev().find_map(in_lines))?;
             let between: Vec<(usize, usize)> =
                 found.windows(2).map(|pair| (pair[0], pair[1])).collect();
-            let rest = self.prose_numbered(is.row, &between, (begins == 0).then_some(kept))?;
+            let rest =
+                self.prose_numbered(is.row, &between, (begins == 0).then_some(kept), None)?;
             Some(first.into_iter().chain(rest).collect())
         };
         match self.part.on_slots(self.setting) {
@@ -111,9 +135,14 @@ impl OnPanel<'_> {
         Some((over, letters))
     }
 
-    fn prose_between(&self, is: &Now<'_>, breaks: &[(usize, usize)]) -> Option<Vec<LaidLine>> {
+    fn prose_between(
+        &self,
+        is: &Now<'_>,
+        breaks: &[(usize, usize)],
+        inset: Option<Length>,
+    ) -> Option<Vec<LaidLine>> {
         let begins = breaks.first().is_some_and(|(from, _)| *from == 0);
-        self.prose_numbered(is.row, breaks, begins.then_some(0))
+        self.prose_numbered(is.row, breaks, begins.then_some(0), inset)
     }
 
     /// Lines between breaks; `first` is the number of the first in the paragraph, where it is set from its beginning.
@@ -122,10 +151,11 @@ impl OnPanel<'_> {
         row: usize,
         breaks: &[(usize, usize)],
         first: Option<usize>,
+        inset: Option<Length>,
     ) -> Option<Vec<LaidLine>> {
         let asked = self.asked(row);
         let lines = breaks.iter().enumerate().map(|(at, between)| {
-            lines::prose_line_between(&asked, *between, first.map(|first| first + at))
+            lines::prose_line_between(&asked, *between, first.map(|first| first + at), inset)
         });
         let lines: Vec<ProseLine> = lines.collect::<Option<_>>()?;
         let measure = asked.setting.measure;

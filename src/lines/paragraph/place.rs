@@ -75,8 +75,13 @@ pub fn lines(asked: &Asked<'_>, from: usize, to: usize) -> Vec<ProseLine> {
     else {
         return Vec::new();
     };
-    let fallen = at.fall.lines_from(from).take_while(|line| line.to <= to);
-    let fallen = fallen.enumerate().map(|(number, line)| {
+    let fallen = at.fall.lines_from(from).take_while(|line| line.from < to);
+    let fallen: Vec<_> = fallen.collect();
+    if fallen.last().is_some_and(|line| line.to > to) {
+        let ends = fallen.iter().map(|line| line.to.min(to));
+        return cut_short(asked, std::iter::once(from).chain(ends).collect());
+    }
+    let fallen = fallen.iter().enumerate().map(|(number, line)| {
         let inset = at.insets.get(number).filter(|_| from == 0);
         let inset = inset.copied().unwrap_or(row.indent);
         let breaks = (paragraph.breaks[line.from], paragraph.breaks[line.to]);
@@ -86,17 +91,36 @@ pub fn lines(asked: &Asked<'_>, from: usize, to: usize) -> Vec<ProseLine> {
     fallen.collect()
 }
 
+/// Lines that end where a panel must, though the best lines from there on do not: divided anew in as many, or else the
+/// last of them cut short. `breaks` are those between them.
+fn cut_short(asked: &Asked<'_>, breaks: Vec<usize>) -> Vec<ProseLine> {
+    let (from, to) = (breaks[0], breaks[breaks.len() - 1]);
+    let breaks = lines_in(asked, (from, to), from == 0, breaks.len() - 1).unwrap_or(breaks);
+    let lines = breaks.windows(2).enumerate().filter_map(|(number, pair)| {
+        line_between(
+            asked,
+            (pair[0], pair[1]),
+            (from == 0).then_some(number),
+            None,
+        )
+    });
+    lines.collect()
+}
+
 /// The line between two breaks of a paragraph; with `number`, one that is the line of that number when the paragraph
-/// is set from its beginning. Nothing where there are no such breaks.
+/// is set from its beginning. `first` is how far that stands in which is its first, if not as far as it would now.
+/// Nothing where there are no such breaks.
 pub fn line_between(
     asked: &Asked<'_>,
     (from, to): (usize, usize),
     number: Option<usize>,
+    first: Option<Length>,
 ) -> Option<ProseLine> {
     let row = asked.row;
     let paragraph = row.paragraph.as_ref()?;
     let at = row.at.get(asked.number)?.paragraph.as_ref()?;
-    let inset = number.and_then(|number| at.insets.get(number).copied());
+    let first = first.filter(|_| number == Some(0));
+    let inset = first.or_else(|| at.insets.get(number?).copied());
     let breaks = (*paragraph.breaks.get(from)?, *paragraph.breaks.get(to)?);
     let last = to + 1 == paragraph.breaks.len();
     let inset = inset.unwrap_or(row.indent);
@@ -129,11 +153,11 @@ pub fn lines_in(
         let inset = at.insets.get(number).filter(|_| begins).copied();
         let measure = widest - inset.unwrap_or(row.indent);
         let mut next: Vec<Option<(falls::Cost, usize)>> = vec![None; points.len()];
-        for start in from..to {
-            let Some((sum, _)) = best[start] else {
+        for (start, reached) in best.iter().enumerate().take(to).skip(from) {
+            let Some((sum, _)) = *reached else {
                 continue;
             };
-            for end in start + 1..=to {
+            for (end, known) in next.iter_mut().enumerate().take(to + 1).skip(start + 1) {
                 let Some(line) = falls::line_cost(&points, start, end, measure, &how) else {
                     continue;
                 };
@@ -145,8 +169,8 @@ pub fn lines_in(
                     continue;
                 }
                 let sum = sum + line.cost;
-                if next[end].is_none_or(|(known, _)| sum < known) {
-                    next[end] = Some((sum, start));
+                if known.is_none_or(|(known, _)| sum < known) {
+                    *known = Some((sum, start));
                 }
             }
         }
