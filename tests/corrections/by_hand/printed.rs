@@ -1,6 +1,9 @@
 //! Books that are printed whole, of every kind that places its lines otherwise than from the left edge: one letter is
 //! corrected, and nothing else moves.
 
+use std::fs;
+
+use super::super::support::{run_in, small_plan, write_book};
 use super::{Copy, named, others};
 
 /// Corrects one letter in a book whose panels are all passed.
@@ -109,4 +112,25 @@ fn the_longest_line_moves_no_other() {
         "A hundred metres",
         "A hundred metras",
     );
+}
+
+/// The first paragraph of a part stands flush, and in justified prose an indent widens its first line's spaces: a
+/// paragraph that comes to be the first is still printed with its indent.
+#[test]
+fn a_paragraph_stays_as_indented_as_it_is_printed() {
+    let book = super::temporary();
+    let prose = "[text]\nset-as = \"prose\"\nalign = \"justified\"\n";
+    let first = "The coat came with the job, and the job came with the pass.\n\n";
+    let rest = "[new panel]\nI turned the cuffs back twice and sewed them down, and in the left pocket there was a \
+                stub of pencil, which I kept, and in the right one a ticket.\n";
+    write_book(book.path(), &small_plan(3, prose), format!("{first}{rest}"));
+    let run = |arguments: &[&str]| run_in(book.path(), arguments).done();
+    run(&["pass", "front 2", "--quiet"]);
+    run(&["layers", "--quiet"]);
+    let layer = book.path().join("out/layers/front-02.pdf");
+    let before = fs::read(&layer).expect("a layer");
+    // The first paragraph is gone, and the second the first of its part.
+    write_book(book.path(), &small_plan(3, prose), rest);
+    run(&["layers", "--quiet"]);
+    assert!(fs::read(&layer).expect("a layer") == before);
 }
