@@ -154,7 +154,7 @@ pub(in crate::panels) struct Steps<'a> {
     /// How many lines of the paragraph have been gone through.
     foot: u32,
     /// The next line of the paragraph that is being gone through.
-    pub(in crate::panels) line: Option<usize>,
+    line: Option<usize>,
     /// Where the line ends that is being gone through, if places lie within it at which panels end as they were kept:
     /// there it is cut short, however the paragraph falls into lines since it was corrected.
     ends: Option<usize>,
@@ -221,6 +221,11 @@ impl Iterator for Steps<'_> {
 }
 
 impl Steps<'_> {
+    /// Whether more of the paragraph follows that is being gone through.
+    pub(in crate::panels) fn within_paragraph(&self) -> bool {
+        self.line.is_some() || self.ends.is_some()
+    }
+
     fn stop(&self) -> Stop {
         Stop {
             to: self.place,
