@@ -106,6 +106,17 @@ impl Owners {
             let (was, _) = moved.next()?;
             old.owners.get(old_spans[*was].start).copied()
         };
+        // So do words that did within their line, as two sentences of a paragraph may.
+        let (old_words, new_words) = (old.lines.concat(), text.lines.concat());
+        let words_from = |words: std::ops::Range<usize>, owner: usize| {
+            let moved = &new_words[words];
+            let mut runs = old_words.windows(moved.len()).enumerate();
+            runs.any(|(at, run)| {
+                let mut all = at..at + moved.len();
+                run == moved
+                    && all.all(|word| found.later[word].is_none() && old.owners[word] == owner)
+            })
+        };
         let mut at = 0;
         while at < self.now.len() {
             if self.now[at].is_some() {
@@ -129,7 +140,10 @@ impl Owners {
                     match owners.as_slice() {
                         [one] => Some(*one),
                         _ => {
-                            moved_from(at..end).filter(|from| [left, right].contains(&Some(*from)))
+                            let beside = |from: &usize| [left, right].contains(&Some(*from));
+                            let line = moved_from(at..end).filter(beside);
+                            let mut sides = left.into_iter().chain(right);
+                            line.or_else(|| sides.find(|&side| words_from(at..end, side)))
                         }
                     }
                 }

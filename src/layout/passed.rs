@@ -213,23 +213,19 @@ impl Keeping<'_> {
     }
 
     fn unchanged(&mut self, was: &Printed<'_>, is: &Now<'_>) {
-        let usual = self.usual(is.row);
-        let alike = usual.len() == was.lines.len()
-            && std::iter::zip(&usual, was.lines)
-                .all(|(line, printed)| bare(&line.text) == printed.words);
-        // What is printed stands however lines would fall now: at another place of its part, or beside other lines.
-        let alike = alike
-            && std::iter::zip(&usual, was.lines).all(|(line, printed)| seal(line) == printed.seal);
-        let lines = match alike {
-            true => Some(usual.into_iter().cloned().collect()),
-            false => self.on.lines_again(is, was.lines),
+        let sealed = |lines: &Vec<LaidLine>| {
+            lines.len() == was.lines.len()
+                && std::iter::zip(lines, was.lines)
+                    .all(|(line, printed)| seal(line) == printed.seal)
         };
-        let Some(lines) = lines else {
+        // What is printed stands however lines would fall now: at another place of its part, or beside other lines.
+        let usual: Vec<LaidLine> = self.usual(is.row).into_iter().cloned().collect();
+        let again = || self.on.lines_again(is, was.lines).filter(sealed);
+        let Some(lines) = Some(usual).filter(sealed).or_else(again) else {
             self.sealed_otherwise = true;
             return;
         };
         for (line, printed) in lines.into_iter().zip(was.lines) {
-            self.sealed_otherwise |= seal(&line) != printed.seal;
             self.lines.push(moved(line, printed.left, printed.baseline));
         }
     }
@@ -239,6 +235,10 @@ impl Keeping<'_> {
             true => self.on.paragraph_again(was, is, self.usual(is.row)),
             false => self.usual(is.row).into_iter().cloned().collect(),
         };
+        if letters(set.iter().map(|line| line.text.as_str())) != letters([is.text].into_iter()) {
+            self.faults.push(self.does_not_end_there(&set));
+            return;
+        }
         let more = set.len() as i64 - was.lines.len() as i64;
         if more != 0 && !(last && self.has_room(was, more)) {
             self.faults.push(self.moves(was, is, (more, below), &set));
@@ -384,6 +384,19 @@ impl Keeping<'_> {
         self.at_words(set, what).help(mend)
     }
 
+    /// A corrected paragraph that goes on behind the panel and has no line that ends where the panel's words do.
+    fn does_not_end_there(&self, set: &[LaidLine]) -> Fault {
+        let panel = self.kept.panel;
+        let what = format!(
+            "{panel} is passed for press, and its corrected words fall into lines of which none ends where the panel \
+             does"
+        );
+        self.at_words(set, what).help(format!(
+            "write as much as before, or release the panel: {}",
+            release(panel)
+        ))
+    }
+
     /// A fault about words of the manuscript.
     fn at_words(&self, set: &[LaidLine], what: String) -> Fault {
         let first = set.iter().find_map(|line| line.sources.first());
@@ -405,6 +418,12 @@ impl Keeping<'_> {
         faults.append(&mut self.faults);
         self.lines
     }
+}
+
+/// The letters and figures of texts, in order.
+fn letters<'a>(texts: impl Iterator<Item = &'a str>) -> String {
+    let all = texts.flat_map(str::chars);
+    all.filter(|c| c.is_alphanumeric()).collect()
 }
 
 fn lines(count: usize) -> String {

@@ -99,7 +99,7 @@ impl Reading<'_> {
             loop {
                 let stop = steps.next()?;
                 at = stop.to;
-                if steps.line.is_none() || at >= self.to {
+                if !steps.within_paragraph() || at >= self.to {
                     let lines = match stop.foot {
                         0 => verse,
                         lines => u64::from(lines),

@@ -1,7 +1,9 @@
 //! The fewest panels that cannot stay as they were chosen, found by trying every end of every panel.
 
+use std::collections::BTreeMap;
+
 use versefold::panels::{Problem, broken_here};
-use versefold::plan::{Role, RuleName};
+use versefold::plan::{PanelName, Role, RuleName};
 use versefold::workbench::Posed;
 
 /// The fewest panels that carry something else than was chosen for them, among all divisions in which every panel by
@@ -25,8 +27,8 @@ fn of_part(problem: &Problem) -> Option<usize> {
             Role::Shared | Role::Picture => vec![Role::Shared, Role::Picture],
             other => vec![other],
         };
-        for from in 0..places {
-            let Some(moved) = best[from] else { continue };
+        for (from, reached) in best.iter().enumerate().take(places) {
+            let Some(moved) = *reached else { continue };
             for role in &roles {
                 let ends = match role {
                     Role::Text | Role::Shared => from + 1..places,
@@ -81,4 +83,71 @@ fn stands(
         (role, picture, from..to),
     )
     .is_empty()
+}
+
+/// The fewest panels that carry other words than `before`, at most `most`, among all divisions of a text without
+/// pictures that fit: whatever rules they break but how full a panel may be. Nothing where there is none. Those of
+/// `fixed` must carry what they carried.
+///
+/// `before` has the words of each panel, row by row, without their spaces.
+pub fn fewest_touched(
+    posed: &Posed,
+    before: &BTreeMap<PanelName, String>,
+    fixed: &[PanelName],
+    most: usize,
+) -> Option<usize> {
+    let [problem] = &posed.problems[..] else {
+        panic!("a book of one part")
+    };
+    let places = problem.rows.len();
+    // The words of all rows, and where each place begins.
+    let (mut text, mut begins) = (String::new(), Vec::new());
+    let mut row = None;
+    for place in 0..places {
+        let own = Some(posed.set.parts[0].places[place].row);
+        if row != own {
+            text.push('\n');
+        }
+        row = own;
+        begins.push(text.len());
+        let words = posed.words_of(0, place..place + 1);
+        text.extend(words.chars().filter(|c| !c.is_whitespace()));
+    }
+    begins.push(text.len());
+    let mut best: Vec<Option<usize>> = vec![None; places + 1];
+    best[0] = Some(0);
+    for facts in &problem.panels {
+        let was = before.get(&facts.name).map_or("", String::as_str);
+        let mut next: Vec<Option<usize>> = vec![None; places + 1];
+        let mut reach = |to: usize, touched: usize| {
+            if touched <= most && next[to].is_none_or(|known| touched < known) {
+                next[to] = Some(touched);
+            }
+        };
+        for (from, reached) in best.iter().enumerate() {
+            let Some(touched) = *reached else { continue };
+            let mut ends = vec![from];
+            if let Some(area) = facts.area {
+                let room = u64::from(area.capacity) * u64::from(problem.rules.fullest.0);
+                let fits = |(_, used): &(usize, u32)| u64::from(*used) * 100 <= room;
+                let mut last = from;
+                for (to, _) in problem.ends(area.setting, from).take_while(fits) {
+                    // Within a paragraph a panel could end at any word: its last line is then a short one.
+                    ends.extend(last + 1..=to);
+                    last = to;
+                }
+            }
+            if facts.role == Some(Role::Title) {
+                ends = vec![if from == 0 { problem.opening } else { from }];
+            }
+            for to in ends {
+                let words = text[begins[from]..begins[to]].trim_matches('\n');
+                if words == was || !fixed.contains(&facts.name) {
+                    reach(to, touched + usize::from(words != was));
+                }
+            }
+        }
+        best = next;
+    }
+    best[places]
 }

@@ -206,7 +206,8 @@ fn is_next(problem: &Problem, book: &[Carried], picture: Option<usize>) -> bool 
     }
 }
 
-/// Whether the words end where a line of a paragraph does, if they end within one.
+/// Whether the words end where a line of a paragraph does, if they end within one; or, but for shapes, where they were
+/// chosen or printed to end.
 fn ends_a_line(problem: &Problem, panel: usize, carried: &Carried) -> bool {
     let rows = &carried.rows;
     let within = rows.end < problem.rows.len() && problem.rows[rows.end].inner;
@@ -214,7 +215,10 @@ fn ends_a_line(problem: &Problem, panel: usize, carried: &Carried) -> bool {
     !within
         || setting.is_some_and(|setting| {
             let lines = definitions::lines_of(problem, setting, rows, rows.end - 1);
-            lines.contains(&Some(rows.end))
+            let kept = [&problem.chosen_ends, &problem.printed_ends];
+            let kept = kept.iter().any(|ends| ends.contains(&rows.end));
+            let shaped = problem.falls[setting].on_slots.is_some();
+            lines.contains(&Some(rows.end)) || (kept && !shaped)
         })
 }
 

@@ -8,6 +8,9 @@ use crate::layout::{LaidLine, seal};
 use crate::lines::{self, Asked, Paragraph, Piece};
 use crate::units::Length;
 
+/// No corrected paragraph is set in so many more lines than are printed that it takes more than a panel.
+const MOST_MORE: usize = 40;
+
 impl OnPanel<'_> {
     /// The lines of a row whose words are as they were, divided as they are printed; nothing where that cannot be.
     pub(super) fn lines_again(&self, is: &Now<'_>, printed: &[KeptLine]) -> Option<Vec<LaidLine>> {
@@ -52,7 +55,7 @@ impl OnPanel<'_> {
     }
 
     /// The lines of a corrected paragraph: as they are printed down to the first that has changed, the rest set
-    /// again, in as many lines as are printed if that can be.
+    /// again, in as many lines as are printed if that can be, else in as few more or less as can be.
     pub(super) fn paragraph_again(
         &self,
         was: &Printed<'_>,
@@ -79,7 +82,10 @@ impl OnPanel<'_> {
             let asked = self.asked(is.row);
             let number = (begins == 0).then_some(kept);
             let rest = was.lines.len() - kept;
-            let found = lines::prose_lines_in(&asked, (from, to), number, rest)?;
+            let in_lines = |count| lines::prose_lines_in(&asked, (from, to), number, count);
+            let found = in_lines(rest)
+                .or_else(|| (rest + 1..=rest + MOST_MORE).find_map(in_lines))
+                .or_else(|| (1..rest).rev().find_map(in_lines))?;
             let rest = found.windows(2).enumerate().map(|(at, pair)| {
                 let number = number.map(|number| number + at);
                 let inset = lines::prose_inset(&asked, number);

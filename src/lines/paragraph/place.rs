@@ -3,6 +3,7 @@
 use std::ops::Range;
 use std::sync::Arc;
 
+use super::again::{inset_of, line_between, lines_in};
 use super::hang::Hanging;
 use super::{ParagraphBreak, Parts, far_inset};
 use crate::lines::falls::Fit;
@@ -75,8 +76,13 @@ pub fn lines(asked: &Asked<'_>, from: usize, to: usize) -> Vec<ProseLine> {
     else {
         return Vec::new();
     };
-    let fallen = at.fall.lines_from(from).take_while(|line| line.to <= to);
-    let fallen = fallen.enumerate().map(|(number, line)| {
+    let fallen = at.fall.lines_from(from).take_while(|line| line.from < to);
+    let fallen: Vec<_> = fallen.collect();
+    if fallen.last().is_some_and(|line| line.to > to) {
+        let ends = fallen.iter().map(|line| line.to.min(to));
+        return cut_short(asked, std::iter::once(from).chain(ends).collect());
+    }
+    let fallen = fallen.iter().enumerate().map(|(number, line)| {
         let inset = at.insets.get(number).filter(|_| from == 0);
         let inset = inset.copied().unwrap_or(row.indent);
         let breaks = (paragraph.breaks[line.from], paragraph.breaks[line.to]);
@@ -84,6 +90,19 @@ pub fn lines(asked: &Asked<'_>, from: usize, to: usize) -> Vec<ProseLine> {
         place(asked, breaks, inset, last, line.fit)
     });
     fallen.collect()
+}
+
+/// Lines that end where a panel must, though the best lines from there on do not: divided anew in as many, or else the
+/// last of them cut short. `breaks` are those between them.
+fn cut_short(asked: &Asked<'_>, breaks: Vec<usize>) -> Vec<ProseLine> {
+    let (from, to) = (breaks[0], breaks[breaks.len() - 1]);
+    let number = |at: usize| (from == 0).then_some(at);
+    let breaks = lines_in(asked, (from, to), number(0), breaks.len() - 1).unwrap_or(breaks);
+    let lines = breaks.windows(2).enumerate().filter_map(|(at, pair)| {
+        let inset = inset_of(asked, number(at));
+        line_between(asked, (pair[0], pair[1]), inset, false)
+    });
+    lines.collect()
 }
 
 /// Places a line between two breaks.

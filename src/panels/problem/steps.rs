@@ -47,7 +47,15 @@ impl Problem {
             used: 0,
             foot: 0,
             line: None,
+            ends: None,
         }
+    }
+
+    /// The first place between two others at which panels were chosen or printed to end.
+    fn kept_between(&self, above: usize, below: usize) -> Option<usize> {
+        let first = |ends: &[usize]| ends.get(ends.partition_point(|&end| end <= above)).copied();
+        let kept = [first(&self.chosen_ends), first(&self.printed_ends)];
+        kept.into_iter().flatten().min().filter(|&end| end < below)
     }
 }
 
@@ -146,7 +154,10 @@ pub(in crate::panels) struct Steps<'a> {
     /// How many lines of the paragraph have been gone through.
     foot: u32,
     /// The next line of the paragraph that is being gone through.
-    pub(in crate::panels) line: Option<usize>,
+    line: Option<usize>,
+    /// Where the line ends that is being gone through, if places lie within it at which panels end as they were kept:
+    /// there it is cut short, however the paragraph falls into lines since it was corrected.
+    ends: Option<usize>,
 }
 
 impl Iterator for Steps<'_> {
@@ -154,6 +165,12 @@ impl Iterator for Steps<'_> {
 
     fn next(&mut self) -> Option<Stop> {
         let falls = &self.problem.falls[self.setting];
+        if let Some(to) = self.ends {
+            let kept = self.problem.kept_between(self.place, to);
+            self.place = kept.unwrap_or(to);
+            self.ends = kept.map(|_| to);
+            return Some(self.stop());
+        }
         loop {
             if let Some(at) = self.line {
                 let line = falls.lines[at];
@@ -161,7 +178,13 @@ impl Iterator for Steps<'_> {
                 self.foot += 1;
                 self.line = line.next.map(|next| next as usize);
                 if let Some(to) = line.to {
-                    self.place = to as usize;
+                    let to = to as usize;
+                    let kept = match falls.on_slots {
+                        Some(_) => None,
+                        None => self.problem.kept_between(self.place, to),
+                    };
+                    self.place = kept.unwrap_or(to);
+                    self.ends = kept.map(|_| to);
                     return Some(self.stop());
                 }
                 continue;
@@ -198,6 +221,11 @@ impl Iterator for Steps<'_> {
 }
 
 impl Steps<'_> {
+    /// Whether more of the paragraph follows that is being gone through.
+    pub(in crate::panels) fn within_paragraph(&self) -> bool {
+        self.line.is_some() || self.ends.is_some()
+    }
+
     fn stop(&self) -> Stop {
         Stop {
             to: self.place,
