@@ -10,6 +10,7 @@
 mod ask;
 mod owners;
 mod read;
+mod refused;
 mod text;
 mod write;
 mod written;

@@ -1,0 +1,129 @@
+//! What is told where printed lines could not stay: by how much they would move, and what would mend that.
+
+use super::keeping::Keeping;
+use super::{Now, Printed};
+use crate::breaks::KeptPanel;
+use crate::fault::{Fault, Place};
+use crate::layout::LaidLine;
+use crate::plan::PanelName;
+
+impl Keeping<'_> {
+    /// A printed row that is no more, with others below it.
+    pub(super) fn gone(&mut self, gone: &Printed<'_>, printed: &[Printed<'_>], before: usize) {
+        let panel = self.kept.panel;
+        let below: usize = printed[before..].iter().map(|row| row.lines.len()).sum();
+        let by = self.on.leading() * gone.lines.len() as i64;
+        let what = format!(
+            "{panel} is passed for press, and its line “{}” is gone: the {} below would move up by {by}",
+            gone.text,
+            lines(below)
+        );
+        let help = format!(
+            "put a line in its place; or release the panel: {}",
+            release(panel)
+        );
+        self.faults.push(fault_at(self.kept, what).help(help));
+    }
+
+    /// A corrected row that takes more lines, or fewer, than are printed.
+    pub(super) fn moves(
+        &self,
+        was: &Printed<'_>,
+        is: &Now<'_>,
+        (more, below): (i64, usize),
+        set: &[LaidLine],
+    ) -> Fault {
+        let panel = self.kept.panel;
+        let by = self.on.leading() * more.abs();
+        let takes = format!(
+            "{panel} is passed for press, and the corrected words take {} where {} printed",
+            lines(set.len()),
+            match was.lines.len() {
+                1 => "1 is".to_string(),
+                count => format!("{count} are"),
+            }
+        );
+        let what = match (below, more > 0) {
+            (0, true) => format!("{takes}: there is no room for the last"),
+            (0, false) => takes,
+            (below, down) => {
+                let way = if down { "down" } else { "up" };
+                format!(
+                    "{takes}: the {} below would move {way} by {by}",
+                    lines(below)
+                )
+            }
+        };
+        let mend = match self.on.too_wide(is).filter(|_| more > 0) {
+            Some((over, letters)) => format!(
+                "they are {over} too wide: shorten them by about {letters}, or release the panel: {}",
+                release(panel)
+            ),
+            None if more > 0 => format!("shorten them, or release the panel: {}", release(panel)),
+            None => format!(
+                "write as much as before, or release the panel: {}",
+                release(panel)
+            ),
+        };
+        self.at_words(set, what).help(mend)
+    }
+
+    /// A corrected paragraph that goes on behind the panel and has no line that ends where the panel's words do.
+    pub(super) fn does_not_end_there(&self, set: &[LaidLine]) -> Fault {
+        let panel = self.kept.panel;
+        let what = format!(
+            "{panel} is passed for press, and its corrected words fall into lines of which none ends where the panel \
+             does"
+        );
+        self.at_words(set, what).help(format!(
+            "write as much as before, or release the panel: {}",
+            release(panel)
+        ))
+    }
+
+    /// A fault about words of the manuscript.
+    pub(super) fn at_words(&self, set: &[LaidLine], what: String) -> Fault {
+        let first = set.iter().find_map(|line| line.sources.first());
+        let last = set.iter().rev().find_map(|line| line.sources.last());
+        let fault = Fault::new("passed", what);
+        match first.zip(last) {
+            Some((first, last)) => {
+                let source = self.on.ready.manuscript.source();
+                fault.at(Place::new(source, first.0..last.1))
+            }
+            None => fault,
+        }
+    }
+}
+
+/// Lines would have other glyphs than those that are printed.
+pub(super) fn otherwise(kept: &KeptPanel) -> Fault {
+    let what = format!(
+        "{} is passed for press, and its words would be set otherwise than they are printed: the plan, or what now \
+         stands before them, asks another title, typeface, size, colour or way of setting",
+        kept.panel
+    );
+    fault_at(kept, what).help(format!(
+        "take that change of the plan back, or release the panel: versefold pass --release \"{}\"",
+        kept.panel
+    ))
+}
+
+pub(super) fn fault_at(kept: &KeptPanel, what: String) -> Fault {
+    let fault = Fault::new("passed", what);
+    match &kept.place {
+        Some(place) => fault.at(place.clone()),
+        None => fault,
+    }
+}
+
+pub(super) fn lines(count: usize) -> String {
+    match count {
+        1 => "1 line".to_string(),
+        count => format!("{count} lines"),
+    }
+}
+
+pub(super) fn release(panel: PanelName) -> String {
+    format!("versefold pass --release \"{panel}\"")
+}
