@@ -351,10 +351,13 @@ fn sentence(answers: &Answers, laid: &Result<Layout, Faults>) -> String {
                 1 => " for about one picture".to_string(),
                 n => format!(" for about {n} pictures"),
             };
-            format!(
-                "Fits {used} panels{size}; {how}; {free} of {} panels stay free{pictures}.",
-                layout.panels.len()
-            )
+            let all = layout.panels.len();
+            let free = match free {
+                0 => "no panel stays free".to_string(),
+                1 => format!("1 of {all} panels stays free"),
+                free => format!("{free} of {all} panels stay free"),
+            };
+            format!("Fits {used} panels{size}; {how}; {free}{pictures}.")
         }
         Err(faults) => faults.first().map_or_else(String::new, |fault| {
             let help = fault

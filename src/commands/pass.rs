@@ -44,10 +44,13 @@ fn pass(book: &Path, panels: &Stretches, held: &Held, voice: &Voice) -> Done {
     } else if !voice.quiet {
         let (are, their) = many(panels.len());
         speak::result(&format!(
-            "{} {are} passed for press: {their} lines stay where they stand, and a correction sets again only its own \
-             line. Kept in {}.\n{}",
+            "{} {are} passed for press: {their} lines stay where they stand.\n\
+             A correction sets again only its own line of verse, or the rest of its own paragraph there.\n\
+             Kept in {}. To take it back: versefold pass --release \"{}\"{}\n{}",
             capital(&stretches(&panels)),
             keep::path(book),
+            call(&panels),
+            folder(book),
             keep::told(kept.as_deref()),
         ));
     }
@@ -72,9 +75,9 @@ fn release(book: &Path, panels: &Stretches, held: &Held, voice: &Voice) -> Done 
         let value = json!({ "released": names, "file": keep::path(book), "kept": kept });
         speak::result(&format!("{value:#}\n"));
     } else if !voice.quiet {
-        let (are, _) = many(asked.len());
+        let (are, their) = many(asked.len());
         speak::result(&format!(
-            "{} {are} released.\n{}",
+            "{} {are} released: {their} lines may move again.\n{}",
             capital(&stretches(&asked)),
             keep::told(kept.as_deref()),
         ));
@@ -104,11 +107,28 @@ fn many(count: usize) -> (&'static str, &'static str) {
 /// Panels as people say them: "front 3 to front 6 and back 1".
 pub(super) fn stretches(panels: &[PanelName]) -> String {
     let runs = panels.chunk_by(|one, next| next.follows(*one));
-    let told = runs.map(|run| match run {
-        [] => String::new(),
-        [one] => one.to_string(),
-        [one, two] => format!("{one} and {two}"),
-        [first, .., last] => format!("{first} to {last}"),
+    let told = runs.flat_map(|run| match run {
+        [first, _, .., last] => vec![format!("{first} to {last}")],
+        few => few.iter().map(ToString::to_string).collect(),
     });
     list(&told.collect::<Vec<_>>())
+}
+
+/// Panels as a call names them: "front 3 to front 6, back 1".
+fn call(panels: &[PanelName]) -> String {
+    let runs = panels.chunk_by(|one, next| next.follows(*one) && next.side == one.side);
+    let named = runs.flat_map(|run| match run {
+        [first, _, .., last] => vec![format!("{first} to {last}")],
+        few => few.iter().map(ToString::to_string).collect(),
+    });
+    named.collect::<Vec<_>>().join(", ")
+}
+
+/// The book of a call, where it is not the folder that one stands in.
+fn folder(book: &Path) -> String {
+    match book.display().to_string() {
+        here if here == "." => String::new(),
+        spaced if spaced.contains(' ') => format!(" \"{spaced}\""),
+        book => format!(" {book}"),
+    }
 }

@@ -53,7 +53,7 @@ impl Stretches {
     /// Panels that are not passed.
     pub(super) fn among_passed(&self, passed: &[PanelName]) -> Result<Vec<PanelName>, Faults> {
         let known = match passed.is_empty() {
-            true => "none is".to_string(),
+            true => "no panel of this book is".to_string(),
             false => super::pass::stretches(passed),
         };
         self.of(passed, |panel| {

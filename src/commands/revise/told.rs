@@ -142,6 +142,7 @@ fn carried(revision: &Revision) -> String {
     match (all, revision.callouts.len()) {
         (0, _) => "The manuscript has no callouts.".to_string(),
         (1, 0) => "Its one callout stands beside the words that it stood beside.".to_string(),
+        (2, 0) => "Both callouts stand beside the words that they stood beside.".to_string(),
         (all, 0) => format!("All {all} callouts stand beside the words that they stood beside."),
         (all, need) => format!(
             "{} of {all} callouts stand beside the words that they stood beside; {need} {} a look:",
