@@ -21,6 +21,8 @@ const TOO_FEW: usize = 12;
 pub struct Asked {
     /// The panels whose own words have been changed since they were chosen or passed, in order.
     pub touched: Vec<PanelName>,
+    /// The panels of which nothing is left that was chosen: all their words, or their picture, are gone.
+    pub lost: Vec<PanelName>,
 }
 
 /// Asks of the problems of all parts what was chosen and passed.
@@ -68,6 +70,11 @@ pub fn ask(
             plan,
         };
         on.ask(problem, &mut faults);
+        let lost = problem.panels.iter().zip(&panels).filter(|(facts, kept)| {
+            let chosen = kept.is_some_and(|kept| kept.chosen && kept.passed.is_none());
+            chosen && facts.chosen.is_none()
+        });
+        asked.lost.extend(lost.map(|(facts, _)| facts.name));
         let touched = problem.panels.iter().enumerate();
         let touched = touched.filter(|(at, _)| panels[*at].is_some() && owners.touched(*at));
         asked.touched.extend(touched.map(|(_, facts)| facts.name));

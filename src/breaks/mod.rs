@@ -53,6 +53,8 @@ pub struct KeptPanel {
     pub words: String,
     /// The lines as they are printed, if it is passed for press.
     pub passed: Option<Vec<KeptLine>>,
+    /// The page that they are printed on: its width, height and bleed.
+    pub page: Option<[Length; 3]>,
     /// Where the file speaks of it; nothing for one that has just been taken from a layout.
     pub place: Option<Place>,
 }

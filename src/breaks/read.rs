@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::written::{BreaksWritten, KeptWritten, LineWritten};
+use super::written::{Along, BreaksWritten, KeptWritten, LineWritten};
 use super::{Breaks, KeptLine, KeptPanel};
 use crate::fault::{Fault, Faults, Place, Source};
 use crate::plan::Role;
@@ -16,6 +16,11 @@ use crate::plan::written::{self, At};
 pub fn read(source: &Arc<Source>) -> Result<Breaks, Faults> {
     let document = written::read::<BreaksWritten>(source);
     let mut faults = document.faults;
+    // A quotation mark that is lost upsets every line after it.
+    if !document.complete {
+        faults.sort_by_key(|fault| fault.place.as_ref().map(|place| place.span.start));
+        faults.truncate(1);
+    }
     let file = document.written;
     let list = file.panel.map(|list| list.value).unwrap_or_default();
     let mut panels: Vec<KeptPanel> = Vec::new();
@@ -80,8 +85,32 @@ fn panel(entry: At<KeptWritten>, faults: &mut Faults) -> Option<KeptPanel> {
     }
     let unread = written.faulty.contains(&"passed");
     let passed = written.passed.filter(|_| !unread);
-    let passed = passed.map(|lines| lines.value.into_iter().filter_map(line).collect());
+    let passed: Option<Vec<KeptLine>> =
+        passed.map(|lines| lines.value.into_iter().filter_map(line).collect());
+    if let Some(lines) = &passed
+        && !words.is_empty()
+        && !is_of(lines, &words)
+    {
+        let what = format!(
+            "{} is passed for press, and the words listed for it are no longer those of its printed lines",
+            panel.value
+        );
+        let help = format!(
+            "put both back as they were, or release the panel and edit then: versefold pass --release \"{}\"",
+            panel.value
+        );
+        faults.push(
+            Fault::new("passed", what)
+                .at(panel.place.clone())
+                .help(help),
+        );
+    }
+    let along = |at: Option<At<Along>>| at.map(|at| at.value.0);
+    let page = along(written.width)
+        .zip(along(written.height))
+        .zip(along(written.bleed));
     Some(KeptPanel {
+        page: page.map(|((width, height), bleed)| [width, height, bleed]),
         panel: panel.value,
         role: role.value,
         picture: picture.map(|picture| picture.value.0),
@@ -91,6 +120,19 @@ fn panel(entry: At<KeptWritten>, faults: &mut Faults) -> Option<KeptPanel> {
         passed,
         place: Some(panel.place),
     })
+}
+
+/// Whether words are those of printed lines; room that is left empty has no line.
+fn is_of(lines: &[KeptLine], words: &str) -> bool {
+    let letters = |text: &str| text.split_whitespace().collect::<String>();
+    let printed: String = lines.iter().map(|line| letters(&line.words)).collect();
+    let room = |line: &&str| line.starts_with('[') && line.ends_with(']');
+    let without_room: String = words
+        .lines()
+        .filter(|line| !room(line))
+        .map(letters)
+        .collect();
+    printed == letters(words) || printed == without_room
 }
 
 /// One printed line; nothing where it could not be read, which is told already.

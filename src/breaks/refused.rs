@@ -4,7 +4,7 @@ use super::text::PartText;
 use super::{BREAKS_FILE, Breaks, KeptPanel};
 use crate::alignment::pieces;
 use crate::fault::{Fault, Faults};
-use crate::plan::PanelName;
+use crate::plan::{PanelName, Role};
 use crate::strip::Strip;
 
 /// No more lines than this are told that two panels claim.
@@ -15,7 +15,9 @@ pub(super) fn panels_gone(breaks: &Breaks, strip: &Strip) -> Faults {
     let known: Vec<String> = strip.panels().map(|panel| panel.to_string()).collect();
     let gone = breaks.panels.iter().filter(|kept| {
         let name = kept.panel.to_string();
-        (kept.chosen || kept.passed.is_some()) && !known.contains(&name)
+        // What was left blank is not missed.
+        let chosen = kept.chosen && kept.role != Role::Blank;
+        (chosen || kept.passed.is_some()) && !known.contains(&name)
     });
     let fault = |kept: &KeptPanel| {
         let name = kept.panel.to_string();

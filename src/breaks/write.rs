@@ -52,6 +52,12 @@ fn panel(kept: &KeptPanel) -> String {
         text.push_str(&format!("words = {}\n", block(&kept.words)));
     }
     if let Some(lines) = &kept.passed {
+        for (key, length) in ["width", "height", "bleed"]
+            .into_iter()
+            .zip(kept.page.into_iter().flatten())
+        {
+            text.push_str(&format!("{key} = \"{}\"\n", exact(length)));
+        }
         text.push_str("passed = [\n");
         lines.iter().for_each(|one| text.push_str(&line(one)));
         text.push_str("]\n");

@@ -31,6 +31,12 @@ tables! {
         optional goes_on: Switch = false;
         /// Its words.
         optional words: Lines;
+        /// The width of the panel as it is printed.
+        optional width: Along;
+        /// Its height.
+        optional height: Along;
+        /// How far its art goes beyond the trim.
+        optional bleed: Along;
         /// The lines as they are printed, of a panel that is passed for press.
         optional passed: Vec<At<LineWritten>>;
     }

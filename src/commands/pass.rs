@@ -5,12 +5,15 @@ use std::sync::Arc;
 
 use serde_json::json;
 
+use super::changes::Earlier;
 use super::cli::{Pass, Stretches, Voice};
 use super::remarks::{capital, list};
 use super::{Done, keep, speak};
 use crate::breaks::{self, BREAKS_FILE, Breaks};
+use crate::compare::{Record, compare};
 use crate::fault::{Fault, Faults, Source};
 use crate::files::{self, Held};
+use crate::layout::Layout;
 use crate::plan::PanelName;
 use crate::workbench::{Heeds, Workbench};
 
@@ -36,10 +39,17 @@ fn pass(book: &Path, panels: &Stretches, held: &Held, voice: &Voice) -> Done {
     let panels = panels.among(&strip)?;
     let taken = bench.take(Heeds::All, false, &panels)?;
     let kept = keep::write(held, taken.before.as_deref(), &taken.text)?;
+    let stale = not_as_placed(book, &taken.layout, &panels)?;
     drop(progress);
     if voice.json {
-        let names: Vec<String> = panels.iter().map(ToString::to_string).collect();
-        let value = json!({ "passed": names, "file": keep::path(book), "kept": kept });
+        let names =
+            |panels: &[PanelName]| panels.iter().map(ToString::to_string).collect::<Vec<_>>();
+        let value = json!({
+            "passed": names(&panels),
+            "not_as_in_the_last_layers": names(&stale),
+            "file": keep::path(book),
+            "kept": kept,
+        });
         speak::result(&format!("{value:#}\n"));
     } else if !voice.quiet {
         let (are, their) = many(panels.len());
@@ -54,7 +64,30 @@ fn pass(book: &Path, panels: &Stretches, held: &Held, voice: &Voice) -> Done {
             keep::told(kept.as_deref()),
         ));
     }
+    if !stale.is_empty() && !voice.json {
+        let (are, _) = many(stale.len());
+        speak::message(&format!(
+            "{} {are} not as in the last layers: if those are printed, release, take the change back, and pass again; \
+             if not, run versefold layers before you print.",
+            capital(&stretches(&stale)),
+        ));
+    }
     Ok(())
+}
+
+/// Those of the panels that the last layers show otherwise.
+fn not_as_placed(
+    book: &Path,
+    layout: &Layout,
+    panels: &[PanelName],
+) -> Result<Vec<PanelName>, Faults> {
+    let earlier = Earlier::read(&book.join("out"), None)?;
+    let Earlier::Last(last) = &earlier else {
+        return Ok(Vec::new());
+    };
+    let changes = compare(last, &Record::of(layout, None));
+    let changed = changes.panels.iter().map(|change| change.panel);
+    Ok(changed.filter(|panel| panels.contains(panel)).collect())
 }
 
 fn release(book: &Path, panels: &Stretches, held: &Held, voice: &Voice) -> Done {

@@ -30,6 +30,8 @@ pub struct Ready<'a> {
     pub division: &'a Division,
     /// What the author chose and passed, if anything.
     pub breaks: Option<&'a Breaks>,
+    /// Panels of which what was chosen is gone.
+    pub lost: &'a [PanelName],
     /// The plan's own typeface, for words that the program adds.
     pub typeface: &'a Typeface,
 }
@@ -57,7 +59,10 @@ pub fn compose(ready: Ready<'_>) -> Result<Layout, Faults> {
     }
     find_picture_panels(&mut panels);
     for laid in &mut panels {
-        laid.passed = ready.passed(laid.panel).is_some();
+        let passed = ready.passed(laid.panel);
+        laid.passed = passed.is_some();
+        let page = [laid.size.0, laid.size.1, ready.plan.paper.bleed];
+        faults.extend(passed.and_then(|kept| passed::other_page(kept, page)));
     }
     notes.extend(as_chosen(ready));
     if !faults.is_empty() {
@@ -95,7 +100,19 @@ fn as_chosen(ready: Ready<'_>) -> Option<lines::Note> {
         .flat_map(|part| &part.panels)
         .flat_map(|on| &on.costs);
     let kept = ready.breaks.is_some_and(Breaks::chosen)
+        && ready.lost.is_empty()
         && !costs.any(|(rule, _)| *rule == RuleName::ChosenBreaks);
+    if !ready.lost.is_empty() {
+        let lost: Vec<String> = ready.lost.iter().map(ToString::to_string).collect();
+        return Some(lines::Note {
+            word: "chosen-lost",
+            what: format!(
+                "what was chosen for {} is no longer there, its words or its picture: divided anew",
+                lost.join(", ")
+            ),
+            place: None,
+        });
+    }
     kept.then(|| lines::Note {
         word: "as-chosen",
         what: format!("the panels stand as they were chosen in {BREAKS_FILE}"),

@@ -11,6 +11,7 @@ mod told;
 use sha2::{Digest, Sha256};
 
 use keeping::Keeping;
+pub(super) use told::other_page;
 use told::otherwise;
 
 use super::compose::OnPanel;

@@ -62,6 +62,7 @@ impl Taking<'_> {
             goes_on,
             words,
             passed: passes.then(|| lines(laid)),
+            page: passes.then(|| [laid.size.0, laid.size.1, self.layout.strip.paper().bleed]),
             place: None,
         }
     }

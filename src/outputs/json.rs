@@ -72,7 +72,7 @@ fn panel(panel: &LaidPanel) -> Value {
         .iter()
         .map(|(rule, cost)| (rule.word().to_string(), json!(cost)))
         .collect();
-    json!({
+    let mut value = json!({
         "panel": panel.panel.to_string(),
         "role": panel.role.word(),
         "picture": panel.picture,
@@ -83,7 +83,11 @@ fn panel(panel: &LaidPanel) -> Value {
         "fullness": panel.share().map(|share| (share * 10_000.0).round() / 10_000.0),
         "costs": costs,
         "lines": panel.lines.iter().map(line).collect::<Vec<_>>(),
-    })
+    });
+    if panel.passed {
+        value["passed"] = json!(true);
+    }
+    value
 }
 
 fn names(panels: &[PanelName]) -> Vec<String> {

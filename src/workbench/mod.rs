@@ -243,6 +243,7 @@ impl Workbench {
             problems: &posed.problems,
             division,
             breaks: posed.keeps.as_ref().map(|keeps| &keeps.breaks),
+            lost: posed.keeps.as_ref().map_or(&[], |keeps| &keeps.asked.lost),
             typeface: &typeface,
         })?;
         layout::verify(&posed.manuscript, &layout).map_err(|lost| vec![lost_fault(&lost)])?;

@@ -148,9 +148,8 @@ fn passed_panels_must_have_a_place_on_the_strip() {
         "front 4 is passed for press, and the strip has no such panel now"
     );
     run_in(book, &["pass", "--release", "front 4"]).done();
-    // It is still chosen.
-    let told = told_to_people(book);
-    assert_eq!(told[0], "the strip has no panel front 4");
+    // It was blank: nobody misses it.
+    run_in(book, &["flow"]).done();
     run_in(book, &["flow", "--afresh"]).done();
 }
 
@@ -199,4 +198,91 @@ fn a_plan_that_changes_printed_lines_is_refused() {
         "{told:#?}"
     );
     assert!(tree(book) == before);
+}
+
+/// Printed lines and the page they are printed on cannot be changed behind the printer's back.
+#[test]
+fn printed_panels_cannot_be_changed_by_hand() {
+    let temp = temporary();
+    let book = temp.path();
+    kept(book);
+    run_in(book, &["pass", "front 1"]).done();
+    let whole = fs::read_to_string(book.join("breaks.toml")).expect("kept");
+    let no_longer = "front 1 is passed for press, and the words listed for it are no longer those of its printed lines";
+    for (from, to) in [
+        (
+            "words = \"that’s the whole trade.\"",
+            "words = \"that’s the whole thing.\"",
+        ),
+        ("\nthat’s the whole trade.\n", "\n"),
+    ] {
+        fs::write(book.join("breaks.toml"), whole.replacen(from, to, 1)).expect("written");
+        assert_eq!(told_to_people(book), [no_longer], "{from}");
+    }
+    fs::write(book.join("breaks.toml"), &whole).expect("written");
+    change(
+        book,
+        "concertina.toml",
+        "panel-width = \"90 mm\"",
+        "panel-width = \"95 mm\"",
+    );
+    assert_eq!(
+        told_to_people(book),
+        [
+            "front 1 is passed for press at 90 mm × 90 mm with 3 mm of bleed, and the plan now makes it 95 mm × 90 mm \
+             with 3 mm of bleed"
+        ]
+    );
+}
+
+/// Blank panels that were chosen blank are not missed on a shorter strip.
+#[test]
+fn a_shorter_strip_forgets_what_was_blank() {
+    let temp = temporary();
+    let book = temp.path();
+    kept(book);
+    change(
+        book,
+        "concertina.toml",
+        "panels-per-side = 4",
+        "panels-per-side = 3",
+    );
+    run_in(book, &["flow"]).done();
+}
+
+/// What was chosen and is gone is told.
+#[test]
+fn a_picture_that_is_gone_is_told() {
+    let temp = temporary();
+    let book = temp.path();
+    kept(book);
+    change(
+        book,
+        "breaks.toml",
+        "role = \"text\"",
+        "role = \"shared\"\npicture = \"the weding\"",
+    );
+    let said = run_in(book, &["flow"]).done();
+    assert!(
+        said.contains("What was chosen for front 1 is no longer there"),
+        "{said}"
+    );
+}
+
+/// Passing what the last layers do not show is told.
+#[test]
+fn passing_what_is_not_as_in_the_layers_is_told() {
+    let temp = temporary();
+    let book = temp.path();
+    kept(book);
+    run_in(book, &["layers"]).done();
+    change(book, "winter-bus.txt", "Snow lay", "Snow hung");
+    let ran = run_in(book, &["pass", "front 1 to front 2"]);
+    assert_eq!(ran.status, Some(0));
+    assert!(
+        ran.stderr
+            .starts_with("Front 2 is not as in the last layers"),
+        "{}",
+        ran.stderr
+    );
 }

@@ -89,6 +89,7 @@ fn laid_out(caption_on: usize) -> Layout {
     };
     let layout = compose(Ready {
         breaks: None,
+        lost: &[],
         manuscript: &manuscript,
         plan: &plan,
         strip: &strip,

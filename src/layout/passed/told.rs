@@ -6,6 +6,7 @@ use crate::breaks::KeptPanel;
 use crate::fault::{Fault, Place};
 use crate::layout::LaidLine;
 use crate::plan::PanelName;
+use crate::units::Length;
 
 impl Keeping<'_> {
     /// A printed row that is no more, with others below it.
@@ -126,4 +127,22 @@ pub(super) fn lines(count: usize) -> String {
 
 pub(super) fn release(panel: PanelName) -> String {
     format!("versefold pass --release \"{panel}\"")
+}
+
+/// The page of a panel would be another than it is printed on.
+pub(in crate::layout) fn other_page(kept: &KeptPanel, page: [Length; 3]) -> Option<Fault> {
+    let printed = kept.page.filter(|printed| *printed != page)?;
+    let told =
+        |[width, height, bleed]: [Length; 3]| format!("{width} × {height} with {bleed} of bleed");
+    let what = format!(
+        "{} is passed for press at {}, and the plan now makes it {}",
+        kept.panel,
+        told(printed),
+        told(page)
+    );
+    let help = format!(
+        "put the plan's paper back, or release the panel: {}",
+        release(kept.panel)
+    );
+    Some(fault_at(kept, what).help(help))
 }
