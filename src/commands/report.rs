@@ -70,6 +70,9 @@ pub(super) fn drawn(fault: &Fault) -> String {
     let Some(place) = &fault.place else {
         return without_place(fault);
     };
+    if is_long(place) {
+        return in_a_window(fault, place);
+    }
     let span = |place: &Place| -> Span { (place.source.name.clone(), place.span.clone()) };
     let colour = std::io::stderr().is_terminal();
     let config = Config::default()
@@ -108,6 +111,70 @@ pub(super) fn drawn(fault: &Fault) -> String {
         Ok(()) => String::from_utf8_lossy(&bytes).trim_end().to_string(),
         Err(_) => without_place(fault),
     }
+}
+
+/// A line longer than this is a paragraph, which no terminal shows at once.
+const LONG: usize = 200;
+/// How much is shown of such a line before and behind what is pointed at, and of that from either end.
+const AROUND: usize = 30;
+
+/// Whether a place lies in a line that is too long to be drawn.
+fn is_long(place: &Place) -> bool {
+    let text = &place.source.text;
+    let from = text[..place.span.start].rfind('\n').map_or(0, |at| at + 1);
+    let to = text[place.span.end..].find('\n');
+    let to = to.map_or(text.len(), |at| place.span.end + at);
+    text[from..to]
+        .lines()
+        .any(|line| line.chars().count() > LONG)
+}
+
+/// A fault within a long paragraph: a few words of that, with what it is about in brackets.
+fn in_a_window(fault: &Fault, place: &Place) -> String {
+    let text = &place.source.text;
+    let last = |text: &str| -> String {
+        let letters = text.chars().count();
+        let cut: String = text.chars().skip(letters.saturating_sub(AROUND)).collect();
+        if letters > AROUND {
+            format!("… {cut}")
+        } else {
+            cut
+        }
+    };
+    let first = |text: &str| -> String {
+        let cut: String = text.chars().take(AROUND).collect();
+        if text.chars().count() > AROUND {
+            format!("{cut} …")
+        } else {
+            cut
+        }
+    };
+    let before = text[..place.span.start]
+        .rsplit('\n')
+        .next()
+        .unwrap_or_default();
+    let behind = text[place.span.end..]
+        .split('\n')
+        .next()
+        .unwrap_or_default();
+    let about = &text[place.span.clone()];
+    let about = match about.chars().count() > 3 * AROUND {
+        true => format!("{} {}", first(about), last(about).trim_start_matches("… ")),
+        false => about.to_string(),
+    };
+    let (line, column) = (place.line(), place.column());
+    let at = format!(
+        "  in {}, line {line}, column {column}: {}[{}]{}",
+        place.source.name,
+        last(before),
+        about.replace('\n', " "),
+        first(behind),
+    );
+    let whole = without_place(fault);
+    let (what, rest) = whole.split_once('\n').unwrap_or((&whole, ""));
+    let lines = [what, &at, rest];
+    let lines = lines.into_iter().filter(|line| !line.is_empty());
+    lines.collect::<Vec<_>>().join("\n")
 }
 
 fn without_place(fault: &Fault) -> String {
