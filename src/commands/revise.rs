@@ -7,6 +7,7 @@ use std::sync::Arc;
 
 use super::cli::{Revise, Voice};
 use super::{Done, speak};
+use crate::breaks;
 use crate::fault::{Fault, Faults, Source};
 use crate::files;
 use crate::manuscript::has_readings;
@@ -53,7 +54,7 @@ pub(super) fn run(asked: &Revise, voice: &Voice) -> Done {
     };
     let laid = bench.lay_out_book(&revised, Heeds::All);
     drop(progress);
-    keeps_what_is_printed(laid.as_ref().err())?;
+    keeps_what_is_printed(&mut bench, &revised, laid.as_ref().err())?;
     may_be_written(asked, voice, &client.name, &revision)?;
     let (old, new) = (manuscript.text.as_bytes(), revision.text.as_bytes());
     let kept = held.replace(&manuscript.name, Some(old), new, true);
@@ -87,16 +88,29 @@ fn client(asked: &Revise, plan: &Plan) -> Result<Arc<Source>, Faults> {
     Ok(Source::new(name, text))
 }
 
-/// Refuses a text that would move what is printed. Other faults it brings are told once it is written.
-fn keeps_what_is_printed(faults: Option<&Faults>) -> Done {
-    let faults = faults.into_iter().flatten();
-    let printed: Faults = faults
-        .filter(|fault| fault.word == "passed")
-        .cloned()
-        .collect();
-    match printed.is_empty() {
-        true => Ok(()),
-        false => Err(printed),
+/// Refuses a text that would move what is printed, or has no room around it. Other faults it brings are told once it is
+/// written.
+fn keeps_what_is_printed(
+    bench: &mut Workbench,
+    revised: &BookTexts,
+    faults: Option<&Faults>,
+) -> Done {
+    let (Some(faults), Some(source)) = (faults, &revised.breaks) else {
+        return Ok(());
+    };
+    let is_printed = |fault: &&Fault| fault.word == "passed";
+    let printed: Faults = faults.iter().filter(is_printed).cloned().collect();
+    if !printed.is_empty() {
+        return Err(printed);
+    }
+    let passed = breaks::read(source).is_ok_and(|breaks| breaks.passed().next().is_some());
+    let nothing_kept = BookTexts {
+        breaks: None,
+        ..revised.clone()
+    };
+    match passed && bench.lay_out_book(&nothing_kept, Heeds::All).is_ok() {
+        true => Err(faults.clone()),
+        false => Ok(()),
     }
 }
 

@@ -2,6 +2,7 @@
 
 mod held;
 mod printed;
+mod revised;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
