@@ -66,7 +66,7 @@ pub fn compose(ready: Ready<'_>) -> Result<Layout, Faults> {
     }
     notes.extend(as_chosen(ready));
     if !faults.is_empty() {
-        return Err(faults);
+        return Err(passed::together(faults));
     }
     let gave_way = ready.set.parts.iter().zip(&ready.division.parts);
     Ok(Layout {

@@ -11,8 +11,8 @@ mod told;
 use sha2::{Digest, Sha256};
 
 use keeping::Keeping;
-pub(super) use told::other_page;
 use told::otherwise;
+pub(super) use told::{other_page, together};
 
 use super::compose::OnPanel;
 use super::{LaidLine, LaidPanel};

@@ -3,7 +3,7 @@
 use super::keeping::Keeping;
 use super::{Now, Printed};
 use crate::breaks::KeptPanel;
-use crate::fault::{Fault, Place};
+use crate::fault::{Fault, Faults, Place};
 use crate::layout::LaidLine;
 use crate::plan::PanelName;
 use crate::units::Length;
@@ -146,3 +146,49 @@ pub(in crate::layout) fn other_page(kept: &KeptPanel, page: [Length; 3]) -> Opti
     );
     Some(fault_at(kept, what).help(help))
 }
+
+/// Faults, with those that say the same of several panels told once. One change of the plan concerns all of them.
+pub(in crate::layout) fn together(faults: Faults) -> Faults {
+    let mut found: Vec<(String, Vec<String>, Fault)> = Vec::new();
+    for fault in faults {
+        let (name, rest) = match fault.what.split_once(PASSED) {
+            Some((name, rest)) => (name.to_string(), rest.to_string()),
+            None => (String::new(), fault.what.clone()),
+        };
+        let same = found
+            .iter_mut()
+            .find(|(known, ..)| !name.is_empty() && *known == rest);
+        match same {
+            Some((_, names, _)) => names.push(name),
+            None => found.push((rest, vec![name], fault)),
+        }
+    }
+    let told = found.into_iter().map(|(rest, names, fault)| {
+        if names.len() < 2 {
+            return fault;
+        }
+        let [most @ .., last] = names.as_slice() else {
+            return fault;
+        };
+        let who = match names.len() {
+            many if many > 8 => format!("{many} panels"),
+            _ => format!("{} and {last}", most.join(", ")),
+        };
+        let rest = rest
+            .replace("its words", "their words")
+            .replace("makes it", "makes them");
+        let all = names.join(", ");
+        let help = fault.help.as_ref();
+        let help =
+            help.map(|help| help.replace(&format!("\"{}\"", names[0]), &format!("\"{all}\"")));
+        Fault {
+            what: format!("{who} are passed for press{rest}"),
+            help: help.map(|help| help.replace("the panel:", "the panels:")),
+            ..fault
+        }
+    });
+    told.collect()
+}
+
+/// How each sentence of this kind begins, behind the panel's name.
+const PASSED: &str = " is passed for press";
