@@ -90,7 +90,12 @@ impl OnPanel<'_> {
                 let number = number.map(|number| number + at);
                 let inset = lines::prose_inset(&asked, number);
                 let last = self.ends_paragraph(is.row, pair[1]);
-                self.prose_line_in(is.row, (pair[0], pair[1]), (inset, last), number == Some(0))
+                self.prose_line_in(
+                    is.row,
+                    (pair[0], pair[1]),
+                    (inset, (last, false)),
+                    number == Some(0),
+                )
             });
             let rest: Vec<LaidLine> = rest.collect::<Option<_>>()?;
             Some(first.into_iter().chain(rest).collect())
@@ -142,8 +147,10 @@ impl OnPanel<'_> {
                 let insets = [usual, indent, indent + self.planned().text.paragraph_indent];
                 let last = self.ends_paragraph(row, between.1);
                 let opens = begins && at == 0;
-                let ways = [last, !last].map(|last| {
-                    insets.map(|inset| self.prose_line_in(row, *between, (inset, last), opens))
+                // Where a paragraph ends now, a space may be printed that parted it from words that are gone.
+                let ends = [(last, false), (!last, false), (!last, true)];
+                let ways = ends.map(|ends| {
+                    insets.map(|inset| self.prose_line_in(row, *between, (inset, ends), opens))
                 });
                 let ways = ways.concat();
                 let same = |line: &&Option<LaidLine>| {
@@ -155,15 +162,18 @@ impl OnPanel<'_> {
         lines.collect()
     }
 
+    /// A line between two breaks that stands in so far, set as its paragraph's last or not; `parted` from what follows
+    /// by a space though nothing does.
     fn prose_line_in(
         &self,
         row: usize,
         between: (usize, usize),
-        (inset, last): (Length, bool),
+        (inset, (last, parted)): (Length, (bool, bool)),
         opens: bool,
     ) -> Option<LaidLine> {
         let asked = self.asked(row);
-        let line = lines::prose_line_between(&asked, between, inset, last)?;
+        let mut line = lines::prose_line_between(&asked, between, inset, last)?;
+        line.glued &= !parted;
         let measure = asked.setting.measure;
         let (placed, _) = self.placed(row, opens, &[line], |_| (Length::ZERO, measure));
         placed.into_iter().next()
