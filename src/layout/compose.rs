@@ -171,7 +171,7 @@ fn empty(strip: &Strip, panel: PanelName, role: Role, picture: Option<String>) -
     LaidPanel {
         panel,
         passed: false,
-        size: (paper.panel_width, paper.panel_height),
+        size: (paper.width_of(panel), paper.panel_height),
         role,
         picture,
         picture_panels: Vec::new(),

@@ -98,7 +98,7 @@ fn scale_of(layout: &Layout, rows: &[Row<'_>], page: (Length, Length)) -> i64 {
     let mut scale = 1000;
     for row in rows {
         let gaps = GAP * (row.groups.len() as i64 - 1);
-        let width = paper.panel_width * row.panels() as i64;
+        let width = paper.widest() * row.panels() as i64;
         let room = page.0 - MARGIN * 2 - gaps;
         scale = scale.min(room.units() * 1000 / width.units().max(1));
     }

@@ -72,10 +72,7 @@ fn layer(
     let bleed = paper.bleed;
     let space = PageSpace::with_bleed(paper.panel_height, bleed);
     let pages = panels.iter().map(|&panel| Page {
-        size: (
-            paper.panel_width + bleed * 2,
-            paper.panel_height + bleed * 2,
-        ),
+        size: (panel.size.0 + bleed * 2, panel.size.1 + bleed * 2),
         bleed: Some(bleed),
         drawings: vec![Drawing::Words { panel, space }],
     });

@@ -103,7 +103,6 @@ impl<'a> Sheet<'a> {
 
     /// Draws a row of panels below a height of the page.
     pub fn draw_row(&mut self, row: &Row<'a>, top: Length) {
-        let width = self.scaled(self.layout.strip.paper().panel_width);
         let height = self.scaled(self.layout.strip.paper().panel_height);
         let rtl = self.layout.strip.paper().reads == Reads::RightToLeft;
         let mut along = Length::ZERO;
@@ -119,13 +118,9 @@ impl<'a> Sheet<'a> {
                 along += GAP;
             }
             for (at, &panel) in group.iter().enumerate() {
+                let width = self.scaled(panel.size.0);
                 if at > 0 {
-                    let edge = if rtl {
-                        place(along, Length::ZERO)
-                    } else {
-                        place(along, width)
-                    };
-                    folds.push((edge, VALLEY));
+                    folds.push((place(along, Length::ZERO), VALLEY));
                 }
                 placed.push((panel, place(along, width)));
                 along += width;
@@ -150,7 +145,8 @@ impl<'a> Sheet<'a> {
         let Some(&(first, first_left)) = run.first() else {
             return;
         };
-        let (width, height) = (self.scaled(first.size.0), self.scaled(first.size.1));
+        let height = self.scaled(first.size.1);
+        let width = |panel: &LaidPanel| self.scaled(panel.size.0);
         let lines = run.iter().flat_map(|(panel, _)| &panel.lines);
         let reversed = lines.clone().any(|line| line.ink == Ink::ReversedOut);
         let fill = match first.role {
@@ -159,9 +155,13 @@ impl<'a> Sheet<'a> {
             Role::PasteDown => Some(0.95),
             _ => Some(1.0),
         };
-        let lefts = run.iter().map(|(_, left)| *left);
-        let left = lefts.clone().fold(first_left, Length::min);
-        let wide = lefts.fold(first_left, Length::max) + width - left;
+        let left = run
+            .iter()
+            .fold(first_left, |found, (_, left)| found.min(*left));
+        let right = run
+            .iter()
+            .fold(left, |found, (panel, left)| found.max(*left + width(panel)));
+        let wide = right - left;
         self.drawings.push(Drawing::Box {
             at: [left, top - height, wide, height],
             fill,
@@ -173,11 +173,12 @@ impl<'a> Sheet<'a> {
         }
         if let Some(picture) = &first.picture {
             // Through the middle of an even number of panels runs a fold.
-            let (_, left) = run[(run.len() - 1) / 2];
-            self.name_picture(run, picture, left + width / 2, top);
+            let (panel, left) = run[(run.len() - 1) / 2];
+            self.name_picture(run, picture, left + self.scaled(panel.size.0) / 2, top);
         }
         for (panel, left) in run {
             let words = self.below(panel);
+            let width = self.scaled(panel.size.0);
             let at = (*left + width / 2, top - height - Length::mm(4));
             let marked = self.marked.contains(&panel.panel);
             if marked {
@@ -230,7 +231,7 @@ impl<'a> Sheet<'a> {
 
     /// As much of a picture's name as a panel has room for, and the size in points of all the names here.
     fn fitted(&self, name: &str) -> (String, i64) {
-        let room = self.scaled(self.layout.strip.paper().panel_width) - Length::mm(1);
+        let room = self.scaled(self.layout.strip.paper().narrowest()) - Length::mm(1);
         let fits = |words: &str, points| self.wide(words, points, Stress::Italic) <= room;
         let panels = self.layout.panels.iter();
         let names: Vec<&str> = panels
@@ -256,7 +257,7 @@ impl<'a> Sheet<'a> {
     fn below(&self, panel: &LaidPanel) -> String {
         let with_role =
             |panel: &LaidPanel| format!("{}  {}", panel.panel.number, panel.role.word());
-        let room = self.scaled(self.layout.strip.paper().panel_width) - Length::mm(1);
+        let room = self.scaled(self.layout.strip.paper().narrowest()) - Length::mm(1);
         let fits = |panel| self.wide(&with_role(panel), 7, Stress::Bold) <= room;
         match self.layout.panels.iter().all(fits) {
             true => with_role(panel),

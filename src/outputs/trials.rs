@@ -94,7 +94,7 @@ fn scale(layout: &Layout, rows: impl Iterator<Item = (usize, usize)>) -> i64 {
     let mut scale = HIGH.units() * 1000 / paper.panel_height.units().max(1);
     for (panels, groups) in rows {
         let room = PAGE.0 - MARGIN * 2 - GAP * (groups as i64 - 1);
-        let width = paper.panel_width * panels as i64;
+        let width = paper.widest() * panels as i64;
         scale = scale.min(room.units() * 1000 / width.units().max(1));
     }
     scale.clamp(1, 1000)

@@ -1,6 +1,7 @@
 //! From the plan as written to the checked [`Plan`]: defaults filled in, lengths resolved, and nothing in
 //! it that contradicts something else in it.
 
+mod making;
 mod pairs;
 mod panels;
 mod paper;
@@ -51,6 +52,12 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         Some(paper) => paper::check(paper, faults),
         None => paper::Strip::default(),
     };
+    let made = match &written.paper {
+        Some(paper) => making::check_paper(paper, &strip, faults),
+        None => making::Made::default(),
+    };
+    let sheets = making::check_sheets(written.sheets.as_ref(), &strip, faults);
+    let crossovers = making::check_crossovers(written.crossover.as_ref(), &strip, faults);
     let setting = text::check(written.text.as_ref(), &strip, faults);
     let asked = written.rules.as_ref().map(|rules| &rules.value);
     let rules = rules::check(asked, faults);
@@ -93,6 +100,12 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         manuscript_place: Some(manuscript.place.clone()),
         date: value(&written.date),
         paper: strip.paper?,
+        stock: made.stock,
+        score: made.score,
+        boards: made.boards,
+        wrapper: made.wrapper?,
+        sheets,
+        crossovers,
         set_as: written
             .text
             .as_ref()

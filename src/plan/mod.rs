@@ -6,12 +6,14 @@
 //! the author wrote.
 
 pub mod check;
+mod making;
 mod paper;
 mod reads;
 mod rules;
 pub mod sample;
 pub mod schema;
 mod shape;
+pub mod sizes;
 pub mod stretches;
 #[cfg(test)]
 mod tests;
@@ -19,7 +21,11 @@ mod text;
 pub mod vary;
 pub mod written;
 
-pub use paper::{Cover, FoldKind, PanelName, PanelSet, Paper, Safety, Side, Sides, Turned};
+pub use making::{
+    BoardsPlan, Crossover, Grain, IntentPlan, JoinKind, Score, SheetSize, SheetsPlan, Stock,
+    WrapperKind, WrapperPlan,
+};
+pub use paper::{Cover, Ends, FoldKind, PanelName, PanelSet, Paper, Safety, Side, Sides, Turned};
 pub use reads::Reads;
 pub use rules::{
     Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
@@ -52,6 +58,18 @@ pub struct Plan {
     pub date: Option<Date>,
     /// The strip of paper.
     pub paper: Paper,
+    /// What is known of the paper itself.
+    pub stock: Stock,
+    /// How folds are scored.
+    pub score: Score,
+    /// The boards, where the cover is of boards.
+    pub boards: BoardsPlan,
+    /// The wrapper, where the cover is one.
+    pub wrapper: WrapperPlan,
+    /// How the strip is cut from sheets.
+    pub sheets: SheetsPlan,
+    /// Motifs that cross from panel to panel.
+    pub crossovers: Vec<Crossover>,
     /// What plain lines of the manuscript are, until a callout says otherwise.
     pub set_as: SetAs,
     /// How words are set, unless a part or a panel says otherwise.

@@ -150,13 +150,24 @@ pub struct Safety {
     pub edge: Length,
 }
 
+/// The widths of the panels at the two ends of the strip.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Ends {
+    /// Of front 1.
+    pub first: Length,
+    /// Of the last front panel.
+    pub last: Length,
+}
+
 /// The strip of paper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Paper {
-    /// Width of every panel, above zero.
+    /// Width of every panel but the two at the ends, above zero.
     pub panel_width: Length,
     /// Height of every panel, above zero.
     pub panel_height: Length,
+    /// Widths of front 1 and of the last front panel, and so of what lies behind them.
+    pub ends: Ends,
     /// The panels there are.
     pub panels: PanelSet,
     /// What holds the ends.
@@ -174,6 +185,56 @@ pub struct Paper {
 }
 
 impl Paper {
+    /// How wide a panel is: as the front panel that it is, or that lies on its other side.
+    pub fn width_of(&self, panel: PanelName) -> Length {
+        let front = match panel.side {
+            Side::Front => Some(panel),
+            Side::Back => self.behind(panel),
+        };
+        match front.map(|front| front.number) {
+            Some(1) => self.ends.first,
+            Some(number) if number == self.panels.per_side => self.ends.last,
+            _ => self.panel_width,
+        }
+    }
+
+    /// How long the first panels are together that lie at the left, seen from the front.
+    pub fn along(&self, panels: u16) -> Length {
+        let count = self.panels.per_side;
+        let ends = match self.reads {
+            Reads::LeftToRight => [self.ends.first, self.ends.last],
+            Reads::RightToLeft => [self.ends.last, self.ends.first],
+        };
+        match panels {
+            0 => Length::ZERO,
+            // The only panel of a strip is both its ends.
+            _ if panels >= count && count > 1 => {
+                ends[0] + self.panel_width * i64::from(count - 2) + ends[1]
+            }
+            _ => ends[0] + self.panel_width * i64::from(panels.min(count) - 1),
+        }
+    }
+
+    /// Whether two panels meet at an edge: neighbours of one side at their fold, and the two faces of a panel at an end of
+    /// the strip around that end.
+    pub fn meet(&self, one: PanelName, other: PanelName) -> bool {
+        let at_end = one.number == 1 || one.number == self.panels.per_side;
+        match one.side == other.side {
+            true => one.number.abs_diff(other.number) == 1,
+            false => at_end && self.behind(one) == Some(other),
+        }
+    }
+
+    /// The width of the narrowest panel.
+    pub fn narrowest(&self) -> Length {
+        self.panel_width.min(self.ends.first).min(self.ends.last)
+    }
+
+    /// The width of the widest panel.
+    pub fn widest(&self) -> Length {
+        self.panel_width.max(self.ends.first).max(self.ends.last)
+    }
+
     /// The fold after the front panel of that number, as seen from the front; nothing where no fold
     /// follows it.
     pub fn fold_after(&self, front: u16) -> Option<FoldKind> {
@@ -267,6 +328,10 @@ mod tests {
         let paper = Paper {
             panel_width: Length::mm(105),
             panel_height: Length::mm(148),
+            ends: Ends {
+                first: Length::mm(105),
+                last: Length::mm(105),
+            },
             panels: PanelSet {
                 per_side,
                 sides: Sides::Both,

@@ -153,6 +153,24 @@ const DEFAULTS: &str = r#"# cover = "self"                # or "boards" (the out
 # reads = "left-to-right"       # or "right-to-left"
 # bleed = "3 mm"
 # safety = { fold = "6 mm", edge = "5 mm" }   # words keep this far away
+# score = "crease"              # how folds are scored; or "cut", for board
+# What the printer and the binder need to know, if you know it:
+#   thickness = "0.25 mm"       # of one leaf; or grammage = 200 (g/m²) and bulk = 1.2 (cm³/g)
+#   ends = { first = "108 mm", last = "108 mm" }   # where the panels at the ends are wider or narrower
+#   boards = { thickness = "2 mm", square = "3 mm", turn-in = "15 mm" }   # with cover = "boards"
+#   wrapper = { kind = "folded", flap = "70 mm" }   # with cover = "wrapper"; or "band", height, overlap
+
+[sheets]                        # how the strip is cut and joined
+# join = "tab"                  # hinge, doubled
+# tab = "12 mm"
+# under-run = "1.5 mm"          # how far art goes under its neighbour at a join
+# gripper = "5 mm"              # what the press or printer cannot print along a sheet's edges
+# spare = "5 mm"                # paper beyond the last panel, trimmed off after folding
+# Unless you say so, the strip is one sheet:
+#   size = "SRA3"               # or "A3", "letter", { width = "450 mm", height = "320 mm" }
+#   grain = "short"             # which way it runs in that sheet; or "long"
+#   longest-sheet = "700 mm"    # or how long a sheet may be
+#   intent = "press.icc"        # the printing condition, for PDF/X-4
 
 [text]
 set-as = "verse"                # or "prose"
@@ -205,6 +223,12 @@ set-as = "verse"                # or "prose"
 # boxes = [{ x = "11 mm", y = "14 mm", width = "60 mm", height = "30 mm" }]   # where its words stand
 # mask = "art/words.png"        # or a picture of the panel, white where words may stand
 
+# A motif that runs over a fold, or around an end of the strip, and the heights between which it does.
+# [[crossover]]
+# from = "front 1"
+# to = "front 2"
+# heights = ["40 mm", "90 mm"]
+
 # A part with panels of its own, such as a translation; [part: NAME] begins it in the manuscript. Then give the
 # words before it theirs in a [[part]] called "body".
 # [[part]]
@@ -233,7 +257,7 @@ fn pictures(answers: &Answers) -> String {
 mod tests {
     use super::*;
     use crate::fault::Source;
-    use crate::plan::{Rules, check};
+    use crate::plan::{Rules, SheetsPlan, check};
 
     fn answers() -> Answers {
         Answers {
@@ -300,6 +324,12 @@ mod tests {
         assert_ne!(spoken, tables);
         let spoken = check::read(&Source::new("concertina.toml", spoken)).unwrap();
         assert_eq!(spoken.paper, plain.paper);
+        assert_eq!((spoken.score, spoken.stock), (plain.score, plain.stock));
+        let placed = SheetsPlan {
+            place: None,
+            ..spoken.sheets
+        };
+        assert_eq!(placed, SheetsPlan::default());
         assert_eq!(spoken.rules, Rules::default());
         assert_eq!(spoken.text.size, plain.text.size);
         assert_eq!(spoken.text.leading, plain.text.leading);

@@ -91,6 +91,8 @@ fn set_panels(written: &mut Written, panels: u16) {
         return;
     };
     count.value = now;
+    // They have no say in what panels carry, and may name panels that are then not there.
+    written.crossover = None;
     for side in [Side::Front, Side::Back] {
         let grows = longest_end(written, side, was).unwrap_or(was);
         let moved = |panel: PanelName| match panel.side == side && panel.number >= grows {

@@ -5,6 +5,7 @@
 
 mod document;
 mod lengths;
+mod making;
 mod names;
 mod numbers;
 mod panels;
@@ -15,6 +16,7 @@ mod words;
 
 pub use document::{Document, read};
 pub use lengths::{Leading, LengthFor, PaperLength, TextLength, TypeSize};
+pub use making::{Bulk, Heights};
 pub use names::{BookFile, HyphenatedWord, Language, Words};
 pub use numbers::{Importances, Share, Shares, Switch, Whole};
 pub use panels::{Spans, Stretch};
@@ -24,9 +26,9 @@ pub use typeset::TurnoverWritten;
 pub use words::{Choice, EndsWith};
 
 use super::{
-    Align, BlanksAt, Cover, Date, EachPanel, Feature, FoldKind, Hang, Ink, Opening, Pairing,
-    PanelName, Percent, PictureWith, Reads, Role, RuleName, SetAs, SharedPanels, Sides, Turned,
-    TypefaceNamed, Undivided, Vertical,
+    Align, BlanksAt, Cover, Date, EachPanel, Feature, FoldKind, Grain, Hang, Ink, JoinKind,
+    Opening, Pairing, PanelName, Percent, PictureWith, Reads, Role, RuleName, Score, SetAs,
+    SharedPanels, SheetSize, Sides, Turned, TypefaceNamed, Undivided, Vertical, WrapperKind,
 };
 pub(crate) use table::tables;
 
@@ -53,6 +55,10 @@ tables! {
         optional part: Vec<At<PartWritten>>;
         /// What is pinned by hand on one panel, each under its own `[[panel]]`.
         optional panel: Vec<At<PanelWritten>>;
+        /// How the strip is cut from sheets and joined.
+        optional sheets: SheetsWritten;
+        /// Motifs that cross from panel to panel, each under its own `[[crossover]]`.
+        optional crossover: Vec<At<CrossoverWritten>>;
     }
 
     /// The strip of paper.
@@ -77,6 +83,92 @@ tables! {
         optional bleed: PaperLength = "3 mm";
         /// How far words keep from folds and trimmed edges.
         optional safety: SafetyWritten;
+        /// Widths of the panels at the ends, where they are not as wide as the others.
+        optional ends: EndsWritten;
+        /// How thick one leaf of the paper is; measure ten and divide.
+        optional thickness: PaperLength;
+        /// The paper's weight in grams per square metre.
+        optional grammage: Whole<20, 2000>;
+        /// The paper's bulk (apparent specific volume, ISO 534) in cubic centimetres per gram.
+        optional bulk: Bulk;
+        /// How folds are scored: pressed with a creasing rule or bone folder, or cut lightly on the outside.
+        optional score: Score = "crease";
+        /// The boards, where the cover is of boards.
+        optional boards: BoardsWritten;
+        /// The wrapper, where the cover is one.
+        optional wrapper: WrapperWritten;
+    }
+
+    /// Widths of the panels at the ends; what lies behind them is as wide.
+    EndsWritten "`ends`" {
+        /// Of front 1.
+        optional first: PaperLength;
+        /// Of the last front panel.
+        optional last: PaperLength;
+    }
+
+    /// The boards that the outside faces are pasted on.
+    BoardsWritten "`boards`" {
+        /// Their thickness.
+        optional thickness: PaperLength = "2 mm";
+        /// How far they go beyond the panels at head, tail and fore-edge.
+        optional square: PaperLength = "3 mm";
+        /// How far the covering material is turned in around them.
+        optional turn_in: PaperLength = "15 mm";
+    }
+
+    /// The wrapper around the closed book.
+    WrapperWritten "`wrapper`" {
+        /// A band around the book, or a cover folded around it with flaps.
+        optional kind: WrapperKind = "folded";
+        /// How high a band is; a third of the panels' height unless said.
+        optional height: PaperLength;
+        /// How far a band's ends lie over each other.
+        optional overlap: PaperLength = "20 mm";
+        /// How wide the flaps of a folded cover are; two thirds of a panel unless said.
+        optional flap: PaperLength;
+    }
+
+    /// How the strip is cut from sheets and joined.
+    SheetsWritten "[sheets]" {
+        /// The sheet that the press or printer takes: a name such as "SRA3" or "letter", or its width and height.
+        optional size: SheetSize;
+        /// The longest sheet it takes.
+        optional longest_sheet: PaperLength;
+        /// Which way the paper's grain runs in that sheet: along its long or its short side.
+        optional grain: Grain;
+        /// How sheets are joined at a fold: a tab, a hinge of tissue, or a whole panel doubled.
+        optional join: JoinKind = "tab";
+        /// How wide a tab is, or the tissue of a hinge.
+        optional tab: PaperLength = "12 mm";
+        /// How far art goes under its neighbour at a join.
+        optional under_run: PaperLength = "1.5 mm";
+        /// What the press or printer cannot print along the edges of a sheet.
+        optional gripper: PaperLength = "5 mm";
+        /// Paper left beyond the last panel and trimmed off when the strip is folded.
+        optional spare: PaperLength = "5 mm";
+        /// An ICC profile of the printing condition, inside the book's folder, for PDF/X-4.
+        optional intent: BookFile;
+        /// What that printing condition is called; as the profile says unless said.
+        optional condition: Words;
+    }
+
+    /// A sheet by its sides.
+    SheetSides "`size`" {
+        /// One side.
+        required width: PaperLength;
+        /// The other.
+        required height: PaperLength;
+    }
+
+    /// A motif that goes from a panel to one that it meets.
+    CrossoverWritten "[[crossover]]" {
+        /// The panel where it begins.
+        required from: PanelName;
+        /// The panel where it goes on: the next one, or, around an end of the strip, the one behind.
+        required to: PanelName;
+        /// Between which heights it crosses, measured from the panels' heads; their whole height unless said.
+        optional heights: Heights;
     }
 
     /// How far words keep from folds and trimmed edges.
@@ -312,4 +404,6 @@ fn home_of(name: &str) -> Option<&'static str> {
         .or_else(|| has::<PictureWritten>(name))
         .or_else(|| has::<PartWritten>(name))
         .or_else(|| has::<PanelWritten>(name))
+        .or_else(|| has::<SheetsWritten>(name))
+        .or_else(|| has::<CrossoverWritten>(name))
 }

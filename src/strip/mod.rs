@@ -4,7 +4,19 @@
 //! folds join; faces in no pair are the outside of the closed book. Everything that speaks of spreads
 //! asks here.
 
-use crate::plan::{FoldKind, PanelName, Paper, Reads, Side, Sides};
+mod closed;
+mod covers;
+mod folding;
+mod joins;
+mod sheets;
+
+pub use closed::Closed;
+pub use covers::{Board, Boards, Wrapper};
+pub use folding::{Scored, order, scored};
+pub use joins::{Carried, Join};
+pub use sheets::{Flip, GrainAdvice, LONGEST_PAGE, MARK, Sheet, Sheets};
+
+use crate::plan::{FoldKind, PanelName, Paper, Reads, Side, Sides, Turned};
 use crate::units::Length;
 
 /// A fold between two neighbours of the front.
@@ -41,10 +53,11 @@ impl Strip {
         let count = paper.panels.per_side;
         let folds = (1..count)
             .filter_map(|k| {
-                let from_left = match paper.reads {
-                    Reads::LeftToRight => paper.panel_width * i64::from(k),
-                    Reads::RightToLeft => paper.panel_width * i64::from(count - k),
+                let last_left = match paper.reads {
+                    Reads::LeftToRight => k,
+                    Reads::RightToLeft => count - k,
                 };
+                let from_left = paper.along(last_left);
                 let kind = paper.fold_after(k)?;
                 Some(Fold {
                     after: PanelName::front(k),
@@ -63,7 +76,37 @@ impl Strip {
 
     /// Its length along the panels.
     pub fn length(&self) -> Length {
-        self.paper.panel_width * i64::from(self.paper.panels.per_side)
+        self.paper.along(self.paper.panels.per_side)
+    }
+
+    /// How far a panel's left edge lies from the strip's left edge, both seen from the panel's side.
+    pub fn left_of(&self, panel: PanelName) -> Length {
+        let before = match self.paper.reads {
+            Reads::LeftToRight => panel.number.saturating_sub(1),
+            Reads::RightToLeft => self.paper.panels.per_side.saturating_sub(panel.number),
+        };
+        let from_front = |before| self.paper.along(before);
+        match (panel.side, self.paper.turned) {
+            (Side::Front, _) | (Side::Back, Turned::HeadToFoot) => from_front(before),
+            // Seen from the back, the strip's left edge is the right one of the front.
+            (Side::Back, Turned::HeadToHead) => {
+                self.length() - from_front(self.paper.panels.per_side - before)
+            }
+        }
+    }
+
+    /// How wide a panel is.
+    pub fn width_of(&self, panel: PanelName) -> Length {
+        self.paper.width_of(panel)
+    }
+
+    /// A distance along a side from its left edge, as one from the left edge of the front: the point on the other side
+    /// of the paper. Applied twice it is the distance again.
+    pub fn across(&self, side: Side, along: Length) -> Length {
+        match (side, self.paper.turned) {
+            (Side::Back, Turned::HeadToHead) => self.length() - along,
+            _ => along,
+        }
     }
 
     /// Its folds in the front's reading order.

@@ -418,6 +418,11 @@ fn without_rules(plan: &Plan) -> Plan {
     let mut plan = Plan {
         rules: Default::default(),
         blank_before: Vec::new(),
+        stock: Default::default(),
+        score: Default::default(),
+        boards: Default::default(),
+        sheets: Default::default(),
+        crossovers: Vec::new(),
         ..plan.clone()
     };
     for picture in &mut plan.pictures {

@@ -5,7 +5,6 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::{Area, AreaId, Areas, Shape, shape};
-use crate::art::Mask;
 use crate::fault::{Fault, Faults, Place};
 use crate::plan::{Margins, PanelName, Plan, Role, Safety, ShapeAsked, Vertical};
 use crate::strip::Strip;
@@ -22,7 +21,7 @@ pub(super) struct Builder<'a> {
     /// The book's folder.
     pub(super) folder: &'a Path,
     /// The masks that were looked for; nothing where one cannot be read, which is told.
-    pub(super) masks: HashMap<PathBuf, Option<Arc<Mask>>>,
+    pub(super) masks: HashMap<PathBuf, Option<shape::OnPanel>>,
     /// The shapes of masks, by how near words may come to the sides.
     pub(super) mask_shapes: HashMap<(PathBuf, shape::Kept), Option<Arc<Shape>>>,
     pub(super) areas: Areas,
@@ -123,7 +122,7 @@ impl Builder<'_> {
         Area {
             left: margins.left,
             top: margins.head,
-            width: paper.panel_width - margins.left - margins.right,
+            width: paper.width_of(panel) - margins.left - margins.right,
             height: paper.panel_height - margins.head - margins.foot,
             first_baseline,
             capacity: u32::try_from(capacity).unwrap_or(u32::MAX),

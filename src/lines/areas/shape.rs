@@ -20,9 +20,18 @@ const ASKEW: i64 = 100;
 /// How near words may come to the four sides of a panel.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub(super) struct Kept {
+    /// How wide the panel is.
+    panel: Length,
     left: Length,
     right: Length,
     edge: Length,
+}
+
+/// A mask, and how wide the panel is that it was drawn for. On a wider one it lies at the left.
+#[derive(Clone)]
+pub(super) struct OnPanel {
+    mask: Arc<Mask>,
+    width: Length,
 }
 
 impl Builder<'_> {
@@ -36,6 +45,7 @@ impl Builder<'_> {
         let edges = self.strip.folded_edges(panel);
         let keep = |folded| if folded { safety.fold } else { safety.edge };
         let kept = Kept {
+            panel: self.plan.paper.width_of(panel),
             left: keep(edges.left),
             right: keep(edges.right),
             edge: safety.edge,
@@ -97,7 +107,7 @@ impl Builder<'_> {
 
     fn check_box(&mut self, panel: PanelName, asked: &BoxAsked, kept: &Kept) {
         let paper = &self.plan.paper;
-        let right = paper.panel_width - asked.left - asked.width;
+        let right = paper.width_of(panel) - asked.left - asked.width;
         let foot = paper.panel_height - asked.top - asked.height;
         let edges = self.strip.folded_edges(panel);
         let sides = [
@@ -148,13 +158,13 @@ impl Builder<'_> {
         }
     }
 
-    fn mask(&mut self, file: &Path, place: &Place) -> Option<Arc<Mask>> {
+    fn mask(&mut self, file: &Path, place: &Place) -> Option<OnPanel> {
         if let Some(known) = self.masks.get(file) {
             return known.clone();
         }
         let name = file.display().to_string();
         let read = match Mask::read(&self.folder.join(file), &name) {
-            Ok(mask) => self.rightly_shaped(&name, mask, place).map(Arc::new),
+            Ok(mask) => self.rightly_shaped(&name, mask, place),
             Err(fault) => {
                 self.faults.push(fault.at(place.clone()));
                 None
@@ -164,17 +174,23 @@ impl Builder<'_> {
         read
     }
 
-    /// The mask, if it is of the shape of a panel.
-    fn rightly_shaped(&mut self, name: &str, mask: Mask, place: &Place) -> Option<Mask> {
+    /// The mask, if it is of the shape of a panel: of one of those at the ends, or of the others.
+    fn rightly_shaped(&mut self, name: &str, mask: Mask, place: &Place) -> Option<OnPanel> {
         let paper = &self.plan.paper;
         let (width, height) = (i128::from(mask.width()), i128::from(mask.height()));
-        let (wide, high) = (paper.panel_width.units(), paper.panel_height.units());
-        let one = width * i128::from(high);
-        let other = height * i128::from(wide);
-        if (one - other).abs() * i128::from(ASKEW) <= other {
-            return Some(mask);
+        let high = paper.panel_height.units();
+        let is_shape = |wide: &Length| {
+            let one = width * i128::from(high);
+            let other = height * i128::from(wide.units());
+            (one - other).abs() * i128::from(ASKEW) <= other
+        };
+        let widths = [paper.panel_width, paper.ends.first, paper.ends.last];
+        if let Some(width) = widths.into_iter().find(is_shape) {
+            let mask = Arc::new(mask);
+            return Some(OnPanel { mask, width });
         }
-        let fits = i128::from(high) * width / i128::from(wide.max(1));
+        let wide = paper.panel_width.units().max(1);
+        let fits = i128::from(high) * width / i128::from(wide);
         let what =
             format!("`{name}` is {width} × {height} pixels, which is not the shape of a panel");
         let fault = Fault::new("mask-shape", what).at(place.clone());
@@ -211,20 +227,20 @@ impl Builder<'_> {
     }
 
     /// The grid lines that have room in a mask, each by its number down the grid.
-    fn lines_of(&self, mask: &Mask, kept: &Kept) -> Vec<(i64, Slot)> {
+    fn lines_of(&self, mask: &OnPanel, kept: &Kept) -> Vec<(i64, Slot)> {
         let paper = &self.plan.paper;
         let leading = self.plan.text.leading;
         let least = self.plan.text.size * NARROWEST;
         let first = (self.first_baseline(kept.edge) - self.grid).units() / leading.units();
         let across = Scale {
-            pixels: mask.width(),
-            length: paper.panel_width,
+            pixels: mask.mask.width(),
+            length: mask.width,
         };
         let down = Scale {
-            pixels: mask.height(),
+            pixels: mask.mask.height(),
             length: paper.panel_height,
         };
-        let columns = across.within(kept.left, paper.panel_width - kept.right);
+        let columns = across.within(kept.left, kept.panel - kept.right);
         let mut found = Vec::new();
         for number in first.. {
             let baseline = self.grid + leading * number;
@@ -232,11 +248,11 @@ impl Builder<'_> {
                 break;
             }
             let strip = down.touching(baseline - self.ascender, baseline + self.descender);
-            let Some(run) = mask.largest_run(strip, columns.clone()) else {
+            let Some(run) = mask.mask.largest_run(strip, columns.clone()) else {
                 continue;
             };
             let left = across.from(run.start).max(kept.left);
-            let right = across.from(run.end).min(paper.panel_width - kept.right);
+            let right = across.from(run.end).min(kept.panel - kept.right);
             if right - left >= least {
                 let measure = right - left;
                 found.push((

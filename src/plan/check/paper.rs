@@ -4,7 +4,7 @@ use super::value;
 use crate::fault::{Faults, Place};
 use crate::plan::written::{At, PaperLength, PaperWritten, SafetyWritten};
 use crate::plan::{
-    Cover, FoldKind, PanelName, PanelSet, Paper, Reads, Safety, Side, Sides, Turned,
+    Cover, Ends, FoldKind, PanelName, PanelSet, Paper, Reads, Safety, Side, Sides, Turned,
 };
 use crate::units::Length;
 
@@ -27,9 +27,22 @@ pub struct Strip {
     pub height: Option<At<Length>>,
     /// How far words keep from folds and edges.
     pub safety: Option<Safety>,
+    /// The widths of the panels at the ends.
+    pub ends: Option<Ends>,
+    /// What holds the ends.
+    pub cover: Option<Cover>,
 }
 
 impl Strip {
+    /// The width of the narrowest panel.
+    pub fn narrowest(&self) -> Option<Length> {
+        let width = self.width.as_ref()?.value;
+        Some(
+            self.ends
+                .map_or(width, |ends| width.min(ends.first).min(ends.last)),
+        )
+    }
+
     /// Tells a panel that the strip does not have, or that is pasted down. Whether it may be used.
     pub fn allows(&self, panel: PanelName, place: &Place, faults: &mut Faults) -> bool {
         let Some(panels) = self.panels else {
@@ -90,11 +103,26 @@ pub fn check(written: &At<PaperWritten>, faults: &mut Faults) -> Strip {
         Cover::Boards => FoldKind::Valley,
         Cover::SelfCover | Cover::Wrapper => FoldKind::Mountain,
     };
+    let ends = width.as_ref().map(|width| {
+        let asked = paper.ends.as_ref().map(|at| &at.value);
+        let mut end = |at: Option<&Option<At<PaperLength>>>, key| {
+            let asked = at.and_then(|at| panel_length(at, key, faults));
+            asked.map_or(width.value, |at| at.value)
+        };
+        Ends {
+            first: end(asked.map(|ends| &ends.first), "first"),
+            last: end(asked.map(|ends| &ends.last), "last"),
+        }
+    });
     // How a strip is folded does not depend on its size: an unknown one stands as the narrowest.
     let size = |at: &Option<At<Length>>| at.as_ref().map_or(NARROWEST, |at| at.value);
     let folded = panels.map(|panels| Paper {
         panel_width: size(&width),
         panel_height: size(&height),
+        ends: ends.unwrap_or(Ends {
+            first: size(&width),
+            last: size(&width),
+        }),
         panels,
         cover,
         first_fold: value(&paper.first_fold).unwrap_or(usual_fold),
@@ -116,6 +144,8 @@ pub fn check(written: &At<PaperWritten>, faults: &mut Faults) -> Strip {
         width,
         height,
         safety: Some(safety),
+        ends,
+        cover: Some(cover).filter(|_| !is_faulty(paper, &["cover"])),
     }
 }
 
@@ -136,7 +166,7 @@ fn is_faulty(paper: &PaperWritten, keys: &[&'static str]) -> bool {
     keys.iter().any(|key| paper.faulty.contains(key))
 }
 
-fn absolute(at: &Option<At<PaperLength>>) -> Option<Length> {
+pub fn absolute(at: &Option<At<PaperLength>>) -> Option<Length> {
     // Lengths on paper never have units that need type.
     at.as_ref()
         .map(|at| at.value.resolve(Length::ZERO, Length::ZERO))

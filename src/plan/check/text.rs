@@ -260,12 +260,12 @@ fn check_turnover(
     strip: &Strip,
     faults: &mut Faults,
 ) {
-    let (Some(at), Some(width)) = (text.and_then(|text| text.turnover.as_ref()), &strip.width)
-    else {
+    let written = text.and_then(|text| text.turnover.as_ref());
+    let (Some(at), Some(width)) = (written, strip.narrowest()) else {
         return;
     };
     let Margins { left, right, .. } = setting.style.margins;
-    let measure = width.value - left - right;
+    let measure = width - left - right;
     if let Turnover::Indent(indent) = setting.style.turnover
         && setting.type_known
         && setting.margins_fit
@@ -278,11 +278,11 @@ fn check_turnover(
 
 fn check_indent(text: Option<&TextWritten>, setting: &Setting, strip: &Strip, faults: &mut Faults) {
     let written = text.and_then(|text| text.paragraph_indent.as_ref());
-    let (Some(at), Some(width)) = (written, &strip.width) else {
+    let (Some(at), Some(width)) = (written, strip.narrowest()) else {
         return;
     };
     let Margins { left, right, .. } = setting.style.margins;
-    let measure = width.value - left - right;
+    let measure = width - left - right;
     let sound = setting.type_known && setting.margins_fit;
     if sound && setting.style.paragraph_indent * 2 > measure {
         let what = format!(
@@ -348,8 +348,7 @@ pub fn check_room(
 ) -> bool {
     let told = faults.len();
     let across = margins.left + margins.right;
-    if let Some(width) = strip.width.as_ref().filter(|width| across >= width.value) {
-        let width = width.value;
+    if let Some(width) = strip.narrowest().filter(|width| across >= *width) {
         let what = format!(
             "{whose}the left and right margins take {across} of a panel that is {width} wide"
         );

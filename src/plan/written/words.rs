@@ -5,8 +5,8 @@ use serde_json::{Value as Json, json};
 use super::reader::{Node, Reader, Value};
 use crate::fault::Fault;
 use crate::plan::{
-    Align, BlanksAt, Cover, FoldKind, Hang, Pairing, PictureWith, Reads, Role, RuleName, SetAs,
-    SharedPanels, Sides, Turned, Undivided, Vertical,
+    Align, BlanksAt, Cover, FoldKind, Grain, Hang, JoinKind, Pairing, PictureWith, Reads, Role,
+    RuleName, Score, SetAs, SharedPanels, Sides, Turned, Undivided, Vertical, WrapperKind,
 };
 
 /// A value that is one word out of a few.
@@ -78,6 +78,10 @@ choices! {
     };
     PictureWith { "same-spread" => PictureWith::SameSpread, "next-spread" => PictureWith::NextSpread };
     BlanksAt { "start" => BlanksAt::Start, "end" => BlanksAt::End, "anywhere" => BlanksAt::Anywhere };
+    Score { "crease" => Score::Crease, "cut" => Score::Cut };
+    Grain { "long" => Grain::Long, "short" => Grain::Short };
+    JoinKind { "tab" => JoinKind::Tab, "hinge" => JoinKind::Hinge, "doubled" => JoinKind::Doubled };
+    WrapperKind { "folded" => WrapperKind::Folded, "band" => WrapperKind::Band };
     Undivided {
         "line" => Undivided::Line,
         "sentence" => Undivided::Sentence,

@@ -76,7 +76,7 @@ impl Bounds {
     /// Whether some line of verse surely turns over on panels of words alone.
     pub fn surely_turns(&self, plan: &Plan) -> bool {
         let margins = plan.text.margins;
-        let measure = plan.paper.panel_width - margins.left - margins.right;
+        let measure = plan.paper.widest() - margins.left - margins.right;
         self.parts.iter().any(|of| {
             let Some(planned) = plan.parts.get(of.plan_index) else {
                 return false;

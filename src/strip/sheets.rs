@@ -1,0 +1,374 @@
+//! How the strip is cut from sheets and joined again.
+//!
+//! Lengths along the strip are measured from its left edge as seen from the front, whichever side is spoken of. The
+//! strip has as few sheets as can be. They are about as long as each other, and joined at folds: never where words
+//! would lie in the join, and beside blank panels where possible. From three sheets on the joins lie by turns at the
+//! two edges of the closed book, so that it does not grow thicker at one of them.
+
+use super::Strip;
+use super::joins::{Carried, Cut, Join, best};
+use crate::fault::Fault;
+use crate::plan::{Grain, JoinKind, PanelName, Reads, SheetsPlan, Side, Turned};
+use crate::units::Length;
+
+/// The longest page that is not measured in larger units (ISO 32000-1, annex C: 14,400 points).
+pub const LONGEST_PAGE: Length = Length::mm(5080);
+/// How long marks outside the trim are.
+pub const MARK: Length = Length::mm(5);
+/// Marks keep at least this far from the trim.
+const CLEAR: Length = Length::mm(2);
+/// From here on no sheets are cut; paper comes from rolls. The longest side of ISO 216 A0.
+const ROLL: Length = Length::mm(1189);
+
+/// A sheet, and what of the strip it carries.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Sheet {
+    /// Its number: sheet 1 carries front 1.
+    pub number: usize,
+    /// The first and the last of its front panels, by number.
+    pub panels: (u16, u16),
+    /// Where its panels begin along the strip.
+    pub from: Length,
+    /// Where they end.
+    pub to: Length,
+    /// What it has beyond its panels, to be pasted behind a neighbour: at the left and at the right.
+    pub tabs: (Length, Length),
+    /// What of it a neighbour's tab covers on the back: at the left and at the right.
+    pub covered: (Length, Length),
+    /// Paper beyond the last panel, trimmed off when the strip is folded: at the left and at the right.
+    pub spare: (Length, Length),
+    /// Which of its ends are ends of the strip: the left, the right.
+    pub ends: (bool, bool),
+}
+
+impl Sheet {
+    /// Where it is cut, along the strip, at the left and at the right; spare paper is cut off later.
+    pub fn cut(&self) -> (Length, Length) {
+        (self.from - self.tabs.0, self.to + self.tabs.1)
+    }
+
+    /// How long the paper is, with what is spare.
+    pub fn paper(&self) -> Length {
+        let (left, right) = self.cut();
+        right - left + self.spare.0 + self.spare.1
+    }
+}
+
+/// The strip's sheets.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Sheets {
+    /// The sheets, in the order of the front's panels.
+    pub sheets: Vec<Sheet>,
+    /// The joins between them, in that order.
+    pub joins: Vec<Join>,
+    /// The size of the page that each is printed on: along the strip, and across it.
+    pub page: (Length, Length),
+    /// How far art goes beyond the trim.
+    pub bleed: Length,
+    /// How far art goes under a neighbour.
+    pub under_run: Length,
+    /// What is to be said of the grain.
+    pub grain: GrainAdvice,
+    /// Whether some words lie in a join, for no way of joining was free of them.
+    pub words_in_joins: Vec<Join>,
+}
+
+/// What is to be said of the paper's grain, which must run from head to tail.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum GrainAdvice {
+    /// The sheet's grain is known, and it is laid so.
+    Laid,
+    /// A sheet of this grain must be asked for.
+    AskFor(Grain),
+    /// A sheet cut for the strip, with its grain across the strip's length.
+    CutAcross,
+    /// So long a sheet comes from a roll, whose grain runs along it: the wrong way.
+    Roll,
+}
+
+/// Which edge of a sheet the printer's duplex setting turns it about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Flip {
+    /// About its short edge (IPP `two-sided-short-edge`).
+    ShortEdge,
+    /// About its long edge (IPP `two-sided-long-edge`).
+    LongEdge,
+}
+
+impl Flip {
+    /// What a page of that width and height needs, so that its back lies behind its front when the reader turns the strip
+    /// over in that way. Both pages stand upright in the file: it is the setting that turns, never the file.
+    pub fn of(page: (Length, Length), turned: Turned) -> Flip {
+        let wide = page.0 > page.1;
+        match (turned, wide) {
+            // Turned sideways, about an upright edge.
+            (Turned::HeadToHead, true) | (Turned::HeadToFoot, false) => Flip::ShortEdge,
+            (Turned::HeadToHead, false) | (Turned::HeadToFoot, true) => Flip::LongEdge,
+        }
+    }
+
+    /// `short edge` or `long edge`.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Flip::ShortEdge => "short edge",
+            Flip::LongEdge => "long edge",
+        }
+    }
+}
+
+impl Sheets {
+    /// The sheets of a strip. `carried` tells what its panels carry.
+    ///
+    /// # Errors
+    /// A [`Fault`] of the word `sheet` where the sheet is too low for the strip, or has no room for two of its panels.
+    pub fn new(strip: &Strip, plan: &SheetsPlan, carried: &Carried<'_>) -> Result<Sheets, Fault> {
+        let paper = strip.paper();
+        let marks = paper.bleed.max(CLEAR) + MARK;
+        let size = laid(strip, plan, marks)?;
+        let room = size.along.map_or(LONGEST_PAGE - marks * 2, |along| {
+            along - (marks + plan.gripper) * 2
+        });
+        let count = paper.panels.per_side;
+        let cut = Cut {
+            strip,
+            plan,
+            carried,
+            room,
+        };
+        let alone = strip.length() + plan.spare <= room;
+        if !alone && room < paper.panel_width * 2 {
+            return Err(too_short(strip, plan, room));
+        }
+        let Some(joins) = best(&cut) else {
+            return Err(too_short(strip, plan, room));
+        };
+        let ends = std::iter::once(0)
+            .chain(joins.iter().map(|join| join.before))
+            .chain([count]);
+        let ends: Vec<u16> = ends.collect();
+        let right_to_left = paper.reads == Reads::RightToLeft;
+        let mut sheets: Vec<Sheet> = ends
+            .windows(2)
+            .enumerate()
+            .map(|(at, pair)| {
+                let (first, last) = (pair[0], pair[1]);
+                let before = at.checked_sub(1).map(|before| &joins[before]);
+                let after = joins.get(at);
+                let ends = (first == 0, last == count);
+                let spare = |at_end: bool| if at_end { plan.spare } else { Length::ZERO };
+                Sheet {
+                    number: 0,
+                    panels: match right_to_left {
+                        false => (first + 1, last),
+                        true => (count - last + 1, count - first),
+                    },
+                    from: paper.along(first),
+                    to: paper.along(last),
+                    tabs: (
+                        before.map_or(Length::ZERO, |join| join.tab(false)),
+                        after.map_or(Length::ZERO, |join| join.tab(true)),
+                    ),
+                    covered: (
+                        before.map_or(Length::ZERO, |join| join.tab(true)),
+                        after.map_or(Length::ZERO, |join| join.tab(false)),
+                    ),
+                    spare: match right_to_left {
+                        false => (Length::ZERO, spare(ends.1)),
+                        true => (spare(ends.0), Length::ZERO),
+                    },
+                    ends,
+                }
+            })
+            .collect();
+        let mut joins = joins;
+        if right_to_left {
+            sheets.reverse();
+            joins.reverse();
+        }
+        for (at, sheet) in sheets.iter_mut().enumerate() {
+            sheet.number = at + 1;
+        }
+        let longest = sheets.iter().map(Sheet::paper);
+        let longest = longest.fold(Length::ZERO, Length::max);
+        let page = match (size.along, size.across, plan.size.is_some()) {
+            (Some(along), Some(across), true) => (along, across),
+            _ => (longest + marks * 2, paper.panel_height + marks * 2),
+        };
+        let grain = match size.grain {
+            GrainAdvice::CutAcross if page.0 > ROLL => GrainAdvice::Roll,
+            other => other,
+        };
+        Ok(Sheets {
+            words_in_joins: joins
+                .iter()
+                .filter(|join| join.over_words)
+                .cloned()
+                .collect(),
+            sheets,
+            joins,
+            page,
+            bleed: paper.bleed,
+            under_run: plan.under_run,
+            grain,
+        })
+    }
+
+    /// Where a point along the strip lies on a sheet's page, from the page's left edge, as seen from a side. The paper lies
+    /// in the middle of its page.
+    pub fn on_page(&self, strip: &Strip, sheet: &Sheet, side: Side, along: Length) -> Length {
+        let margin = (self.page.0 - sheet.paper()) / 2;
+        let (left, _) = sheet.cut();
+        let from_left = along - left + sheet.spare.0 + margin;
+        match (side, strip.paper().turned) {
+            (Side::Front, _) | (_, Turned::HeadToFoot) => from_left,
+            (Side::Back, Turned::HeadToHead) => self.page.0 - from_left,
+        }
+    }
+
+    /// Where the heads of the panels lie on the page, from its foot; the strip lies in the middle, so it is the same on
+    /// both sides however the sheet is turned.
+    pub fn head_on_page(&self, strip: &Strip) -> Length {
+        let height = strip.paper().panel_height;
+        (self.page.1 - height) / 2 + height
+    }
+
+    /// What of the strip is printed on a side of a sheet, along the strip, without bleed: its panels and, on the back, its
+    /// tabs; of what a neighbour covers only the under-run. On the front a tab shows its under-run alone. The rest of what
+    /// is pasted stays bare, on both faces.
+    pub fn printed(&self, sheet: &Sheet, side: Side) -> Vec<(Length, Length)> {
+        let (left, right) = sheet.cut();
+        let under = |tab: Length| self.under_run.min(tab);
+        match side {
+            Side::Front => vec![(
+                sheet.from - under(sheet.tabs.0),
+                sheet.to + under(sheet.tabs.1),
+            )],
+            Side::Back => vec![(
+                left + sheet.covered.0 - under(sheet.covered.0),
+                right - sheet.covered.1 + under(sheet.covered.1),
+            )],
+        }
+    }
+
+    /// The same with the bleed beyond edges that are cut.
+    pub fn inked(&self, sheet: &Sheet, side: Side) -> Vec<(Length, Length)> {
+        let (left, right) = sheet.cut();
+        let printed = self.printed(sheet, side).into_iter();
+        printed
+            .map(|(from, to)| {
+                let from = if from == left {
+                    from - self.bleed
+                } else {
+                    from
+                };
+                let to = if to == right { to + self.bleed } else { to };
+                (from, to)
+            })
+            .collect()
+    }
+
+    /// The sheet that carries the words of a panel.
+    pub fn home(&self, strip: &Strip, panel: PanelName) -> Option<&Sheet> {
+        let left = strip.across(panel.side, strip.left_of(panel));
+        let right = strip.across(panel.side, strip.left_of(panel) + strip.width_of(panel));
+        let (from, to) = (left.min(right), left.max(right));
+        let whole = |sheet: &&Sheet| {
+            let visible = self.visible(sheet, panel.side);
+            visible.0 <= from && to <= visible.1
+        };
+        let own = |sheet: &&Sheet| sheet.from <= from && to <= sheet.to;
+        let found = self.sheets.iter().find(whole);
+        found.or_else(|| self.sheets.iter().find(own))
+    }
+
+    /// What of the strip is seen of a sheet on a side, along the strip.
+    pub fn visible(&self, sheet: &Sheet, side: Side) -> (Length, Length) {
+        let (left, right) = sheet.cut();
+        match side {
+            Side::Front => (sheet.from, sheet.to),
+            Side::Back => (left + sheet.covered.0, right - sheet.covered.1),
+        }
+    }
+}
+
+/// How a sheet is laid under the strip; nothing where nothing limits a side.
+struct Laid {
+    along: Option<Length>,
+    across: Option<Length>,
+    grain: GrainAdvice,
+}
+
+fn laid(strip: &Strip, plan: &SheetsPlan, marks: Length) -> Result<Laid, Fault> {
+    let shorter = |along: Length| plan.longest.map_or(along, |longest| longest.min(along));
+    let Some(size) = &plan.size else {
+        return Ok(Laid {
+            along: plan.longest,
+            across: None,
+            grain: GrainAdvice::CutAcross,
+        });
+    };
+    let needed = strip.paper().panel_height + (marks + plan.gripper) * 2;
+    let along_long = (size.long, size.short, Grain::Short);
+    let along_short = (size.short, size.long, Grain::Long);
+    let ways = match plan.grain {
+        Some(Grain::Long) => vec![along_short],
+        Some(Grain::Short) => vec![along_long],
+        None => vec![along_long, along_short],
+    };
+    let found = ways.into_iter().find(|way| way.1 >= needed);
+    let Some((along, across, grain)) = found else {
+        let name = size.name.clone().unwrap_or_else(|| "the sheet".to_string());
+        let what = format!(
+            "{name} of {} × {} is too low for the strip",
+            bare(size.long),
+            size.short
+        );
+        let fault = Fault::new("sheet", what).allowed(format!(
+            "at least {needed} across: {} of panel, and above and below it {marks} for bleed and marks and {} that the \
+             press cannot print",
+            strip.paper().panel_height,
+            plan.gripper
+        ));
+        return Err(placed(fault, plan));
+    };
+    Ok(Laid {
+        along: Some(shorter(along)),
+        across: Some(across),
+        grain: match plan.grain {
+            Some(_) => GrainAdvice::Laid,
+            None => GrainAdvice::AskFor(grain),
+        },
+    })
+}
+
+fn too_short(strip: &Strip, plan: &SheetsPlan, room: Length) -> Fault {
+    let width = strip.paper().widest();
+    let what = format!(
+        "a sheet has room for {} of the strip: not for two panels of {width}, or not with their joins",
+        room.max(Length::ZERO)
+    );
+    let mut fault = Fault::new("sheet", what);
+    if plan.grain == Some(Grain::Long) {
+        fault = fault.help(
+            "the grain must run from head to tail, so with a long-grain sheet the strip lies along its short side: ask \
+             for short-grain paper",
+        );
+    } else if plan.join == JoinKind::Doubled {
+        fault = fault.help("a doubled join takes the room of a whole panel: a tab takes less");
+    } else {
+        fault = fault.help("take a longer sheet, or narrower panels");
+    }
+    placed(fault, plan)
+}
+
+fn placed(fault: Fault, plan: &SheetsPlan) -> Fault {
+    match &plan.place {
+        Some(place) => fault.at(place.clone()),
+        None => fault,
+    }
+}
+
+/// A length without its unit.
+fn bare(length: Length) -> String {
+    length.to_string().trim_end_matches(" mm").to_string()
+}
