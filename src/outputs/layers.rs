@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 
-use super::pdf::{Document, Drawing, Page, write};
+use super::pdf::{Boxes, Claims, Document, Drawing, Page, write};
 use super::{CannotWrite, WordsAs};
 use crate::layout::{LaidPanel, Layout};
 use crate::plan::{PanelName, Side};
@@ -71,13 +71,15 @@ fn layer(
     let paper = layout.strip.paper();
     let bleed = paper.bleed;
     let space = PageSpace::with_bleed(paper.panel_height, bleed);
+    let size = (
+        paper.panel_width + bleed * 2,
+        paper.panel_height + bleed * 2,
+    );
     let pages = panels.iter().map(|&panel| Page {
-        size: (
-            paper.panel_width + bleed * 2,
-            paper.panel_height + bleed * 2,
-        ),
-        bleed: Some(bleed),
+        size,
+        boxes: Some(Boxes::within(size, bleed)),
         drawings: vec![Drawing::Words { panel, space }],
+        mirrored: false,
     });
     let document = Document {
         title,
@@ -85,6 +87,8 @@ fn layer(
         date: layout.date,
         pages: pages.collect(),
         words_as,
+        claims: Claims::Accessible,
+        printing: None,
     };
     Ok(Layer {
         name,
