@@ -7,6 +7,7 @@ use pdf_writer::{Content, Name, Settings, TextStr};
 
 use super::fonts::Fonts;
 use super::inks::Inks;
+use super::pictures::Pictures;
 use super::{Document, Drawing, Page, rounded};
 use crate::layout::LaidLine;
 use crate::outputs::WordsAs;
@@ -21,6 +22,7 @@ pub(super) struct Drawn {
     pub marked: Vec<(usize, usize)>,
     pub fonts: Vec<usize>,
     pub inks: Vec<usize>,
+    pub pictures: Vec<usize>,
 }
 
 /// Draws a page.
@@ -29,11 +31,13 @@ pub(super) fn draw(
     page: &Page<'_>,
     fonts: &Fonts<'_>,
     inks: &Inks,
+    pictures: &Pictures<'_>,
 ) -> Drawn {
     let mut pen = Pen {
         content: Content::with_settings(Settings { pretty: false }),
         fonts,
         inks,
+        pictures,
         words_as: document.words_as,
         ink: None,
         drawn: Drawn {
@@ -41,6 +45,7 @@ pub(super) fn draw(
             marked: Vec::new(),
             fonts: Vec::new(),
             inks: Vec::new(),
+            pictures: Vec::new(),
         },
     };
     for (index, drawing) in page.drawings.iter().enumerate() {
@@ -60,6 +65,7 @@ pub(super) fn draw(
                 grey,
                 dashes,
             } => pen.rule(*from, *to, *grey, dashes),
+            Drawing::Picture { art, at, turned } => pen.picture(art, *at, *turned),
         }
     }
     let mut drawn = pen.drawn;
@@ -71,6 +77,7 @@ pub(super) struct Pen<'a> {
     pub(super) content: Content,
     pub(super) fonts: &'a Fonts<'a>,
     inks: &'a Inks,
+    pub(super) pictures: &'a Pictures<'a>,
     words_as: WordsAs,
     /// The ink that is set.
     ink: Option<Ink>,
@@ -110,7 +117,7 @@ impl Pen<'_> {
         self.content.end_marked_content();
     }
 
-    fn begin_artifact(&mut self) {
+    pub(super) fn begin_artifact(&mut self) {
         self.content
             .begin_marked_content_with_properties(Name(b"Artifact"))
             .properties()

@@ -4,6 +4,7 @@ mod content;
 mod fonts;
 mod inks;
 mod metadata;
+mod pictures;
 mod show;
 mod structure;
 
@@ -14,11 +15,13 @@ use pdf_writer::{Filter, Name, Pdf, Rect, Ref, Settings, TextStr};
 use sha2::{Digest, Sha256};
 
 use super::{CannotWrite, WordsAs};
+use crate::art::Art;
 use crate::layout::{LaidLine, LaidPanel};
 use crate::plan::Date;
 use crate::units::{Length, PageSpace};
 use fonts::Fonts;
 use inks::Inks;
+use pictures::Pictures;
 use structure::Structure;
 
 /// A PDF file to be written.
@@ -65,6 +68,12 @@ pub(super) enum Drawing<'a> {
         grey: f32,
         dashes: &'static [f32],
     },
+    /// A picture, upright on a rectangle in page space (left, bottom, width, height), or turned by half a turn.
+    Picture {
+        art: &'a Art,
+        at: [Length; 4],
+        turned: bool,
+    },
 }
 
 /// Numbers for the file's objects, in the order they are asked for.
@@ -88,10 +97,11 @@ pub(super) fn write(document: &Document<'_>) -> Result<Vec<u8>, CannotWrite> {
     let (catalog, tree) = (numbers.next(), numbers.next());
     let fonts = Fonts::collect(document, &mut numbers);
     let inks = Inks::collect(document, &mut numbers);
+    let pictures = Pictures::collect(document, &mut numbers);
     let page_refs: Vec<Ref> = document.pages.iter().map(|_| numbers.next()).collect();
     let mut structure = Structure::new(document, &mut numbers);
     for (index, page) in document.pages.iter().enumerate() {
-        let drawn = content::draw(document, page, &fonts, &inks);
+        let drawn = content::draw(document, page, &fonts, &inks, &pictures);
         structure.add_page(index, page_refs[index], &drawn.marked, &mut numbers);
         let stream = numbers.next();
         let packed = deflate(&drawn.bytes);
@@ -105,11 +115,13 @@ pub(super) fn write(document: &Document<'_>) -> Result<Vec<u8>, CannotWrite> {
             stream,
             &fonts,
             &inks,
+            &pictures,
             &drawn,
         );
     }
     fonts.write(&mut pdf, &mut numbers)?;
     inks.write(&mut pdf);
+    pictures.write(&mut pdf);
     let root = structure.write(&mut pdf, document.language);
     pdf.pages(tree)
         .kids(page_refs.iter().copied())
@@ -143,6 +155,7 @@ fn write_page(
     stream: Ref,
     fonts: &Fonts<'_>,
     inks: &Inks,
+    pictures: &Pictures<'_>,
     drawn: &content::Drawn,
 ) {
     let (width, height) = page.size;
@@ -160,6 +173,7 @@ fn write_page(
     let mut resources = entry.resources();
     fonts.name_resources(&mut resources, &drawn.fonts);
     inks.name_resources(&mut resources, &drawn.inks);
+    pictures.name_resources(&mut resources, &drawn.pictures);
 }
 
 fn boxed(left: Length, bottom: Length, right: Length, top: Length) -> Rect {
