@@ -5,6 +5,7 @@ mod differences;
 mod json;
 mod layers;
 mod pdf;
+mod picture;
 mod sheet;
 mod shown;
 mod trials;
@@ -13,6 +14,7 @@ pub use contact_sheet::contact_sheet;
 pub use differences::{difference, differing};
 pub use json::{json, layout_value};
 pub use layers::{Layer, layer_name, layers, side_layer_name};
+pub use picture::pictures;
 pub use shown::shown;
 pub use trials::trials;
 

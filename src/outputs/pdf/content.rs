@@ -8,7 +8,8 @@ use pdf_writer::{Content, Name, Settings, TextStr};
 
 use super::fonts::Fonts;
 use super::inks::Inks;
-use super::{Document, Drawing, Group, Page, rounded};
+use super::pictures::Pictures;
+use super::{Document, Drawing, Group, Page, Stock, rounded};
 use crate::layout::LaidLine;
 use crate::outputs::WordsAs;
 use crate::plan::Ink;
@@ -23,22 +24,19 @@ pub(super) struct Drawn {
     pub marked: Vec<(usize, usize)>,
     pub fonts: Vec<usize>,
     pub inks: Vec<usize>,
+    pub pictures: Vec<usize>,
     pub groups: Vec<Group>,
     /// Whether anything is on all plates.
     pub registration: bool,
 }
 
 /// Draws a page.
-pub(super) fn draw(
-    document: &Document<'_>,
-    page: &Page<'_>,
-    fonts: &Fonts<'_>,
-    inks: &Inks,
-) -> Drawn {
+pub(super) fn draw(document: &Document<'_>, page: &Page<'_>, stock: &Stock<'_>) -> Drawn {
     let mut pen = Pen {
         content: Content::with_settings(Settings { pretty: false }),
-        fonts,
-        inks,
+        fonts: &stock.fonts,
+        inks: &stock.inks,
+        pictures: &stock.pictures,
         words_as: document.words_as,
         unit: page.unit(),
         ink: None,
@@ -78,6 +76,7 @@ pub(super) fn draw(
                 stroke,
                 dashes,
             } => pen.path(points, *closed, fill.as_ref(), stroke.as_ref(), dashes),
+            Drawing::Picture { art, at, turned } => pen.picture(art, *at, *turned),
             Drawing::Begin(within) => pen.begin(within),
             Drawing::End => pen.end(),
         }
@@ -92,6 +91,7 @@ pub(super) struct Pen<'a> {
     pub(super) content: Content,
     pub(super) fonts: &'a Fonts<'a>,
     inks: &'a Inks,
+    pub(super) pictures: &'a Pictures<'a>,
     words_as: WordsAs,
     /// How many points one unit of the page is.
     unit: f64,
@@ -196,7 +196,7 @@ impl Pen<'_> {
     }
 
     /// A length in the page's units.
-    fn pt(&self, length: Length) -> f32 {
+    pub(super) fn pt(&self, length: Length) -> f32 {
         rounded(length.as_pt() / self.unit)
     }
 

@@ -1,5 +1,6 @@
 //! What a PDF file is to hold: pages of words, shapes and marks, and what the file claims to be.
 
+use crate::art::Art;
 use crate::layout::{LaidLine, LaidPanel};
 use crate::outputs::WordsAs;
 use crate::plan::{Date, Ink};
@@ -140,6 +141,12 @@ pub(in crate::outputs) enum Drawing<'a> {
         stroke: Option<Paint>,
         dashes: &'static [f32],
     },
+    /// A picture, upright on a rectangle in page space (left, bottom, width, height), or turned by half a turn.
+    Picture {
+        art: &'a Art,
+        at: [Length; 4],
+        turned: bool,
+    },
     /// What follows, up to its own `End`, is of a group, or is seen only within a rectangle.
     Begin(Within),
     /// Ends what was begun last. What a page leaves open ends with it.
@@ -194,9 +201,11 @@ impl Drawing<'_> {
                 [fill.as_ref(), stroke.as_ref()]
             }
             Drawing::Rule { paint, .. } | Drawing::Ring { paint, .. } => [Some(paint), None],
-            Drawing::Words { .. } | Drawing::Label { .. } | Drawing::Begin(_) | Drawing::End => {
-                [None, None]
-            }
+            Drawing::Words { .. }
+            | Drawing::Label { .. }
+            | Drawing::Picture { .. }
+            | Drawing::Begin(_)
+            | Drawing::End => [None, None],
         }
     }
 }

@@ -6,7 +6,8 @@ use pdf_writer::{Content, Name, Pdf, Ref};
 
 use super::content::Drawn;
 use super::intent::write_profile;
-use super::{Document, Drawing, Numbers, Paint, srgb};
+use super::{Document, Drawing, Numbers, Paint};
+use crate::art::srgb_profile;
 use crate::plan::Ink;
 
 /// The resource name of the colour of all plates.
@@ -159,7 +160,7 @@ impl Inks {
         }
         if let Some((space, profile)) = self.light {
             pdf.color_space(space).icc_based(profile);
-            write_profile(pdf, profile, &srgb::profile(), 3);
+            write_profile(pdf, profile, srgb_profile(), 3);
         }
     }
 }

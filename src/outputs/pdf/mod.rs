@@ -15,8 +15,8 @@ mod inks;
 mod intent;
 mod metadata;
 mod pages;
+mod pictures;
 mod show;
-mod srgb;
 mod structure;
 #[cfg(test)]
 mod tests;
@@ -34,6 +34,7 @@ use fonts::Fonts;
 use groups::Groups;
 use inks::Inks;
 use intent::ForPress;
+use pictures::Pictures;
 use structure::Structure;
 
 /// Numbers for the file's objects, in the order they are asked for.
@@ -51,6 +52,7 @@ struct Stock<'a> {
     fonts: Fonts<'a>,
     inks: Inks,
     groups: Groups,
+    pictures: Pictures<'a>,
 }
 
 /// Writes a document. The same document gives the same bytes.
@@ -67,11 +69,12 @@ pub(super) fn write(document: &Document<'_>) -> Result<Vec<u8>, CannotWrite> {
         fonts: Fonts::collect(document, &mut numbers),
         inks: Inks::collect(document, &mut numbers),
         groups: Groups::collect(document, &mut numbers),
+        pictures: Pictures::collect(document, &mut numbers),
     };
     let page_refs: Vec<Ref> = document.pages.iter().map(|_| numbers.next()).collect();
     let mut structure = Structure::new(document, &mut numbers);
     for (index, page) in document.pages.iter().enumerate() {
-        let drawn = content::draw(document, page, &stock.fonts, &stock.inks);
+        let drawn = content::draw(document, page, &stock);
         structure.add_page(index, page_refs[index], &drawn.marked, &mut numbers);
         let stream = numbers.next();
         let packed = deflate(&drawn.bytes);
@@ -90,6 +93,7 @@ pub(super) fn write(document: &Document<'_>) -> Result<Vec<u8>, CannotWrite> {
     stock.fonts.write(&mut pdf, &mut numbers)?;
     stock.inks.write(&mut pdf);
     stock.groups.write(&mut pdf);
+    stock.pictures.write(&mut pdf);
     let root = structure.write(&mut pdf, document.language);
     pdf.pages(tree)
         .kids(page_refs.iter().copied())

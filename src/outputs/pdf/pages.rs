@@ -51,6 +51,9 @@ impl Written<'_> {
             .name_resources(&mut resources, &self.drawn.fonts);
         stock.inks.name_resources(&mut resources, self.drawn);
         stock
+            .pictures
+            .name_resources(&mut resources, &self.drawn.pictures);
+        stock
             .groups
             .name_resources(&mut resources, &self.drawn.groups);
     }

@@ -16,7 +16,7 @@ const EDGE: f64 = 0.4;
 const HANDLE: f64 = 0.552_284_749_830_793_4;
 
 impl Pen<'_> {
-    pub(super) fn begin_artifact(&mut self) {
+    pub(in crate::outputs::pdf) fn begin_artifact(&mut self) {
         self.content
             .begin_marked_content_with_properties(Name(b"Artifact"))
             .properties()
