@@ -141,6 +141,17 @@ pub struct PicturePlan {
     pub comes: Option<Window>,
     /// On which spread it stands, counted from that of its words, where it is not as the rules ask.
     pub with: Option<PictureWith>,
+    /// Its scan, if the plan names one.
+    pub art: Option<ArtAsked>,
+    /// Where the plan names it.
+    pub place: Place,
+}
+
+/// A picture's scan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ArtAsked {
+    /// The file, below the book's folder.
+    pub file: PathBuf,
     /// Where the plan names it.
     pub place: Place,
 }

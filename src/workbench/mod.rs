@@ -421,7 +421,7 @@ fn without_rules(plan: &Plan) -> Plan {
         ..plan.clone()
     };
     for picture in &mut plan.pictures {
-        (picture.comes, picture.with) = (None, None);
+        (picture.comes, picture.with, picture.art) = (None, None, None);
     }
     for pin in &mut plan.panels {
         (pin.begins, pin.fullness) = (None, None);

@@ -2,6 +2,7 @@
 //! (`tests/outside/art` has other programs read the same.)
 
 mod bad;
+mod demo;
 mod embedded;
 mod files;
 mod ground;

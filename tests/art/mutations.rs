@@ -38,7 +38,7 @@ fn changed_bytes_are_read_or_told() {
     );
     let mut runner = proptest::test_runner::TestRunner::new(ProptestConfig {
         failure_persistence: None,
-        cases: 3000,
+        cases: 1500,
         ..Default::default()
     });
     let (mut sound, mut told) = (0, 0);
@@ -69,7 +69,7 @@ fn changed_bytes_are_read_or_told() {
         })
     };
     assert!(ran.is_ok(), "{}", ran.unwrap_err());
-    assert!(sound > 100 && told > 100, "{sound} sound, {told} told");
+    assert!(sound > 50 && told > 50, "{sound} sound, {told} told");
 }
 
 #[test]

@@ -7,8 +7,8 @@ use super::rules::check_window;
 use super::text::{Setting, leaves_asked};
 use super::{check_over, fault_at, shape, value};
 use crate::fault::{Faults, Place};
-use crate::plan::PicturePlan;
 use crate::plan::written::{At, PictureWritten, Spans};
+use crate::plan::{ArtAsked, PicturePlan};
 
 /// Checks the pictures, in the plan's order.
 pub fn check(
@@ -76,6 +76,10 @@ pub fn check(
             comes: comes.map(|window| check_window(window, faults)),
             with: value(&at.value.picture_with),
             shape,
+            art: at.value.art.as_ref().map(|file| ArtAsked {
+                file: file.value.0.clone(),
+                place: file.place.clone(),
+            }),
             place: at.place.clone(),
         });
     }
