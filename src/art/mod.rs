@@ -244,8 +244,8 @@ impl Art {
             Edge::Left | Edge::Right => (self.width(), width),
             Edge::Top | Edge::Bottom => (self.height(), height),
         };
-        let share = EDGE.units() as f64 / length.units().max(1) as f64;
-        let depth = (f64::from(pixels) * share) as u32;
+        let depth = i64::from(pixels) * EDGE.units() / length.units().max(1);
+        let depth = u32::try_from(depth).unwrap_or(u32::MAX);
         self.edges.ground(self.way.stored(edge), depth)
     }
 

@@ -44,11 +44,15 @@ pub(super) fn read(bytes: &[u8], name: &str) -> Result<Decoded, Fault> {
         (ColorType::GrayscaleAlpha | ColorType::Rgba, _) => Clear::Sample { multiplied: false },
         (_, None) => Clear::Nothing,
         (ColorType::Indexed, Some(opaque)) => Clear::OfPalette(opaque.to_vec()),
-        (_, Some(samples)) => {
-            let pairs = samples.chunks_exact(2);
-            let pairs = pairs.map(|pair| u16::from_be_bytes([pair[0], pair[1]]));
-            Clear::Colour(pairs.collect())
-        }
+        // The reader gives samples of 8 bits and fewer as bytes.
+        (_, Some(samples)) => Clear::Colour(match bits {
+            16 => {
+                let pairs = samples.chunks_exact(2);
+                let pairs = pairs.map(|pair| u16::from_be_bytes([pair[0], pair[1]]));
+                pairs.collect()
+            }
+            _ => samples.iter().map(|&sample| sample.into()).collect(),
+        }),
     };
     let as_it_is = !interlaced && !matches!(clear, Clear::Sample { .. });
     let mut rows = Rows::new(size, colour.clone(), bits, clear, !as_it_is);

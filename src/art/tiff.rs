@@ -28,6 +28,7 @@ struct Kind {
     /// Luma and chroma, to be made red, green and blue.
     chroma: bool,
     planar: bool,
+    packed: bool,
     samples: usize,
 }
 
@@ -36,7 +37,7 @@ pub(super) fn read(bytes: &[u8], name: &str) -> Result<Decoded, Fault> {
     let broken = |error: TiffError| told(name, &error);
     let mut decoder = opened(bytes).map_err(broken)?;
     let size = decoder.dimensions().map_err(broken)?;
-    let kind = kind(&mut decoder, name, bytes.len())?;
+    let kind = kind(&mut decoder, name)?;
     check_size(name, size, kind.samples, kind.bits)?;
     let (across, down) = decoder.chunk_dimensions();
     let piece =
@@ -61,6 +62,14 @@ pub(super) fn read(bytes: &[u8], name: &str) -> Result<Decoded, Fault> {
         kind.clear.clone(),
         true,
     );
+    let least = if kind.packed {
+        0
+    } else {
+        rows.row_bytes() * size.1 as usize
+    };
+    if !is_whole(&mut decoder, bytes.len(), least) {
+        return Err(damaged(name));
+    }
     unpack(&mut decoder, &kind, size, &mut rows).map_err(broken)?;
     let mut taken = rows.finish();
     let packed = taken.packed.take().ok_or_else(|| damaged(name))?;
@@ -92,7 +101,7 @@ fn told(name: &str, error: &TiffError) -> Fault {
 }
 
 /// Which pixels the tags tell of.
-fn kind(decoder: &mut Opened<'_>, name: &str, length: usize) -> Result<Kind, Fault> {
+fn kind(decoder: &mut Opened<'_>, name: &str) -> Result<Kind, Fault> {
     let mut number = |tag: Tag, unless: u16| {
         let value = decoder.find_tag_unsigned_vec::<u16>(tag).ok().flatten();
         value
@@ -159,22 +168,20 @@ fn kind(decoder: &mut Opened<'_>, name: &str, length: usize) -> Result<Kind, Fau
     if photometric == 6 && (clear != Clear::Nothing || bits != 8) {
         return refuse("of luma and chroma with more than those".into());
     }
-    if packing == 7 && !stays_within(decoder, length) {
-        return Err(damaged(name));
-    }
     Ok(Kind {
         colour,
         bits: bits as u8,
         clear,
         chroma: photometric == 6,
         planar: planar == 2 && samples > 1,
+        packed: packing != 1,
         samples,
     })
 }
 
-/// Whether all pieces of a picture lie within a file of that length: JPEG pieces that are cut short would else be
-/// taken for grey.
-fn stays_within(decoder: &mut Opened<'_>, length: usize) -> bool {
+/// Whether the pieces of a picture lie within a file of `length` bytes, and have at least `least` together: else
+/// JPEG pieces that are cut short would be taken for grey, and other bytes for pixels.
+fn is_whole(decoder: &mut Opened<'_>, length: usize, least: usize) -> bool {
     let tags = match decoder.get_chunk_type() {
         ChunkType::Strip => [Tag::StripOffsets, Tag::StripByteCounts],
         ChunkType::Tile => [Tag::TileOffsets, Tag::TileByteCounts],
@@ -183,9 +190,11 @@ fn stays_within(decoder: &mut Opened<'_>, length: usize) -> bool {
     let [Some(from), Some(long)] = lists else {
         return false;
     };
-    let ends = from.iter().zip(&long);
-    ends.map(|(from, long)| from.saturating_add(*long))
-        .all(|end| end <= length as u64)
+    let within = |(from, long): (&u64, &u64)| from.saturating_add(*long) <= length as u64;
+    let sum = long
+        .iter()
+        .fold(0_u64, |sum, long| sum.saturating_add(*long));
+    from.iter().zip(&long).all(within) && sum >= least as u64
 }
 
 /// Tells a file of several pictures; small previews, and masks of other pictures, are not counted.
