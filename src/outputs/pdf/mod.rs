@@ -1,13 +1,6 @@
 //! Writing a tagged PDF: pages of words, with the marks and labels that a sheet may add.
 
 mod content;
-#[cfg_attr(
-    not(test),
-    expect(
-        dead_code,
-        reason = "sheets for the press are the first to need all of it"
-    )
-)]
 mod document;
 mod fonts;
 mod groups;
