@@ -1,7 +1,9 @@
 //! What the writer makes of every kind of drawing, read with another parser.
 
 mod drawn;
+mod outside;
 mod sample;
+mod x4;
 
 use drawn::{first_page, numbers, operations, painted};
 use lopdf::{Dictionary, Object};
