@@ -2,6 +2,7 @@
 
 mod contact_sheet;
 mod differences;
+mod folding_guide;
 mod json;
 mod layers;
 mod pdf;
@@ -11,6 +12,7 @@ mod trials;
 
 pub use contact_sheet::contact_sheet;
 pub use differences::{difference, differing};
+pub use folding_guide::{Guide, folding_guide};
 pub use json::{json, layout_value};
 pub use layers::{Layer, layer_name, layers, side_layer_name};
 pub use shown::shown;
