@@ -29,7 +29,7 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
     let first = ("At front 1".to_string(), boards.first);
     let last = (format!("At front {}", paper.panels.per_side), boards.last);
     let cut = match boards.first == boards.last {
-        true => vec![("Two alike".to_string(), boards.first)],
+        true => vec![("Two, alike".to_string(), boards.first)],
         false => vec![first, last],
     };
     for (name, board) in &cut {

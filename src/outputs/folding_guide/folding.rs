@@ -1,10 +1,10 @@
-//! In which order the strip is folded, and how its sheets are joined.
+//! In which order the strip is folded.
 
 use super::Guide;
 use super::page::Pages;
-use super::words::{bare, listed};
-use crate::plan::{JoinKind, PanelName, Sides};
-use crate::strip::{Join, Sheet, order};
+use super::words::listed;
+use crate::plan::JoinKind;
+use crate::strip::order;
 use crate::units::Length;
 
 /// So many folds are named one by one.
@@ -28,8 +28,13 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
         ));
     } else {
         if several {
-            steps
-                .push("Fold each sheet by itself, its tab too, before any are joined.".to_string());
+            steps.push(
+                match guide.plan.sheets.join {
+                    JoinKind::Hinge => "Fold each sheet by itself before any are joined.",
+                    _ => "Fold each sheet by itself, its tab too, before any are joined.",
+                }
+                .to_string(),
+            );
         }
         let by_turns = match strip.folds() {
             [] => String::new(),
@@ -46,36 +51,24 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
             "{by_turns}. Lay each panel exactly upon the one before and press its fold with a bone folder."
         ));
     }
-    if guide.plan.sheets.spare > Length::ZERO {
-        let last = strip.paper().panels.per_side;
-        let when = if several {
-            "When all is joined and folded"
-        } else {
-            "When all is folded"
-        };
-        let trim = format!(
-            "{when}, trim off the {} that are spare beyond front {last}, flush with the other folds.",
-            guide.plan.sheets.spare
-        );
-        if several {
-            numbered(pages, &steps);
-            joins(pages, guide);
-            pages.led("Last.", &trim);
-            return;
-        }
-        steps.push(trim);
+    let spare = guide.plan.sheets.spare;
+    if spare > Length::ZERO && !several {
+        steps.push(format!("When all is folded, {}.", trim(guide)));
     }
-    numbered(pages, &steps);
-    joins(pages, guide);
-}
-
-fn numbered(pages: &mut Pages<'_>, steps: &[String]) {
-    match steps {
+    match steps.as_slice() {
         [one] => pages.paragraph(one),
         _ => (1..)
-            .zip(steps)
+            .zip(&steps)
             .for_each(|(number, step)| pages.step(number, step)),
     }
+}
+
+/// What is done with the spare paper at the strip's end.
+pub(super) fn trim(guide: &Guide<'_>) -> String {
+    format!(
+        "trim off the {} that are spare beyond front {}, flush with the other folds",
+        guide.plan.sheets.spare, guide.plan.paper.panels.per_side
+    )
 }
 
 fn round(at: usize, folds: &[u16]) -> String {
@@ -93,83 +86,4 @@ fn round(at: usize, folds: &[u16]) -> String {
             folds.len()
         ),
     }
-}
-
-/// Tells how each join is made.
-fn joins(pages: &mut Pages<'_>, guide: &Guide<'_>) {
-    let sheets = guide.sheets;
-    if sheets.joins.is_empty() {
-        return;
-    }
-    pages.heading("Join the sheets");
-    let bare_zone = match sheets.joins.iter().any(|join| join.kind != JoinKind::Hinge) {
-        true => {
-            let under = match sheets.under_run > Length::ZERO {
-                true => format!(
-                    " but for {} beside the fold, so that no white line shows",
-                    sheets.under_run
-                ),
-                false => String::new(),
-            };
-            format!(
-                "What is pasted is left bare of ink on both faces{under}. Paste thinly, rub down through clean paper, and let \
-                 each join dry flat under a weight before you go on (common practice)."
-            )
-        }
-        false => "Use thin, strong tissue with its grain along the fold, paste it thinly, rub it down through clean paper, and \
-                  let each join dry flat under a weight (common practice)."
-            .to_string(),
-    };
-    pages.paragraph(&bare_zone);
-    for (at, pair) in sheets.sheets.windows(2).enumerate() {
-        if let (Some(join), [one, other]) = (sheets.joins.get(at), pair) {
-            let lead = format!("Join {}, after {}.", at + 1, join.after);
-            pages.led(&lead, &told(guide, join, one, other));
-        }
-    }
-}
-
-/// How a join between two sheets is made, the one with the lower number first.
-fn told(guide: &Guide<'_>, join: &Join, one: &Sheet, other: &Sheet) -> String {
-    let strip = &guide.layout.strip;
-    let rtl = strip.paper().reads.is_right_to_left();
-    let next = PanelName::front(join.after.number + 1);
-    // The lower number lies at the left, unless the strip reads from right to left.
-    let (has, gets) = match join.tab_at_left != rtl {
-        true => ((one, join.after), (other, next)),
-        false => ((other, next), (one, join.after)),
-    };
-    let behind = strip.behind(gets.1);
-    let both = strip.paper().panels.sides == Sides::Both;
-    let covered = match behind.filter(|_| both) {
-        Some(back) => format!(", on the side of {back}"),
-        None => String::new(),
-    };
-    let mut told = match join.kind {
-        JoinKind::Tab => format!(
-            "Sheet {} has the tab, {} wide. Paste its front and lay it behind {}{covered}, so that the fold of the tab meets \
-             the edge of sheet {} exactly.",
-            has.0.number,
-            bare(join.width) + " mm",
-            gets.1,
-            gets.0.number
-        ),
-        JoinKind::Doubled => format!(
-            "Sheet {} has one panel more. Paste its front and lay the whole of it behind {}{covered}, edge to edge and fold to \
-             edge: the two are one leaf.",
-            has.0.number, gets.1
-        ),
-        JoinKind::Hinge => format!(
-            "Lay sheets {} and {} edge to edge, the {} up, without a gap. Paste {} of tissue over the fold, half of it on each \
-             sheet.",
-            one.number,
-            other.number,
-            join.tissue_on.word(),
-            join.width
-        ),
-    };
-    if join.over_words {
-        told += " Words lie in this join: no other way of cutting the strip was free of them.";
-    }
-    told
 }

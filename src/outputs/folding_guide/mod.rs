@@ -7,6 +7,7 @@ mod cover;
 mod crossovers;
 mod figure;
 mod folding;
+mod joining;
 mod legend;
 mod page;
 mod printing;
@@ -75,6 +76,7 @@ fn pages<'a>(guide: &Guide<'a>) -> Vec<Page<'a>> {
     scoring::tell(&mut pages, guide);
     scores::tell(&mut pages, guide);
     folding::tell(&mut pages, guide);
+    joining::tell(&mut pages, guide);
     crossovers::tell(&mut pages, guide);
     cover::tell(&mut pages, guide);
     closed::tell(&mut pages, guide);

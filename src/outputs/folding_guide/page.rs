@@ -204,8 +204,11 @@ impl<'a> Pages<'a> {
         let few = if lines.len() <= 3 { lines.len() } else { 2 };
         let mut left = lines.len();
         for (at, line) in lines.iter().enumerate() {
-            let together = if at == 0 || left == 2 { few.min(2) } else { 1 };
-            let together = if at == 0 { few } else { together.min(left) };
+            let together = match (at, left) {
+                (0, _) => few,
+                (_, 2) => 2,
+                _ => 1,
+            };
             self.need(look.leading() * together as i64);
             self.down(look.leading());
             let (x, y) = (self.left() + indent, self.y);

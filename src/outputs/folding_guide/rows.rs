@@ -51,10 +51,7 @@ impl Rows {
         let count = paper.panels.per_side;
         let least = if count < LONG { EASY } else { NARROW };
         let most = (width.units() / least.units()).max(2) as u16;
-        let rows = count.div_ceil(most);
-        let most = count.div_ceil(rows);
-        let sides = strip.sides().iter();
-        let rows: Vec<Row> = sides.flat_map(|&side| cut(strip, side, most)).collect();
+        let rows = even(strip, count, most);
         let longest = rows.iter().map(|row| row.to - row.from);
         let longest = longest.fold(Length::mm(1), Length::max);
         let scale = width.units() * WHOLE / longest.units();
@@ -74,6 +71,17 @@ impl Rows {
             scale: capped.clamp(1, LARGEST),
         }
     }
+}
+
+/// As few rows as can be, about as long as each other.
+fn even(strip: &Strip, count: u16, most: u16) -> Vec<Row> {
+    let least = count.div_ceil(count.div_ceil(most));
+    let ways = (least..=most.max(least)).map(|most| {
+        let sides = strip.sides().iter();
+        let rows = sides.flat_map(|&side| cut(strip, side, most));
+        rows.collect::<Vec<Row>>()
+    });
+    ways.min_by_key(Vec::len).unwrap_or_default()
 }
 
 /// The rows of a side in the order of reading; what is seen at once is not parted while that is possible.

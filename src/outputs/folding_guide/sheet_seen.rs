@@ -10,9 +10,9 @@ use crate::strip::{Scored, Sheet, Strip};
 use crate::units::Length;
 
 /// How high a drawn sheet may be.
-const HIGH: Length = Length::mm(15);
+const HIGH: Length = Length::mm(10);
+/// What its caption takes, below it.
 const CAPTION: Length = Length::mm(6);
-const BELOW: Length = Length::mm(4);
 /// What stays free at both ends of a drawn sheet, for the measures there.
 const INSET: Length = Length::mm(5);
 const LOOK: Look = Look::SMALL;
@@ -48,8 +48,8 @@ impl<'a> Seen<'a> {
         self.side == Side::Back && self.strip.paper().turned == Turned::HeadToHead
     }
 
-    /// Whether distances are measured from the right edge: they begin at the edge nearest front 1.
-    fn from_right(&self) -> bool {
+    /// Whether the edge that distances are measured from, the one nearest front 1, lies at the right.
+    fn at_right(&self) -> bool {
         self.strip.paper().reads.is_right_to_left() != self.mirrored()
     }
 
@@ -58,10 +58,10 @@ impl<'a> Seen<'a> {
         let rtl = self.strip.paper().reads.is_right_to_left();
         let tabs = self.sheet.tabs;
         let is_tab = if rtl { tabs.1 } else { tabs.0 } > Length::ZERO;
-        match (self.from_right(), is_tab) {
-            (true, true) => "right edge, the tab’s",
+        match (self.at_right(), is_tab) {
+            (true, true) => "tab’s right edge",
             (true, false) => "right edge",
-            (false, true) => "left edge, the tab’s",
+            (false, true) => "tab’s left edge",
             (false, false) => "left edge",
         }
     }
@@ -118,7 +118,7 @@ impl<'a> Seen<'a> {
             return None;
         }
         let rows = pages.rows_of(&points, LOOK)?;
-        let high = CAPTION + measures_high(rows, LOOK) + self.paper_high(pages) + BELOW;
+        let high = measures_high(rows, LOOK) + self.paper_high(pages) + CAPTION;
         Some(Drawn { rows, high })
     }
 
@@ -130,15 +130,15 @@ impl<'a> Seen<'a> {
     pub fn draw(&self, pages: &mut Pages<'_>, drawn: &Drawn) {
         pages.need(drawn.high);
         let column = (pages.left(), pages.width());
-        pages.down(CAPTION);
-        self.caption(pages, column);
         pages.down(measures_high(drawn.rows, LOOK));
         let head = pages.y();
         pages.running(&self.points(column), head, drawn.rows, LOOK);
         let high = self.paper_high(pages);
         self.paper(pages, column, (head - high, head));
         self.names(pages, column, head - high / 2);
-        pages.down(high + BELOW);
+        pages.down(high);
+        self.caption(pages, column);
+        pages.down(CAPTION);
     }
 
     fn caption(&self, pages: &mut Pages<'_>, column: (Length, Length)) {
@@ -146,10 +146,12 @@ impl<'a> Seen<'a> {
             Side::Front => "Front up",
             Side::Back => "Back up",
         };
-        let (x, y): Point = (column.0, pages.y() + Length::mm(1));
+        let (x, y): Point = (column.0 + INSET, pages.y() - Length::mm(4));
         let wide = pages.words(words, (x, y), Look::SMALL_BOLD) + Length::mm(2);
         let from = format!("mm from the {}", self.edge_words());
-        let (from, look) = pages.setter.fitted(&from, column.1 - wide, LOOK, 60);
+        let (from, look) = pages
+            .setter
+            .fitted(&from, column.1 - wide - INSET, LOOK, 60);
         pages.words(&from, (x + wide, y), look);
     }
 
@@ -182,7 +184,7 @@ impl<'a> Seen<'a> {
         // The edge that everything is measured from.
         let thick = Length::mm(1);
         let edge = self.x(self.zero(), column);
-        let edge = match self.from_right() {
+        let edge = match self.at_right() {
             true => edge,
             false => edge - thick,
         };

@@ -362,15 +362,19 @@ impl<'a> Pen<'_, 'a> {
                     .rule((x, foot), (x, self.head), 0.45, &[1.0, 1.5]);
             }
         }
+        // The join's number stands beside its fold, clear of the panel's name.
+        let fold = self.x(strip.across(side, join.along));
+        let clear = Length::mm(1);
+        let y = self.head + clear;
         let words = number.to_string();
-        let room = to - from + Length::mm(1);
-        if let Some(look) = self
-            .pages
-            .setter
-            .smaller(&words, room, Look::SMALL_BOLD, 60)
-        {
-            let at = ((from + to) / 2, self.head + Length::mm(1));
-            self.pages.centred(&words, at, look);
+        match (from + to) / 2 > fold {
+            true => {
+                let at = (fold + clear, y);
+                self.pages.words(&words, at, Look::SMALL_BOLD);
+            }
+            false => self
+                .pages
+                .ending(&words, (fold - clear, y), Look::SMALL_BOLD),
         }
     }
 }

@@ -8,6 +8,9 @@ use crate::units::Length;
 const ROW: Length = Length::from_units(Length::mm(54).units() / 10);
 const BETWEEN: Length = Length::mm(6);
 
+/// Tables of so many rows are not parted.
+const WHOLE: usize = 12;
+
 /// A column of a table.
 pub(super) struct Column {
     /// The lines of its head.
@@ -49,7 +52,8 @@ impl Pages<'_> {
         let sized = self.sized(columns, rows);
         let head = columns.iter().map(|column| column.head.len()).max();
         let head = sized.look.leading() * head.unwrap_or(0) as i64 + Length::mm(2);
-        self.need(head + ROW * (rows.len().min(3) as i64));
+        let together = if rows.len() <= WHOLE { rows.len() } else { 3 };
+        self.need(head + ROW * together as i64);
         self.table_head(columns, &sized, head);
         for row in rows {
             if self.need(ROW) {
