@@ -70,6 +70,14 @@ pub(super) enum Command {
                             \"front, back 1\" winter-bus\n  versefold pass --release \"front 3\" winter-bus"
     )]
     Pass(Pass),
+    /// Write the print sheets of both sides with their marks, and the folding guide
+    #[command(
+        after_help = "Examples:\n  versefold strip examples/winter-bus\n  versefold strip --words-only \
+                            examples/winter-bus\n  versefold strip --plate=black --mirrored \
+                            examples/winter-bus\n\nThe sheets are in out/strip/, each a PDF with its front and its \
+                            back."
+    )]
+    Strip(Strip),
     /// Print completions for a shell
     #[command(after_help = "Example:\n  versefold completions bash > \
                             ~/.local/share/bash-completion/completions/versefold")]
@@ -241,6 +249,28 @@ pub(super) struct Layers {
     /// Tell what has changed since this earlier layout.json; without it, since the last layers
     #[arg(long, value_name = "LAYOUT.json")]
     pub against: Option<PathBuf>,
+}
+
+#[derive(Args)]
+pub(super) struct Strip {
+    /// The book's folder
+    #[arg(default_value = ".")]
+    pub book: PathBuf,
+    /// Leave the scans out: words and marks alone
+    #[arg(long, conflicts_with = "plate")]
+    pub words_only: bool,
+    /// Write plates instead: the words of one ink alone, solid; --plate=INK where there are several
+    #[arg(long, value_name = "INK", num_args = 0..=1, require_equals = true)]
+    pub plate: Option<Option<String>>,
+    /// Write plates as seen in a mirror
+    #[arg(long, requires = "plate")]
+    pub mirrored: bool,
+    /// Write PDF/X-4 for the printing condition that the plan names
+    #[arg(long, conflicts_with = "plate")]
+    pub x4: bool,
+    /// The folder to write to; without it, out/ in the book's folder
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
 }
 
 #[derive(Args)]

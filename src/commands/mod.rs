@@ -16,6 +16,7 @@ mod revise;
 mod rhythm;
 mod speak;
 mod stretches;
+mod strip;
 mod trials;
 mod why;
 
@@ -48,6 +49,7 @@ pub fn run() -> ExitCode {
         Command::Layers(asked) => layers::run(asked, &call.voice),
         Command::Revise(asked) => revise::run(asked, &call.voice),
         Command::Pass(asked) => pass::run(asked, &call.voice),
+        Command::Strip(asked) => strip::run(asked, &call.voice),
         Command::Completions(asked) => completions::run(asked),
     };
     match done {

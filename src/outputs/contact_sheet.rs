@@ -6,7 +6,7 @@
 
 use std::cmp::Reverse;
 
-use super::pdf::{Document, Drawing, Page, write};
+use super::pdf::{Claims, Document, Drawing, Page, Paint, write};
 use super::sheet::{GAP, LABEL, MARGIN, MOUNTAIN, Row, Sheet, TINT, VALLEY, rows};
 use super::{CannotWrite, WordsAs};
 use crate::layout::{Layout, Stands};
@@ -51,10 +51,13 @@ pub fn contact_sheet(layout: &Layout, typeface: &Typeface) -> Result<Vec<u8>, Ca
         date: layout.date,
         pages: vec![Page {
             size: page,
-            bleed: None,
+            boxes: None,
             drawings: sheet.drawings,
+            mirrored: false,
         }],
         words_as: WordsAs::Text,
+        claims: Claims::Accessible,
+        printing: None,
     };
     write(&document)
 }
@@ -167,7 +170,7 @@ impl<'a> Sheet<'a> {
             self.drawings.push(Drawing::Rule {
                 from: (x, line),
                 to: (x + Length::mm(9), line),
-                grey: 0.35,
+                paint: Paint::Grey(0.35),
                 dashes,
             });
             x += Length::mm(11);
@@ -176,7 +179,7 @@ impl<'a> Sheet<'a> {
         let tint = [x, y - Length::mm(1), Length::mm(6), Length::mm(4)];
         self.drawings.push(Drawing::Box {
             at: tint,
-            fill: Some(TINT),
+            fill: Some(Paint::Grey(TINT)),
             stroke: None,
         });
         x += Length::mm(8);

@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 
-use super::pdf::{Document, Drawing, Page, write};
+use super::pdf::{Boxes, Claims, Document, Drawing, Page, write};
 use super::{CannotWrite, WordsAs};
 use crate::layout::{LaidPanel, Layout};
 use crate::plan::{PanelName, Side};
@@ -71,10 +71,14 @@ fn layer(
     let paper = layout.strip.paper();
     let bleed = paper.bleed;
     let space = PageSpace::with_bleed(paper.panel_height, bleed);
-    let pages = panels.iter().map(|&panel| Page {
-        size: (panel.size.0 + bleed * 2, panel.size.1 + bleed * 2),
-        bleed: Some(bleed),
-        drawings: vec![Drawing::Words { panel, space }],
+    let pages = panels.iter().map(|&panel| {
+        let size = (panel.size.0 + bleed * 2, panel.size.1 + bleed * 2);
+        Page {
+            size,
+            boxes: Some(Boxes::within(size, bleed)),
+            drawings: vec![Drawing::Words { panel, space }],
+            mirrored: false,
+        }
     });
     let document = Document {
         title,
@@ -82,6 +86,8 @@ fn layer(
         date: layout.date,
         pages: pages.collect(),
         words_as,
+        claims: Claims::Accessible,
+        printing: None,
     };
     Ok(Layer {
         name,

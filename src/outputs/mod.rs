@@ -6,8 +6,11 @@ mod folding_guide;
 mod json;
 mod layers;
 mod pdf;
+mod picture;
+mod scans;
 mod sheet;
 mod shown;
+mod strip;
 mod trials;
 
 pub use contact_sheet::contact_sheet;
@@ -15,7 +18,10 @@ pub use differences::{difference, differing};
 pub use folding_guide::{Guide, folding_guide};
 pub use json::{json, layout_value};
 pub use layers::{Layer, layer_name, layers, side_layer_name};
+pub use picture::pictures;
+pub use scans::{Scan, Scans};
 pub use shown::shown;
+pub use strip::{ForSheets, OutputIntent, Plate, PrintSheet, plate_inks, plates, print_sheets};
 pub use trials::trials;
 
 /// Whether a file below `out/` is one that the main job writes.
@@ -26,6 +32,16 @@ pub fn is_of_layers(name: &str) -> bool {
 /// Whether a file below `out/` is one that shows trials.
 pub fn is_of_trials(name: &str) -> bool {
     name == "trials.pdf"
+}
+
+/// Whether a file below `out/` is one of the print sheets, or goes with them.
+pub fn is_of_strip(name: &str) -> bool {
+    name.starts_with("strip/") && !is_of_plates(name)
+}
+
+/// Whether a file below `out/` is a plate of one ink.
+pub fn is_of_plates(name: &str) -> bool {
+    name.starts_with("strip/plate-")
 }
 
 /// How words are written into text layers.

@@ -3,7 +3,7 @@
 //! The two panels of a spread touch, with the valley fold between them dashed; where the fold points at
 //! the reader there is a gap with a dash-dotted line. Pictures are flat tints with their names.
 
-use super::pdf::Drawing;
+use super::pdf::{Drawing, Paint};
 use crate::layout::{LabelStyle, LaidPanel, Layout, Stands, label};
 use crate::plan::{Ink, Reads, Role, Side};
 use crate::typeface::{Stress, Typeface};
@@ -134,7 +134,7 @@ impl<'a> Sheet<'a> {
             self.drawings.push(Drawing::Rule {
                 from: (x, top + over),
                 to: (x, top - height - over),
-                grey: 0.35,
+                paint: Paint::Grey(0.35),
                 dashes,
             });
         }
@@ -150,10 +150,10 @@ impl<'a> Sheet<'a> {
         let lines = run.iter().flat_map(|(panel, _)| &panel.lines);
         let reversed = lines.clone().any(|line| line.ink == Ink::ReversedOut);
         let fill = match first.role {
-            _ if reversed => Some(DARK),
-            Role::Picture | Role::Shared => Some(TINT),
-            Role::PasteDown => Some(0.95),
-            _ => Some(1.0),
+            _ if reversed => DARK,
+            Role::Picture | Role::Shared => TINT,
+            Role::PasteDown => 0.95,
+            _ => 1.0,
         };
         let left = run
             .iter()
@@ -164,8 +164,8 @@ impl<'a> Sheet<'a> {
         let wide = right - left;
         self.drawings.push(Drawing::Box {
             at: [left, top - height, wide, height],
-            fill,
-            stroke: Some(0.55),
+            fill: Some(Paint::Grey(fill)),
+            stroke: Some(Paint::Grey(0.55)),
         });
         for &(panel, left) in run {
             let space = PageSpace::placed(left, top, (self.scale, 1000));
@@ -184,7 +184,7 @@ impl<'a> Sheet<'a> {
             if marked {
                 self.drawings.push(Drawing::Box {
                     at: [*left, top - height - MARK, width, MARK],
-                    fill: Some(0.0),
+                    fill: Some(Paint::Grey(0.0)),
                     stroke: None,
                 });
             }

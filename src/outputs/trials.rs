@@ -1,6 +1,6 @@
 //! The trials: each a row or two of small panels, under one another, so that they can be compared.
 
-use super::pdf::{Document, Page, write};
+use super::pdf::{Claims, Document, Page, write};
 use super::sheet::{GAP, LABEL, MARGIN, Sheet, rows};
 use super::{CannotWrite, WordsAs, difference, differing};
 use crate::layout::{Layout, Stands};
@@ -76,8 +76,9 @@ pub fn trials(trials: &[(String, &Layout)], typeface: &Typeface) -> Result<Vec<u
     pages.push(page);
     let pages = pages.into_iter().map(|drawings| Page {
         size: PAGE,
-        bleed: None,
+        boxes: None,
         drawings,
+        mirrored: false,
     });
     write(&Document {
         title: format!("{} – trials", first.title),
@@ -85,6 +86,8 @@ pub fn trials(trials: &[(String, &Layout)], typeface: &Typeface) -> Result<Vec<u
         date: first.date,
         pages: pages.collect(),
         words_as: WordsAs::Text,
+        claims: Claims::Accessible,
+        printing: None,
     })
 }
 

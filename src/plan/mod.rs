@@ -42,6 +42,7 @@ use std::path::PathBuf;
 pub use crate::manuscript::SetAs;
 
 use crate::fault::Place;
+use crate::units::Length;
 
 /// A checked plan.
 #[derive(Clone, Debug, PartialEq)]
@@ -159,6 +160,19 @@ pub struct PicturePlan {
     pub comes: Option<Window>,
     /// On which spread it stands, counted from that of its words, where it is not as the rules ask.
     pub with: Option<PictureWith>,
+    /// Its scan, if the plan names one.
+    pub art: Option<ArtAsked>,
+    /// How far that runs over the folds at its ends.
+    pub runs_over: Length,
+    /// Where the plan names it.
+    pub place: Place,
+}
+
+/// A picture's scan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ArtAsked {
+    /// The file, below the book's folder.
+    pub file: PathBuf,
     /// Where the plan names it.
     pub place: Place,
 }

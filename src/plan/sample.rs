@@ -248,7 +248,8 @@ fn pictures(answers: &Answers) -> String {
          words\n# a picture belongs to. Here you may say what it leaves to words that share its panel.\n\
          # [[picture]]\n# name = \"the tunnel\"\n# spans = 1                     # panels, \
          one behind the other; or \"side\" for a whole side\n# whole-spread = false          # true: it \
-         begins a spread\n# leaves = {{ head = \"90 mm\" }}   # or boxes, or a mask, as below [[panel]]\n",
+         begins a spread\n# leaves = {{ head = \"90 mm\" }}   # or boxes, or a mask, as below [[panel]]\n\
+         # art = \"art/tunnel.png\"        # its scan: JPEG, PNG or TIFF\n",
         answers.pictures
     )
 }

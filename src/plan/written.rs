@@ -335,8 +335,12 @@ tables! {
         optional picture_comes: PictureComesWritten;
         /// On which spread it stands, counted from that of its words; `picture-comes` of all is then not asked.
         optional picture_with: PictureWith;
+        /// Its scan, a JPEG, PNG or TIFF file inside the book's folder, as large as its panels, with the bleed
+        /// around them or without.
+        optional art: BookFile;
+        /// How far its scan runs over the folds at its ends, onto its neighbours; never farther than its bleed.
+        optional runs_over: PaperLength = "0 mm";
     }
-    planned "art";
 
     /// A part of the book and its panels.
     PartWritten "[[part]]" {

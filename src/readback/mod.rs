@@ -134,11 +134,14 @@ fn blank_page(
     let drawn: Vec<&str> = sequences.iter().map(|s| s.text.as_str()).collect();
     let media_box = access::rectangle(doc, access::inherited(doc, dict, b"MediaBox"))
         .ok_or_else(|| ReadError::page(page, "has no MediaBox of four numbers"))?;
+    let unit = access::entry(doc, dict, b"UserUnit").and_then(|unit| unit.as_float().ok());
+    let points = |of: [f64; 4]| of.map(|number| number * f64::from(unit.unwrap_or(1.0)));
+    let boxed = |key: &[u8]| access::rectangle(doc, dict.get(key).ok()).map(points);
     Ok(PageWords {
         lines: Vec::new(),
         drawn: drawn.join("\n"),
-        media_box,
-        trim_box: access::rectangle(doc, dict.get(b"TrimBox").ok()),
-        bleed_box: access::rectangle(doc, dict.get(b"BleedBox").ok()),
+        media_box: points(media_box),
+        trim_box: boxed(b"TrimBox"),
+        bleed_box: boxed(b"BleedBox"),
     })
 }

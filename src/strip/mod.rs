@@ -109,6 +109,25 @@ impl Strip {
         }
     }
 
+    /// Where two panels that meet do so, along the strip: at their fold, or at the end that both have.
+    pub fn meeting(&self, one: PanelName, other: PanelName) -> Option<Length> {
+        if !self.paper.meet(one, other) {
+            return None;
+        }
+        let edges = |panel: PanelName| {
+            let left = self.left_of(panel);
+            [left, left + self.width_of(panel)].map(|at| self.across(panel.side, at))
+        };
+        let shared = edges(one)
+            .into_iter()
+            .filter(|edge| edges(other).contains(edge));
+        let mut shared = shared.filter(|&edge| {
+            let at_end = edge == Length::ZERO || edge == self.length();
+            at_end == (one.side != other.side)
+        });
+        shared.next()
+    }
+
     /// Its folds in the front's reading order.
     pub fn folds(&self) -> &[Fold] {
         &self.folds

@@ -7,6 +7,7 @@ mod cast_off;
 mod divide;
 mod kept;
 mod posed;
+mod strip;
 mod trials;
 mod why;
 
@@ -16,6 +17,7 @@ pub use cast_off::{
 pub(crate) use divide::{divide, may_give_way};
 pub use kept::{Heeds, Keeps, Taken};
 pub use posed::Posed;
+pub use strip::{CutBook, GroundsMeet, ScanNote, grounds_meet, plate_ink};
 pub use trials::{Trial, Trials, TrialsAsked};
 pub use why::{Kept, Otherwise, Outcome, Why};
 
@@ -426,7 +428,8 @@ fn without_rules(plan: &Plan) -> Plan {
         ..plan.clone()
     };
     for picture in &mut plan.pictures {
-        (picture.comes, picture.with) = (None, None);
+        (picture.comes, picture.with, picture.art) = (None, None, None);
+        picture.runs_over = Default::default();
     }
     for pin in &mut plan.panels {
         (pin.begins, pin.fullness) = (None, None);

@@ -2,7 +2,10 @@
 //! these tests run only when they are asked for, and then a missing tool is a failure.
 
 mod accessible;
+mod art;
 mod bidi;
+#[path = "../art/files.rs"]
+mod files;
 mod hyphens;
 #[path = "../shaping/line.rs"]
 mod line;

@@ -103,6 +103,15 @@ pub fn copy_of(book: &Path, to: &Path) {
     for name in ["concertina.toml", &manuscript_of(book)] {
         fs::copy(book.join(name), to.join(name)).expect("the book can be copied");
     }
+    let Ok(scans) = fs::read_dir(book.join("art")) else {
+        return;
+    };
+    fs::create_dir_all(to.join("art")).expect("a folder for scans");
+    for scan in scans {
+        let scan = scan.expect("the folder can be read");
+        let copy = to.join("art").join(scan.file_name());
+        fs::copy(scan.path(), copy).expect("the scan can be copied");
+    }
 }
 
 /// A copy of the demo without what the program may have written there.

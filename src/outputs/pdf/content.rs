@@ -1,13 +1,15 @@
 //! Drawing a page's content stream.
 
 pub(super) mod divided;
+mod shapes;
+mod within;
 
-use pdf_writer::types::ArtifactType;
 use pdf_writer::{Content, Name, Settings, TextStr};
 
 use super::fonts::Fonts;
 use super::inks::Inks;
-use super::{Document, Drawing, Page, rounded};
+use super::pictures::Pictures;
+use super::{Document, Drawing, Group, Page, Stock, rounded};
 use crate::layout::LaidLine;
 use crate::outputs::WordsAs;
 use crate::plan::Ink;
@@ -15,34 +17,36 @@ use crate::typeface::Outline;
 use crate::units::{Length, PageSpace, PanelPoint};
 
 /// A drawn page.
+#[derive(Default)]
 pub(super) struct Drawn {
     pub bytes: Vec<u8>,
     /// Where in the page's drawings each marked content is: (drawing, line), by its number.
     pub marked: Vec<(usize, usize)>,
     pub fonts: Vec<usize>,
     pub inks: Vec<usize>,
+    pub pictures: Vec<usize>,
+    pub groups: Vec<Group>,
+    /// Whether anything is on all plates.
+    pub registration: bool,
 }
 
 /// Draws a page.
-pub(super) fn draw(
-    document: &Document<'_>,
-    page: &Page<'_>,
-    fonts: &Fonts<'_>,
-    inks: &Inks,
-) -> Drawn {
+pub(super) fn draw(document: &Document<'_>, page: &Page<'_>, stock: &Stock<'_>) -> Drawn {
     let mut pen = Pen {
         content: Content::with_settings(Settings { pretty: false }),
-        fonts,
-        inks,
+        fonts: &stock.fonts,
+        inks: &stock.inks,
+        pictures: &stock.pictures,
         words_as: document.words_as,
+        unit: page.unit(),
         ink: None,
-        drawn: Drawn {
-            bytes: Vec::new(),
-            marked: Vec::new(),
-            fonts: Vec::new(),
-            inks: Vec::new(),
-        },
+        open: Vec::new(),
+        drawn: Drawn::default(),
     };
+    if page.mirrored {
+        let width = pen.pt(page.size.0);
+        pen.content.transform([-1.0, 0.0, 0.0, 1.0, width, 0.0]);
+    }
     for (index, drawing) in page.drawings.iter().enumerate() {
         match drawing {
             Drawing::Words { panel, space } => {
@@ -53,15 +57,31 @@ pub(super) fn draw(
                 }
             }
             Drawing::Label { line, space } => pen.label(line, space),
-            Drawing::Box { at, fill, stroke } => pen.boxed(*at, *fill, *stroke),
+            Drawing::Box { at, fill, stroke } => pen.boxed(*at, fill.as_ref(), stroke.as_ref()),
             Drawing::Rule {
                 from,
                 to,
-                grey,
+                paint,
                 dashes,
-            } => pen.rule(*from, *to, *grey, dashes),
+            } => pen.rule(*from, *to, paint, dashes),
+            Drawing::Ring {
+                centre,
+                radius,
+                paint,
+            } => pen.ring(*centre, *radius, paint),
+            Drawing::Path {
+                points,
+                closed,
+                fill,
+                stroke,
+                dashes,
+            } => pen.path(points, *closed, fill.as_ref(), stroke.as_ref(), dashes),
+            Drawing::Picture { art, at, turned } => pen.picture(art, *at, *turned),
+            Drawing::Begin(within) => pen.begin(within),
+            Drawing::End => pen.end(),
         }
     }
+    pen.end_all();
     let mut drawn = pen.drawn;
     drawn.bytes = pen.content.finish().into_vec();
     drawn
@@ -71,9 +91,13 @@ pub(super) struct Pen<'a> {
     pub(super) content: Content,
     pub(super) fonts: &'a Fonts<'a>,
     inks: &'a Inks,
+    pub(super) pictures: &'a Pictures<'a>,
     words_as: WordsAs,
+    /// How many points one unit of the page is.
+    unit: f64,
     /// The ink that is set.
     ink: Option<Ink>,
+    open: Vec<within::Open>,
     pub(super) drawn: Drawn,
 }
 
@@ -110,14 +134,6 @@ impl Pen<'_> {
         self.content.end_marked_content();
     }
 
-    fn begin_artifact(&mut self) {
-        self.content
-            .begin_marked_content_with_properties(Name(b"Artifact"))
-            .properties()
-            .artifact()
-            .kind(ArtifactType::Layout);
-    }
-
     fn set_ink(&mut self, ink: &Ink) {
         if self.ink.as_ref() != Some(ink) {
             self.inks.apply(ink, &mut self.content);
@@ -145,15 +161,15 @@ impl Pen<'_> {
         for run in &line.runs {
             let face = &run.face;
             let upem = f64::from(face.metrics().units_per_em.max(1));
-            let scale = f64::from(space.length(run.size)) / upem;
+            let scale = f64::from(space.length(run.size)) / self.unit / upem;
             let start = space.point(PanelPoint {
                 x: run.x,
                 y: run.baseline,
             });
             let mut pen = 0;
             for glyph in &run.glyphs {
-                let left = f64::from(start.x) + f64::from(pen + glyph.dx) * scale;
-                let base = f64::from(start.y) + f64::from(glyph.dy) * scale;
+                let left = f64::from(start.x) / self.unit + f64::from(pen + glyph.dx) * scale;
+                let base = f64::from(start.y) / self.unit + f64::from(glyph.dy) * scale;
                 self.outline(&face.outline(glyph.id), (left, base), scale);
                 pen += glyph.advance;
             }
@@ -179,44 +195,19 @@ impl Pen<'_> {
         }
     }
 
-    fn boxed(&mut self, at: [Length; 4], fill: Option<f32>, stroke: Option<f32>) {
-        let [left, bottom, width, height] = at.map(|length| rounded(length.as_pt()));
-        self.begin_artifact();
-        if let Some(grey) = fill {
-            self.content
-                .set_fill_gray(grey)
-                .rect(left, bottom, width, height)
-                .fill_nonzero();
-            self.ink = None;
-        }
-        if let Some(grey) = stroke {
-            self.content
-                .set_stroke_gray(grey)
-                .set_line_width(0.4)
-                .rect(left, bottom, width, height)
-                .stroke();
-        }
-        self.content.end_marked_content();
+    /// A length in the page's units.
+    pub(super) fn pt(&self, length: Length) -> f32 {
+        rounded(length.as_pt() / self.unit)
     }
 
-    fn rule(&mut self, from: (Length, Length), to: (Length, Length), grey: f32, dashes: &[f32]) {
-        let pt = |length: Length| rounded(length.as_pt());
-        self.begin_artifact();
-        self.content
-            .save_state()
-            .set_stroke_gray(grey)
-            .set_line_width(0.5)
-            .set_dash_pattern(dashes.iter().copied(), 0.0)
-            .move_to(pt(from.0), pt(from.1))
-            .line_to(pt(to.0), pt(to.1))
-            .stroke()
-            .restore_state();
-        self.content.end_marked_content();
+    /// A number of points in the page's units.
+    pub(super) fn units(&self, points: f32) -> f32 {
+        rounded(f64::from(points) / self.unit)
     }
 }
 
-pub(super) fn note(used: &mut Vec<usize>, index: usize) {
-    if !used.contains(&index) {
-        used.push(index);
+pub(super) fn note<T: PartialEq>(used: &mut Vec<T>, one: T) {
+    if !used.contains(&one) {
+        used.push(one);
     }
 }

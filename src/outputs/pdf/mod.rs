@@ -1,71 +1,34 @@
 //! Writing a tagged PDF: pages of words, with the marks and labels that a sheet may add.
 
 mod content;
+mod document;
 mod fonts;
+mod groups;
 mod inks;
+mod intent;
 mod metadata;
+mod pages;
+mod pictures;
 mod show;
 mod structure;
+#[cfg(test)]
+mod tests;
 
 use std::cell::RefCell;
 
 use flate2::{Compress, Compression, FlushCompress, Status};
-use pdf_writer::{Filter, Name, Pdf, Rect, Ref, Settings, TextStr};
+use pdf_writer::writers::Catalog;
+use pdf_writer::{Filter, Name, Pdf, Ref, Settings, TextStr};
 use sha2::{Digest, Sha256};
 
-use super::{CannotWrite, WordsAs};
-use crate::layout::{LaidLine, LaidPanel};
-use crate::plan::Date;
-use crate::units::{Length, PageSpace};
+use super::CannotWrite;
+pub(super) use document::*;
 use fonts::Fonts;
+use groups::Groups;
 use inks::Inks;
+use intent::ForPress;
+use pictures::Pictures;
 use structure::Structure;
-
-/// A PDF file to be written.
-pub(super) struct Document<'a> {
-    pub title: String,
-    pub language: &'a str,
-    pub date: Option<Date>,
-    pub pages: Vec<Page<'a>>,
-    pub words_as: WordsAs,
-}
-
-/// One page.
-pub(super) struct Page<'a> {
-    /// Width and height of the MediaBox.
-    pub size: (Length, Length),
-    /// How far the trimmed page lies inside it on all sides; nothing for a page that is not trimmed.
-    pub bleed: Option<Length>,
-    /// What is drawn, from the bottom up.
-    pub drawings: Vec<Drawing<'a>>,
-}
-
-/// Something on a page. Words are tagged; all else is an artifact.
-pub(super) enum Drawing<'a> {
-    /// The words of a panel.
-    Words {
-        panel: &'a LaidPanel,
-        space: PageSpace,
-    },
-    /// Words that belong to the sheet, not to the book.
-    Label {
-        line: Box<LaidLine>,
-        space: PageSpace,
-    },
-    /// A rectangle in page space: left, bottom, width, height.
-    Box {
-        at: [Length; 4],
-        fill: Option<f32>,
-        stroke: Option<f32>,
-    },
-    /// A straight line in page space, with dashes if any.
-    Rule {
-        from: (Length, Length),
-        to: (Length, Length),
-        grey: f32,
-        dashes: &'static [f32],
-    },
-}
 
 /// Numbers for the file's objects, in the order they are asked for.
 struct Numbers(i32);
@@ -77,6 +40,14 @@ impl Numbers {
     }
 }
 
+/// What the pages of a file share.
+struct Stock<'a> {
+    fonts: Fonts<'a>,
+    inks: Inks,
+    groups: Groups,
+    pictures: Pictures<'a>,
+}
+
 /// Writes a document. The same document gives the same bytes.
 ///
 /// # Errors
@@ -84,36 +55,46 @@ impl Numbers {
 pub(super) fn write(document: &Document<'_>) -> Result<Vec<u8>, CannotWrite> {
     let mut numbers = Numbers(0);
     let mut pdf = Pdf::with_settings(Settings { pretty: false });
-    pdf.set_version(1, 7);
+    let (major, minor) = document.claims.version();
+    pdf.set_version(major, minor);
     let (catalog, tree) = (numbers.next(), numbers.next());
-    let fonts = Fonts::collect(document, &mut numbers);
-    let inks = Inks::collect(document, &mut numbers);
+    let stock = Stock {
+        fonts: Fonts::collect(document, &mut numbers),
+        inks: Inks::collect(document, &mut numbers),
+        groups: Groups::collect(document, &mut numbers),
+        pictures: Pictures::collect(document, &mut numbers),
+    };
     let page_refs: Vec<Ref> = document.pages.iter().map(|_| numbers.next()).collect();
     let mut structure = Structure::new(document, &mut numbers);
     for (index, page) in document.pages.iter().enumerate() {
-        let drawn = content::draw(document, page, &fonts, &inks);
+        let drawn = content::draw(document, page, &stock);
         structure.add_page(index, page_refs[index], &drawn.marked, &mut numbers);
         let stream = numbers.next();
         let packed = deflate(&drawn.bytes);
         pdf.stream(stream, &packed).filter(Filter::FlateDecode);
-        write_page(
-            &mut pdf,
+        pages::Written {
             page,
-            page_refs[index],
+            id: page_refs[index],
             tree,
             index,
             stream,
-            &fonts,
-            &inks,
-            &drawn,
-        );
+            drawn: &drawn,
+            trimmed: document.claims.for_press(),
+        }
+        .write(&mut pdf, &stock);
     }
-    fonts.write(&mut pdf, &mut numbers)?;
-    inks.write(&mut pdf);
+    stock.fonts.write(&mut pdf, &mut numbers)?;
+    stock.inks.write(&mut pdf);
+    stock.groups.write(&mut pdf);
+    stock.pictures.write(&mut pdf);
     let root = structure.write(&mut pdf, document.language);
     pdf.pages(tree)
         .kids(page_refs.iter().copied())
         .count(page_refs.len() as i32);
+    let press = ForPress::of(document, &mut numbers);
+    if let Some(press) = &press {
+        press.write(&mut pdf);
+    }
     let xmp = numbers.next();
     metadata::write(&mut pdf, document, xmp, numbers.next());
     let mut entry = pdf.catalog(catalog);
@@ -121,50 +102,44 @@ pub(super) fn write(document: &Document<'_>) -> Result<Vec<u8>, CannotWrite> {
         .pages(tree)
         .lang(TextStr(document.language))
         .metadata(xmp);
-    entry.viewer_preferences().display_doc_title(true);
+    tell_printing(&mut entry, document);
     entry.mark_info().marked(true);
     entry.pair(Name(b"StructTreeRoot"), root);
+    stock.groups.tell_catalog(&mut entry);
+    if let Some(press) = &press {
+        press.tell_catalog(&mut entry);
+    }
     drop(entry);
-    let id = Sha256::digest(pdf.as_bytes())[..16].to_vec();
+    let id = fingerprint(&pdf).to_vec();
     pdf.set_file_id((id.clone(), id));
     Ok(pdf.finish())
 }
 
-#[expect(
-    clippy::too_many_arguments,
-    reason = "one call, and each argument is a different thing"
-)]
-fn write_page(
-    pdf: &mut Pdf,
-    page: &Page<'_>,
-    id: Ref,
-    tree: Ref,
-    index: usize,
-    stream: Ref,
-    fonts: &Fonts<'_>,
-    inks: &Inks,
-    drawn: &content::Drawn,
-) {
-    let (width, height) = page.size;
-    let media = boxed(Length::ZERO, Length::ZERO, width, height);
-    let mut entry = pdf.page(id);
-    entry.parent(tree).media_box(media).contents(stream);
-    if let Some(bleed) = page.bleed {
-        entry.bleed_box(media);
-        entry.trim_box(boxed(bleed, bleed, width - bleed, height - bleed));
+/// How the file is shown and printed.
+fn tell_printing(catalog: &mut Catalog<'_>, document: &Document<'_>) {
+    let mut preferences = catalog.viewer_preferences();
+    preferences.display_doc_title(true);
+    let Some(printing) = document.printing else {
+        return;
+    };
+    preferences.pair(Name(b"PrintScaling"), Name(b"None"));
+    if let Some(duplex) = printing
+        .duplex
+        .filter(|_| document.claims.version() >= (1, 7))
+    {
+        let edge: &[u8] = match duplex {
+            Duplex::ShortEdge => b"DuplexFlipShortEdge",
+            Duplex::LongEdge => b"DuplexFlipLongEdge",
+        };
+        preferences.pair(Name(b"Duplex"), Name(edge));
     }
-    if !drawn.marked.is_empty() {
-        entry.struct_parents(index as i32);
-    }
-    entry.tab_order(pdf_writer::types::TabOrder::StructureOrder);
-    let mut resources = entry.resources();
-    fonts.name_resources(&mut resources, &drawn.fonts);
-    inks.name_resources(&mut resources, &drawn.inks);
 }
 
-fn boxed(left: Length, bottom: Length, right: Length, top: Length) -> Rect {
-    let pt = |length: Length| rounded(length.as_pt());
-    Rect::new(pt(left), pt(bottom), pt(right), pt(top))
+/// Sixteen bytes made of all that has been written so far.
+fn fingerprint(pdf: &Pdf) -> [u8; 16] {
+    let mut bytes = [0; 16];
+    bytes.copy_from_slice(&Sha256::digest(pdf.as_bytes())[..16]);
+    bytes
 }
 
 /// Thousandths of a point are a third of a micrometre: finer than any press, and short to write.

@@ -121,14 +121,14 @@ impl Pen<'_> {
     fn begin_run(&mut self, run: &GlyphRun, space: &PageSpace) -> Option<(usize, f32)> {
         let font = self.fonts.index_of(run)?;
         note(&mut self.drawn.fonts, font);
-        let size = rounded(f64::from(space.length(run.size)));
+        let size = self.units(space.length(run.size));
         self.content
             .set_font(Name(font_name(font).as_bytes()), size);
         let at = space.point(PanelPoint {
             x: run.x,
             y: run.baseline,
         });
-        let (x, y) = (rounded(f64::from(at.x)), rounded(f64::from(at.y)));
+        let (x, y) = (self.units(at.x), self.units(at.y));
         self.content.set_text_matrix([1.0, 0.0, 0.0, 1.0, x, y]);
         Some((font, size))
     }
@@ -206,7 +206,7 @@ fn em(run: &GlyphRun, units: i32) -> f64 {
     f64::from(units) * 1000.0 / f64::from(run.face.metrics().units_per_em.max(1))
 }
 
-/// Font units in points at a size.
+/// Font units in the units of a size.
 fn points(run: &GlyphRun, units: i32, size: f32) -> f32 {
     rounded(em(run, units) / 1000.0 * f64::from(size))
 }

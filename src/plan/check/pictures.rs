@@ -7,8 +7,9 @@ use super::rules::check_window;
 use super::text::{Setting, leaves_asked};
 use super::{check_over, fault_at, shape, value};
 use crate::fault::{Faults, Place};
-use crate::plan::PicturePlan;
 use crate::plan::written::{At, PictureWritten, Spans};
+use crate::plan::{ArtAsked, PicturePlan};
+use crate::units::Length;
 
 /// Checks the pictures, in the plan's order.
 pub fn check(
@@ -76,8 +77,34 @@ pub fn check(
             comes: comes.map(|window| check_window(window, faults)),
             with: value(&at.value.picture_with),
             shape,
+            runs_over: runs_over(&at.value, strip, faults),
+            art: at.value.art.as_ref().map(|file| ArtAsked {
+                file: file.value.0.clone(),
+                place: file.place.clone(),
+            }),
             place: at.place.clone(),
         });
     }
     pictures
+}
+
+/// How far a scan runs over folds; told where that is farther than the bleed goes.
+fn runs_over(picture: &PictureWritten, strip: &Strip, faults: &mut Faults) -> Length {
+    let asked = super::paper::absolute(&picture.runs_over).unwrap_or(Length::ZERO);
+    let bleed = strip.paper.map(|paper| paper.bleed);
+    if let (Some(at), Some(bleed)) = (&picture.runs_over, bleed)
+        && asked > bleed
+    {
+        let what = format!("`runs-over` must be at most the bleed, which is {bleed}");
+        faults.push(fault_at("out-of-range", what, &at.place));
+        return bleed;
+    }
+    if let (Some(at), None) = (&picture.runs_over, &picture.art)
+        && asked > Length::ZERO
+        && !picture.faulty.contains(&"art")
+    {
+        let what = "`runs-over` needs a scan that can run over: give its `art` too".to_string();
+        faults.push(fault_at("missing-key", what, &at.place));
+    }
+    asked
 }

@@ -162,6 +162,15 @@ fn pictures_come_as_they_are_asked_to() {
 }
 
 #[test]
+fn pictures_have_their_scans() {
+    let plan = read(PLAN).unwrap();
+    let art = plan.picture("the summit").unwrap().art.as_ref().unwrap();
+    assert_eq!(art.file, std::path::Path::new("art/summit.tif"));
+    assert_eq!((art.place.line(), art.place.column()), (96, 7));
+    assert_eq!(plan.picture("the tunnel").unwrap().art, None);
+}
+
+#[test]
 fn parts_and_pins_go_over_the_text() {
     let plan = read(PLAN).unwrap();
     let colophon = plan.part("colophon").unwrap();

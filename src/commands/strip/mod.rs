@@ -1,0 +1,110 @@
+//! `versefold strip`: the print sheets, the folding guide, and plates.
+
+mod told;
+
+use serde_json::{Value, json};
+
+use super::cli::{Strip as Asked, Voice};
+use super::{Done, speak};
+use crate::files::{self, OutputFile, Written};
+use crate::outputs::{self, Scans};
+use crate::workbench::{CutBook, Workbench, grounds_meet, plate_ink};
+use told::Told;
+
+pub(super) fn run(asked: &Asked, voice: &Voice) -> Done {
+    let progress = speak::Progress::begin(voice, "setting the words and cutting the strip");
+    let mut bench = Workbench::new(&asked.book);
+    let book = bench.cut()?;
+    let (made, told, mine) = match &asked.plate {
+        Some(ink) => {
+            let ink = plate_ink(&book.layout, ink.as_deref())?;
+            let made = bench.plate_files(&book, &ink, asked.mirrored)?;
+            let told = Told::of_plates(&book, &ink.0, asked.mirrored);
+            (made, told, outputs::is_of_plates as fn(&str) -> bool)
+        }
+        None => {
+            let (made, told) = sheets(&bench, &book, asked)?;
+            (made, told, outputs::is_of_strip as fn(&str) -> bool)
+        }
+    };
+    let (folder, within) = match &asked.out {
+        Some(out) => (out.clone(), None),
+        None => (asked.book.join("out"), Some(asked.book.as_path())),
+    };
+    let written = files::write_all(&folder, within, &made, mine).map_err(|fault| vec![fault])?;
+    drop(progress);
+    for (from, to) in &written.moved_aside {
+        speak::message(&format!(
+            "{from} was not as the program left it: it is kept as {to}, beside the new one."
+        ));
+    }
+    if voice.json {
+        let mut value = value(&book, &written, &told);
+        value["folder"] = json!(folder.display().to_string());
+        let text = serde_json::to_string_pretty(&value).unwrap_or_default();
+        speak::result(&format!("{text}\n"));
+    } else if !voice.quiet {
+        speak::result(&told.text());
+        let files: Vec<&str> = made.iter().map(|file| file.name.as_str()).collect();
+        speak::result(&format!(
+            "\nIn {}: {}\n",
+            folder.display(),
+            files.join(", ")
+        ));
+    }
+    Ok(())
+}
+
+fn sheets(
+    bench: &Workbench,
+    book: &CutBook,
+    asked: &Asked,
+) -> Result<(Vec<OutputFile>, Told), crate::fault::Faults> {
+    let read = match asked.words_only {
+        true => Ok((Scans::new(), Vec::new())),
+        false => bench.scans(book),
+    };
+    let intent = asked.x4.then(|| bench.intent(&book.plan)).transpose();
+    let ((scans, notes), intent) = match (read, intent) {
+        (Ok(read), Ok(intent)) => (read, intent),
+        (read, intent) => {
+            let faults = [read.err(), intent.err()].into_iter().flatten();
+            return Err(faults.flatten().collect());
+        }
+    };
+    let grounds = grounds_meet(book, &scans);
+    let told = Told::of_sheets(book, &scans, asked.words_only, &notes, &grounds);
+    let made = bench.sheet_files(book, &scans, intent)?;
+    Ok((made, told))
+}
+
+fn value(book: &CutBook, written: &Written, told: &Told) -> Value {
+    let sheets = book.sheets.sheets.iter().map(|sheet| {
+        let (left, right) = sheet.cut();
+        json!({
+            "sheet": sheet.number,
+            "panels": [format!("front {}", sheet.panels.0), format!("front {}", sheet.panels.1)],
+            "from_left_mm": left.as_mm(),
+            "length_mm": (right - left).as_mm(),
+        })
+    });
+    let joins = book.sheets.joins.iter().map(|join| {
+        json!({
+            "after": join.after.to_string(),
+            "join": join.kind.word(),
+            "width_mm": join.width.as_mm(),
+        })
+    });
+    json!({
+        "written": written.written,
+        "unchanged": written.unchanged,
+        "removed": written.removed,
+        "page_mm": [book.sheets.page.0.as_mm(), book.sheets.page.1.as_mm()],
+        "sheets": sheets.collect::<Vec<_>>(),
+        "joins": joins.collect::<Vec<_>>(),
+        "leaves": book.closed.leaves,
+        "closed_mm": book.closed.thickness.map(|(least, most)| [least.as_mm(), most.as_mm()]),
+        "weight_g": book.closed.weight_mg.map(|weight| weight as f64 / 1000.0),
+        "remarks": told.remarks,
+    })
+}

@@ -1,0 +1,74 @@
+//! Optional content: groups of drawings that a reader's program can show and hide (ISO 32000-1, 8.11).
+//!
+//! The PDF library has no writer for groups: they are written as plain dictionaries.
+
+use pdf_writer::writers::{Catalog, Resources};
+use pdf_writer::{Name, Pdf, Ref, TextStr};
+
+use super::{Document, Drawing, Group, Numbers, Within};
+
+/// The groups that a file uses, each with its object.
+pub(super) struct Groups(Vec<(Group, Ref)>);
+
+impl Groups {
+    pub(super) fn collect(document: &Document<'_>, numbers: &mut Numbers) -> Groups {
+        let drawings = document.pages.iter().flat_map(|page| &page.drawings);
+        let mut used: Vec<Group> = drawings
+            .filter_map(|drawing| match drawing {
+                Drawing::Begin(Within::Group(group)) => Some(*group),
+                _ => None,
+            })
+            .collect();
+        used.sort_unstable();
+        used.dedup();
+        Groups(
+            used.into_iter()
+                .map(|group| (group, numbers.next()))
+                .collect(),
+        )
+    }
+
+    pub(super) fn name_resources(&self, resources: &mut Resources<'_>, used: &[Group]) {
+        if used.is_empty() {
+            return;
+        }
+        let mut properties = resources.insert(Name(b"Properties")).dict();
+        for (group, id) in self.0.iter().filter(|(group, _)| used.contains(group)) {
+            properties.pair(Name(group.name().as_bytes()), *id);
+        }
+    }
+
+    pub(super) fn write(&self, pdf: &mut Pdf) {
+        for (group, id) in &self.0 {
+            pdf.indirect(*id)
+                .dict()
+                .pair(Name(b"Type"), Name(b"OCG"))
+                .pair(Name(b"Name"), TextStr(group.name()));
+        }
+    }
+
+    /// All groups are shown at first, and listed in the order of the paper, from the bottom up.
+    pub(super) fn tell_catalog(&self, catalog: &mut Catalog<'_>) {
+        if self.0.is_empty() {
+            return;
+        }
+        let ids = || self.0.iter().map(|(_, id)| *id);
+        let mut properties = catalog.insert(Name(b"OCProperties")).dict();
+        properties.insert(Name(b"OCGs")).array().items(ids());
+        let mut shown = properties.insert(Name(b"D")).dict();
+        shown.pair(Name(b"Name"), TextStr("Sheets"));
+        shown.insert(Name(b"Order")).array().items(ids());
+        shown.insert(Name(b"ON")).array().items(ids());
+    }
+}
+
+impl Group {
+    /// Its name, for people and in resources.
+    pub(super) fn name(self) -> &'static str {
+        match self {
+            Group::Art => "Art",
+            Group::Words => "Words",
+            Group::Marks => "Marks",
+        }
+    }
+}

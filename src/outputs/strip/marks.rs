@@ -1,0 +1,281 @@
+//! Marks outside the trim: where to cut, fold and score, how to register, and what sheet this is.
+
+use super::ForSheets;
+use crate::layout::{LabelStyle, Stands, label};
+use crate::outputs::pdf::{Drawing, Paint};
+use crate::outputs::scans::OnPage;
+use crate::outputs::sheet::{MOUNTAIN, VALLEY};
+use crate::plan::{FoldKind, Ink, Side};
+use crate::strip::{MARK, Sheet, scored};
+use crate::typeface::Stress;
+use crate::units::{Length, PageSpace, PanelPoint};
+
+/// Register marks: the ring's radius, and how far the cross goes beyond it.
+const RING: Length = Length::from_units(Length::mm(3).units() / 2);
+const CROSS: Length = Length::mm(1);
+/// The slug's size in points, and the least one.
+const SLUG: i64 = 6;
+const LEAST: i64 = 4;
+
+/// Draws the marks of one side of a sheet.
+pub(super) struct Marks<'a> {
+    asked: &'a ForSheets<'a>,
+    sheet: &'a Sheet,
+    on: &'a OnPage,
+    paint: Paint,
+    /// How far from the trim marks begin.
+    off: Length,
+    head: Length,
+    foot: Length,
+}
+
+impl<'a> Marks<'a> {
+    pub fn new(
+        asked: &'a ForSheets<'a>,
+        sheet: &'a Sheet,
+        on: &'a OnPage,
+        paint: Paint,
+    ) -> Marks<'a> {
+        let height = asked.layout.strip.paper().panel_height;
+        Marks {
+            asked,
+            sheet,
+            on,
+            paint,
+            off: asked.sheets.bleed.max(Length::mm(2)),
+            head: on.head,
+            foot: on.head - height,
+        }
+    }
+
+    pub fn draw(&self, slug: &str, drawings: &mut Vec<Drawing<'_>>) {
+        self.cuts(drawings);
+        self.folds(drawings);
+        self.registers(drawings);
+        self.crossovers(drawings);
+        self.slug(slug, drawings);
+        self.tabs(drawings);
+    }
+
+    /// Where the paper ends on the page with what is spare: left and right.
+    fn paper(&self) -> (Length, Length) {
+        let (from, to) = self.sheet.cut();
+        let (left, width) = self
+            .on
+            .stretch(from - self.sheet.spare.0, to + self.sheet.spare.1);
+        (left, left + width)
+    }
+
+    fn rule(
+        &self,
+        from: (Length, Length),
+        to: (Length, Length),
+        dashes: &'static [f32],
+    ) -> Drawing<'static> {
+        Drawing::Rule {
+            from,
+            to,
+            paint: self.paint.clone(),
+            dashes,
+        }
+    }
+
+    /// A line above the head and one below the foot.
+    fn upright(&self, x: Length, dashes: &'static [f32], drawings: &mut Vec<Drawing<'_>>) {
+        let (near, far) = (self.off, self.off + MARK);
+        drawings.push(self.rule((x, self.head + near), (x, self.head + far), dashes));
+        drawings.push(self.rule((x, self.foot - near), (x, self.foot - far), dashes));
+    }
+
+    /// Corner marks where the paper is cut; where some of it is spare, where it is cut first too.
+    fn cuts(&self, drawings: &mut Vec<Drawing<'_>>) {
+        let (from, to) = self.sheet.cut();
+        let mut cuts = vec![self.on.x(from), self.on.x(to)];
+        let (left, right) = self.paper();
+        cuts.extend([left, right]);
+        cuts.sort_unstable();
+        cuts.dedup();
+        for x in cuts {
+            self.upright(x, &[], drawings);
+        }
+        for y in [self.head, self.foot] {
+            for (edge, out) in [(left, -Length::mm(1)), (right, Length::mm(1))] {
+                let out = |far: Length| edge + out.scaled(far.units(), Length::mm(1).units());
+                drawings.push(self.rule((out(self.off), y), (out(self.off + MARK), y), &[]));
+            }
+        }
+    }
+
+    /// Folds as they are seen on this side; a small triangle says that a fold is scored on this side.
+    fn folds(&self, drawings: &mut Vec<Drawing<'_>>) {
+        for fold in scored(&self.asked.layout.strip, self.sheet) {
+            let seen = match self.on.side {
+                Side::Front => fold.kind,
+                Side::Back => fold.kind.other(),
+            };
+            let dashes = match seen {
+                FoldKind::Valley => VALLEY,
+                FoldKind::Mountain => MOUNTAIN,
+            };
+            let x = self.on.x(fold.along);
+            self.upright(x, dashes, drawings);
+            if fold.on == self.on.side {
+                let half = Length::mm(1);
+                for (edge, out) in [(self.head, 1), (self.foot, -1)] {
+                    let tip = edge + (self.off - Length::mm(1) / 2) * out;
+                    let base = edge + (self.off - Length::mm(2)) * out;
+                    // Its tip points at the mark, from within the bleed that is cut off.
+                    drawings.push(Drawing::Path {
+                        points: vec![(x, tip), (x - half, base), (x + half, base)],
+                        closed: true,
+                        fill: Some(self.paint.clone()),
+                        stroke: None,
+                        dashes: &[],
+                    });
+                }
+            }
+        }
+    }
+
+    /// A ring with a cross at the middle of either end, and above the first and the last panel.
+    fn registers(&self, drawings: &mut Vec<Drawing<'_>>) {
+        let (left, right) = self.paper();
+        let out = self.off + MARK / 2;
+        let middle = (self.head + self.foot) / 2;
+        let strip = &self.asked.layout.strip;
+        let above = [self.sheet.panels.0, self.sheet.panels.1].map(|number| {
+            let panel = crate::plan::PanelName::front(number);
+            self.on.x(strip.left_of(panel) + strip.width_of(panel) / 2)
+        });
+        let mut places = vec![
+            (left - out, middle),
+            (right + out, middle),
+            (above[0], self.head + out),
+        ];
+        if above[1] != above[0] {
+            places.push((above[1], self.head + out));
+        }
+        for (x, y) in places {
+            drawings.push(Drawing::Ring {
+                centre: (x, y),
+                radius: RING,
+                paint: self.paint.clone(),
+            });
+            let reach = RING + CROSS;
+            drawings.push(self.rule((x - reach, y), (x + reach, y), &[]));
+            drawings.push(self.rule((x, y - reach), (x, y + reach), &[]));
+        }
+    }
+
+    /// Ticks where a motif crosses the edge of this sheet, each pair with its letter.
+    fn crossovers(&self, drawings: &mut Vec<Drawing<'_>>) {
+        let strip = &self.asked.layout.strip;
+        let (left, right) = self.paper();
+        for (crossover, letter) in self.asked.crossovers.iter().zip('A'..='Z') {
+            let Some(along) = strip.meeting(crossover.from, crossover.to) else {
+                continue;
+            };
+            let sides = [crossover.from.side, crossover.to.side];
+            let edge = along == self.sheet.from || along == self.sheet.to;
+            if !edge || !sides.contains(&self.on.side) {
+                continue;
+            }
+            let at_left = self.on.x(along) < (left + right) / 2;
+            let (edge, out) = match at_left {
+                true => (left, -1),
+                false => (right, 1),
+            };
+            for height in [crossover.heights.0, crossover.heights.1] {
+                let y = self.head - height;
+                let x = |far: Length| edge + far * out;
+                drawings.push(self.rule((x(self.off), y), (x(self.off + MARK / 2), y), &[]));
+            }
+            let y = self.head - (crossover.heights.0 + crossover.heights.1) / 2;
+            let x = edge + (self.off + MARK / 2) * out - Length::mm(1);
+            self.words(&letter.to_string(), (x, y + Length::mm(4)), SLUG, drawings);
+        }
+    }
+
+    /// The title, the sheet and the side, below the first panel at the left.
+    fn slug(&self, slug: &str, drawings: &mut Vec<Drawing<'_>>) {
+        let strip = &self.asked.layout.strip;
+        let [a, b] = [self.sheet.panels.0, self.sheet.panels.1].map(|number| {
+            let panel = crate::plan::PanelName::front(number);
+            let from = strip.left_of(panel);
+            self.on.stretch(from, from + strip.width_of(panel))
+        });
+        let (left, width) = if a.0 <= b.0 { a } else { b };
+        let inset = Length::mm(3);
+        let at = (
+            left + inset,
+            self.foot - self.off - MARK / 2 - Length::mm(1),
+        );
+        let room = width - inset * 2;
+        let mut points = SLUG;
+        while points > LEAST && self.wide(slug, points) > room {
+            points -= 1;
+        }
+        let mut shown: String = slug.to_string();
+        while self.wide(&shown, points) > room && shown.chars().count() > 2 {
+            // The end says which sheet and side it is: a long title gives way.
+            shown = shown.chars().skip(1).collect();
+        }
+        self.words(&shown, at, points, drawings);
+    }
+
+    /// The number of a join below its tab.
+    fn tabs(&self, drawings: &mut Vec<Drawing<'_>>) {
+        let (from, to) = self.sheet.cut();
+        let (own_from, own_to) = (self.sheet.from, self.sheet.to);
+        for join in &self.asked.sheets.joins {
+            let number = self
+                .asked
+                .sheets
+                .joins
+                .iter()
+                .position(|known| known == join);
+            let number = number.map_or(0, |at| at + 1);
+            let zone = if join.along == own_from && from < own_from {
+                (from, own_from)
+            } else if join.along == own_to && own_to < to {
+                (own_to, to)
+            } else {
+                continue;
+            };
+            let (left, width) = self.on.stretch(zone.0, zone.1);
+            let words = format!("tab {number}");
+            let x = left + width / 2 - self.wide(&words, LEAST + 1) / 2;
+            let at = (x, self.foot - self.off - MARK / 2 - Length::mm(1));
+            self.words(&words, at, LEAST + 1, drawings);
+        }
+    }
+
+    fn wide(&self, words: &str, points: i64) -> Length {
+        self.set(words, (Length::ZERO, Length::ZERO), points).width
+    }
+
+    fn set(&self, words: &str, at: (Length, Length), points: i64) -> crate::layout::LaidLine {
+        let style = LabelStyle {
+            size: Length::pt(points),
+            stress: Stress::Plain,
+            grey: 0,
+            stands: Stands::From,
+        };
+        let point = PanelPoint { x: at.0, y: -at.1 };
+        let mut line = label(self.asked.typeface, words, point, style);
+        line.ink = Ink::Black;
+        line
+    }
+
+    fn words(
+        &self,
+        words: &str,
+        at: (Length, Length),
+        points: i64,
+        drawings: &mut Vec<Drawing<'_>>,
+    ) {
+        let space = PageSpace::placed(Length::ZERO, Length::ZERO, (1, 1));
+        let line = Box::new(self.set(words, at, points));
+        drawings.push(Drawing::Label { line, space });
+    }
+}

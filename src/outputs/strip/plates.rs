@@ -1,0 +1,140 @@
+//! Plates: one ink of the words alone, solid, for a polymer plate or a screen that prints over original prints.
+
+use super::marks::Marks;
+use super::{ForSheets, boxes, drawn_words, numbered, on_page, title};
+use crate::layout::{LaidPanel, Layout};
+use crate::outputs::pdf::{Claims, Document, Drawing, Group, Page, Paint, Printing, Within, write};
+use crate::outputs::{CannotWrite, WordsAs};
+use crate::plan::{Ink, Side};
+
+/// A plate of one side of a sheet.
+pub struct Plate {
+    /// Its file name: `plate-black-1-front.pdf`.
+    pub name: String,
+    /// The file.
+    pub bytes: Vec<u8>,
+    /// The words it shows.
+    pub words: Vec<String>,
+}
+
+/// The inks that words are printed in, each with the name that a plate of it goes by, in the order in which they come.
+/// What is reversed out is printed in none.
+pub fn plate_inks(layout: &Layout) -> Vec<(String, Ink)> {
+    let mut found: Vec<(String, Ink)> = Vec::new();
+    let lines = layout.panels.iter().flat_map(|panel| &panel.lines);
+    for ink in lines.map(|line| &line.ink) {
+        if *ink == Ink::ReversedOut || found.iter().any(|(_, known)| known == ink) {
+            continue;
+        }
+        let share = |share: &u16| format!("{}", f64::from(*share) / 1000.0);
+        let shares = |list: &[u16]| list.iter().map(share).collect::<Vec<_>>().join("-");
+        let name = match ink {
+            Ink::Black | Ink::ReversedOut => "black".to_string(),
+            Ink::Grey(grey) => format!("grey {}", share(grey)),
+            Ink::Cmyk(list) => format!("cmyk {}", shares(list)),
+            Ink::Rgb(list) => format!("rgb {}", shares(list)),
+            Ink::Spot { name, .. } => name.clone(),
+        };
+        found.push((name, ink.clone()));
+    }
+    found
+}
+
+/// Writes the plates of one ink: one for each side of a sheet that has words in it. `mirrored` plates are seen from
+/// their back, as a film is whose emulsion lies on the plate.
+///
+/// # Errors
+/// A font that cannot be subset.
+pub fn plates(
+    asked: &ForSheets<'_>,
+    (name, ink): &(String, Ink),
+    mirrored: bool,
+) -> Result<Vec<Plate>, CannotWrite> {
+    let alone = one_ink(asked.layout, ink);
+    let asked = ForSheets {
+        layout: &alone,
+        intent: None,
+        ..*asked
+    };
+    let mut made = Vec::new();
+    let count = asked.sheets.sheets.len();
+    for sheet in &asked.sheets.sheets {
+        for &side in alone.strip.sides() {
+            let on = on_page(&asked, sheet, side);
+            let words = drawn_words(&asked, sheet, &on);
+            if words.is_empty() {
+                continue;
+            }
+            let shown = words.iter().filter_map(|drawing| match drawing {
+                Drawing::Words { panel, .. } => Some(panel.words()),
+                _ => None,
+            });
+            let shown: Vec<String> = shown.flatten().collect();
+            let mut drawings = vec![Drawing::Begin(Within::Group(Group::Words))];
+            drawings.extend(words);
+            drawings.push(Drawing::End);
+            drawings.push(Drawing::Begin(Within::Group(Group::Marks)));
+            let seen = if mirrored { ", mirrored" } else { "" };
+            let slug = format!("{} · {} · {name}{seen}", title(&asked, sheet), side.word());
+            Marks::new(&asked, sheet, &on, Paint::Ink(Ink::Black)).draw(&slug, &mut drawings);
+            drawings.push(Drawing::End);
+            let document = Document {
+                title: slug,
+                language: &alone.language,
+                date: alone.date,
+                pages: vec![Page {
+                    size: asked.sheets.page,
+                    boxes: Some(boxes(&asked, sheet, &on)),
+                    drawings,
+                    mirrored,
+                }],
+                words_as: WordsAs::Text,
+                claims: Claims::Plain,
+                printing: Some(Printing { duplex: None }),
+            };
+            made.push(Plate {
+                name: file_name(name, sheet.number, count, side),
+                bytes: write(&document)?,
+                words: shown,
+            });
+        }
+    }
+    Ok(made)
+}
+
+fn file_name(ink: &str, sheet: usize, of: usize, side: Side) -> String {
+    let plain = |c: char| {
+        if c.is_alphanumeric() || c == '.' {
+            c
+        } else {
+            '-'
+        }
+    };
+    let ink: String = ink
+        .chars()
+        .map(plain)
+        .flat_map(char::to_lowercase)
+        .collect();
+    format!("plate-{ink}-{}-{}.pdf", numbered(sheet, of), side.word())
+}
+
+/// A layout with the lines of one ink alone, in black.
+fn one_ink(layout: &Layout, ink: &Ink) -> Layout {
+    let panels = layout.panels.iter().map(|panel| LaidPanel {
+        lines: panel
+            .lines
+            .iter()
+            .filter(|line| line.ink == *ink)
+            .cloned()
+            .map(|mut line| {
+                line.ink = Ink::Black;
+                line
+            })
+            .collect(),
+        ..panel.clone()
+    });
+    Layout {
+        panels: panels.collect(),
+        ..layout.clone()
+    }
+}
