@@ -12,9 +12,14 @@ mod line;
 #[path = "../shaping/lines_of.rs"]
 mod lines_of;
 mod plans;
+#[path = "../x4/press.rs"]
+mod press;
+#[path = "../x4/profile.rs"]
+mod profile;
 mod prose;
 mod readers;
 mod shaping;
+mod sheets;
 #[path = "../support/mod.rs"]
 mod support;
 mod unicode;
