@@ -2,6 +2,7 @@
 
 mod contact_sheet;
 mod differences;
+mod dummy;
 mod json;
 mod layers;
 mod pdf;
@@ -11,9 +12,11 @@ mod sheet;
 mod shown;
 mod strip;
 mod trials;
+mod words;
 
 pub use contact_sheet::contact_sheet;
 pub use differences::{difference, differing};
+pub use dummy::{Backs, Dummy, Fitted, ForDummy, dummy};
 pub use json::{json, layout_value};
 pub use layers::{Layer, layer_name, layers, side_layer_name};
 pub use picture::pictures;
@@ -40,6 +43,11 @@ pub fn is_of_strip(name: &str) -> bool {
 /// Whether a file below `out/` is a plate of one ink.
 pub fn is_of_plates(name: &str) -> bool {
     name.starts_with("strip/plate-")
+}
+
+/// Whether a file below `out/` is the dummy.
+pub fn is_of_dummy(name: &str) -> bool {
+    name == "dummy.pdf"
 }
 
 /// How words are written into text layers.

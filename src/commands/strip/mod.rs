@@ -62,7 +62,7 @@ fn sheets(
 ) -> Result<(Vec<OutputFile>, Told), crate::fault::Faults> {
     let read = match asked.words_only {
         true => Ok((Scans::new(), Vec::new())),
-        false => bench.scans(book),
+        false => bench.scans(&book.plan, &book.layout),
     };
     let intent = asked.x4.then(|| bench.intent(&book.plan)).transpose();
     let ((scans, notes), intent) = match (read, intent) {
