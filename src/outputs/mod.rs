@@ -3,6 +3,7 @@
 mod contact_sheet;
 mod differences;
 mod dummy;
+mod folding_guide;
 mod json;
 mod layers;
 mod pdf;
@@ -17,6 +18,7 @@ mod words;
 pub use contact_sheet::contact_sheet;
 pub use differences::{difference, differing};
 pub use dummy::{Backs, Dummy, Fitted, ForDummy, dummy};
+pub use folding_guide::{Guide, folding_guide};
 pub use json::{json, layout_value};
 pub use layers::{Layer, layer_name, layers, side_layer_name};
 pub use picture::pictures;

@@ -5,7 +5,7 @@
 //! half times the board's thickness from the board's.
 
 use super::Closed;
-use crate::plan::{BoardsPlan, Paper, WrapperPlan};
+use crate::plan::{BoardsPlan, Paper, Reads, WrapperPlan};
 use crate::units::Length;
 
 /// A board and what it is covered with.
@@ -60,7 +60,7 @@ pub struct Wrapper {
     pub plan: WrapperPlan,
     /// Its height.
     pub height: Length,
-    /// What it is folded to, from left to right, each with its name.
+    /// What it is folded to, from left to right with its outside up, each with its name.
     pub pieces: Vec<(&'static str, Length)>,
     /// The spine it is folded for: between the pressed and the loose book; nothing where the paper's thickness is not known.
     pub spine: Option<Length>,
@@ -72,7 +72,7 @@ impl Wrapper {
         let spine = closed.thickness.map(|(least, most)| (least + most) / 2);
         let wide = paper.widest();
         let back = spine.unwrap_or(Length::ZERO);
-        let (height, pieces) = match plan {
+        let (height, mut pieces) = match plan {
             WrapperPlan::Folded { flap } => (
                 paper.panel_height,
                 vec![
@@ -86,14 +86,18 @@ impl Wrapper {
             WrapperPlan::Band { height, overlap } => (
                 height,
                 vec![
-                    ("front", wide),
-                    ("spine", back),
                     ("back", wide),
+                    ("spine", back),
+                    ("front", wide),
                     ("fore-edge", back),
                     ("overlap", overlap),
                 ],
             ),
         };
+        // Of a book that reads from right to left, the front cover lies at the left of the spine.
+        if paper.reads == Reads::RightToLeft {
+            pieces.reverse();
+        }
         Wrapper {
             plan,
             height,

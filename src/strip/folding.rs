@@ -46,13 +46,13 @@ pub fn scored(strip: &Strip, sheet: &Sheet) -> Vec<Scored> {
     folds.collect()
 }
 
-/// The folds of the strip by rounds of folding, each fold by the front panel before it: by halves where the panels are a
-/// power of two and equal and the strip is one sheet, else one after the other.
+/// The folds of the strip by rounds of folding, each fold by the front panel before it: by halves where there are 4, 8 or
+/// 16 panels, all alike and on one sheet, else one after the other. (More halves would bend the long strip too often.)
 pub fn order(strip: &Strip, sheets: &Sheets) -> Vec<Vec<u16>> {
     let paper = strip.paper();
     let count = paper.panels.per_side;
     let equal = paper.ends.first == paper.panel_width && paper.ends.last == paper.panel_width;
-    if !count.is_power_of_two() || !equal || sheets.sheets.len() > 1 {
+    if !matches!(count, 4 | 8 | 16) || !equal || sheets.sheets.len() > 1 {
         return vec![(1..count).collect()];
     }
     let mut rounds = Vec::new();

@@ -8,8 +8,8 @@ use crate::fault::{Fault, Faults};
 use crate::files::OutputFile;
 use crate::layout::Layout;
 use crate::outputs::{
-    Backs, Dummy, ForDummy, ForSheets, OutputIntent, Scan, Scans, dummy, plate_inks, plates,
-    print_sheets,
+    Backs, Dummy, ForDummy, ForSheets, Guide, OutputIntent, Scan, Scans, dummy, folding_guide,
+    plate_inks, plates, print_sheets,
 };
 use crate::plan::{Ink, PanelName, Plan, Role, SheetSize, Side};
 use crate::proofs;
@@ -215,6 +215,26 @@ impl Workbench {
             })
         });
         files.collect()
+    }
+
+    /// The folding guide, with what its maker should look at.
+    ///
+    /// # Errors
+    /// A font that cannot be subset.
+    pub fn guide_file(&self, book: &CutBook, remarks: &[String]) -> Result<OutputFile, Faults> {
+        let typeface = self.label_typeface()?;
+        let guide = Guide {
+            layout: &book.layout,
+            plan: &book.plan,
+            sheets: &book.sheets,
+            closed: &book.closed,
+            typeface: &typeface,
+            remarks,
+        };
+        Ok(OutputFile {
+            name: "strip/folding-guide.pdf".to_string(),
+            bytes: folding_guide(&guide).map_err(|error| vec![cannot(&error)])?,
+        })
     }
 
     /// The plates of one ink, each read back.

@@ -74,7 +74,8 @@ fn sheets(
     };
     let grounds = grounds_meet(book, &scans);
     let told = Told::of_sheets(book, &scans, asked.words_only, &notes, &grounds);
-    let made = bench.sheet_files(book, &scans, intent)?;
+    let mut made = bench.sheet_files(book, &scans, intent)?;
+    made.push(bench.guide_file(book, &told.remarks)?);
     Ok((made, told))
 }
 

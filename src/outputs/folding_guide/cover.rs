@@ -1,0 +1,42 @@
+//! The cover: the outside faces themselves, boards, or a wrapper.
+
+use super::Guide;
+use super::page::Pages;
+use super::{boards, wrapper};
+use crate::outputs::words::listed;
+use crate::plan::Cover;
+
+/// Tells of the cover.
+pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
+    match guide.plan.paper.cover {
+        Cover::SelfCover => itself(pages, guide),
+        Cover::Boards => boards::tell(pages, guide),
+        Cover::Wrapper => wrapper::tell(pages, guide),
+    }
+}
+
+/// The faces on the outside of the closed book.
+pub(super) fn outside(guide: &Guide<'_>) -> String {
+    let faces = guide.layout.strip.outside();
+    let faces: Vec<String> = faces.iter().map(ToString::to_string).collect();
+    listed(&faces)
+}
+
+fn itself(pages: &mut Pages<'_>, guide: &Guide<'_>) {
+    pages.heading("Cover");
+    let strip = &guide.layout.strip;
+    let faces = strip.outside();
+    let bare = faces.iter().filter(|face| {
+        let printed = strip.sides();
+        !printed.contains(&face.side)
+    });
+    let bare: Vec<String> = bare.map(ToString::to_string).collect();
+    let unprinted = match bare.is_empty() {
+        true => String::new(),
+        false => format!(" Not printed: {}.", listed(&bare)),
+    };
+    pages.paragraph(&format!(
+        "The book covers itself: {} are outside when it is closed.{unprinted} Nothing is cut for it.",
+        outside(guide)
+    ));
+}

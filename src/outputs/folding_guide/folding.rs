@@ -1,0 +1,89 @@
+//! In which order the strip is folded.
+
+use super::Guide;
+use super::page::Pages;
+use crate::outputs::words::listed;
+use crate::plan::JoinKind;
+use crate::strip::order;
+use crate::units::Length;
+
+/// So many folds are named one by one.
+const NAMED: usize = 8;
+
+/// Tells how to fold.
+pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
+    let (strip, sheets) = (&guide.layout.strip, guide.sheets);
+    pages.heading("Fold");
+    let rounds = order(strip, sheets);
+    let several = sheets.sheets.len() > 1;
+    let mut steps = Vec::new();
+    if rounds.len() > 1 {
+        for (at, folds) in rounds.iter().enumerate() {
+            steps.push(round(at, folds));
+        }
+        steps.push(format!(
+            "Turn every other crease over so that the folds alternate, beginning with a {} after front 1, and press the \
+             book. (Where the folds are scored, give each its own way from the start: no score is folded against its bead.)",
+            strip.paper().first_fold.word()
+        ));
+    } else {
+        if several {
+            steps.push(
+                match guide.plan.sheets.join {
+                    JoinKind::Hinge => "Fold each sheet by itself before any are joined.",
+                    _ => "Fold each sheet by itself, its tab too, before any are joined.",
+                }
+                .to_string(),
+            );
+        }
+        let by_turns = match strip.folds() {
+            [] => String::new(),
+            [one] => format!("There is one fold, a {}", one.kind.word()),
+            [one, other, ..] => format!(
+                "Fold one after the other from the edge nearest front 1, by turns: after {} a {}, after {} a {}, and so on",
+                one.after,
+                one.kind.word(),
+                other.after,
+                other.kind.word()
+            ),
+        };
+        steps.push(format!(
+            "{by_turns}. Lay each panel exactly upon the one before and press its fold with a bone folder."
+        ));
+    }
+    let spare = guide.plan.sheets.spare;
+    if spare > Length::ZERO && !several {
+        steps.push(format!("When all is folded, {}.", trim(guide)));
+    }
+    match steps.as_slice() {
+        [one] => pages.paragraph(one),
+        _ => (1..)
+            .zip(&steps)
+            .for_each(|(number, step)| pages.step(number, step)),
+    }
+}
+
+/// What is done with the spare paper at the strip's end.
+pub(super) fn trim(guide: &Guide<'_>) -> String {
+    format!(
+        "trim off the {} that are spare beyond front {}, flush with the other folds",
+        guide.plan.sheets.spare, guide.plan.paper.panels.per_side
+    )
+}
+
+fn round(at: usize, folds: &[u16]) -> String {
+    let names: Vec<String> = folds
+        .iter()
+        .take(NAMED)
+        .map(|fold| format!("{fold}"))
+        .collect();
+    let after = format!("after front {}", listed(&names));
+    match at {
+        0 => format!("Fold the strip in half: {after}. Open it again."),
+        1 => format!("Bring each end to the middle: {after}. Open it again."),
+        _ => format!(
+            "Halve each of the {} parts, bringing each crease to the next: {after}. Open it again.",
+            folds.len()
+        ),
+    }
+}

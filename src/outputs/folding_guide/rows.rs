@@ -1,0 +1,117 @@
+//! How a side of the strip is cut into rows that a page has room for.
+
+use crate::plan::{FoldKind, PanelName, Side};
+use crate::strip::Strip;
+use crate::units::Length;
+
+/// Some panels of a side that follow each other.
+pub(super) struct Row {
+    pub side: Side,
+    /// From left to right.
+    pub panels: Vec<PanelName>,
+    /// Where they begin and end, from the left edge of that side.
+    pub from: Length,
+    pub to: Length,
+}
+
+/// What a page has room for.
+pub(super) struct Room {
+    pub wide: Length,
+    /// For all rows together.
+    pub high: Length,
+    /// What stands above and below each row.
+    pub around: Length,
+}
+
+/// The rows of both sides and the scale they are drawn at.
+pub(super) struct Rows {
+    pub rows: Vec<Row>,
+    /// In hundred thousandths.
+    pub scale: i64,
+}
+
+/// What a scale is a share of.
+pub(super) const WHOLE: i64 = 100_000;
+/// The narrowest panel that is still easy to read, and of a long strip.
+const EASY: Length = Length::mm(22);
+const NARROW: Length = Length::mm(15);
+/// From so many panels on a strip is long.
+const LONG: u16 = 41;
+/// How high a row may be, and one of panels that are much higher than wide.
+const HIGH: Length = Length::mm(72);
+const HIGHEST: Length = Length::mm(130);
+/// Panels are never drawn larger than at half their size.
+const LARGEST: i64 = WHOLE / 2;
+
+impl Rows {
+    /// The rows of the printed sides, on one page if that makes them only a little smaller.
+    pub fn new(strip: &Strip, room: &Room) -> Rows {
+        let width = room.wide;
+        let paper = strip.paper();
+        let count = paper.panels.per_side;
+        let least = if count < LONG { EASY } else { NARROW };
+        let most = (width.units() / least.units()).max(2) as u16;
+        let rows = even(strip, count, most);
+        let longest = rows.iter().map(|row| row.to - row.from);
+        let longest = longest.fold(Length::mm(1), Length::max);
+        let scale = width.units() * WHOLE / longest.units();
+        let height = paper.panel_height.units();
+        let by_height = |high: Length| high.units() * WHOLE / height;
+        let mut capped = scale.min(by_height(HIGH));
+        if paper.narrowest().scaled(capped, WHOLE) < Length::mm(9) {
+            capped = scale.min(by_height(HIGHEST));
+        }
+        let on_one = room.high / rows.len() as i64 - room.around;
+        let on_one = by_height(on_one);
+        if on_one * 5 >= capped * 4 {
+            capped = capped.min(on_one);
+        }
+        Rows {
+            rows,
+            scale: capped.clamp(1, LARGEST),
+        }
+    }
+}
+
+/// As few rows as can be, about as long as each other.
+fn even(strip: &Strip, count: u16, most: u16) -> Vec<Row> {
+    let least = count.div_ceil(count.div_ceil(most));
+    let ways = (least..=most.max(least)).map(|most| {
+        let sides = strip.sides().iter();
+        let rows = sides.flat_map(|&side| cut(strip, side, most));
+        rows.collect::<Vec<Row>>()
+    });
+    ways.min_by_key(Vec::len).unwrap_or_default()
+}
+
+/// The rows of a side in the order of reading; what is seen at once is not parted while that is possible.
+fn cut(strip: &Strip, side: Side, most: u16) -> Vec<Row> {
+    let count = strip.paper().panels.per_side;
+    let mut rows = Vec::new();
+    let mut first = 1;
+    while first <= count {
+        let mut last = count.min(first + most - 1);
+        let parts = strip.fold_seen(side, last) == Some(FoldKind::Valley);
+        if last < count && parts && last > first {
+            last -= 1;
+        }
+        let panels = (first..=last).map(|number| PanelName { side, number });
+        let mut panels: Vec<PanelName> = panels.collect();
+        panels.sort_by_key(|&panel| strip.left_of(panel));
+        let edges = panels.iter().map(|&panel| {
+            let left = strip.left_of(panel);
+            (left, left + strip.width_of(panel))
+        });
+        let (from, to) = edges.fold((strip.length(), Length::ZERO), |(from, to), edge| {
+            (from.min(edge.0), to.max(edge.1))
+        });
+        rows.push(Row {
+            side,
+            panels,
+            from,
+            to,
+        });
+        first = last + 1;
+    }
+    rows
+}
