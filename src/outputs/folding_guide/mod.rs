@@ -11,6 +11,7 @@ mod joining;
 mod legend;
 mod page;
 mod printing;
+mod row_drawn;
 mod rows;
 mod scores;
 mod scoring;
@@ -22,7 +23,7 @@ mod tests;
 mod words;
 mod wrapper;
 
-use super::pdf::{Document, Page, write};
+use super::pdf::{Claims, Document, Page, write};
 use super::{CannotWrite, WordsAs};
 use crate::layout::Layout;
 use crate::plan::Plan;
@@ -58,6 +59,8 @@ pub fn folding_guide(guide: &Guide<'_>) -> Result<Vec<u8>, CannotWrite> {
         date: guide.layout.date,
         pages: pages(guide),
         words_as: WordsAs::Text,
+        claims: Claims::Accessible,
+        printing: None,
     };
     write(&document)
 }

@@ -1,7 +1,7 @@
 //! Pages that fill from the top, in one column or two.
 
 use super::words::{Look, Setter};
-use crate::outputs::pdf::{Drawing, Page};
+use crate::outputs::pdf::{Drawing, Page, Paint};
 use crate::typeface::{Stress, Typeface};
 use crate::units::{Length, PageSpace};
 
@@ -133,14 +133,29 @@ impl<'a> Pages<'a> {
         self.put(Drawing::Rule {
             from,
             to,
-            grey,
+            paint: Paint::Grey(grey),
             dashes,
         });
     }
 
     /// A rectangle: left, bottom, width, height; filled, with an outline, or both.
     pub fn boxed(&mut self, at: [Length; 4], fill: Option<f32>, stroke: Option<f32>) {
-        self.put(Drawing::Box { at, fill, stroke });
+        self.put(Drawing::Box {
+            at,
+            fill: fill.map(Paint::Grey),
+            stroke: stroke.map(Paint::Grey),
+        });
+    }
+
+    /// The outline of a shape with corners.
+    pub fn outline(&mut self, points: Vec<Point>) {
+        self.put(Drawing::Path {
+            points,
+            closed: true,
+            fill: None,
+            stroke: Some(Paint::Grey(0.0)),
+            dashes: &[],
+        });
     }
 
     pub fn gap(&mut self, height: Length) {
@@ -245,8 +260,9 @@ impl<'a> Pages<'a> {
             self.rule((SIDE, line), (right, line), 0.0, &[]);
             pages.push(Page {
                 size: PAGE,
-                bleed: None,
+                boxes: None,
                 drawings: self.pages.remove(0),
+                mirrored: false,
             });
         }
         pages
