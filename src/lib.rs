@@ -20,7 +20,8 @@
 //!   [`Manuscript`](manuscript::Manuscript).
 //! - [`plan`]: the paper, the type and the author's rules, first as written, then as checked:
 //!   [`Plan`](plan::Plan).
-//! - [`art`]: what an author's picture file is: [`Mask`](art::Mask), where it is white.
+//! - [`art`]: what an author's picture file is: [`Art`](art::Art), a scan ready for a PDF; [`Mask`](art::Mask),
+//!   where it is white.
 //! - [`strip`]: folds, spreads, outside faces, what lies behind what: [`Strip`](strip::Strip).
 //! - [`typeface`]: font files, shaping, directions, outlines, where words may be divided:
 //!   [`Typeface`](typeface::Typeface).

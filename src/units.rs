@@ -339,7 +339,7 @@ impl PageSpace {
 
     /// A panel whose top-left corner lies at (`left`, `top`) from the page's bottom-left corner,
     /// drawn at `numerator` ÷ `denominator` of its size.
-    pub fn placed(left: Length, top: Length, scale: (i64, i64)) -> PageSpace {
+    pub const fn placed(left: Length, top: Length, scale: (i64, i64)) -> PageSpace {
         PageSpace { left, top, scale }
     }
 

@@ -22,6 +22,8 @@ struct Header {
     components: Vec<u8>,
     /// The transform of an Adobe marker, if there is one.
     adobe: Option<u8>,
+    /// Whether there is a JFIF marker: three channels are then luma and chroma.
+    jfif: bool,
     way: Way,
     profile: Found,
 }
@@ -58,8 +60,8 @@ pub(super) fn read(bytes: Vec<u8>, name: &str) -> Result<Decoded, Fault> {
         DecodeErrors::Unsupported(_) => unsupported(name, "a JPEG picture of an uncommon kind"),
         _ => damaged(name),
     })?;
-    // Without an Adobe marker, three channels called R, G and B are those.
-    let plain_rgb = header.components == *b"RGB" && header.adobe.is_none();
+    // Where no marker says otherwise, three channels called R, G and B are those.
+    let plain_rgb = header.components == *b"RGB" && header.adobe.is_none() && !header.jfif;
     Ok(Decoded {
         size,
         way: header.way,
@@ -110,7 +112,7 @@ fn looked_at(bytes: &[u8], header: &Header, colour: &Colour) -> Result<Rows, Dec
 /// Reads the markers up to the one that ends the picture; nothing where they break off or make no sense.
 fn header(bytes: &[u8]) -> Option<Header> {
     let mut found: Option<Header> = None;
-    let (mut adobe, mut way) = (None, Way::UPRIGHT);
+    let (mut adobe, mut jfif, mut way) = (None, false, Way::UPRIGHT);
     let mut chunks: Vec<(u8, u8, &[u8])> = Vec::new();
     let mut at = 2;
     loop {
@@ -146,6 +148,7 @@ fn header(bytes: &[u8]) -> Option<Header> {
                     width: two(3)?,
                     components: components.map(|component| component[0]).collect(),
                     adobe: None,
+                    jfif: false,
                     way: Way::UPRIGHT,
                     profile: Found::None,
                 };
@@ -164,6 +167,7 @@ fn header(bytes: &[u8]) -> Option<Header> {
                     chunks.push((*number, *of, data));
                 }
             }
+            0xe0 => jfif |= segment.starts_with(b"JFIF\0"),
             0xee if segment.starts_with(b"Adobe") => adobe = segment.get(11).copied(),
             // The pixels follow, up to a marker that is neither a nought byte nor a restart.
             0xda => loop {
@@ -177,7 +181,7 @@ fn header(bytes: &[u8]) -> Option<Header> {
         }
     }
     let mut header = found?;
-    (header.adobe, header.way) = (adobe, way);
+    (header.adobe, header.jfif, header.way) = (adobe, jfif, way);
     header.profile = joined(chunks);
     Some(header)
 }

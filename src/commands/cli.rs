@@ -2,10 +2,10 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand};
+use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub(super) use super::stretches::{Stretches, stretches};
-use crate::plan::PanelName;
+use crate::plan::{PanelName, SheetSize, sizes};
 use crate::units::{Length, Measure, Unit};
 
 /// Sets a poem or prose memoir onto the panels of a concertina book and writes PDF text layers to lie over the art.
@@ -78,6 +78,12 @@ pub(super) enum Command {
                             back."
     )]
     Strip(Strip),
+    /// Write a mock-up of the folded book on office paper to out/dummy.pdf
+    #[command(
+        after_help = "Examples:\n  versefold dummy examples/winter-bus\n  versefold dummy --paper A3 --backs pasted \
+                            examples/winter-bus"
+    )]
+    Dummy(Dummy),
     /// Print completions for a shell
     #[command(after_help = "Example:\n  versefold completions bash > \
                             ~/.local/share/bash-completion/completions/versefold")]
@@ -271,6 +277,39 @@ pub(super) struct Strip {
     /// The folder to write to; without it, out/ in the book's folder
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
+}
+
+#[derive(Args)]
+pub(super) struct Dummy {
+    /// The book's folder
+    #[arg(default_value = ".")]
+    pub book: PathBuf,
+    /// The printer's paper: A4, A3, letter, or another sheet by name
+    #[arg(long, value_name = "SHEET", default_value = "A4", value_parser = paper)]
+    pub paper: SheetSize,
+    /// How the backs come behind the fronts: printed on both sides, pasted behind, or none; without it, printed
+    #[arg(long, value_name = "HOW", default_value = "printed")]
+    pub backs: BacksAsked,
+    /// The folder to write to; without it, out/ in the book's folder
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+/// How the backs of a dummy come behind its fronts.
+#[derive(Clone, Copy, ValueEnum)]
+pub(super) enum BacksAsked {
+    Printed,
+    Pasted,
+    None,
+}
+
+/// A sheet by its name.
+fn paper(text: &str) -> Result<SheetSize, String> {
+    sizes::named(text).ok_or_else(|| {
+        "the sheets known are those of ISO A, B and C, RA, SRA, JIS B, letter, legal, ledger, ANSI and arch sizes: \
+         such as A4, A3 or letter"
+            .to_string()
+    })
 }
 
 #[derive(Args)]

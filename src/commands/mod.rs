@@ -5,6 +5,7 @@ mod cast_off;
 mod changes;
 mod cli;
 mod completions;
+mod dummy;
 mod flow;
 mod keep;
 mod layers;
@@ -50,6 +51,7 @@ pub fn run() -> ExitCode {
         Command::Revise(asked) => revise::run(asked, &call.voice),
         Command::Pass(asked) => pass::run(asked, &call.voice),
         Command::Strip(asked) => strip::run(asked, &call.voice),
+        Command::Dummy(asked) => dummy::run(asked, &call.voice),
         Command::Completions(asked) => completions::run(asked),
     };
     match done {

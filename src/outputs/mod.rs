@@ -2,6 +2,7 @@
 
 mod contact_sheet;
 mod differences;
+mod dummy;
 mod folding_guide;
 mod json;
 mod layers;
@@ -12,9 +13,11 @@ mod sheet;
 mod shown;
 mod strip;
 mod trials;
+mod words;
 
 pub use contact_sheet::contact_sheet;
 pub use differences::{difference, differing};
+pub use dummy::{Backs, Dummy, Fitted, ForDummy, dummy};
 pub use folding_guide::{Guide, folding_guide};
 pub use json::{json, layout_value};
 pub use layers::{Layer, layer_name, layers, side_layer_name};
@@ -42,6 +45,11 @@ pub fn is_of_strip(name: &str) -> bool {
 /// Whether a file below `out/` is a plate of one ink.
 pub fn is_of_plates(name: &str) -> bool {
     name.starts_with("strip/plate-")
+}
+
+/// Whether a file below `out/` is the dummy.
+pub fn is_of_dummy(name: &str) -> bool {
+    name == "dummy.pdf"
 }
 
 /// How words are written into text layers.

@@ -128,66 +128,13 @@ impl Sheets {
         let room = size.along.map_or(LONGEST_PAGE - marks * 2, |along| {
             along - (marks + plan.gripper) * 2
         });
-        let count = paper.panels.per_side;
-        let cut = Cut {
-            strip,
-            plan,
-            carried,
-            room,
-        };
         let alone = strip.length() + plan.spare <= room;
         if !alone && room < paper.panel_width * 2 {
             return Err(too_short(strip, plan, room));
         }
-        let Some(joins) = best(&cut) else {
+        let Some((sheets, joins)) = cut_into(strip, plan, carried, room) else {
             return Err(too_short(strip, plan, room));
         };
-        let ends = std::iter::once(0)
-            .chain(joins.iter().map(|join| join.before))
-            .chain([count]);
-        let ends: Vec<u16> = ends.collect();
-        let right_to_left = paper.reads == Reads::RightToLeft;
-        let mut sheets: Vec<Sheet> = ends
-            .windows(2)
-            .enumerate()
-            .map(|(at, pair)| {
-                let (first, last) = (pair[0], pair[1]);
-                let before = at.checked_sub(1).map(|before| &joins[before]);
-                let after = joins.get(at);
-                let ends = (first == 0, last == count);
-                let spare = |at_end: bool| if at_end { plan.spare } else { Length::ZERO };
-                Sheet {
-                    number: 0,
-                    panels: match right_to_left {
-                        false => (first + 1, last),
-                        true => (count - last + 1, count - first),
-                    },
-                    from: paper.along(first),
-                    to: paper.along(last),
-                    tabs: (
-                        before.map_or(Length::ZERO, |join| join.tab(false)),
-                        after.map_or(Length::ZERO, |join| join.tab(true)),
-                    ),
-                    covered: (
-                        before.map_or(Length::ZERO, |join| join.tab(true)),
-                        after.map_or(Length::ZERO, |join| join.tab(false)),
-                    ),
-                    spare: match right_to_left {
-                        false => (Length::ZERO, spare(ends.1)),
-                        true => (spare(ends.0), Length::ZERO),
-                    },
-                    ends,
-                }
-            })
-            .collect();
-        let mut joins = joins;
-        if right_to_left {
-            sheets.reverse();
-            joins.reverse();
-        }
-        for (at, sheet) in sheets.iter_mut().enumerate() {
-            sheet.number = at + 1;
-        }
         let longest = sheets.iter().map(Sheet::paper);
         let longest = longest.fold(Length::ZERO, Length::max);
         let page = match (size.along, size.across, plan.size.is_some()) {
@@ -210,6 +157,28 @@ impl Sheets {
             bleed: paper.bleed,
             under_run: plan.under_run,
             grain,
+        })
+    }
+
+    /// The pieces of a mock-up: no longer than `room`, joined by tabs of that width, wherever words stand.
+    ///
+    /// Nothing where no panel fits with its tab.
+    pub fn pieces(strip: &Strip, room: Length, tab: Length) -> Option<Sheets> {
+        let plan = SheetsPlan {
+            tab,
+            under_run: Length::ZERO,
+            spare: Length::ZERO,
+            ..SheetsPlan::default()
+        };
+        let (sheets, joins) = cut_into(strip, &plan, &Carried::nothing(), room)?;
+        Some(Sheets {
+            sheets,
+            joins,
+            page: (room, strip.paper().panel_height),
+            bleed: Length::ZERO,
+            under_run: Length::ZERO,
+            grain: GrainAdvice::CutAcross,
+            words_in_joins: Vec::new(),
         })
     }
 
@@ -289,6 +258,70 @@ impl Sheets {
             Side::Back => (left + sheet.covered.0, right - sheet.covered.1),
         }
     }
+}
+
+/// Cuts a strip into sheets whose paper is no longer than `room`; nothing where that cannot be.
+fn cut_into(
+    strip: &Strip,
+    plan: &SheetsPlan,
+    carried: &Carried<'_>,
+    room: Length,
+) -> Option<(Vec<Sheet>, Vec<Join>)> {
+    let paper = strip.paper();
+    let count = paper.panels.per_side;
+    let cut = Cut {
+        strip,
+        plan,
+        carried,
+        room,
+    };
+    let mut joins = best(&cut)?;
+    let ends = std::iter::once(0)
+        .chain(joins.iter().map(|join| join.before))
+        .chain([count]);
+    let ends: Vec<u16> = ends.collect();
+    let right_to_left = paper.reads == Reads::RightToLeft;
+    let mut sheets: Vec<Sheet> = ends
+        .windows(2)
+        .enumerate()
+        .map(|(at, pair)| {
+            let (first, last) = (pair[0], pair[1]);
+            let before = at.checked_sub(1).map(|before| &joins[before]);
+            let after = joins.get(at);
+            let ends = (first == 0, last == count);
+            let spare = |at_end: bool| if at_end { plan.spare } else { Length::ZERO };
+            Sheet {
+                number: 0,
+                panels: match right_to_left {
+                    false => (first + 1, last),
+                    true => (count - last + 1, count - first),
+                },
+                from: paper.along(first),
+                to: paper.along(last),
+                tabs: (
+                    before.map_or(Length::ZERO, |join| join.tab(false)),
+                    after.map_or(Length::ZERO, |join| join.tab(true)),
+                ),
+                covered: (
+                    before.map_or(Length::ZERO, |join| join.tab(true)),
+                    after.map_or(Length::ZERO, |join| join.tab(false)),
+                ),
+                spare: match right_to_left {
+                    false => (Length::ZERO, spare(ends.1)),
+                    true => (spare(ends.0), Length::ZERO),
+                },
+                ends,
+            }
+        })
+        .collect();
+    if right_to_left {
+        sheets.reverse();
+        joins.reverse();
+    }
+    for (at, sheet) in sheets.iter_mut().enumerate() {
+        sheet.number = at + 1;
+    }
+    Some((sheets, joins))
 }
 
 /// How a sheet is laid under the strip; nothing where nothing limits a side.

@@ -7,8 +7,11 @@ use crate::art::{Art, Edge, Profile, ProfileSpace, fit};
 use crate::fault::{Fault, Faults};
 use crate::files::OutputFile;
 use crate::layout::Layout;
-use crate::outputs::{ForSheets, OutputIntent, Scan, Scans, plate_inks, plates, print_sheets};
-use crate::plan::{Ink, PanelName, Plan, Role, Side};
+use crate::outputs::{
+    Backs, Dummy, ForDummy, ForSheets, Guide, OutputIntent, Scan, Scans, dummy, folding_guide,
+    plate_inks, plates, print_sheets,
+};
+use crate::plan::{Ink, PanelName, Plan, Role, SheetSize, Side};
 use crate::proofs;
 use crate::strip::{Carried, Closed, Join, Sheets};
 use crate::units::Length;
@@ -66,10 +69,10 @@ impl Workbench {
     ///
     /// # Errors
     /// Every file that is missing, damaged, too large, no picture, or of another shape than its panels.
-    pub fn scans(&self, book: &CutBook) -> Result<(Scans, Vec<ScanNote>), Faults> {
+    pub fn scans(&self, plan: &Plan, layout: &Layout) -> Result<(Scans, Vec<ScanNote>), Faults> {
         let (mut scans, mut notes, mut faults) = (Scans::new(), Vec::new(), Vec::new());
-        let strip = &book.layout.strip;
-        for planned in &book.plan.pictures {
+        let strip = &layout.strip;
+        for planned in &plan.pictures {
             let Some(asked) = &planned.art else {
                 continue;
             };
@@ -84,7 +87,7 @@ impl Workbench {
             };
             let on =
                 |panel: &&crate::layout::LaidPanel| panel.picture.as_ref() == Some(&planned.name);
-            let Some(panel) = book.layout.panels.iter().find(on) else {
+            let Some(panel) = layout.panels.iter().find(on) else {
                 continue;
             };
             let widths = panel.picture_panels.iter();
@@ -110,6 +113,40 @@ impl Workbench {
             true => Ok((scans, notes)),
             false => Err(faults),
         }
+    }
+
+    /// The dummy on office paper.
+    ///
+    /// # Errors
+    /// As [`Workbench::lay_out`] and [`Workbench::scans`]; paper that has no room for a panel, however small.
+    pub fn dummy_file(
+        &mut self,
+        paper: &SheetSize,
+        backs: Backs,
+    ) -> Result<(OutputFile, Dummy), Faults> {
+        let texts = self.read_files()?;
+        let plan = self.plan(&texts.plan)?;
+        let layout = self.lay_out_book(&texts, Heeds::All)?;
+        let (scans, _) = self.scans(&plan, &layout)?;
+        let typeface = self.label_typeface()?;
+        let asked = ForDummy {
+            layout: &layout,
+            scans: &scans,
+            typeface: &typeface,
+            paper,
+            backs,
+        };
+        let made = dummy(&asked).map_err(|error| vec![cannot(&error)])?;
+        let Some(made) = made else {
+            let what = "a panel of this book has no room on that paper, however small it is shown";
+            let fault = Fault::new("sheet", what);
+            return Err(vec![fault.help("take a larger sheet, such as --paper A3")]);
+        };
+        let file = OutputFile {
+            name: "dummy.pdf".to_string(),
+            bytes: made.bytes.clone(),
+        };
+        Ok((file, made))
     }
 
     /// The printing condition of PDF/X-4 files.
@@ -178,6 +215,26 @@ impl Workbench {
             })
         });
         files.collect()
+    }
+
+    /// The folding guide, with what its maker should look at.
+    ///
+    /// # Errors
+    /// A font that cannot be subset.
+    pub fn guide_file(&self, book: &CutBook, remarks: &[String]) -> Result<OutputFile, Faults> {
+        let typeface = self.label_typeface()?;
+        let guide = Guide {
+            layout: &book.layout,
+            plan: &book.plan,
+            sheets: &book.sheets,
+            closed: &book.closed,
+            typeface: &typeface,
+            remarks,
+        };
+        Ok(OutputFile {
+            name: "strip/folding-guide.pdf".to_string(),
+            bytes: folding_guide(&guide).map_err(|error| vec![cannot(&error)])?,
+        })
     }
 
     /// The plates of one ink, each read back.

@@ -2,13 +2,16 @@
 
 use jpeg_encoder::ColorType;
 use lopdf::{Object, Stream};
+use versefold::art::Edge;
+use versefold::units::Length;
 
 use crate::files::{self, SIZE, jpeg, slopes};
+use crate::lossless::lossless;
 use crate::{images, mask, named, number, pdf_of, read};
 
 #[test]
 fn what_is_packed_without_loss_has_the_same_samples() {
-    let files = files::lossless();
+    let files = lossless();
     for file in &files {
         let art = read(file.name, &file.bytes).expect(file.name);
         assert_eq!((art.width(), art.height()), SIZE, "{}", file.name);
@@ -120,9 +123,47 @@ fn a_jpeg_is_there_byte_for_byte() {
     }
 }
 
+/// A segment of that marker taken out of a JPEG file.
+fn without(mut bytes: Vec<u8>, marker: u8) -> Vec<u8> {
+    let at = bytes.windows(2).position(|two| two == [0xff, marker]);
+    let at = at.expect("the marker is there");
+    let length = usize::from(u16::from_be_bytes([bytes[at + 2], bytes[at + 3]]));
+    bytes.drain(at..at + 2 + length);
+    bytes
+}
+
+/// Without an Adobe marker 255 is all ink, and channels called R, G and B are those.
+#[test]
+fn channels_are_what_no_marker_says_they_are_not() {
+    let inks = without(jpeg(ColorType::Cmyk, &[0; 21 * 19 * 4], |_| {}), 0xee);
+    let art = read("inks.jpg", &inks).expect("a picture");
+    assert!(!images(&pdf_of(&[&art]))[0].dict.has(b"Decode"));
+    // What the encoder writes for no ink is then all ink.
+    let size = (Length::mm(21), Length::mm(19));
+    assert_eq!(art.edge(Edge::Top, size.0, size.1).mean, [0; 3]);
+    let mut rgb = jpeg(ColorType::Rgb, &slopes(3), |_| {});
+    for (marker, first, step) in [(0xc0, 10, 3), (0xda, 5, 2)] {
+        let at = rgb
+            .windows(2)
+            .position(|two| two == [0xff, marker])
+            .expect("a marker");
+        for (place, letter) in b"RGB".iter().enumerate() {
+            rgb[at + first + place * step] = *letter;
+        }
+    }
+    let says_so = |bytes: &[u8]| {
+        let pdf = pdf_of(&[&read("rgb.jpg", bytes).expect("a picture")]);
+        let parameters = images(&pdf)[0].dict.get(b"DecodeParms");
+        let parameters = parameters.and_then(Object::as_dict).ok();
+        parameters.map(|parameters| number(parameters, b"ColorTransform"))
+    };
+    assert_eq!(says_so(&rgb), None);
+    assert_eq!(says_so(&without(rgb, 0xe0)), Some(0));
+}
+
 #[test]
 fn packed_pixels_of_a_png_are_taken_as_they_are() {
-    let file = files::lossless()
+    let file = lossless()
         .into_iter()
         .find(|file| file.name == "rgb-16.png");
     let file = file.expect("it is made");
@@ -140,7 +181,7 @@ fn packed_pixels_of_a_png_are_taken_as_they_are() {
 
 #[test]
 fn a_picture_is_once_in_a_file_however_often_it_is_drawn() {
-    let files = files::lossless();
+    let files = lossless();
     let read = |at: usize| read(files[at].name, &files[at].bytes).expect("it is read");
     let (one, again, other) = (read(4), read(4), read(8));
     let pdf = pdf_of(&[&one, &other, &again, &one]);

@@ -2,10 +2,12 @@
 //! (`tests/outside/art` has other programs read the same.)
 
 mod bad;
+mod damaged;
 mod demo;
 mod embedded;
 mod files;
 mod ground;
+mod lossless;
 mod mutations;
 mod profiles;
 mod shape;

@@ -3,7 +3,8 @@
 use jpeg_encoder::ColorType;
 use proptest::prelude::*;
 
-use crate::files::{jpeg, lossless, slopes};
+use crate::files::{jpeg, slopes};
+use crate::lossless::lossless;
 use crate::read;
 
 fn every_file() -> Vec<(&'static str, Vec<u8>)> {

@@ -8,7 +8,8 @@ use versefold::art::Art;
 use versefold::outputs::pictures;
 use versefold::units::Length;
 
-use super::files::{SIZE, jpeg, lossless, png, slopes, tiff};
+use super::files::{SIZE, jpeg, png, slopes, tiff};
+use super::lossless::lossless;
 use super::says;
 
 /// How wide a pixel is drawn, in points and, at 72 to the inch, in pixels.

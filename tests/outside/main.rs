@@ -11,6 +11,8 @@ mod hyphens;
 mod line;
 #[path = "../shaping/lines_of.rs"]
 mod lines_of;
+#[path = "../art/lossless.rs"]
+mod lossless;
 mod plans;
 mod prose;
 mod readers;

@@ -62,7 +62,7 @@ fn sheets(
 ) -> Result<(Vec<OutputFile>, Told), crate::fault::Faults> {
     let read = match asked.words_only {
         true => Ok((Scans::new(), Vec::new())),
-        false => bench.scans(book),
+        false => bench.scans(&book.plan, &book.layout),
     };
     let intent = asked.x4.then(|| bench.intent(&book.plan)).transpose();
     let ((scans, notes), intent) = match (read, intent) {
@@ -74,7 +74,8 @@ fn sheets(
     };
     let grounds = grounds_meet(book, &scans);
     let told = Told::of_sheets(book, &scans, asked.words_only, &notes, &grounds);
-    let made = bench.sheet_files(book, &scans, intent)?;
+    let mut made = bench.sheet_files(book, &scans, intent)?;
+    made.push(bench.guide_file(book, &told.remarks)?);
     Ok((made, told))
 }
 

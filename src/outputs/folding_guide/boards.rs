@@ -3,7 +3,7 @@
 use super::Guide;
 use super::cover::outside;
 use super::page::{Pages, Point};
-use super::words::{Look, bare};
+use crate::outputs::words::{Look, bare};
 use crate::strip::{Board, Boards};
 use crate::units::Length;
 

@@ -2,8 +2,8 @@
 
 use super::Guide;
 use super::page::Pages;
-use super::words::listed;
 use super::{boards, wrapper};
+use crate::outputs::words::listed;
 use crate::plan::Cover;
 
 /// Tells of the cover.

@@ -3,7 +3,7 @@
 use super::Guide;
 use super::page::Pages;
 use super::rows::{Row, WHOLE};
-use super::words::{Look, bare};
+use crate::outputs::words::{Look, bare};
 use crate::plan::{Crossover, PanelName, Turned};
 use crate::strip::Strip;
 use crate::units::Length;

@@ -1,7 +1,7 @@
 //! What figures share: hatching, running measures, dimension lines.
 
 use super::page::{Pages, Point};
-use super::words::Look;
+use crate::outputs::words::Look;
 use crate::units::Length;
 
 /// Between the lines of a hatch.

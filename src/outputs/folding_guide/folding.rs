@@ -2,7 +2,7 @@
 
 use super::Guide;
 use super::page::Pages;
-use super::words::listed;
+use crate::outputs::words::listed;
 use crate::plan::JoinKind;
 use crate::strip::order;
 use crate::units::Length;

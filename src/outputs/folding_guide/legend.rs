@@ -2,8 +2,8 @@
 
 use super::page::Pages;
 use super::rows::WHOLE;
-use super::words::Look;
 use crate::outputs::sheet::{MOUNTAIN, VALLEY};
+use crate::outputs::words::Look;
 use crate::units::{Length, decimals};
 
 /// Something that is explained.

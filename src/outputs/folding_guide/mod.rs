@@ -20,7 +20,6 @@ mod strip;
 mod table;
 #[cfg(test)]
 mod tests;
-mod words;
 mod wrapper;
 
 use super::pdf::{Claims, Document, Page, write};
@@ -59,7 +58,7 @@ pub fn folding_guide(guide: &Guide<'_>) -> Result<Vec<u8>, CannotWrite> {
         date: guide.layout.date,
         pages: pages(guide),
         words_as: WordsAs::Text,
-        claims: Claims::Accessible,
+        claims: Claims::Plain,
         printing: None,
     };
     write(&document)

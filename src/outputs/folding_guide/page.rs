@@ -1,7 +1,7 @@
 //! Pages that fill from the top, in one column or two.
 
-use super::words::{Look, Setter};
 use crate::outputs::pdf::{Drawing, Page, Paint};
+use crate::outputs::words::{Look, Setter};
 use crate::typeface::{Stress, Typeface};
 use crate::units::{Length, PageSpace};
 

@@ -4,7 +4,7 @@ use super::Guide;
 use super::page::Pages;
 use super::sheet_seen::Seen;
 use super::table::{Column, table_high};
-use super::words::{measured, places};
+use crate::outputs::words::{measured, places};
 use crate::plan::Side;
 use crate::strip::{Sheet, scored};
 use crate::units::Length;

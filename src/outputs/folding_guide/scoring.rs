@@ -2,7 +2,7 @@
 
 use super::Guide;
 use super::page::Pages;
-use super::words::bare;
+use crate::outputs::words::bare;
 use crate::plan::{Grain, Score, Stock};
 use crate::strip::GrainAdvice;
 use crate::units::{Length, decimals};

@@ -3,8 +3,8 @@
 use super::Guide;
 use super::figure::{Measured, measures_high};
 use super::page::{Pages, Point};
-use super::words::{Look, measured, places};
 use crate::outputs::sheet::MOUNTAIN;
+use crate::outputs::words::{Look, measured, places};
 use crate::plan::{PanelName, Side, Turned};
 use crate::strip::{Scored, Sheet, Strip};
 use crate::units::Length;

@@ -5,7 +5,7 @@ use super::legend::{self, Key};
 use super::page::Pages;
 use super::row_drawn::{NUMBERS, Pen, SHEETS};
 use super::rows::{Room, Rows, WHOLE};
-use super::words::{Look, bare};
+use crate::outputs::words::{Look, bare};
 use crate::plan::{JoinKind, Side, Turned};
 use crate::typeface::Stress;
 use crate::units::Length;

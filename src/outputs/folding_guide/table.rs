@@ -1,7 +1,7 @@
 //! Tables: columns as wide as what stands in them, the head again wherever a table goes on.
 
 use super::page::Pages;
-use super::words::Look;
+use crate::outputs::words::Look;
 use crate::typeface::Stress;
 use crate::units::Length;
 

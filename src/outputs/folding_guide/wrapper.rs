@@ -3,8 +3,8 @@
 use super::Guide;
 use super::page::Pages;
 use super::table::Column;
-use super::words::{Look, measured, places};
 use crate::outputs::sheet::MOUNTAIN;
+use crate::outputs::words::{Look, measured, places};
 use crate::plan::WrapperPlan;
 use crate::strip::Wrapper;
 use crate::units::Length;

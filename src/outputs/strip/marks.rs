@@ -5,7 +5,7 @@ use crate::layout::{LabelStyle, Stands, label};
 use crate::outputs::pdf::{Drawing, Paint};
 use crate::outputs::scans::OnPage;
 use crate::outputs::sheet::{MOUNTAIN, VALLEY};
-use crate::plan::{FoldKind, Ink, Side};
+use crate::plan::{FoldKind, Ink, PanelName, Side};
 use crate::strip::{MARK, Sheet, scored};
 use crate::typeface::Stress;
 use crate::units::{Length, PageSpace, PanelPoint};
@@ -16,6 +16,9 @@ const CROSS: Length = Length::mm(1);
 /// The slug's size in points, and the least one.
 const SLUG: i64 = 6;
 const LEAST: i64 = 4;
+/// How far words keep from the folds beside them.
+const INSET: Length = Length::mm(4);
+const LEGEND: &str = "dashed: valley · dash-dot: mountain · triangle: score on this side";
 
 /// Draws the marks of one side of a sheet.
 pub(super) struct Marks<'a> {
@@ -120,13 +123,14 @@ impl<'a> Marks<'a> {
             let x = self.on.x(fold.along);
             self.upright(x, dashes, drawings);
             if fold.on == self.on.side {
-                let half = Length::mm(1);
-                for (edge, out) in [(self.head, 1), (self.foot, -1)] {
-                    let tip = edge + (self.off - Length::mm(1) / 2) * out;
-                    let base = edge + (self.off - Length::mm(2)) * out;
-                    // Its tip points at the mark, from within the bleed that is cut off.
+                // Beside the mark, and pointing at it.
+                let (near, far, half) = (Length::mm(1) / 2, Length::mm(2), Length::mm(3) / 4);
+                for y in [
+                    self.head + self.off + MARK / 2,
+                    self.foot - self.off - MARK / 2,
+                ] {
                     drawings.push(Drawing::Path {
-                        points: vec![(x, tip), (x - half, base), (x + half, base)],
+                        points: vec![(x + near, y), (x + far, y - half), (x + far, y + half)],
                         closed: true,
                         fill: Some(self.paint.clone()),
                         stroke: None,
@@ -144,7 +148,7 @@ impl<'a> Marks<'a> {
         let middle = (self.head + self.foot) / 2;
         let strip = &self.asked.layout.strip;
         let above = [self.sheet.panels.0, self.sheet.panels.1].map(|number| {
-            let panel = crate::plan::PanelName::front(number);
+            let panel = PanelName::front(number);
             self.on.x(strip.left_of(panel) + strip.width_of(panel) / 2)
         });
         let mut places = vec![
@@ -196,21 +200,28 @@ impl<'a> Marks<'a> {
         }
     }
 
-    /// The title, the sheet and the side, below the first panel at the left.
+    /// The title, the sheet and the side, below the first panel from the left; below the last one what the marks mean.
     fn slug(&self, slug: &str, drawings: &mut Vec<Drawing<'_>>) {
         let strip = &self.asked.layout.strip;
-        let [a, b] = [self.sheet.panels.0, self.sheet.panels.1].map(|number| {
-            let panel = crate::plan::PanelName::front(number);
+        let ends = [self.sheet.panels.0, self.sheet.panels.1].map(|number| {
+            let panel = PanelName::front(number);
             let from = strip.left_of(panel);
             self.on.stretch(from, from + strip.width_of(panel))
         });
-        let (left, width) = if a.0 <= b.0 { a } else { b };
-        let inset = Length::mm(3);
+        let (first, last) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
+        self.fitted(slug, first, drawings);
+        if last != first && self.wide(LEGEND, LEAST) < last.1 - INSET * 2 {
+            self.fitted(LEGEND, last, drawings);
+        }
+    }
+
+    /// Words below a panel, as small as they need to be.
+    fn fitted(&self, slug: &str, (left, width): (Length, Length), drawings: &mut Vec<Drawing<'_>>) {
         let at = (
-            left + inset,
+            left + INSET,
             self.foot - self.off - MARK / 2 - Length::mm(1),
         );
-        let room = width - inset * 2;
+        let room = width - INSET * 2;
         let mut points = SLUG;
         while points > LEAST && self.wide(slug, points) > room {
             points -= 1;

@@ -1,0 +1,67 @@
+//! `versefold dummy`: the fold-up mock-up.
+
+use serde_json::json;
+
+use super::cli::{BacksAsked, Dummy as Asked, Voice};
+use super::{Done, speak};
+use crate::files;
+use crate::outputs::{self, Backs};
+use crate::workbench::Workbench;
+
+pub(super) fn run(asked: &Asked, voice: &Voice) -> Done {
+    let progress = speak::Progress::begin(voice, "setting the words and drawing the dummy");
+    let mut bench = Workbench::new(&asked.book);
+    let backs = match asked.backs {
+        BacksAsked::Printed => Backs::Printed,
+        BacksAsked::Pasted => Backs::Pasted,
+        BacksAsked::None => Backs::None,
+    };
+    let (file, made) = bench.dummy_file(&asked.paper, backs)?;
+    let (folder, within) = match &asked.out {
+        Some(out) => (out.clone(), None),
+        None => (asked.book.join("out"), Some(asked.book.as_path())),
+    };
+    let written = files::write_all(&folder, within, &[file], outputs::is_of_dummy)
+        .map_err(|fault| vec![fault])?;
+    drop(progress);
+    for (from, to) in &written.moved_aside {
+        speak::message(&format!(
+            "{from} was not as the program left it: it is kept as {to}, beside the new one."
+        ));
+    }
+    let pieces = made.fitted.pieces.sheets.len();
+    if voice.json {
+        let value = json!({
+            "folder": folder.display().to_string(),
+            "written": written.written,
+            "unchanged": written.unchanged,
+            "pages": made.pages,
+            "pieces": pieces,
+            "scale_percent": made.fitted.scale,
+            "flip": made.flip.map(|flip| flip.words()),
+        });
+        let text = serde_json::to_string_pretty(&value).unwrap_or_default();
+        speak::result(&format!("{text}\n"));
+    } else if !voice.quiet {
+        let size = match made.fitted.scale {
+            100 => "full size".to_string(),
+            scale => format!("{scale} % of its size, for no panel fits the paper in full"),
+        };
+        let count = |number: usize, what: &str| match number {
+            1 => format!("1 {what}"),
+            n => format!("{n} {what}s"),
+        };
+        let printed = match made.flip {
+            Some(flip) => format!("on both sides, flipped on the {}, ", flip.words()),
+            None => String::new(),
+        };
+        speak::result(&format!(
+            "The dummy is {size}: {} on {}. Print it {printed}at 100 %, not scaled to fit; its first page says the rest.\n\
+             {}\n",
+            count(pieces, "piece"),
+            count(made.pages, "page"),
+            folder.join("dummy.pdf").display()
+        ));
+    }
+    Ok(())
+}

@@ -1,0 +1,339 @@
+//! One face of a piece: its panels, where to cut and fold, and what is pasted where.
+
+use super::ForDummy;
+use super::faces::{CUT, FAINT, Face};
+use super::fit::{BETWEEN, Fitted};
+use crate::layout::LaidPanel;
+use crate::outputs::pdf::{Drawing, Paint, Within};
+use crate::outputs::scans::{self, OnPage};
+use crate::outputs::sheet::{MOUNTAIN, TINT, VALLEY};
+use crate::outputs::words::{Look, Setter};
+use crate::plan::{FoldKind, Ink, Role, Side};
+use crate::strip::{Join, Sheet, scored};
+use crate::typeface::Stress;
+use crate::units::{Length, PageSpace};
+
+/// How far apart the lines of a hatched tab are.
+const HATCH: Length = Length::mm(3);
+/// How high a panel's number stands above its foot.
+const NUMBER: Length = Length::from_units(Length::mm(5).units() / 2);
+const SMALL: Look = Look::of(60, Stress::Plain, 450);
+const NAME: Look = Look::of(80, Stress::Italic, 300);
+const MARK: Look = Look::of(90, Stress::Bold, 0);
+const HEADING: Look = Look::of(80, Stress::Plain, 0);
+/// The darkness below words that are reversed out.
+const DARK: f32 = 0.25;
+
+pub(super) struct Piece<'a, 'b> {
+    pub asked: &'a ForDummy<'a>,
+    pub fitted: &'b Fitted,
+    pub setter: &'b Setter,
+    pub sheet: &'b Sheet,
+    pub face: Face,
+    pub on: OnPage,
+}
+
+impl<'a> Piece<'a, '_> {
+    pub fn draw(&self, drawings: &mut Vec<Drawing<'a>>) {
+        for (from, to) in self.shown() {
+            self.pictures((from, to), drawings);
+            self.prints((from, to), drawings);
+            for panel in self.panels(from, to) {
+                self.words(panel, (from, to), drawings);
+            }
+        }
+        for panel in self.panels(self.sheet.from, self.sheet.to) {
+            self.number(panel, drawings);
+        }
+        self.folds(drawings);
+        self.tabs(drawings);
+        if self.face != Face::Behind {
+            self.outline(drawings);
+            self.heading(drawings);
+        }
+    }
+
+    /// What of the strip this face shows.
+    fn shown(&self) -> Vec<(Length, Length)> {
+        match self.face {
+            Face::Front | Face::Apart => vec![(self.sheet.from, self.sheet.to)],
+            Face::Behind => self.fitted.pieces.printed(self.sheet, Side::Back),
+        }
+    }
+
+    /// Where a panel lies along the strip.
+    fn along(&self, panel: &LaidPanel) -> (Length, Length) {
+        let strip = &self.asked.layout.strip;
+        let left = strip.left_of(panel.panel);
+        let ends = [left, left + panel.size.0].map(|at| strip.across(self.on.side, at));
+        (ends[0].min(ends[1]), ends[0].max(ends[1]))
+    }
+
+    /// The panels of this side that lie at least in part in a stretch.
+    fn panels(&self, from: Length, to: Length) -> impl Iterator<Item = &'a LaidPanel> {
+        let panels = self.asked.layout.panels.iter();
+        let here = panels.filter(|panel| panel.panel.side == self.on.side);
+        here.filter(move |panel| {
+            let (begins, ends) = self.along(panel);
+            begins < to && from < ends
+        })
+    }
+
+    fn foot(&self) -> Length {
+        self.on.head - self.height()
+    }
+
+    fn height(&self) -> Length {
+        self.on.scaled(self.asked.layout.strip.paper().panel_height)
+    }
+
+    /// Flat tints with their names, where there are no scans.
+    fn pictures(&self, (from, to): (Length, Length), drawings: &mut Vec<Drawing<'a>>) {
+        for panel in self.panels(from, to) {
+            let reversed = panel.lines.iter().any(|line| line.ink == Ink::ReversedOut);
+            let scanned = |name: &String| self.asked.scans.contains_key(name);
+            let tint = match (&panel.picture, panel.role) {
+                (Some(name), _) if scanned(name) => continue,
+                _ if reversed => DARK,
+                (Some(_), _) => TINT,
+                (None, Role::PasteDown) => 0.95,
+                (None, _) => continue,
+            };
+            let (begins, ends) = self.along(panel);
+            let (left, width) = self.on.stretch(begins.max(from), ends.min(to));
+            drawings.push(Drawing::Box {
+                at: [left, self.foot(), width, self.height()],
+                fill: Some(Paint::Grey(tint)),
+                stroke: None,
+            });
+            let named = panel.picture.as_deref().filter(|_| !panel.goes_on());
+            let name = match panel.role {
+                Role::PasteDown => Some("pasted down"),
+                _ => named,
+            };
+            if let Some(name) = name.filter(|_| self.is_whole(panel)) {
+                let room = width - Length::mm(4);
+                let (name, look) = self.setter.fitted(name, room, NAME, 50);
+                let y = match panel.lines.is_empty() {
+                    true => self.foot() + self.height() / 2,
+                    false => self.foot() + NUMBER + Length::mm(4),
+                };
+                self.about(&name, (left + width / 2, y), look, drawings);
+            }
+        }
+    }
+
+    /// Scans, without their bleed.
+    fn prints(&self, stretch: (Length, Length), drawings: &mut Vec<Drawing<'a>>) {
+        let (left, width) = self.on.stretch(stretch.0, stretch.1);
+        let mut found = Vec::new();
+        let (layout, scans) = (self.asked.layout, self.asked.scans);
+        scans::draw(layout, scans, &self.on, stretch, &mut found);
+        if found.is_empty() {
+            return;
+        }
+        let whole = [left, self.foot(), width, self.height()];
+        drawings.push(Drawing::Begin(Within::Clip(whole)));
+        drawings.append(&mut found);
+        drawings.push(Drawing::End);
+    }
+
+    /// Whether the piece itself, not a tab of it, has the panel.
+    fn is_whole(&self, panel: &LaidPanel) -> bool {
+        let (from, to) = self.along(panel);
+        self.sheet.from <= from && to <= self.sheet.to
+    }
+
+    /// A panel's words; those of which a part lies elsewhere are cut off where that begins.
+    fn words(
+        &self,
+        panel: &'a LaidPanel,
+        (from, to): (Length, Length),
+        drawings: &mut Vec<Drawing<'a>>,
+    ) {
+        if panel.lines.is_empty() {
+            return;
+        }
+        let (begins, ends) = self.along(panel);
+        let (left, _) = self.on.stretch(begins, ends);
+        let words = Drawing::Words {
+            panel,
+            space: PageSpace::placed(left, self.on.head, self.on.scale),
+        };
+        if from <= begins && ends <= to {
+            drawings.push(words);
+            return;
+        }
+        let (left, width) = self.on.stretch(begins.max(from), ends.min(to));
+        drawings.push(Drawing::Begin(Within::Clip([
+            left,
+            self.foot(),
+            width,
+            self.height(),
+        ])));
+        drawings.push(words);
+        drawings.push(Drawing::End);
+    }
+
+    /// The panel's name, small at its foot.
+    fn number(&self, panel: &LaidPanel, drawings: &mut Vec<Drawing<'a>>) {
+        let (begins, ends) = self.along(panel);
+        let (left, width) = self.on.stretch(begins, ends);
+        let reversed = panel.lines.iter().any(|line| line.ink == Ink::ReversedOut);
+        let look = Look {
+            grey: if reversed { 900 } else { SMALL.grey },
+            ..SMALL
+        };
+        let name = panel.panel.to_string();
+        let wide = self.setter.wide(&name, look) + Length::mm(2);
+        let middle = left + width / 2;
+        let scanned = |name: &String| self.asked.scans.contains_key(name);
+        if panel.picture.as_ref().is_some_and(scanned) {
+            // Upon a print it needs white below it.
+            drawings.push(Drawing::Box {
+                at: [
+                    middle - wide / 2,
+                    self.foot() + NUMBER - Length::mm(1),
+                    wide,
+                    Length::mm(3),
+                ],
+                fill: Some(Paint::Grey(1.0)),
+                stroke: None,
+            });
+        }
+        self.about(&name, (middle, self.foot() + NUMBER), look, drawings);
+    }
+
+    /// Folds right across, as they are seen on this face.
+    fn folds(&self, drawings: &mut Vec<Drawing<'a>>) {
+        for fold in scored(&self.asked.layout.strip, self.sheet) {
+            // A back that is pasted on has no tab to fold.
+            if fold.has_tab && self.face == Face::Apart {
+                continue;
+            }
+            let seen = match self.on.side {
+                Side::Front => fold.kind,
+                Side::Back => fold.kind.other(),
+            };
+            let x = self.on.x(fold.along);
+            drawings.push(Drawing::Rule {
+                from: (x, self.on.head),
+                to: (x, self.foot()),
+                paint: FAINT,
+                dashes: match seen {
+                    FoldKind::Valley => VALLEY,
+                    FoldKind::Mountain => MOUNTAIN,
+                },
+            });
+        }
+    }
+
+    /// The joins of this piece, each with its number.
+    fn joins(&self) -> impl Iterator<Item = (usize, &Join)> {
+        let joins = (1..).zip(&self.fitted.pieces.joins);
+        joins.filter(|(_, join)| join.along == self.sheet.from || join.along == self.sheet.to)
+    }
+
+    /// On the front the tabs, hatched, with their numbers; on the back where a neighbour's tab is pasted.
+    fn tabs(&self, drawings: &mut Vec<Drawing<'a>>) {
+        for (number, join) in self.joins() {
+            let (from, to) = join.zone();
+            let on_me = self.sheet.from <= from && to <= self.sheet.to;
+            let (left, width) = self.on.stretch(from, to);
+            match (self.face, on_me) {
+                (Face::Front, false) => {
+                    self.hatch((left, width), drawings);
+                    let middle = self.foot() + self.height() / 2;
+                    self.upon(&number.to_string(), (left + width / 2, middle), drawings);
+                }
+                (Face::Behind, true) => {
+                    drawings.push(Drawing::Box {
+                        at: [left, self.foot(), width, self.height()],
+                        fill: None,
+                        stroke: Some(FAINT),
+                    });
+                    let middle = self.foot() + self.height() / 2;
+                    self.upon(&number.to_string(), (left + width / 2, middle), drawings);
+                }
+                _ => {}
+            }
+        }
+    }
+
+    /// Slanting lines over a tab.
+    fn hatch(&self, (left, width): (Length, Length), drawings: &mut Vec<Drawing<'a>>) {
+        let (foot, head) = (self.foot(), self.on.head);
+        let mut y = foot - width;
+        while y < head {
+            // From (left, y) upwards to the right, as far as it lies on the tab.
+            let begin = (left + (foot - y).max(Length::ZERO), y.max(foot));
+            let over = (y + width - head).max(Length::ZERO);
+            let end = (left + width - over, y + width - over);
+            drawings.push(Drawing::Rule {
+                from: begin,
+                to: end,
+                paint: Paint::Grey(0.7),
+                dashes: &[],
+            });
+            y += HATCH;
+        }
+    }
+
+    /// Where to cut: all round.
+    fn outline(&self, drawings: &mut Vec<Drawing<'a>>) {
+        let (from, to) = match self.face {
+            Face::Apart => (self.sheet.from, self.sheet.to),
+            _ => self.sheet.cut(),
+        };
+        let (left, width) = self.on.stretch(from, to);
+        drawings.push(Drawing::Box {
+            at: [left, self.foot(), width, self.height()],
+            fill: None,
+            stroke: Some(CUT),
+        });
+    }
+
+    /// Above the piece: its number, and its panels.
+    fn heading(&self, drawings: &mut Vec<Drawing<'a>>) {
+        let number = self.sheet.number;
+        let words = match self.face {
+            Face::Apart => format!("back of piece {number}"),
+            _ => format!("piece {number}"),
+        };
+        let (left, _) = self.on.stretch(self.sheet.from, self.sheet.to);
+        let at = (left, self.on.head + BETWEEN / 5);
+        let line = Box::new(self.setter.line(&words, at, HEADING));
+        drawings.push(Drawing::Label { line, space: PLAIN });
+    }
+
+    fn about(
+        &self,
+        words: &str,
+        (middle, y): (Length, Length),
+        look: Look,
+        drawings: &mut Vec<Drawing<'a>>,
+    ) {
+        let at = (middle - self.setter.wide(words, look) / 2, y);
+        let line = Box::new(self.setter.line(words, at, look));
+        drawings.push(Drawing::Label { line, space: PLAIN });
+    }
+
+    /// A number with white below it.
+    fn upon(&self, words: &str, (middle, y): (Length, Length), drawings: &mut Vec<Drawing<'a>>) {
+        let half = self.setter.wide(words, MARK) / 2 + Length::mm(1);
+        drawings.push(Drawing::Box {
+            at: [
+                middle - half,
+                y - Length::mm(1),
+                half * 2,
+                MARK.size() + Length::mm(1),
+            ],
+            fill: Some(Paint::Grey(1.0)),
+            stroke: None,
+        });
+        self.about(words, (middle, y), MARK, drawings);
+    }
+}
+
+/// Labels are placed in the page's own lengths.
+pub(super) const PLAIN: PageSpace = PageSpace::placed(Length::ZERO, Length::ZERO, (1, 1));
