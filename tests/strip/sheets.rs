@@ -66,7 +66,10 @@ fn words_of(strip: &Strip, carries: &[(bool, bool, bool)]) -> Vec<(Side, Length,
     found
 }
 
-fn made(cut: &Cut) -> Option<(Strip, Sheets, Vec<(Side, Length, Length)>)> {
+/// A strip, its sheets, and where its words lie: on which side, from where to where.
+type Made = (Strip, Sheets, Vec<(Side, Length, Length)>);
+
+fn made(cut: &Cut) -> Option<Made> {
     let strip = Strip::new(cut.paper);
     let words = words_of(&strip, &cut.carries);
     let lie = |side: Side, from: Length, to: Length| {
