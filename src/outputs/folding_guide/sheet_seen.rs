@@ -10,9 +10,9 @@ use crate::strip::{Scored, Sheet, Strip};
 use crate::units::Length;
 
 /// How high a drawn sheet may be.
-const HIGH: Length = Length::mm(10);
+const HIGH: Length = Length::mm(8);
 /// What its caption takes, below it.
-const CAPTION: Length = Length::mm(6);
+const CAPTION: Length = Length::mm(5);
 /// What stays free at both ends of a drawn sheet, for the measures there.
 const INSET: Length = Length::mm(5);
 const LOOK: Look = Look::SMALL;
