@@ -14,9 +14,14 @@ mod lines_of;
 #[path = "../art/lossless.rs"]
 mod lossless;
 mod plans;
+#[path = "../x4/press.rs"]
+mod press;
+#[path = "../x4/profile.rs"]
+mod profile;
 mod prose;
 mod readers;
 mod shaping;
+mod sheets;
 #[path = "../support/mod.rs"]
 mod support;
 mod unicode;
