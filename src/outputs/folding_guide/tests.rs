@@ -271,8 +271,11 @@ fn folds_lie_where_the_panels_widths_add_up_to() {
         let mut columns = [None, None];
         for row in &rows {
             let first = row.first().map_or("", |(words, _)| words);
-            if let Some((sheet_name, panels)) = first.split_once(": front ") {
-                let number = sheet_name.strip_prefix("Sheet ").map_or(1, number);
+            let heading = first.split_once(": front ");
+            let heading =
+                heading.filter(|(name, _)| *name == "The sheet" || name.starts_with("Sheet "));
+            if let Some((heading, panels)) = heading {
+                let number = heading.strip_prefix("Sheet ").map_or(1, number);
                 let (from, to) = panels.split_once(" to front ").unwrap_or((panels, panels));
                 sheet = (number, from.parse().unwrap(), to.parse().unwrap());
                 columns = [None, None];
