@@ -133,7 +133,12 @@ impl Cut<'_> {
                         let before = joins[first][owner].as_ref();
                         let tabs = before.map_or(Length::ZERO, |join| join.tab(false))
                             + join.map_or(Length::ZERO, |join| join.tab(true));
-                        if self.own(first, last) + tabs > self.room {
+                        // What its neighbours' tabs cover of it must have room beside each other.
+                        let covered = before.map_or(Length::ZERO, |join| join.tab(true))
+                            + join.map_or(Length::ZERO, |join| join.tab(false));
+                        if self.own(first, last) + tabs > self.room
+                            || covered > self.panels(first, last)
+                        {
                             continue;
                         }
                         let mut cost = here.cost;
@@ -168,11 +173,17 @@ impl Cut<'_> {
         Some((cost, found))
     }
 
-    /// How long the paper of panels is, without tabs.
+    /// How long panels are.
+    fn panels(&self, first: usize, last: usize) -> Length {
+        let paper = self.strip.paper();
+        let along = |panels: usize| paper.along(u16::try_from(panels).unwrap_or(u16::MAX));
+        along(last) - along(first)
+    }
+
+    /// How long their paper is, without tabs.
     fn own(&self, first: usize, last: usize) -> Length {
         let paper = self.strip.paper();
         let count = usize::from(paper.panels.per_side);
-        let along = |panels: usize| paper.along(u16::try_from(panels).unwrap_or(u16::MAX));
         let has_last = match paper.reads {
             Reads::LeftToRight => last == count,
             Reads::RightToLeft => first == 0,
@@ -182,7 +193,7 @@ impl Cut<'_> {
         } else {
             Length::ZERO
         };
-        along(last) - along(first) + spare
+        self.panels(first, last) + spare
     }
 
     /// The joins that may be made after so many panels: with the tab on the left-hand sheet, and on the other.

@@ -106,16 +106,19 @@ fn fewest(cut: &Cut) -> Option<usize> {
         for owners in 0u32..1 << joins {
             let mut fits = true;
             let (mut length, mut join) = (0, 0);
+            // Of this sheet what it has itself, and what tabs cover of it.
+            let (mut own, mut covered) = (0, 0);
             if rtl {
                 length += cut.plan.spare.units();
             }
             for at in 0..usize::from(count) {
                 length += widths[at];
+                own += widths[at];
                 let last = at + 1 == usize::from(count);
                 if !last && folds >> at & 1 == 0 {
                     continue;
                 }
-                let mut next = 0;
+                let (mut next, mut next_covered) = (0, 0);
                 if last && !rtl {
                     length += cut.plan.spare.units();
                 }
@@ -129,9 +132,14 @@ fn fewest(cut: &Cut) -> Option<usize> {
                         (JoinKind::Doubled, false) => widths[at],
                     };
                     *(if left { &mut length } else { &mut next }) += tab;
+                    *(if left {
+                        &mut next_covered
+                    } else {
+                        &mut covered
+                    }) += tab;
                 }
-                fits &= length <= room(cut).units();
-                length = next;
+                fits &= length <= room(cut).units() && covered <= own;
+                (length, own, covered) = (next, 0, next_covered);
             }
             let sheets = joins as usize + 1;
             if fits && best.is_none_or(|best| sheets < best) {
@@ -152,7 +160,7 @@ fn cover(
     let mut at = Length::ZERO;
     for (from, to) in pieces {
         prop_assert_eq!(from, at);
-        prop_assert!(to > from);
+        prop_assert!(to >= from);
         at = to;
     }
     prop_assert_eq!(at, strip.length());
