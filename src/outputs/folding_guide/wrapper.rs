@@ -96,7 +96,7 @@ impl Cut<'_> {
     fn draw(&self, pages: &mut Pages<'_>) {
         let look = Look::SMALL;
         let pieces = &self.wrapper.pieces;
-        let inset = Length::mm(5);
+        let inset = Length::mm(8);
         // What is not known is drawn, but not to scale.
         let drawn = |(name, wide): &(&str, Length)| match self.unknown(name) {
             true => self.wrapper.length() / 40,
@@ -133,10 +133,15 @@ impl Cut<'_> {
                 pages.centred(name, (middle, y), look);
                 pages.across(from, from + wide, line, &measure, look);
             } else {
-                // Too narrow for its name: both stand above, those of neighbours one above the other.
+                // Too narrow for its name: both stand above, those of neighbours one above the other, the lower one clear of
+                // the other's line.
                 let y = line + Length::mm(1) + row * narrow;
                 pages.rule((middle, head), (middle, y - Length::mm(1)), 0.0, &[]);
-                pages.centred(format!("{name} {measure}").trim(), (middle, y), look);
+                let words = format!("{name} {measure}");
+                match narrow {
+                    1 => pages.ending(words.trim(), (middle + Length::mm(1) / 2, y), look),
+                    _ => pages.centred(words.trim(), (middle, y), look),
+                }
             }
             from += wide;
         }
