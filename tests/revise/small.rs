@@ -229,3 +229,37 @@ fn readings_stay_above_their_words() {
         "冬《ふゆ》のバスで\n峠を見る\n"
     );
 }
+
+/// A program that wraps lines parts words at their own hyphens too; in prose they are one word again.
+#[test]
+fn words_that_the_client_s_program_parts_are_whole_again() {
+    let manuscript = "The winter-bus was late that\nday, and galley-slave work it was.\n";
+    for (client, made) in [
+        (
+            "The winter-\nbus was late that morning, and galley-\nslave work it was.\n",
+            "The winter-bus was late that morning, and galley-slave work it was.\n",
+        ),
+        // The part after the hyphen alone on its line.
+        (
+            "The winter-\nbus\nwas never late that day, and galley-slave work it was.\n",
+            "The winter-bus was never late that day, and galley-slave work it was.\n",
+        ),
+    ] {
+        let revision = revised(manuscript, SetAs::Prose, client).expect("it can be revised");
+        let words = |text: &str| {
+            text.split_whitespace()
+                .map(String::from)
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(words(&revision.text), words(made));
+    }
+    // Words that the manuscript does not have stay the client's, and so do lines of verse.
+    let revision = revised(
+        "The bus was late.\n",
+        SetAs::Prose,
+        "The bus was snow-\nlate.\n",
+    );
+    assert!(revision.expect("it can be revised").text.contains("snow-"));
+    let verse = verse("The winter-bus\nwas late\n", "The winter-\nbus was late\n");
+    assert_eq!(verse.text, "The winter-\nbus was late\n");
+}

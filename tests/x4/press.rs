@@ -12,9 +12,12 @@ pub fn for_press(book: &Path, to: &Path, change: impl Fn(String) -> String) {
     fs::write(to.join("press.icc"), cmyk()).expect("the profile is written");
     let at = to.join("concertina.toml");
     let plan = fs::read_to_string(&at).expect("a plan");
-    let plan = format!(
-        "date = 2026-02-01\n{plan}\n[sheets]\nintent = \"press.icc\"\ncondition = \"A press for tests\"\n"
-    );
+    let asked = "[sheets]\nintent = \"press.icc\"\ncondition = \"A press for tests\"\n";
+    let plan = match plan.contains("[sheets]\n") {
+        true => plan.replacen("[sheets]\n", asked, 1),
+        false => format!("{plan}\n{asked}"),
+    };
+    let plan = format!("date = 2026-02-01\n{plan}");
     fs::write(at, change(plan)).expect("the plan is written");
 }
 

@@ -10,6 +10,7 @@ mod compose;
 mod lost;
 mod matching;
 mod mend;
+mod parted;
 mod places;
 mod rewrite;
 mod seen;
@@ -94,6 +95,7 @@ pub fn revise(
     let reads = |line: &str| !readings::find(line, &(0..line.len())).rubies.is_empty();
     let literal = client.text.lines().any(reads);
     let old = View::manuscript(manuscript, read_as.set_as, read_as.has_readings, literal)?;
+    let client = &parted::joined(&old, client);
     let marked = has_callouts_of(&old, client);
     let (new, structural) = match marked {
         true => {
