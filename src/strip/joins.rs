@@ -109,6 +109,7 @@ impl Cut<'_> {
         let paper = self.strip.paper();
         let count = usize::from(paper.panels.per_side);
         let joins: Vec<[Option<Join>; 2]> = (0..=count).map(|at| self.joins_at(at)).collect();
+        let along = |panels: usize| paper.along(u16::try_from(panels).unwrap_or(u16::MAX));
         // By panels before, and by which sheet has the tab of the join there.
         let mut reached: Vec<[Option<Reached>; 2]> = vec![[None, None]; count + 1];
         let start = Reached {
@@ -134,6 +135,12 @@ impl Cut<'_> {
                         let tabs = before.map_or(Length::ZERO, |join| join.tab(false))
                             + join.map_or(Length::ZERO, |join| join.tab(true));
                         if self.own(first, last) + tabs > self.room {
+                            continue;
+                        }
+                        // What its neighbours cover of it must leave something to be seen.
+                        let covered = before.map_or(Length::ZERO, |join| join.tab(true))
+                            + join.map_or(Length::ZERO, |join| join.tab(false));
+                        if covered >= along(last) - along(first) {
                             continue;
                         }
                         let mut cost = here.cost;

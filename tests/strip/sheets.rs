@@ -106,16 +106,19 @@ fn fewest(cut: &Cut) -> Option<usize> {
         for owners in 0u32..1 << joins {
             let mut fits = true;
             let (mut length, mut join) = (0, 0);
+            // What of a sheet is its panels, and what of them its neighbours' tabs cover: never all.
+            let (mut own, mut covered) = (0, 0);
             if rtl {
                 length += cut.plan.spare.units();
             }
             for at in 0..usize::from(count) {
                 length += widths[at];
+                own += widths[at];
                 let last = at + 1 == usize::from(count);
                 if !last && folds >> at & 1 == 0 {
                     continue;
                 }
-                let mut next = 0;
+                let (mut next, mut next_covered) = (0, 0);
                 if last && !rtl {
                     length += cut.plan.spare.units();
                 }
@@ -129,9 +132,15 @@ fn fewest(cut: &Cut) -> Option<usize> {
                         (JoinKind::Doubled, false) => widths[at],
                     };
                     *(if left { &mut length } else { &mut next }) += tab;
+                    *(if left {
+                        &mut next_covered
+                    } else {
+                        &mut covered
+                    }) += tab;
                 }
                 fits &= length <= room(cut).units();
-                length = next;
+                fits &= covered < own;
+                (length, own, covered) = (next, 0, next_covered);
             }
             let sheets = joins as usize + 1;
             if fits && best.is_none_or(|best| sheets < best) {
