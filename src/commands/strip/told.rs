@@ -12,7 +12,12 @@ pub(super) struct Told {
     facts: Vec<String>,
     /// What to look at.
     pub remarks: Vec<String>,
+    /// What is said of all sheets; the guide says it at length.
+    care: Option<&'static str>,
 }
+
+const CARE: &str = "Before anything is printed, agree folds, marks, duplex and glue with the print shop: its rules come before \
+                    these. Blades: a sharp one, along a steel rule, on a cutting mat, away from the hand.";
 
 impl Told {
     pub fn of_plates(book: &CutBook, ink: &str, mirrored: bool) -> Told {
@@ -32,6 +37,7 @@ impl Told {
                     .to_string(),
             ],
             remarks: Vec::new(),
+            care: None,
         }
     }
 
@@ -79,17 +85,17 @@ impl Told {
                 grounds.panels.0, grounds.panels.1, grounds.pictures.0, grounds.pictures.1
             ));
         }
-        remarks.push(
-            "Before anything is printed, agree folds, marks, duplex and glue with the print shop: its rules come before \
-             these. Blades: a sharp one, along a steel rule, on a cutting mat, away from the hand."
-                .to_string(),
-        );
-        Told { facts, remarks }
+        Told {
+            facts,
+            remarks,
+            care: Some(CARE),
+        }
     }
 
     /// All of it, a line each.
     pub fn text(&self) -> String {
-        let lines = self.facts.iter().chain(&self.remarks);
+        let care = self.care.iter().map(|care| care.to_string());
+        let lines = self.facts.iter().chain(&self.remarks).cloned().chain(care);
         lines.map(|line| format!("{line}\n")).collect()
     }
 }
@@ -126,29 +132,31 @@ fn cut(book: &CutBook) -> String {
 fn joined(book: &CutBook) -> Option<String> {
     let joins = &book.sheets.joins;
     let first = joins.first()?;
-    let places: Vec<String> = joins.iter().map(|join| join.after.to_string()).collect();
+    let places = some(joins.iter());
     let how = match first.kind {
         JoinKind::Tab => format!("a tab of {} pasted behind its neighbour", first.width),
         JoinKind::Hinge => format!("a tissue of {} over the fold", first.width),
         JoinKind::Doubled => "a whole panel pasted behind its neighbour".to_string(),
     };
     let front = |join: &&Join| join.kind == JoinKind::Hinge && join.tissue_on == Side::Front;
-    let on_front: Vec<String> = joins
-        .iter()
-        .filter(front)
-        .map(|join| join.after.to_string())
-        .collect();
-    let where_ = match on_front.is_empty() {
-        true => String::new(),
-        false => format!(
+    let where_ = match joins.iter().any(|join| front(&join)) {
+        false => String::new(),
+        true => format!(
             " On the front after {}, for words stand behind it.",
-            on_front.join(", ")
+            some(joins.iter().filter(front))
         ),
     };
-    Some(format!(
-        "Joined after {}, each with {how}.{where_}",
-        places.join(", ")
-    ))
+    Some(format!("Joined after {places}, each with {how}.{where_}"))
+}
+
+/// Where joins are; of very many the first few.
+fn some<'a>(joins: impl Iterator<Item = &'a Join>) -> String {
+    let places: Vec<String> = joins.map(|join| join.after.to_string()).collect();
+    let most = 12;
+    match places.len() {
+        many if many > most => format!("{} and {} more", places[..most].join(", "), many - most),
+        _ => places.join(", "),
+    }
 }
 
 /// How it goes through the printer.

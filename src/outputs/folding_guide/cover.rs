@@ -36,7 +36,7 @@ fn itself(pages: &mut Pages<'_>, guide: &Guide<'_>) {
         false => format!(" Not printed: {}.", listed(&bare)),
     };
     pages.paragraph(&format!(
-        "The book covers itself: {} are outside when it is closed.{unprinted} Nothing is cut for it.",
+        "The book covers itself: {} are outside when it is closed.{unprinted} Nothing more is cut.",
         outside(guide)
     ));
 }

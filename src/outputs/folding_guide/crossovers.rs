@@ -147,9 +147,13 @@ fn told(guide: &Guide<'_>, crossover: &Crossover) -> String {
         let panels = guide.layout.panels.iter();
         let found = panels.filter(|laid| laid.panel == panel);
         let picture = found.filter_map(|laid| laid.picture.as_ref()).next();
-        match picture {
-            Some(picture) => format!("{panel} ({picture})"),
-            None => panel.to_string(),
+        let Some(picture) = picture else {
+            return panel.to_string();
+        };
+        let planned = guide.plan.picture(picture);
+        match planned.and_then(|planned| planned.art.as_ref()) {
+            Some(art) => format!("{panel} ({picture}: {})", art.file.display()),
+            None => format!("{panel} ({picture})"),
         }
     };
     let edge = |panel, other| match at_right(strip, panel, other) {

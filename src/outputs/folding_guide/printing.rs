@@ -23,8 +23,8 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
     pages.led(
         "On a printer.",
         &format!(
-            "Print on both sides, flipped on the {flip}, at 100 %, unscaled. The file does not turn the back: the setting does, \
-             never both."
+            "Each sheet’s file has its front on page 1 and its back on page 2. Print on both sides, flipped on the {flip}, at \
+             100 %, unscaled. The file does not turn the back: the setting does, never both."
         ),
     );
     let (turn, axis, jdf) = match paper.turned {

@@ -206,7 +206,7 @@ impl<'a> Seen<'a> {
             let left = self.strip.left_of(front);
             let right = left + self.strip.width_of(front);
             let (one, other) = (self.x(left, column), self.x(right, column));
-            let room = (one - other).max(other - one) - Length::mm(1);
+            let room = (one - other).max(other - one) - Length::mm(2);
             let seen = match self.side {
                 Side::Front => Some(front),
                 Side::Back => self.strip.behind(front),

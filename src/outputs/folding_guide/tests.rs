@@ -97,6 +97,7 @@ fn shelf() -> Vec<(&'static str, Book)> {
     let wrapper = "cover = \"wrapper\"\ngrammage = 160\nbulk = 1.2";
     let boards = "cover = \"boards\"\nthickness = \"0.24 mm\"\ngrammage = 200\nends = { first = \"107 mm\" }";
     let foot = "turned = \"head-to-foot\"\ncover = \"wrapper\"\nwrapper = { kind = \"band\" }";
+    let band = "cover = \"wrapper\"\nthickness = \"0.2 mm\"\nwrapper = { kind = \"band\", overlap = \"5 mm\" }";
     let rtl = "reads = \"right-to-left\"\ncover = \"boards\"\nthickness = \"0.3 mm\"";
     let thick = "grammage = 250\nbulk = 1.1";
     vec![
@@ -132,6 +133,7 @@ fn shelf() -> Vec<(&'static str, Book)> {
         ),
         ("60", book(A6, 60, thick, SRA3)),
         ("60-one", book(A6, 60, thick, "")),
+        ("8-band", book(A6, 8, band, "")),
         ("400", book(A6, 400, "", "")),
         (
             "high",
@@ -149,16 +151,6 @@ fn labels<'p>(page: &'p Page<'_>) -> impl Iterator<Item = &'p LaidLine> {
         Drawing::Label { line, .. } => Some(&**line),
         _ => None,
     })
-}
-
-#[test]
-#[ignore = "for looking at"]
-fn look() {
-    let to = std::env::var("GUIDES").unwrap();
-    for (name, book) in shelf() {
-        let bytes = folding_guide(&book.guide(&remarks())).unwrap();
-        std::fs::write(format!("{to}/{name}.pdf"), bytes).unwrap();
-    }
 }
 
 /// Every point that is drawn lies on the page, where a desk printer can print; no words stand on others.

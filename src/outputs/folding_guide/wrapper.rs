@@ -96,7 +96,7 @@ impl Cut<'_> {
     fn draw(&self, pages: &mut Pages<'_>) {
         let look = Look::SMALL;
         let pieces = &self.wrapper.pieces;
-        let inset = Length::mm(5);
+        let inset = Length::mm(8);
         // What is not known is drawn, but not to scale.
         let drawn = |(name, wide): &(&str, Length)| match self.unknown(name) {
             true => self.wrapper.length() / 40,
@@ -107,13 +107,13 @@ impl Cut<'_> {
         let scale = |length: Length| length.scaled(room.units(), whole.units().max(1));
         let high = scale(self.wrapper.height).max(LOW).min(HIGH);
         let row = look.leading();
-        let above = row * 3 + Length::mm(2);
+        let above = row * 4 + Length::mm(2);
         pages.need(above + high + Length::mm(5));
         pages.down(above);
         let (head, left) = (pages.y(), pages.left() + inset);
         let foot = head - high;
         pages.boxed([left, foot, room, high], Some(1.0), Some(0.0));
-        let mut from = left;
+        let (mut from, mut narrow) = (left, 0);
         for (at, piece) in pieces.iter().enumerate() {
             let wide = scale(drawn(piece));
             let middle = from + wide / 2;
@@ -127,15 +127,21 @@ impl Cut<'_> {
             };
             let inside = pages.setter.smaller(name, wide - Length::mm(1), look, 70);
             let line = head + Length::mm(3);
+            narrow = if inside.is_some() { 0 } else { narrow % 2 + 1 };
             if let Some(look) = inside {
                 let y = foot + high / 2 - look.size() / 3;
                 pages.centred(name, (middle, y), look);
                 pages.across(from, from + wide, line, &measure, look);
             } else {
-                // Too narrow for its name: both stand above.
-                let y = line + row + Length::mm(1);
+                // Too narrow for its name: both stand above, those of neighbours one above the other, the lower one clear of
+                // the other's line.
+                let y = line + Length::mm(1) + row * narrow;
                 pages.rule((middle, head), (middle, y - Length::mm(1)), 0.0, &[]);
-                pages.centred(format!("{name} {measure}").trim(), (middle, y), look);
+                let words = format!("{name} {measure}");
+                match narrow {
+                    1 => pages.ending(words.trim(), (middle + Length::mm(1) / 2, y), look),
+                    _ => pages.centred(words.trim(), (middle, y), look),
+                }
             }
             from += wide;
         }
