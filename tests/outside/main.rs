@@ -7,6 +7,7 @@ mod bidi;
 #[path = "../art/files.rs"]
 mod files;
 mod hyphens;
+mod joined;
 #[path = "../shaping/line.rs"]
 mod line;
 #[path = "../shaping/lines_of.rs"]

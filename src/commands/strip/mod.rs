@@ -87,6 +87,8 @@ fn value(book: &CutBook, written: &Written, told: &Told) -> Value {
             "panels": [format!("front {}", sheet.panels.0), format!("front {}", sheet.panels.1)],
             "from_left_mm": left.as_mm(),
             "length_mm": (right - left).as_mm(),
+            "tabs_mm": [sheet.tabs.0.as_mm(), sheet.tabs.1.as_mm()],
+            "covered_mm": [sheet.covered.0.as_mm(), sheet.covered.1.as_mm()],
         })
     });
     let joins = book.sheets.joins.iter().map(|join| {
