@@ -13,6 +13,7 @@ mod line;
 mod lines_of;
 #[path = "../art/lossless.rs"]
 mod lossless;
+mod paper;
 mod plans;
 mod prose;
 mod readers;
