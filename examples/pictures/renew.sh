@@ -42,3 +42,12 @@ small "$made/left.png" "$made/right.png" prose.png
 # This book has smaller panels.
 page "$made/japanese/layers/front.pdf" 2 380 380 "$made/japanese.png"
 small "$made/japanese.png" japanese.png
+
+"$program" strip --quiet --out "$made/strip" examples/winter-bus
+"$program" dummy --quiet --out "$made/dummy" examples/winter-bus
+pdftoppm -r 45 -f 1 -l 1 -singlefile -png "$made/strip/strip/sheet-1.pdf" "$made/sheet"
+pdftoppm -gray -r 75 -f 1 -l 1 -singlefile -png "$made/strip/strip/folding-guide.pdf" "$made/guide"
+pdftoppm -gray -r 75 -f 1 -l 1 -singlefile -png "$made/dummy/dummy.pdf" "$made/page"
+convert "$made/sheet.png" -bordercolor '#888' -border 1 -strip -colors 64 PNG8:examples/pictures/sheet.png
+convert "$made/guide.png" -bordercolor '#888' -border 1 -strip -colors 16 PNG8:examples/pictures/folding-guide.png
+convert "$made/page.png" -bordercolor '#888' -border 1 -strip -colors 16 PNG8:examples/pictures/dummy.png

@@ -2,9 +2,9 @@
 
 use std::io::Cursor;
 
-use tiff::TiffError;
 use tiff::decoder::{ChunkType, Decoder, DecodingResult, Limits};
 use tiff::tags::Tag;
+use tiff::{TiffError, TiffUnsupportedError};
 
 use super::kind::{check_size, damaged, unsupported};
 use super::pixels::{Clear, Colour, Rows};
@@ -95,6 +95,10 @@ fn opened(bytes: &[u8]) -> Result<Opened<'_>, TiffError> {
 /// What the library says cannot be read, in our words.
 fn told(name: &str, error: &TiffError) -> Fault {
     match error {
+        TiffError::UnsupportedError(TiffUnsupportedError::UnsupportedCompressionMethod(_)) => {
+            let fault = unsupported(name, "a TIFF picture packed in an uncommon way");
+            fault.help("save it as PNG, or as TIFF with LZW or without packing")
+        }
         TiffError::UnsupportedError(_) => unsupported(name, "a TIFF picture of an uncommon kind"),
         _ => damaged(name),
     }

@@ -108,7 +108,7 @@ impl Setter {
         let mut lines: Vec<String> = Vec::new();
         let mut line = String::new();
         for word in bound(words) {
-            for piece in self.pieces(&word, room - first, look) {
+            for piece in self.pieces(&word, room, look) {
                 let begins = line.is_empty();
                 let longer = match (begins, piece.follows) {
                     (true, _) | (_, true) => format!("{line}{}", piece.letters),
@@ -119,7 +119,8 @@ impl Setter {
                 } else {
                     Length::ZERO
                 };
-                if begins || self.wide(&longer, look) <= room - indent {
+                let fits = self.wide(&longer, look) <= room - indent;
+                if fits || begins && indent == Length::ZERO {
                     line = longer;
                 } else {
                     lines.push(std::mem::replace(&mut line, piece.letters));

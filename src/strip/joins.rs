@@ -89,19 +89,18 @@ struct Reached {
 pub(super) fn best(cut: &Cut<'_>) -> Option<Vec<Join>> {
     let count = usize::from(cut.strip.paper().panels.per_side);
     let sheets = cut.ways(0, usize::MAX)?.0[0] as usize;
-    // As even as can be, but for one panel more or less.
     let (least, most) = (count / sheets, count.div_ceil(sheets));
-    let even = cut.ways(least.saturating_sub(1).max(1), most + 1);
-    let any = |found: &(Cost, Vec<Join>)| found.0[0] as usize == sheets && found.0[1] == 0;
+    let free_of_words =
+        |found: &(Cost, Vec<Join>)| found.0[0] as usize == sheets && found.0[1] == 0;
+    // As even as can be, if the joins then lie where they should; else with one panel more or less; else anyhow.
+    let even = cut.ways(least, most).filter(free_of_words);
+    let nearly = || cut.ways((least - 1).max(2), most + 1).filter(free_of_words);
+    let anyhow = || cut.ways(1, usize::MAX);
     let found = match even {
-        Some(even) if any(&even) => even,
-        even => {
-            let free = cut.ways(1, usize::MAX);
-            let best = free.filter(any).or(even);
-            best.or_else(|| cut.ways(1, usize::MAX))?
-        }
+        Some(even) if even.0[2] == 0 => Some(even),
+        even => nearly().or(even).or_else(anyhow),
     };
-    Some(found.1)
+    Some(found?.1)
 }
 
 impl Cut<'_> {

@@ -220,7 +220,7 @@ fn pixels_that_no_pdf_takes_are_named() {
             "a.tif",
             of_rgb(&[eight, (259, &[34_712])], 3),
             "wrong-kind",
-            "an uncommon kind",
+            "packed in an uncommon way",
         ),
         (
             "a.tif",

@@ -6,6 +6,7 @@ mod disks;
 mod extremes;
 mod manuscripts;
 mod missing;
+mod paper;
 #[path = "../support/mod.rs"]
 mod support;
 

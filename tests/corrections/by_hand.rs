@@ -25,17 +25,6 @@ impl Copy {
         let book = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
         let temp = temporary();
         copy_of(&book, temp.path());
-        let art = book.join("art");
-        if art.is_dir() {
-            fs::create_dir(temp.path().join("art")).expect("a folder for art");
-            for file in fs::read_dir(art)
-                .expect("art")
-                .map(|file| file.expect("art"))
-            {
-                let to = temp.path().join("art").join(file.file_name());
-                fs::copy(file.path(), to).expect("art can be copied");
-            }
-        }
         let manuscript = super::support::manuscript_of(&book);
         Copy { temp, manuscript }
     }

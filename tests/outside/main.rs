@@ -15,9 +15,14 @@ mod lines_of;
 mod lossless;
 mod paper;
 mod plans;
+#[path = "../x4/press.rs"]
+mod press;
+#[path = "../x4/profile.rs"]
+mod profile;
 mod prose;
 mod readers;
 mod shaping;
+mod sheets;
 #[path = "../support/mod.rs"]
 mod support;
 mod unicode;

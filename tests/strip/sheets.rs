@@ -41,8 +41,11 @@ prop_compose! {
     }
 }
 
-/// Where words lie at the edges of a back panel, along the strip.
-fn words_of(strip: &Strip, carries: &[(bool, bool, bool)]) -> Vec<(Side, Length, Length)> {
+/// Words on a side, from and to along the strip.
+type Words = (Side, Length, Length);
+
+/// Where words lie at the edges of panels.
+fn words_of(strip: &Strip, carries: &[(bool, bool, bool)]) -> Vec<Words> {
     let reach = Length::mm(2);
     let mut found = Vec::new();
     for panel in strip.panels() {
@@ -66,7 +69,7 @@ fn words_of(strip: &Strip, carries: &[(bool, bool, bool)]) -> Vec<(Side, Length,
     found
 }
 
-fn made(cut: &Cut) -> Option<(Strip, Sheets, Vec<(Side, Length, Length)>)> {
+fn made(cut: &Cut) -> Option<(Strip, Sheets, Vec<Words>)> {
     let strip = Strip::new(cut.paper);
     let words = words_of(&strip, &cut.carries);
     let lie = |side: Side, from: Length, to: Length| {

@@ -71,7 +71,7 @@ const BREAKAGES: [Breakage; 57] = [
         set(page(pdf), "CropBox", numbers([60, 60, 200, 200]))
     }),
     ("too long a page", "page-size", |pdf| {
-        set(page(pdf), "MediaBox", numbers([0, 0, 14_500, 400]))
+        set(page(pdf), "MediaBox", numbers([0, 0, 14_500, 2000]))
     }),
     ("units of nothing", "page-size", |pdf| {
         set(page(pdf), "UserUnit", 0.into())
@@ -195,10 +195,10 @@ const BREAKAGES: [Breakage; 57] = [
         )
     }),
     ("a note on the art", "annotations", |pdf| {
-        note(pdf, "Text", [100, 100, 120, 120])
+        note(pdf, "Text", true)
     }),
     ("a sound beside the page", "actions", |pdf| {
-        note(pdf, "Sound", [1, 1, 9, 9])
+        note(pdf, "Sound", false)
     }),
     ("a key of a later PDF", "keys", |pdf| {
         set(preferences(pdf), "Duplex", name("Simplex"))
@@ -211,7 +211,7 @@ const BREAKAGES: [Breakage; 57] = [
 /// Every breakage is found by its own rule and by no other; what breaks nothing by none.
 ///
 /// Panics, with all that went wrong, where that is not so. The file must have a spot ink or marks on all plates, an ink
-/// given as light, groups, and bleed.
+/// given as light, groups, and marks around the bleed.
 pub fn every_breakage_is_found(sound: &[u8]) {
     let mut amiss = Vec::new();
     for (what, rule, spoil) in BREAKAGES {
@@ -222,7 +222,7 @@ pub fn every_breakage_is_found(sound: &[u8]) {
     }
     let harmless: [fn(&mut Document); 3] = [
         |_| {},
-        |pdf| note(pdf, "Text", [1, 1, 9, 9]),
+        |pdf| note(pdf, "Text", false),
         |pdf| set(state(pdf), "TR2", name("Default")),
     ];
     for spoil in harmless {

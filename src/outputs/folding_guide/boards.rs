@@ -89,19 +89,21 @@ fn draw(pages: &mut Pages<'_>, turn_in: Length, board: &Board, name: &str) {
         ((right, foot), -1, 1),
     ];
     for ((x, y), along, up) in corners {
-        let (aside, above) = ((x + mitre * along, y), (x, y + mitre * up));
-        pages.rule(aside, above, 0.0, &[]);
         // What is cut off.
-        for end in [aside, above] {
+        for end in [(x + mitre * along, y), (x, y + mitre * up)] {
             pages.rule((x, y), end, 0.5, &[1.0, 1.5]);
         }
     }
-    for y in [head, foot] {
-        pages.rule((left + mitre, y), (right - mitre, y), 0.0, &[]);
-    }
-    for x in [left, right] {
-        pages.rule((x, foot + mitre), (x, head - mitre), 0.0, &[]);
-    }
+    pages.outline(vec![
+        (left + mitre, head),
+        (right - mitre, head),
+        (right, head - mitre),
+        (right, foot + mitre),
+        (right - mitre, foot),
+        (left + mitre, foot),
+        (left, foot + mitre),
+        (left, head - mitre),
+    ]);
     let off = Length::mm(4);
     pages.across(left, right, head + off, &bare(wide), look);
     let (from, to) = (inner[0], inner[0] + inner[2]);

@@ -174,14 +174,12 @@ fn told(guide: &Guide<'_>, crossover: &Crossover) -> String {
         }
         told += ". It goes around the end of the strip, so the trimmed edge shows the colour of the paper";
     }
-    let along = match at_right(strip, from, to) {
-        true => strip.left_of(from) + strip.width_of(from),
-        false => strip.left_of(from),
-    };
-    let along = strip.across(from.side, along);
+    let along = strip.meeting(from, to);
     let joins = guide.sheets.joins.iter();
-    let join = joins.enumerate().find(|(_, join)| join.along == along);
-    if let Some((at, _)) = join.filter(|_| from.side == to.side) {
+    let join = joins
+        .enumerate()
+        .find(|(_, join)| Some(join.along) == along);
+    if let Some((at, _)) = join {
         told += &format!(
             ". Two sheets meet there, at join {}: paste it by the motif",
             at + 1

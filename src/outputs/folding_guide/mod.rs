@@ -11,6 +11,7 @@ mod joining;
 mod legend;
 mod page;
 mod printing;
+mod row_drawn;
 mod rows;
 mod scores;
 mod scoring;

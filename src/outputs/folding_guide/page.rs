@@ -147,6 +147,17 @@ impl<'a> Pages<'a> {
         });
     }
 
+    /// The outline of a shape with corners.
+    pub fn outline(&mut self, points: Vec<Point>) {
+        self.put(Drawing::Path {
+            points,
+            closed: true,
+            fill: None,
+            stroke: Some(Paint::Grey(0.0)),
+            dashes: &[],
+        });
+    }
+
     pub fn gap(&mut self, height: Length) {
         if self.y < self.top {
             self.down(height);
@@ -250,8 +261,8 @@ impl<'a> Pages<'a> {
             pages.push(Page {
                 size: PAGE,
                 boxes: None,
-                mirrored: false,
                 drawings: self.pages.remove(0),
+                mirrored: false,
             });
         }
         pages

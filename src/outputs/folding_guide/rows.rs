@@ -46,37 +46,54 @@ const LARGEST: i64 = WHOLE / 2;
 impl Rows {
     /// The rows of the printed sides, on one page if that makes them only a little smaller.
     pub fn new(strip: &Strip, room: &Room) -> Rows {
-        let width = room.wide;
         let paper = strip.paper();
         let count = paper.panels.per_side;
         let least = if count < LONG { EASY } else { NARROW };
-        let most = (width.units() / least.units()).max(2) as u16;
-        let rows = even(strip, count, most);
-        let longest = rows.iter().map(|row| row.to - row.from);
-        let longest = longest.fold(Length::mm(1), Length::max);
-        let scale = width.units() * WHOLE / longest.units();
-        let height = paper.panel_height.units();
-        let by_height = |high: Length| high.units() * WHOLE / height;
-        let mut capped = scale.min(by_height(HIGH));
-        if paper.narrowest().scaled(capped, WHOLE) < Length::mm(9) {
-            capped = scale.min(by_height(HIGHEST));
+        let mut rows = even(strip, count, panels_in(room.wide, least));
+        let mut scale = scale_of(strip, &rows, room.wide);
+        // Of high panels that are drawn so small, more stand in a row.
+        let drawn = paper.widest().scaled(scale, WHOLE);
+        if rows.len() > strip.sides().len() && drawn < least {
+            rows = even(strip, count, panels_in(room.wide, drawn));
+            scale = scale.min(scale_of(strip, &rows, room.wide));
         }
         let on_one = room.high / rows.len() as i64 - room.around;
-        let on_one = by_height(on_one);
-        if on_one * 5 >= capped * 4 {
-            capped = capped.min(on_one);
+        let on_one = by_height(strip, on_one);
+        if on_one * 5 >= scale * 4 {
+            scale = scale.min(on_one);
         }
-        Rows {
-            rows,
-            scale: capped.clamp(1, LARGEST),
-        }
+        Rows { rows, scale }
     }
+}
+
+/// How many panels of a width stand in a row.
+fn panels_in(width: Length, panel: Length) -> u16 {
+    let panels = width.units() / panel.units().max(1);
+    u16::try_from(panels.max(2)).unwrap_or(u16::MAX)
+}
+
+/// The scale at which panels are as high as that.
+fn by_height(strip: &Strip, high: Length) -> i64 {
+    high.units() * WHOLE / strip.paper().panel_height.units()
+}
+
+/// The largest scale at which rows have room in a width and are not too high.
+fn scale_of(strip: &Strip, rows: &[Row], width: Length) -> i64 {
+    let longest = rows.iter().map(|row| row.to - row.from);
+    let longest = longest.fold(Length::mm(1), Length::max);
+    let by_width = width.units() * WHOLE / longest.units();
+    let mut scale = by_width.min(by_height(strip, HIGH));
+    if strip.paper().narrowest().scaled(scale, WHOLE) < Length::mm(9) {
+        scale = by_width.min(by_height(strip, HIGHEST));
+    }
+    scale.clamp(1, LARGEST)
 }
 
 /// As few rows as can be, about as long as each other.
 fn even(strip: &Strip, count: u16, most: u16) -> Vec<Row> {
+    let most = most.min(count);
     let least = count.div_ceil(count.div_ceil(most));
-    let ways = (least..=most.max(least)).map(|most| {
+    let ways = (least..=most).map(|most| {
         let sides = strip.sides().iter();
         let rows = sides.flat_map(|&side| cut(strip, side, most));
         rows.collect::<Vec<Row>>()

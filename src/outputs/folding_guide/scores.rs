@@ -41,7 +41,7 @@ fn of_sheet(pages: &mut Pages<'_>, guide: &Guide<'_>, sheet: &Sheet) {
     let drawn = seen.each_ref().map(|seen| seen.drawn(pages));
     // A sheet's drawings and its table stand together where a column has room for them.
     let high: Length = drawn.iter().flatten().map(|drawn| drawn.high).sum();
-    let block = high + table_high(3, folds.len()) + Length::mm(10);
+    let block = high + table_high(3, folds.len()) + Length::mm(8);
     if block <= Pages::whole() {
         pages.need(block);
     }

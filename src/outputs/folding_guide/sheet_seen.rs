@@ -9,10 +9,11 @@ use crate::plan::{PanelName, Side, Turned};
 use crate::strip::{Scored, Sheet, Strip};
 use crate::units::Length;
 
-/// How high a drawn sheet may be.
-const HIGH: Length = Length::mm(10);
+/// How high a drawn sheet is at least, and at most.
+const LOW: Length = Length::mm(5);
+const HIGH: Length = Length::mm(8);
 /// What its caption takes, below it.
-const CAPTION: Length = Length::mm(6);
+const CAPTION: Length = Length::mm(5);
 /// What stays free at both ends of a drawn sheet, for the measures there.
 const INSET: Length = Length::mm(5);
 const LOOK: Look = Look::SMALL;
@@ -124,7 +125,7 @@ impl<'a> Seen<'a> {
 
     fn paper_high(&self, pages: &Pages<'_>) -> Length {
         let height = self.strip.paper().panel_height;
-        self.scaled(height, pages.width()).min(HIGH)
+        self.scaled(height, pages.width()).max(LOW).min(HIGH)
     }
 
     pub fn draw(&self, pages: &mut Pages<'_>, drawn: &Drawn) {

@@ -38,7 +38,16 @@ impl Column {
 
 /// How high a table is of so many lines of head and rows, at most.
 pub(super) fn table_high(head: i64, rows: usize) -> Length {
-    Look::BODY.leading() * head + Length::mm(5) + ROW * rows as i64
+    heads(Look::BODY).leading() * head + Length::mm(5) + ROW * rows as i64
+}
+
+/// How heads look above cells that look so.
+fn heads(cells: Look) -> Look {
+    Look {
+        tenths: cells.tenths * 6 / 7,
+        stress: Stress::Bold,
+        ..cells
+    }
 }
 
 struct Sized {
@@ -51,7 +60,7 @@ impl Pages<'_> {
     pub fn table(&mut self, columns: &[Column], rows: &[Vec<String>]) {
         let sized = self.sized(columns, rows);
         let head = columns.iter().map(|column| column.head.len()).max();
-        let head = sized.look.leading() * head.unwrap_or(0) as i64 + Length::mm(2);
+        let head = heads(sized.look).leading() * head.unwrap_or(0) as i64 + Length::mm(2);
         let together = if rows.len() <= WHOLE { rows.len() } else { 3 };
         self.need(head + ROW * together as i64);
         self.table_head(columns, &sized, head);
@@ -71,10 +80,7 @@ impl Pages<'_> {
 
     fn sized(&self, columns: &[Column], rows: &[Vec<String>]) -> Sized {
         let at = |look: Look| {
-            let bold = Look {
-                stress: Stress::Bold,
-                ..look
-            };
+            let bold = heads(look);
             let widths = columns.iter().enumerate().map(|(at, column)| {
                 let heads = column.head.iter();
                 let heads = heads.map(|line| self.setter.wide(line, bold));
@@ -94,10 +100,7 @@ impl Pages<'_> {
 
     fn table_head(&mut self, columns: &[Column], sized: &Sized, height: Length) {
         self.down(height);
-        let bold = Look {
-            stress: Stress::Bold,
-            ..sized.look
-        };
+        let bold = heads(sized.look);
         let most = columns.iter().map(|column| column.head.len()).max();
         for line in 0..most.unwrap_or(0) {
             // Short heads stand at the foot.

@@ -1,30 +1,39 @@
-//! Guides of whole books: what stands in them, and that it stands on the page.
+//! Guides of whole books: that all of a guide lies on its pages and nothing upon anything else, and that what it tells to
+//! score, fold and join is what the panels' widths come to.
+
+use std::sync::Arc;
 
 use super::*;
 use crate::fault::Source;
+use crate::layout::LaidLine;
 use crate::outputs::pdf::Drawing;
+use crate::plan::FoldKind;
 use crate::strip::{Carried, Strip};
 use crate::typeface::Shelf;
 use crate::workbench::Workbench;
 
 struct Book {
-    plan: std::sync::Arc<Plan>,
+    plan: Arc<Plan>,
     layout: Layout,
     sheets: Sheets,
     closed: Closed,
     typeface: Typeface,
 }
 
-fn book(panels: u16, paper: &str, more: &str) -> Book {
+/// A book with these panels and these keys of `[paper]`; `more` are other tables of its plan.
+fn book(size: (&str, &str), panels: u16, paper: &str, more: &str) -> Book {
     let plan = format!(
         "title = \"The Winter Bus\"\nlanguage = \"en-GB\"\nmanuscript = \"winter-bus.txt\"\n\n\
-         [paper]\npanel-width = \"105 mm\"\npanel-height = \"148 mm\"\npanels-per-side = {panels}\n{paper}\n\
-         [rules]\nundivided = \"line\"\nmay-give = [\"picture-comes\"]\n\n{more}"
+         [paper]\npanel-width = \"{}\"\npanel-height = \"{}\"\npanels-per-side = {panels}\n\
+         safety = {{ fold = \"1 mm\", edge = \"1 mm\" }}\n{paper}\n\
+         [text]\nsize = \"6 pt\"\nleading = \"7 pt\"\n\
+         margins = {{ head = \"3 mm\", foot = \"3 mm\", left = \"2 mm\", right = \"2 mm\" }}\n\n\
+         [rules]\nundivided = \"line\"\nmay-give = [\"picture-comes\"]\n\n{more}",
+        size.0, size.1
     );
-    let stanza = "We put the chains on at the hut,\nthe snow stood in the beam.\nNobody spoke until the bend,\n\
-                  and then of other things.\n\n";
+    let stanza = "We put the chains on,\nthe snow stood in the beam.\n\n";
     let manuscript = format!(
-        "# The Winter Bus\n\n{}[picture: the tunnel]\n",
+        "# Winter\n\n{}[picture: the tunnel]\n",
         stanza.repeat(usize::from(panels.min(40)) / 3 + 1)
     );
     let mut bench = Workbench::new(".");
@@ -40,9 +49,8 @@ fn book(panels: u16, paper: &str, more: &str) -> Book {
     let sheets = Sheets::new(&strip, &plan.sheets, &Carried::nothing()).unwrap();
     let closed = Closed::new(&plan, &strip, &sheets);
     let shelf = Shelf::new(".");
-    let mut families = ["Alegreya Sans", "Amiri", "Noto Serif Hebrew"]
-        .iter()
-        .filter_map(|name| shelf.open_family(name));
+    let names = ["Alegreya Sans", "Amiri", "Noto Serif Hebrew"];
+    let mut families = names.iter().filter_map(|name| shelf.open_family(name));
     let typeface = Typeface {
         main: families.next().unwrap(),
         fallback: families.collect(),
@@ -70,57 +78,77 @@ impl Book {
     }
 }
 
+const A6: (&str, &str) = ("105 mm", "148 mm");
 const SRA3: &str = "[sheets]\nsize = \"SRA3\"\n";
-const A3: &str = "[sheets]\nsize = \"A3\"\n";
+const AROUND: &str =
+    "[[crossover]]\nfrom = \"front 17\"\nto = \"back 17\"\nheights = [\"20 mm\", \"70 mm\"]\n";
+const OVER: &str = "[[crossover]]\nfrom = \"front 4\"\nto = \"front 5\"\nheights = [\"40 mm\", \"90 mm\"]\n\
+                    [[crossover]]\nfrom = \"front 8\"\nto = \"back 1\"\n";
+
+fn remarks() -> Vec<String> {
+    let path = "art/".to_string() + &"a-very-long-name-of-a-file".repeat(8) + ".png";
+    vec![
+        "Words lie under join 2: move them, or make the tab narrower.".to_string(),
+        path,
+    ]
+}
 
 fn shelf() -> Vec<(&'static str, Book)> {
+    let wrapper = "cover = \"wrapper\"\ngrammage = 160\nbulk = 1.2";
+    let boards = "cover = \"boards\"\nthickness = \"0.24 mm\"\ngrammage = 200\nends = { first = \"107 mm\" }";
+    let foot = "turned = \"head-to-foot\"\ncover = \"wrapper\"\nwrapper = { kind = \"band\" }";
+    let rtl = "reads = \"right-to-left\"\ncover = \"boards\"\nthickness = \"0.3 mm\"";
+    let thick = "grammage = 250\nbulk = 1.1";
     vec![
+        ("2", book(A6, 2, "sides = \"front\"\nscore = \"cut\"", "")),
         (
             "4",
-            book(4, "sides = \"front\"\ngrammage = 120\nbulk = 1.0", ""),
+            book(A6, 4, "sides = \"front\"\ngrammage = 120\nbulk = 1.0", ""),
+        ),
+        ("7", book(A6, 7, boards, SRA3)),
+        ("8", book(A6, 8, wrapper, &format!("{OVER}{SRA3}"))),
+        ("8-one", book(A6, 8, "score = \"cut\"", "")),
+        (
+            "17",
+            book(
+                A6,
+                17,
+                foot,
+                &format!("{AROUND}[sheets]\nsize = \"A3\"\njoin = \"hinge\"\n"),
+            ),
         ),
         (
-            "7-boards",
+            "16",
+            book(A6, 16, rtl, &format!("{SRA3}join = \"doubled\"\n")),
+        ),
+        (
+            "16-tab",
             book(
-                7,
-                "cover = \"boards\"\nthickness = \"0.24 mm\"\ngrammage = 200\nends = { first = \"107 mm\" }",
+                ("4.125 in", "5.8 in"),
+                16,
+                "reads = \"right-to-left\"",
                 SRA3,
             ),
         ),
+        ("60", book(A6, 60, thick, SRA3)),
+        ("60-one", book(A6, 60, thick, "")),
+        ("400", book(A6, 400, "", "")),
         (
-            "8-wrapper",
-            book(
-                8,
-                "cover = \"wrapper\"\ngrammage = 160\nbulk = 1.2",
-                &format!(
-                    "[[crossover]]\nfrom = \"front 4\"\nto = \"front 5\"\nheights = [\"40 mm\", \"90 mm\"]\n[[crossover]]\nfrom = \"front 8\"\nto = \"back 1\"\nheights = [\"20 mm\", \"70 mm\"]\n{SRA3}"
-                ),
-            ),
-        ),
-        ("8-one", book(8, "score = \"cut\"", "")),
-        (
-            "17-foot",
-            book(
-                17,
-                "turned = \"head-to-foot\"\ncover = \"wrapper\"\nwrapper = { kind = \"band\" }",
-                &format!(
-                    "[[crossover]]\nfrom = \"front 17\"\nto = \"back 17\"\nheights = [\"20 mm\", \"70 mm\"]\n{A3}join = \"hinge\"\n"
-                ),
-            ),
+            "high",
+            book(("30 mm", "1000 mm"), 24, "cover = \"boards\"", ""),
         ),
         (
-            "16-rtl",
-            book(
-                16,
-                "reads = \"right-to-left\"\ncover = \"boards\"\nthickness = \"0.3 mm\"",
-                &format!("{SRA3}join = \"doubled\"\n"),
-            ),
+            "wide",
+            book(("1000 mm", "40 mm"), 9, "cover = \"wrapper\"", ""),
         ),
-        ("16-one", book(16, "", "")),
-        ("60", book(60, "grammage = 250\nbulk = 1.1", SRA3)),
-        ("60-roll", book(60, "grammage = 250\nbulk = 1.1", "")),
-        ("400", book(400, "", "")),
     ]
+}
+
+fn labels<'p>(page: &'p Page<'_>) -> impl Iterator<Item = &'p LaidLine> {
+    page.drawings.iter().filter_map(|drawing| match drawing {
+        Drawing::Label { line, .. } => Some(&**line),
+        _ => None,
+    })
 }
 
 #[test]
@@ -128,19 +156,231 @@ fn shelf() -> Vec<(&'static str, Book)> {
 fn look() {
     let to = std::env::var("GUIDES").unwrap();
     for (name, book) in shelf() {
-        let remarks = [
-            "Words lie under join 2: move them, or make the tab narrower.".to_string(),
-            "The art of front 3 is at 212 ppi only.".to_string(),
-        ];
-        let remarks = if name == "4" {
-            &remarks[..0]
-        } else {
-            &remarks[..]
-        };
-        let began = std::time::Instant::now();
-        let bytes = folding_guide(&book.guide(remarks)).unwrap();
-        println!("{name}: {} bytes, {:?}", bytes.len(), began.elapsed());
+        let bytes = folding_guide(&book.guide(&remarks())).unwrap();
         std::fs::write(format!("{to}/{name}.pdf"), bytes).unwrap();
     }
-    let _ = |drawing: &Drawing<'_>| matches!(drawing, Drawing::Box { .. });
+}
+
+/// Every point that is drawn lies on the page, where a desk printer can print; no words stand on others.
+#[test]
+fn all_lies_on_the_page_and_no_words_on_others() {
+    let clear = Length::mm(6);
+    for (name, book) in shelf() {
+        let remarks = remarks();
+        for (at, page) in pages(&book.guide(&remarks)).iter().enumerate() {
+            let (wide, high) = page.size;
+            let within = |what: &str, (x, y): (Length, Length)| {
+                let inside = x >= clear && x <= wide - clear && y >= clear && y <= high - clear;
+                assert!(inside, "{name}, page {}: {what} at {x}, {y}", at + 1);
+            };
+            for drawing in &page.drawings {
+                match drawing {
+                    Drawing::Label { line, .. } => {
+                        within(&line.text, (line.x, -line.baseline - line.size / 4));
+                        within(
+                            &line.text,
+                            (line.x + line.width, -line.baseline + line.size),
+                        );
+                    }
+                    Drawing::Box { at, .. } => {
+                        within("a box", (at[0], at[1]));
+                        within("a box", (at[0] + at[2], at[1] + at[3]));
+                    }
+                    Drawing::Rule { from, to, .. } => {
+                        within("a rule", *from);
+                        within("a rule", *to);
+                    }
+                    Drawing::Path { points, .. } => {
+                        points.iter().for_each(|point| within("a path", *point));
+                    }
+                    _ => {}
+                }
+            }
+            let labels: Vec<&LaidLine> = labels(page).collect();
+            for (at, one) in labels.iter().enumerate() {
+                for other in &labels[at + 1..] {
+                    let beside = one.x + one.width <= other.x || other.x + other.width <= one.x;
+                    let apart = (one.baseline - other.baseline).max(other.baseline - one.baseline);
+                    let low = one.size.min(other.size);
+                    assert!(
+                        beside || apart * 10 >= low * 7,
+                        "{name}: “{}” on “{}”",
+                        one.text,
+                        other.text
+                    );
+                }
+            }
+        }
+    }
+}
+
+/// What the tables of a guide say, by the words of their rows: those labels of a page that stand on one baseline, from left
+/// to right, each with its right edge.
+fn rows(guide: &Guide<'_>) -> Vec<Vec<(String, Length)>> {
+    let mut rows = Vec::new();
+    for page in pages(guide) {
+        let mut row: Vec<&LaidLine> = Vec::new();
+        let mut close = |row: &mut Vec<&LaidLine>| {
+            let words = row.drain(..);
+            let words = words.map(|line| (line.text.clone(), line.x + line.width));
+            rows.push(words.collect::<Vec<_>>());
+        };
+        for line in labels(&page) {
+            if row
+                .last()
+                .is_some_and(|last| last.baseline != line.baseline || last.x > line.x)
+            {
+                close(&mut row);
+            }
+            row.push(line);
+        }
+        close(&mut row);
+    }
+    rows
+}
+
+/// The number in `front 12`.
+fn number(words: &str) -> u16 {
+    words.rsplit(' ').next().unwrap().parse().unwrap()
+}
+
+/// Every fold that a guide tells to score lies where the widths of the panels before it on its sheet, and a tab, add up to;
+/// mountains stand in one column and valleys in another; and each fold of the strip is there once, with its tab’s sheet.
+#[test]
+fn folds_lie_where_the_panels_widths_add_up_to() {
+    for (name, book) in shelf() {
+        let (paper, tab) = (&book.plan.paper, book.plan.sheets.tab.as_mm());
+        let count = paper.panels.per_side;
+        let width = |panel: u16| match panel {
+            1 => paper.ends.first.as_mm(),
+            _ if panel == count => paper.ends.last.as_mm(),
+            _ => paper.panel_width.as_mm(),
+        };
+        let doubled = book.plan.sheets.join == crate::plan::JoinKind::Doubled;
+        let rows = rows(&book.guide(&[]));
+        // Which sheet has the tab of which fold, from the table of joins: sheet 2, behind front 4.
+        let tabs: Vec<(u16, u16)> = rows
+            .iter()
+            .filter(|row| {
+                row.len() >= 4 && row[2].0.starts_with("sheet ") && row[3].0.starts_with("front ")
+            })
+            .map(|row| (number(&row[2].0), number(&row[3].0)))
+            .collect();
+        let mut seen = Vec::new();
+        let mut sheet = (1, 1, count);
+        let mut columns = [None, None];
+        for row in &rows {
+            let first = row.first().map_or("", |(words, _)| words);
+            let heading = first.split_once(": front ");
+            let heading =
+                heading.filter(|(name, _)| *name == "The sheet" || name.starts_with("Sheet "));
+            if let Some((heading, panels)) = heading {
+                let number = heading.strip_prefix("Sheet ").map_or(1, number);
+                let (from, to) = panels.split_once(" to front ").unwrap_or((panels, panels));
+                sheet = (number, from.parse().unwrap(), to.parse().unwrap());
+                columns = [None, None];
+            }
+            let kinds = [FoldKind::Mountain, FoldKind::Valley];
+            let kind = row
+                .get(1)
+                .and_then(|(words, _)| kinds.into_iter().find(|kind| kind.word() == words));
+            let (Some((fold, after)), Some(kind)) = (first.split_once(" | "), kind) else {
+                continue;
+            };
+            let k = number(fold);
+            assert_eq!(number(after), k + 1);
+            // An odd fold is as the first one, an even one the other way.
+            let expected = if k % 2 == 1 {
+                paper.first_fold
+            } else {
+                paper.first_fold.other()
+            };
+            assert_eq!(kind, expected, "{name}: {fold}");
+            let behind = |panel| tabs.contains(&(sheet.0, panel));
+            // A tab at the edge that is measured from goes behind the panel before the sheet's first.
+            let begins = match behind(sheet.1 - 1) {
+                true if doubled => width(sheet.1 - 1),
+                true => tab,
+                false => 0.0,
+            };
+            let along: f64 = (sheet.1..=k).map(width).sum::<f64>() + begins;
+            let (words, edge) = &row[2];
+            let told: f64 = words.parse().unwrap();
+            assert!(
+                (told - along).abs() < 0.006,
+                "{name}: {fold} at {told}, not {along}"
+            );
+            let column = &mut columns[usize::from(kind == FoldKind::Valley)];
+            // The column is where the first of its kind stands; a table that goes on may stand elsewhere.
+            let known = *column.get_or_insert(*edge);
+            let drift = (known - *edge).units().abs();
+            assert!(
+                drift < 10 || drift > Length::mm(100).units(),
+                "{name}: {fold} stands out of line"
+            );
+            let has_tab = row.get(3).is_some_and(|(words, _)| words == "its tab");
+            assert_eq!(has_tab, k + 1 == sheet.1 || k == sheet.2, "{name}: {fold}");
+            seen.push(k);
+        }
+        seen.sort_unstable();
+        let all = 1..count;
+        // Hinges have no tab, so no sheet has their folds.
+        let hinged = |k: &u16| match tabs.is_empty() {
+            true => book.sheets.joins.iter().any(|join| join.after.number == *k),
+            false => false,
+        };
+        let all: Vec<u16> = all.filter(|k| !hinged(k)).collect();
+        assert_eq!(seen, all, "{name}");
+    }
+}
+
+/// Around an end of a strip that is turned head to foot, heads lie at opposite edges: 148 − 20 = 128.
+#[test]
+fn a_motif_around_the_end_is_told_from_both_heads() {
+    let book = book(A6, 17, "turned = \"head-to-foot\"", AROUND);
+    let guide = book.guide(&[]);
+    let words: Vec<String> = pages(&guide)
+        .iter()
+        .flat_map(|page| {
+            labels(page)
+                .map(|line| line.text.clone())
+                .collect::<Vec<_>>()
+        })
+        .collect();
+    let words = words.join(" ");
+    let told = "the right edge of front 17 meets the right edge of back 17, from 20 to 70 mm below the head of front 17, which is \
+                from 78 to 128 mm below the head of back 17.";
+    assert!(words.contains(told), "{words}");
+}
+
+/// The file shows the very words that were set, and the same book gives the same bytes.
+#[test]
+fn the_file_shows_its_words_and_is_the_same_twice() {
+    let make = || {
+        book(
+            A6,
+            8,
+            "cover = \"wrapper\"\nthickness = \"0.24 mm\"",
+            &format!("{OVER}{SRA3}"),
+        )
+    };
+    let (one, other) = (make(), make());
+    let remarks = remarks();
+    let bytes = folding_guide(&one.guide(&remarks)).unwrap();
+    assert!(bytes == folding_guide(&other.guide(&remarks)).unwrap());
+    // Another parser's reading of the page's text.
+    let document = lopdf::Document::load_mem(&bytes).unwrap();
+    let guide = one.guide(&remarks);
+    let folded = |words: &str| words.split_whitespace().collect::<String>();
+    for (at, page) in pages(&guide).iter().enumerate() {
+        let text = folded(&document.extract_text(&[at as u32 + 1]).unwrap());
+        for line in labels(page) {
+            assert!(
+                text.contains(&folded(&line.text)),
+                "page {}: {}",
+                at + 1,
+                line.text
+            );
+        }
+    }
 }

@@ -9,7 +9,8 @@ use crate::plan::WrapperPlan;
 use crate::strip::Wrapper;
 use crate::units::Length;
 
-/// How high a drawn wrapper may be.
+/// How high a drawn wrapper is at least, and at most.
+const LOW: Length = Length::mm(6);
 const HIGH: Length = Length::mm(40);
 
 /// Tells of the wrapper.
@@ -104,7 +105,7 @@ impl Cut<'_> {
         let whole: Length = pieces.iter().map(drawn).sum();
         let room = pages.width() - inset * 2;
         let scale = |length: Length| length.scaled(room.units(), whole.units().max(1));
-        let high = scale(self.wrapper.height).min(HIGH);
+        let high = scale(self.wrapper.height).max(LOW).min(HIGH);
         let row = look.leading();
         let above = row * 3 + Length::mm(2);
         pages.need(above + high + Length::mm(5));

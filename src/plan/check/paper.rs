@@ -29,6 +29,8 @@ pub struct Strip {
     pub safety: Option<Safety>,
     /// The widths of the panels at the ends.
     pub ends: Option<Ends>,
+    /// Where the plan says so.
+    pub ends_place: Option<Place>,
     /// What holds the ends.
     pub cover: Option<Cover>,
 }
@@ -145,6 +147,7 @@ pub fn check(written: &At<PaperWritten>, faults: &mut Faults) -> Strip {
         height,
         safety: Some(safety),
         ends,
+        ends_place: paper.ends.as_ref().map(|at| at.place.clone()),
         cover: Some(cover).filter(|_| !is_faulty(paper, &["cover"])),
     }
 }

@@ -349,9 +349,22 @@ pub fn check_room(
     let told = faults.len();
     let across = margins.left + margins.right;
     if let Some(width) = strip.narrowest().filter(|width| across >= *width) {
+        // Where panels have room but for those at the ends, it is they that are too narrow.
+        let others = strip.width.as_ref().map(|at| at.value);
+        let at_end = others.is_some_and(|others| across < others);
+        let panel = if at_end {
+            "a panel at an end"
+        } else {
+            "a panel"
+        };
         let what = format!(
-            "{whose}the left and right margins take {across} of a panel that is {width} wide"
+            "{whose}the left and right margins take {across} of {panel} that is {width} wide"
         );
+        let place = strip
+            .ends_place
+            .as_ref()
+            .filter(|_| at_end)
+            .unwrap_or(place);
         faults.push(fault_at("margins", what, place));
     }
     let down = margins.head + margins.foot;

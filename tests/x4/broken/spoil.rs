@@ -171,8 +171,19 @@ pub fn of_subtype<'a>(pdf: &'a mut Document, kind: &str) -> &'a mut Dictionary {
     with(pdf, "Subtype", kind)
 }
 
-pub fn note(pdf: &mut Document, kind: &str, at: [i64; 4]) {
-    let note = dictionary! { "Type" => "Annot", "Subtype" => kind, "Rect" => numbers(at) };
+/// Puts an annotation onto the first page, within the bleed or in the corner of the page.
+pub fn note(pdf: &mut Document, kind: &str, within: bool) {
+    let bleed = get(page(pdf), "BleedBox");
+    let bleed = bleed.as_array().expect("numbers").iter();
+    let bleed: Vec<f32> = bleed
+        .map(|side| side.as_float().expect("a number"))
+        .collect();
+    let at = match within {
+        true => [bleed[0] as i64 + 9, bleed[1] as i64 + 9],
+        false => [0, 0],
+    };
+    let at = numbers([at[0], at[1], at[0] + 4, at[1] + 4]);
+    let note = dictionary! { "Type" => "Annot", "Subtype" => kind, "Rect" => at };
     set(page(pdf), "Annots", Object::Array(vec![note.into()]));
 }
 

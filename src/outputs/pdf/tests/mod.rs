@@ -1,9 +1,7 @@
 //! What the writer makes of every kind of drawing, read with another parser.
 
 mod drawn;
-mod outside;
 mod sample;
-mod x4;
 
 use drawn::{first_page, numbers, operations, painted};
 use lopdf::{Dictionary, Object};
@@ -57,11 +55,11 @@ fn every_drawing_has_its_own_colour() {
         "T|Words/Span|clipped||0 0 0 1000 k|Go".to_string(),
         "T|Words/Span|clipped||800 100 100 rg|Gk".to_string(),
         "T|Words/Span|clipped||0 0 0 1000 k|Go".to_string(),
-        "S|Marks/Artifact|whole|All|1000 SCN|".to_string(),
-        "s|Marks/Artifact|whole|All|1000 SCN|".to_string(),
-        "f|Marks/Artifact|whole|All|1000 scn|".to_string(),
+        "T|Marks/Artifact|whole||0 0 0 1000 k|Go".to_string(),
+        "S|Marks/Artifact|whole|All|1000 SCN|Go".to_string(),
+        "s|Marks/Artifact|whole|All|1000 SCN|Go".to_string(),
+        "f|Marks/Artifact|whole|All|1000 scn|Go".to_string(),
         "S|Marks/Artifact|whole|S0|1000 SCN|Gk".to_string(),
-        "T|Marks/Artifact|whole||0 g|Gk".to_string(),
     ];
     assert_eq!(told, expected);
     assert_eq!(words_of(&pdf), WORDS.join(" "));
@@ -256,4 +254,27 @@ fn the_print_dialogue_is_told() {
         assert_eq!(name(b"PrintScaling").as_deref(), Some("None"));
         assert_eq!(name(b"Duplex").as_deref(), edge);
     }
+}
+
+/// PDF/X-4 asks every page where it is cut: one that is not cut is whole.
+#[test]
+fn a_page_for_the_press_is_cut_somewhere() {
+    let intent = Intent {
+        profile: vec![0; 128],
+        channels: 4,
+        condition: "none".to_string(),
+        info: None,
+    };
+    let panel = panel();
+    let uncut = |claims| {
+        let mut page = page(&panel);
+        page.boxes = None;
+        let pdf = write(&document(vec![page], claims)).expect("written");
+        first_page(&pdf).1
+    };
+    assert!(!uncut(Claims::Plain).has(b"TrimBox"));
+    let page = uncut(Claims::X4(&intent));
+    let media = numbers_of(&page, b"MediaBox");
+    assert_eq!(numbers_of(&page, b"TrimBox"), media);
+    assert_eq!(numbers_of(&page, b"BleedBox"), media);
 }

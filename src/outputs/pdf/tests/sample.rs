@@ -100,6 +100,11 @@ pub fn page(panel: &LaidPanel) -> Page<'_> {
         end(),
         end(),
         begin(Group::Marks),
+        // In the ink that was set within the clip, which is forgotten at its end.
+        Drawing::Label {
+            line: Box::new(line("front", 14, Ink::Black)),
+            space: PageSpace::placed(mm(40), mm(20), (1, 1)),
+        },
         Drawing::Rule {
             from: (mm(13), mm(0)),
             to: (mm(13), mm(8)),
@@ -117,10 +122,6 @@ pub fn page(panel: &LaidPanel) -> Page<'_> {
             fill: Some(Paint::Registration),
             stroke: Some(Paint::Ink(spot())),
             dashes: &[2.0, 1.0],
-        },
-        Drawing::Label {
-            line: Box::new(line("front", 14, Ink::Grey(0))),
-            space: PageSpace::placed(mm(40), mm(20), (1, 1)),
         },
         // The page's end ends the marks too.
     ];
