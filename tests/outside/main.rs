@@ -14,6 +14,7 @@ mod line;
 mod lines_of;
 #[path = "../art/lossless.rs"]
 mod lossless;
+mod paper;
 mod plans;
 #[path = "../x4/press.rs"]
 mod press;

@@ -6,6 +6,7 @@
 
 mod faces;
 mod fit;
+mod marks;
 mod piece;
 mod steps;
 

@@ -1,26 +1,22 @@
-//! One face of a piece: its panels, where to cut and fold, and what is pasted where.
+//! One face of a piece: its panels with their words and pictures; upon them lie the marks.
 
 use super::ForDummy;
-use super::faces::{CUT, FAINT, Face};
-use super::fit::{BETWEEN, Fitted};
+use super::faces::Face;
+use super::fit::Fitted;
 use crate::layout::LaidPanel;
 use crate::outputs::pdf::{Drawing, Paint, Within};
 use crate::outputs::scans::{self, OnPage};
-use crate::outputs::sheet::{MOUNTAIN, TINT, VALLEY};
+use crate::outputs::sheet::TINT;
 use crate::outputs::words::{Look, Setter};
-use crate::plan::{FoldKind, Ink, Role, Side};
-use crate::strip::{Join, Sheet, scored};
+use crate::plan::{Ink, Role, Side};
+use crate::strip::Sheet;
 use crate::typeface::Stress;
 use crate::units::{Length, PageSpace};
 
-/// How far apart the lines of a hatched tab are.
-const HATCH: Length = Length::mm(3);
 /// How high a panel's number stands above its foot.
 const NUMBER: Length = Length::from_units(Length::mm(5).units() / 2);
 const SMALL: Look = Look::of(60, Stress::Plain, 450);
 const NAME: Look = Look::of(80, Stress::Italic, 300);
-const MARK: Look = Look::of(90, Stress::Bold, 0);
-const HEADING: Look = Look::of(80, Stress::Plain, 0);
 /// The darkness below words that are reversed out.
 const DARK: f32 = 0.25;
 
@@ -79,11 +75,11 @@ impl<'a> Piece<'a, '_> {
         })
     }
 
-    fn foot(&self) -> Length {
+    pub(super) fn foot(&self) -> Length {
         self.on.head - self.height()
     }
 
-    fn height(&self) -> Length {
+    pub(super) fn height(&self) -> Length {
         self.on.scaled(self.asked.layout.strip.paper().panel_height)
     }
 
@@ -175,10 +171,14 @@ impl<'a> Piece<'a, '_> {
         drawings.push(Drawing::End);
     }
 
-    /// The panel's name, small at its foot.
+    /// The panel's name, small at its foot, in the middle of what is seen of it here.
     fn number(&self, panel: &LaidPanel, drawings: &mut Vec<Drawing<'a>>) {
         let (begins, ends) = self.along(panel);
-        let (left, width) = self.on.stretch(begins, ends);
+        let (from, to) = match self.face {
+            Face::Front | Face::Apart => (self.sheet.from, self.sheet.to),
+            Face::Behind => self.fitted.pieces.visible(self.sheet, Side::Back),
+        };
+        let (left, width) = self.on.stretch(begins.max(from), ends.min(to));
         let reversed = panel.lines.iter().any(|line| line.ink == Ink::ReversedOut);
         let look = Look {
             grey: if reversed { 900 } else { SMALL.grey },
@@ -204,109 +204,7 @@ impl<'a> Piece<'a, '_> {
         self.about(&name, (middle, self.foot() + NUMBER), look, drawings);
     }
 
-    /// Folds right across, as they are seen on this face.
-    fn folds(&self, drawings: &mut Vec<Drawing<'a>>) {
-        for fold in scored(&self.asked.layout.strip, self.sheet) {
-            // A back that is pasted on has no tab to fold.
-            if fold.has_tab && self.face == Face::Apart {
-                continue;
-            }
-            let seen = match self.on.side {
-                Side::Front => fold.kind,
-                Side::Back => fold.kind.other(),
-            };
-            let x = self.on.x(fold.along);
-            drawings.push(Drawing::Rule {
-                from: (x, self.on.head),
-                to: (x, self.foot()),
-                paint: FAINT,
-                dashes: match seen {
-                    FoldKind::Valley => VALLEY,
-                    FoldKind::Mountain => MOUNTAIN,
-                },
-            });
-        }
-    }
-
-    /// The joins of this piece, each with its number.
-    fn joins(&self) -> impl Iterator<Item = (usize, &Join)> {
-        let joins = (1..).zip(&self.fitted.pieces.joins);
-        joins.filter(|(_, join)| join.along == self.sheet.from || join.along == self.sheet.to)
-    }
-
-    /// On the front the tabs, hatched, with their numbers; on the back where a neighbour's tab is pasted.
-    fn tabs(&self, drawings: &mut Vec<Drawing<'a>>) {
-        for (number, join) in self.joins() {
-            let (from, to) = join.zone();
-            let on_me = self.sheet.from <= from && to <= self.sheet.to;
-            let (left, width) = self.on.stretch(from, to);
-            match (self.face, on_me) {
-                (Face::Front, false) => {
-                    self.hatch((left, width), drawings);
-                    let middle = self.foot() + self.height() / 2;
-                    self.upon(&number.to_string(), (left + width / 2, middle), drawings);
-                }
-                (Face::Behind, true) => {
-                    drawings.push(Drawing::Box {
-                        at: [left, self.foot(), width, self.height()],
-                        fill: None,
-                        stroke: Some(FAINT),
-                    });
-                    let middle = self.foot() + self.height() / 2;
-                    self.upon(&number.to_string(), (left + width / 2, middle), drawings);
-                }
-                _ => {}
-            }
-        }
-    }
-
-    /// Slanting lines over a tab.
-    fn hatch(&self, (left, width): (Length, Length), drawings: &mut Vec<Drawing<'a>>) {
-        let (foot, head) = (self.foot(), self.on.head);
-        let mut y = foot - width;
-        while y < head {
-            // From (left, y) upwards to the right, as far as it lies on the tab.
-            let begin = (left + (foot - y).max(Length::ZERO), y.max(foot));
-            let over = (y + width - head).max(Length::ZERO);
-            let end = (left + width - over, y + width - over);
-            drawings.push(Drawing::Rule {
-                from: begin,
-                to: end,
-                paint: Paint::Grey(0.7),
-                dashes: &[],
-            });
-            y += HATCH;
-        }
-    }
-
-    /// Where to cut: all round.
-    fn outline(&self, drawings: &mut Vec<Drawing<'a>>) {
-        let (from, to) = match self.face {
-            Face::Apart => (self.sheet.from, self.sheet.to),
-            _ => self.sheet.cut(),
-        };
-        let (left, width) = self.on.stretch(from, to);
-        drawings.push(Drawing::Box {
-            at: [left, self.foot(), width, self.height()],
-            fill: None,
-            stroke: Some(CUT),
-        });
-    }
-
-    /// Above the piece: its number, and its panels.
-    fn heading(&self, drawings: &mut Vec<Drawing<'a>>) {
-        let number = self.sheet.number;
-        let words = match self.face {
-            Face::Apart => format!("back of piece {number}"),
-            _ => format!("piece {number}"),
-        };
-        let (left, _) = self.on.stretch(self.sheet.from, self.sheet.to);
-        let at = (left, self.on.head + BETWEEN / 5);
-        let line = Box::new(self.setter.line(&words, at, HEADING));
-        drawings.push(Drawing::Label { line, space: PLAIN });
-    }
-
-    fn about(
+    pub(super) fn about(
         &self,
         words: &str,
         (middle, y): (Length, Length),
@@ -316,22 +214,6 @@ impl<'a> Piece<'a, '_> {
         let at = (middle - self.setter.wide(words, look) / 2, y);
         let line = Box::new(self.setter.line(words, at, look));
         drawings.push(Drawing::Label { line, space: PLAIN });
-    }
-
-    /// A number with white below it.
-    fn upon(&self, words: &str, (middle, y): (Length, Length), drawings: &mut Vec<Drawing<'a>>) {
-        let half = self.setter.wide(words, MARK) / 2 + Length::mm(1);
-        drawings.push(Drawing::Box {
-            at: [
-                middle - half,
-                y - Length::mm(1),
-                half * 2,
-                MARK.size() + Length::mm(1),
-            ],
-            fill: Some(Paint::Grey(1.0)),
-            stroke: None,
-        });
-        self.about(words, (middle, y), MARK, drawings);
     }
 }
 

@@ -5,7 +5,7 @@ use crate::layout::{LabelStyle, Stands, label};
 use crate::outputs::pdf::{Drawing, Paint};
 use crate::outputs::scans::OnPage;
 use crate::outputs::sheet::{MOUNTAIN, VALLEY};
-use crate::plan::{FoldKind, Ink, PanelName, Side};
+use crate::plan::{FoldKind, Ink, PanelName, Side, Turned};
 use crate::strip::{MARK, Sheet, scored};
 use crate::typeface::Stress;
 use crate::units::{Length, PageSpace, PanelPoint};
@@ -141,23 +141,29 @@ impl<'a> Marks<'a> {
         }
     }
 
+    /// Whether this side's heads lie behind the other's feet: then its crosses and its words change places, so that
+    /// crosses lie behind crosses.
+    fn heads_at_feet(&self) -> bool {
+        self.on.side == Side::Back && self.asked.layout.strip.paper().turned == Turned::HeadToFoot
+    }
+
     /// A ring with a cross at the middle of either end, and above the first and the last panel.
     fn registers(&self, drawings: &mut Vec<Drawing<'_>>) {
         let (left, right) = self.paper();
         let out = self.off + MARK / 2;
         let middle = (self.head + self.foot) / 2;
         let strip = &self.asked.layout.strip;
+        let y = match self.heads_at_feet() {
+            false => self.head + out,
+            true => self.foot - out,
+        };
         let above = [self.sheet.panels.0, self.sheet.panels.1].map(|number| {
             let panel = PanelName::front(number);
             self.on.x(strip.left_of(panel) + strip.width_of(panel) / 2)
         });
-        let mut places = vec![
-            (left - out, middle),
-            (right + out, middle),
-            (above[0], self.head + out),
-        ];
+        let mut places = vec![(left - out, middle), (right + out, middle), (above[0], y)];
         if above[1] != above[0] {
-            places.push((above[1], self.head + out));
+            places.push((above[1], y));
         }
         for (x, y) in places {
             drawings.push(Drawing::Ring {
@@ -215,12 +221,14 @@ impl<'a> Marks<'a> {
         }
     }
 
-    /// Words below a panel, as small as they need to be.
+    /// Words below a panel, or above it where crosses are below, as small as they need to be.
     fn fitted(&self, slug: &str, (left, width): (Length, Length), drawings: &mut Vec<Drawing<'_>>) {
-        let at = (
-            left + INSET,
-            self.foot - self.off - MARK / 2 - Length::mm(1),
-        );
+        let out = self.off + MARK / 2;
+        let middle = match self.heads_at_feet() {
+            false => self.foot - out,
+            true => self.head + out,
+        };
+        let at = (left + INSET, middle - Length::mm(1));
         let room = width - INSET * 2;
         let mut points = SLUG;
         while points > LEAST && self.wide(slug, points) > room {
@@ -238,14 +246,7 @@ impl<'a> Marks<'a> {
     fn tabs(&self, drawings: &mut Vec<Drawing<'_>>) {
         let (from, to) = self.sheet.cut();
         let (own_from, own_to) = (self.sheet.from, self.sheet.to);
-        for join in &self.asked.sheets.joins {
-            let number = self
-                .asked
-                .sheets
-                .joins
-                .iter()
-                .position(|known| known == join);
-            let number = number.map_or(0, |at| at + 1);
+        for (number, join) in (1..).zip(&self.asked.sheets.joins) {
             let zone = if join.along == own_from && from < own_from {
                 (from, own_from)
             } else if join.along == own_to && own_to < to {
