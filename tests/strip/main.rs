@@ -1,8 +1,11 @@
 //! The strip as a paper object: its geometry, held against simulations that know nothing of the program's own rules.
 
+mod books;
 mod catalogue;
 mod folded;
 mod sheets;
+#[path = "../support/mod.rs"]
+mod support;
 mod turned;
 
 use proptest::prelude::*;
