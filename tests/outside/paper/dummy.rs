@@ -4,6 +4,7 @@ use std::path::Path;
 
 use super::super::support::temporary;
 use super::book::{Book, Carries};
+use super::duplex;
 use super::grey::{Grey, pages};
 use super::pieces::{DPI, Kind, MM};
 use super::strip::{Backs, Panel, Sheet, Strip, joined};
@@ -37,13 +38,13 @@ fn references(book: &Book, scale: f64) -> Vec<Option<Reference>> {
     found.collect()
 }
 
+fn texts(sheet: &Sheet) -> impl Iterator<Item = &str> {
+    sheet.words.iter().map(|word| word.text.as_str())
+}
+
 /// The scale that the first page tells.
 fn scale(sheets: &[Sheet]) -> f64 {
-    let words: Vec<&str> = sheets[0]
-        .words
-        .iter()
-        .map(|word| word.text.as_str())
-        .collect();
+    let words: Vec<&str> = texts(&sheets[0]).collect();
     let told = words.windows(6).find_map(|words| match words {
         ["at", number, "%", "of", "its", "size,"] => number.parse::<f64>().ok(),
         _ => None,
@@ -128,9 +129,17 @@ fn every_panel_is_in_place(book: &Book, paper: &str, backs: Backs) -> (Strip, f6
         Backs::Pasted => "pasted",
         Backs::None => "none",
     };
-    let sheets = sheets(&book.dummy(paper, called));
+    let file = book.dummy(paper, called);
+    let sheets = sheets(&file);
     let references = references(book, scale(&sheets));
     let backs = if book.both_sides { backs } else { Backs::None };
+    if backs == Backs::Printed {
+        // What the steps say is what the file asks for, and what turns the paper below.
+        let edge = duplex::agrees(&file, book.sideways);
+        let told = ["flipped", "on", "the", edge];
+        let words: Vec<&str> = texts(&sheets[0]).collect();
+        assert!(words.windows(4).any(|words| words == told), "{words:?}");
+    }
     let mut strip = joined(&sheets, backs, book.sideways);
     assert_eq!(
         strip.front.len(),

@@ -4,6 +4,7 @@ mod alike;
 mod behind;
 mod book;
 mod dummy;
+mod duplex;
 mod grey;
 mod marks;
 mod pieces;

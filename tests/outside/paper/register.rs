@@ -4,6 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::super::support::{copy_of, copy_of_demo, run_in, temporary, write_book};
+use super::duplex;
 use super::grey::pages;
 use super::marks::{DPI, Kind, MM, PT, folds, places, seen};
 use super::said::{Edges, trims};
@@ -110,24 +111,6 @@ fn sheet(file: &Path, expected: &Expected) -> (usize, usize) {
     (folds(&front.head).count(), cuts)
 }
 
-/// The edge that the file asks the printer to turn about: for a page turned sideways it is an upright one.
-fn duplex_agrees(file: &Path, sideways: bool) {
-    let document = lopdf::Document::load(file).expect("it loads");
-    let catalog = document.catalog().expect("a catalogue");
-    let preferences = catalog.get(b"ViewerPreferences").expect("preferences");
-    let (_, preferences) = document.dereference(preferences).expect("preferences");
-    let preferences = preferences.as_dict().expect("a dictionary");
-    let duplex = preferences.get(b"Duplex").expect("a way to turn");
-    let duplex = duplex.as_name().expect("a name");
-    let page = &pages(file, 10.0)[0];
-    let upright_is_short = page.wide > page.high;
-    let expected: &[u8] = match sideways == upright_is_short {
-        true => b"DuplexFlipShortEdge",
-        false => b"DuplexFlipLongEdge",
-    };
-    assert_eq!(duplex, expected, "{}", file.display());
-}
-
 fn every_mark_has_its_partner(book: &Path, expected: &Expected) {
     run_in(book, &["strip", "--quiet"]).done();
     let folder = book.join("out/strip");
@@ -142,7 +125,7 @@ fn every_mark_has_its_partner(book: &Path, expected: &Expected) {
     let (mut folds, mut cuts) = (0, 0);
     for file in &sheets {
         let found = sheet(file, expected);
-        duplex_agrees(file, expected.sideways);
+        duplex::agrees(file, expected.sideways);
         (folds, cuts) = (folds + found.0, cuts + found.1);
     }
     let name = book.display();
