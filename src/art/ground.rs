@@ -83,14 +83,17 @@ impl Edges {
         sum.pixels += 1;
     }
 
-    /// The ground along an edge of the stored pixels, as deep as that many pixels, rounded down to a band.
-    pub(super) fn ground(&self, edge: Edge, depth: u32) -> Ground {
-        let bands = REACH.partition_point(|&reach| reach <= depth).max(1);
+    /// The ground along an edge of the stored pixels, between two depths in pixels, each rounded down to a band; at least
+    /// one band.
+    pub(super) fn ground(&self, edge: Edge, (from, to): (u32, u32)) -> Ground {
+        let band = |depth| REACH.partition_point(|&reach| reach <= depth);
+        let first = band(from).min(REACH.len() - 1);
+        let bands = first..band(to).max(first + 1);
         let (mut stretches, mut covered) = (0, 0);
         let mut mean = [0; 3];
         for stretch in 0..STRETCHES {
             let mut sum = Sum::default();
-            for band in 0..bands {
+            for band in bands.clone() {
                 let part = self.sums[(edge as usize * REACH.len() + band) * STRETCHES + stretch];
                 for (sum, light) in sum.light.iter_mut().zip(part.light) {
                     *sum += light;

@@ -238,15 +238,18 @@ impl Art {
         ppi(self.width(), width).min(ppi(self.height(), height))
     }
 
-    /// What lies along an edge where it is drawn that wide and high: the outermost 1.5 mm.
-    pub fn edge(&self, edge: Edge, width: Length, height: Length) -> Ground {
+    /// What lies along an edge where it is drawn that wide and high: 1.5 mm, from so far within the edge on.
+    pub fn edge(&self, edge: Edge, (width, height): (Length, Length), within: Length) -> Ground {
         let (pixels, length) = match edge {
             Edge::Left | Edge::Right => (self.width(), width),
             Edge::Top | Edge::Bottom => (self.height(), height),
         };
-        let depth = i64::from(pixels) * EDGE.units() / length.units().max(1);
-        let depth = u32::try_from(depth).unwrap_or(u32::MAX);
-        self.edges.ground(self.way.stored(edge), depth)
+        let depth = |within: Length| {
+            let depth = i64::from(pixels) * within.units() / length.units().max(1);
+            u32::try_from(depth).unwrap_or(u32::MAX)
+        };
+        let depths = (depth(within), depth(within + EDGE));
+        self.edges.ground(self.way.stored(edge), depths)
     }
 
     /// Width and height of the pixels as they are stored.

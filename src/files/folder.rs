@@ -37,7 +37,7 @@ pub(super) fn write_all(
     folder: &Path,
     within: Option<&Path>,
     files: &[OutputFile],
-    mine: fn(&str) -> bool,
+    mine: &dyn Fn(&str) -> bool,
 ) -> Result<Written, Fault> {
     guard::names(files)?;
     guard::folder(folder, within)?;
@@ -117,7 +117,7 @@ impl<'a> Plan<'a> {
     fn make(
         folder: &Path,
         files: &'a [OutputFile],
-        mine: fn(&str) -> bool,
+        mine: &dyn Fn(&str) -> bool,
     ) -> Result<Plan<'a>, Fault> {
         let mut plan = Plan::default();
         let old = Manifest::read(&folder.join(MANIFEST));
@@ -166,7 +166,7 @@ impl<'a> Plan<'a> {
         folder: &Path,
         known: &Manifest,
         wanted: &Manifest,
-        mine: fn(&str) -> bool,
+        mine: &dyn Fn(&str) -> bool,
     ) -> Result<(), Fault> {
         // Two spellings of one name are one file on many disks.
         let still = |name: &str| {

@@ -71,7 +71,7 @@ pub fn write_all(
     folder: &Path,
     within: Option<&Path>,
     files: &[OutputFile],
-    mine: fn(&str) -> bool,
+    mine: impl Fn(&str) -> bool,
 ) -> Result<Written, Fault> {
-    folder::write_all(&disk::RealDisk, folder, within, files, mine)
+    folder::write_all(&disk::RealDisk, folder, within, files, &mine)
 }

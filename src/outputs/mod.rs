@@ -24,7 +24,9 @@ pub use layers::{Layer, layer_name, layers, side_layer_name};
 pub use picture::pictures;
 pub use scans::{Scan, Scans};
 pub use shown::shown;
-pub use strip::{ForSheets, OutputIntent, Plate, PrintSheet, plate_inks, plates, print_sheets};
+pub use strip::{
+    ForSheets, OutputIntent, Plate, PrintSheet, is_plate_of, plate_inks, plates, print_sheets,
+};
 pub use trials::trials;
 
 /// Whether a file below `out/` is one that the main job writes.
@@ -42,7 +44,7 @@ pub fn is_of_strip(name: &str) -> bool {
     name.starts_with("strip/") && !is_of_plates(name)
 }
 
-/// Whether a file below `out/` is a plate of one ink.
+/// Whether a file below `out/` is a plate.
 pub fn is_of_plates(name: &str) -> bool {
     name.starts_with("strip/plate-")
 }

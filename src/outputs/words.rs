@@ -205,3 +205,12 @@ pub(super) fn listed(names: &[String]) -> String {
         [most @ .., last] => format!("{} and {last}", most.join(", ")),
     }
 }
+
+/// `A`, `B` … `Z`, `AA` …
+pub(super) fn letter(at: usize) -> String {
+    let sign = char::from(b'A' + (at % 26) as u8);
+    match at / 26 {
+        0 => sign.to_string(),
+        more => format!("{}{sign}", letter(more - 1)),
+    }
+}

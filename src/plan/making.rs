@@ -110,7 +110,7 @@ pub struct SheetsPlan {
     pub tab: Length,
     /// How far art goes under a neighbour at a join.
     pub under_run: Length,
-    /// What the press cannot print along the sheet's leading edge.
+    /// What the press cannot print along the edges of a sheet.
     pub gripper: Length,
     /// Paper left beyond the last panel, trimmed off when the strip is folded.
     pub spare: Length,
@@ -153,7 +153,7 @@ pub struct IntentPlan {
 pub struct BoardsPlan {
     /// Their thickness.
     pub thickness: Length,
-    /// How far they go beyond the panels at head, tail and fore-edge.
+    /// How far they go beyond the panels at head and foot and where no fold is.
     pub square: Length,
     /// How far the covering material is turned in.
     pub turn_in: Length,

@@ -111,7 +111,7 @@ tables! {
     BoardsWritten "`boards`" {
         /// Their thickness.
         optional thickness: PaperLength = "2 mm";
-        /// How far they go beyond the panels at head, tail and fore-edge.
+        /// How far they go beyond the panels at head and foot and where no fold is.
         optional square: PaperLength = "3 mm";
         /// How far the covering material is turned in around them.
         optional turn_in: PaperLength = "15 mm";

@@ -1,8 +1,10 @@
 //! What covers are cut to.
 //!
-//! Measures as bookbinders usually take them (common practice): boards go beyond the panels by the square at head, tail
-//! and fore-edge and are flush at the fold; the covering material is turned in all round, its corners mitred at one and a
-//! half times the board's thickness from the board's.
+//! Measures as bookbinders usually take them (common practice): boards go beyond the panels by the square at head and foot
+//! and at the edge where no fold is, and are flush at the fold; the covering material is turned in all round, its corners
+//! mitred at one and a half times the board's thickness from the board's. Where the panels are odd in number, the two
+//! ends of the strip lie at opposite edges of the closed book: there boards go beyond at both, so that they lie on each
+//! other.
 
 use super::Closed;
 use crate::plan::{BoardsPlan, Paper, Reads, WrapperPlan};
@@ -24,6 +26,8 @@ pub struct Board {
 pub struct Boards {
     /// As the plan has them.
     pub plan: BoardsPlan,
+    /// Whether they go beyond the panels at the fold too, as they must where the panels are odd in number.
+    pub beyond_fold: bool,
     /// The board of front 1's end.
     pub first: Board,
     /// The board of the other end.
@@ -33,16 +37,23 @@ pub struct Boards {
 impl Boards {
     /// The boards of a strip.
     pub fn new(paper: &Paper, plan: BoardsPlan) -> Boards {
-        let wide = paper.panel_width.max(paper.ends.first);
-        let first = board(paper, plan, wide);
-        let wide = paper.panel_width.max(paper.ends.last);
-        let last = board(paper, plan, wide);
-        Boards { plan, first, last }
+        let beyond_fold = !paper.panels.per_side.is_multiple_of(2);
+        let squares = if beyond_fold { 2 } else { 1 };
+        let board = |end: Length| {
+            let wide = paper.panel_width.max(end) + plan.square * squares;
+            board(paper, plan, wide)
+        };
+        Boards {
+            plan,
+            beyond_fold,
+            first: board(paper.ends.first),
+            last: board(paper.ends.last),
+        }
     }
 }
 
 fn board(paper: &Paper, plan: BoardsPlan, wide: Length) -> Board {
-    let size = (wide + plan.square, paper.panel_height + plan.square * 2);
+    let size = (wide, paper.panel_height + plan.square * 2);
     // The cut runs at 45° and passes the board's corner at 1.5 t: along the material's edges that is
     // 2 × turn-in - 1.5 t × √2.
     let passes = plan.thickness.scaled(2_121_320, 1_000_000);

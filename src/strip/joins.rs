@@ -74,7 +74,7 @@ pub(super) struct Cut<'a> {
     pub room: Length,
 }
 
-/// What a way of cutting costs, the weightiest first: sheets, joins over words, neighbouring joins at one edge of the book,
+/// What a way of cutting costs, the weightiest first: joins over words, sheets, neighbouring joins at one edge of the book,
 /// joins not beside blank panels, unevenness, tabs on the right-hand sheet.
 type Cost = [u64; 6];
 
@@ -85,22 +85,23 @@ struct Reached {
     from: (usize, usize),
 }
 
-/// The joins of the best way, from the left; nothing where no sheet is long enough.
+/// The joins of the best way, from the left; nothing where no sheet is long enough. A sheet more is taken rather than
+/// words in a join.
 pub(super) fn best(cut: &Cut<'_>) -> Option<Vec<Join>> {
     let count = usize::from(cut.strip.paper().panels.per_side);
-    let sheets = cut.ways(0, usize::MAX)?.0[0] as usize;
+    let anyhow = cut.ways(1, usize::MAX)?;
+    let [over_words, sheets, ..] = anyhow.0;
+    let as_good = |found: &(Cost, Vec<Join>)| found.0[..2] == [over_words, sheets];
+    let sheets = sheets as usize;
     let (least, most) = (count / sheets, count.div_ceil(sheets));
-    let free_of_words =
-        |found: &(Cost, Vec<Join>)| found.0[0] as usize == sheets && found.0[1] == 0;
     // As even as can be, if the joins then lie where they should; else with one panel more or less; else anyhow.
-    let even = cut.ways(least, most).filter(free_of_words);
-    let nearly = || cut.ways((least - 1).max(2), most + 1).filter(free_of_words);
-    let anyhow = || cut.ways(1, usize::MAX);
+    let even = cut.ways(least, most).filter(as_good);
+    let nearly = || cut.ways((least - 1).max(2), most + 1).filter(as_good);
     let found = match even {
-        Some(even) if even.0[2] == 0 => Some(even),
-        even => nearly().or(even).or_else(anyhow),
+        Some(even) if even.0[2] == 0 => even,
+        even => nearly().or(even).unwrap_or(anyhow),
     };
-    Some(found?.1)
+    Some(found.1)
 }
 
 impl Cut<'_> {
@@ -142,12 +143,12 @@ impl Cut<'_> {
                             continue;
                         }
                         let mut cost = here.cost;
-                        cost[0] += 1;
+                        cost[1] += 1;
                         cost[4] += ((last - first) * (last - first)) as u64;
                         let between = first > 0 && last < count;
                         cost[2] += u64::from(between && (last - first).is_multiple_of(2));
                         if let Some(join) = join {
-                            cost[1] += u64::from(join.over_words);
+                            cost[0] += u64::from(join.over_words);
                             cost[3] += self.beside(join);
                             cost[5] += u64::from(!join.tab_at_left);
                         }

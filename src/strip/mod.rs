@@ -16,7 +16,7 @@ pub use folding::{Scored, order, scored};
 pub use joins::{Carried, Join};
 pub use sheets::{Flip, GrainAdvice, LONGEST_PAGE, MARK, Sheet, Sheets};
 
-use crate::plan::{FoldKind, PanelName, Paper, Reads, Side, Sides, Turned};
+use crate::plan::{Crossover, FoldKind, PanelName, Paper, Reads, Side, Sides, Turned};
 use crate::units::Length;
 
 /// A fold between two neighbours of the front.
@@ -128,6 +128,20 @@ impl Strip {
         shared.next()
     }
 
+    /// The heights at which a motif crosses, from the head of one of its panels: top first. Around an end of a strip that
+    /// is turned head to foot, the heads of the two faces lie at opposite edges.
+    pub fn heights_on(&self, crossover: &Crossover, panel: PanelName) -> (Length, Length) {
+        let (top, foot) = crossover.heights;
+        let over = panel.side != crossover.from.side && self.paper.turned == Turned::HeadToFoot;
+        match over {
+            true => {
+                let height = self.paper.panel_height;
+                (height - foot, height - top)
+            }
+            false => (top, foot),
+        }
+    }
+
     /// Its folds in the front's reading order.
     pub fn folds(&self) -> &[Fold] {
         &self.folds
@@ -170,7 +184,7 @@ impl Strip {
         self.paper.outside_faces()
     }
 
-    /// Whether a panel's face is seen on the outside of the closed book or of a pair.
+    /// The pair that a panel is one of; nothing for a face on the outside of the closed book.
     pub fn spread_of(&self, panel: PanelName) -> Option<(PanelName, PanelName)> {
         let spreads = self.spreads(panel.side);
         spreads.into_iter().find(|&(a, b)| a == panel || b == panel)

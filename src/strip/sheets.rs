@@ -37,8 +37,6 @@ pub struct Sheet {
     pub covered: (Length, Length),
     /// Paper beyond the last panel, trimmed off when the strip is folded: at the left and at the right.
     pub spare: (Length, Length),
-    /// Which of its ends are ends of the strip: the left, the right.
-    pub ends: (bool, bool),
 }
 
 impl Sheet {
@@ -125,11 +123,15 @@ impl Sheets {
         let paper = strip.paper();
         let marks = paper.bleed.max(CLEAR) + MARK;
         let size = laid(strip, plan, marks)?;
-        let room = size.along.map_or(LONGEST_PAGE - marks * 2, |along| {
+        let longest = match (size.along, plan.longest) {
+            (Some(along), Some(longest)) => Some(along.min(longest)),
+            (along, longest) => along.or(longest),
+        };
+        let room = longest.map_or(LONGEST_PAGE - marks * 2, |along| {
             along - (marks + plan.gripper) * 2
         });
         let alone = strip.length() + plan.spare <= room;
-        if !alone && room < paper.panel_width * 2 {
+        if !alone && room < paper.narrowest() * 2 {
             return Err(too_short(strip, plan, room));
         }
         let Some((sheets, joins)) = cut_into(strip, plan, carried, room) else {
@@ -137,8 +139,8 @@ impl Sheets {
         };
         let longest = sheets.iter().map(Sheet::paper);
         let longest = longest.fold(Length::ZERO, Length::max);
-        let page = match (size.along, size.across, plan.size.is_some()) {
-            (Some(along), Some(across), true) => (along, across),
+        let page = match (size.along, size.across) {
+            (Some(along), Some(across)) => (along, across),
             _ => (longest + marks * 2, paper.panel_height + marks * 2),
         };
         let grain = match size.grain {
@@ -204,36 +206,32 @@ impl Sheets {
     /// What of the strip is printed on a side of a sheet, along the strip, without bleed: its panels and, on the back, its
     /// tabs; of what a neighbour covers only the under-run. On the front a tab shows its under-run alone. The rest of what
     /// is pasted stays bare, on both faces.
-    pub fn printed(&self, sheet: &Sheet, side: Side) -> Vec<(Length, Length)> {
+    pub fn printed(&self, sheet: &Sheet, side: Side) -> (Length, Length) {
         let (left, right) = sheet.cut();
         let under = |tab: Length| self.under_run.min(tab);
         match side {
-            Side::Front => vec![(
+            Side::Front => (
                 sheet.from - under(sheet.tabs.0),
                 sheet.to + under(sheet.tabs.1),
-            )],
-            Side::Back => vec![(
+            ),
+            Side::Back => (
                 left + sheet.covered.0 - under(sheet.covered.0),
                 right - sheet.covered.1 + under(sheet.covered.1),
-            )],
+            ),
         }
     }
 
     /// The same with the bleed beyond edges that are cut.
-    pub fn inked(&self, sheet: &Sheet, side: Side) -> Vec<(Length, Length)> {
+    pub fn inked(&self, sheet: &Sheet, side: Side) -> (Length, Length) {
         let (left, right) = sheet.cut();
-        let printed = self.printed(sheet, side).into_iter();
-        printed
-            .map(|(from, to)| {
-                let from = if from == left {
-                    from - self.bleed
-                } else {
-                    from
-                };
-                let to = if to == right { to + self.bleed } else { to };
-                (from, to)
-            })
-            .collect()
+        let (from, to) = self.printed(sheet, side);
+        let from = if from == left {
+            from - self.bleed
+        } else {
+            from
+        };
+        let to = if to == right { to + self.bleed } else { to };
+        (from, to)
     }
 
     /// The sheet that carries the words of a panel.
@@ -288,7 +286,7 @@ fn cut_into(
             let (first, last) = (pair[0], pair[1]);
             let before = at.checked_sub(1).map(|before| &joins[before]);
             let after = joins.get(at);
-            let ends = (first == 0, last == count);
+            let (at_start, at_end) = (first == 0, last == count);
             let spare = |at_end: bool| if at_end { plan.spare } else { Length::ZERO };
             Sheet {
                 number: 0,
@@ -307,10 +305,9 @@ fn cut_into(
                     after.map_or(Length::ZERO, |join| join.tab(false)),
                 ),
                 spare: match right_to_left {
-                    false => (Length::ZERO, spare(ends.1)),
-                    true => (spare(ends.0), Length::ZERO),
+                    false => (Length::ZERO, spare(at_end)),
+                    true => (spare(at_start), Length::ZERO),
                 },
-                ends,
             }
         })
         .collect();
@@ -332,10 +329,9 @@ struct Laid {
 }
 
 fn laid(strip: &Strip, plan: &SheetsPlan, marks: Length) -> Result<Laid, Fault> {
-    let shorter = |along: Length| plan.longest.map_or(along, |longest| longest.min(along));
     let Some(size) = &plan.size else {
         return Ok(Laid {
-            along: plan.longest,
+            along: None,
             across: None,
             grain: GrainAdvice::CutAcross,
         });
@@ -365,7 +361,7 @@ fn laid(strip: &Strip, plan: &SheetsPlan, marks: Length) -> Result<Laid, Fault> 
         return Err(placed(fault, plan));
     };
     Ok(Laid {
-        along: Some(shorter(along)),
+        along: Some(along),
         across: Some(across),
         grain: match plan.grain {
             Some(_) => GrainAdvice::Laid,
@@ -375,7 +371,7 @@ fn laid(strip: &Strip, plan: &SheetsPlan, marks: Length) -> Result<Laid, Fault> 
 }
 
 fn too_short(strip: &Strip, plan: &SheetsPlan, room: Length) -> Fault {
-    let width = strip.paper().widest();
+    let width = strip.paper().panel_width;
     let what = format!(
         "a sheet has room for {} of the strip: not for two panels of {width}, or not with their joins",
         room.max(Length::ZERO)

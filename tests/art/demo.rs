@@ -6,6 +6,7 @@ use std::path::Path;
 use versefold::art::{Art, Edge, Fit, fit};
 use versefold::fault::Source;
 use versefold::plan::check;
+use versefold::units::Length;
 
 #[test]
 fn the_scans_of_the_demo_fit_their_panels() {
@@ -25,7 +26,7 @@ fn the_scans_of_the_demo_fit_their_panels() {
         let (width, height) = (panel.0 + bleed * 2, panel.1 + bleed * 2);
         assert!(art.ppi_on(width, height) > 239.0, "{name}");
         assert_eq!(art.notes(), []);
-        let edges = Edge::ALL.map(|edge| art.edge(edge, width, height).is_ground());
+        let edges = Edge::ALL.map(|edge| art.edge(edge, (width, height), Length::ZERO).is_ground());
         inked.push((picture.name.as_str(), edges));
     }
     // Left, right, head, foot. Rock that is cut all over is still a ground; snow is none.

@@ -140,7 +140,7 @@ fn channels_are_what_no_marker_says_they_are_not() {
     assert!(!images(&pdf_of(&[&art]))[0].dict.has(b"Decode"));
     // What the encoder writes for no ink is then all ink.
     let size = (Length::mm(21), Length::mm(19));
-    assert_eq!(art.edge(Edge::Top, size.0, size.1).mean, [0; 3]);
+    assert_eq!(art.edge(Edge::Top, size, Length::ZERO).mean, [0; 3]);
     let mut rgb = jpeg(ColorType::Rgb, &slopes(3), |_| {});
     for (marker, first, step) in [(0xc0, 10, 3), (0xda, 5, 2)] {
         let at = rgb

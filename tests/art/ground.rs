@@ -25,7 +25,7 @@ fn grounds_are_told_edge_by_edge_with_their_colour() {
         }
     });
     let size = (Length::mm(100), Length::mm(80));
-    let edge = |edge| art.edge(edge, size.0, size.1);
+    let edge = |edge| art.edge(edge, size, Length::ZERO);
     let left = edge(Edge::Left);
     assert_eq!((left.covered_per_mille, left.mean), (1000, [240, 200, 40]));
     assert!(left.is_ground());
@@ -49,7 +49,10 @@ fn how_deep_an_edge_is_looked_at_follows_its_size() {
             [255; 3]
         }
     });
-    let covered = |pixel: Length| art.edge(Edge::Left, pixel * 100, pixel * 80).mean;
+    let covered = |pixel: Length| {
+        art.edge(Edge::Left, (pixel * 100, pixel * 80), Length::ZERO)
+            .mean
+    };
     // Pixels of 1 mm: the first alone. Pixels of 0.25 mm: the first six, half of them black. Pixels of 0.05 mm: of the
     // 30 the first 24, to which bands reach, three of them black.
     assert_eq!(covered(Length::mm(1)), [255; 3]);
@@ -63,7 +66,8 @@ fn paper_that_shows_through_is_no_ground() {
         let pixels = [0, 0, 0, cover].repeat(21 * 19);
         let bytes = png(png::ColorType::Rgba, png::BitDepth::Eight, &pixels, |_| {});
         let art = read("a.png", &bytes).expect("a picture");
-        art.edge(Edge::Top, Length::mm(21), Length::mm(19)).mean
+        art.edge(Edge::Top, (Length::mm(21), Length::mm(19)), Length::ZERO)
+            .mean
     };
     assert_eq!(black(255), [0; 3]);
     assert_eq!(black(128), [127; 3]);

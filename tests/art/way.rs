@@ -79,7 +79,7 @@ fn pictures_stand_upright_whichever_way_they_are_stored() {
                     Length::mm(art.width().into()),
                     Length::mm(art.height().into()),
                 );
-                let inked = Edge::ALL.map(|edge| art.edge(edge, size.0, size.1).is_ground());
+                let inked = Edge::ALL.map(|edge| art.edge(edge, size, Length::ZERO).is_ground());
                 assert_eq!(
                     inked,
                     Edge::ALL.map(|edge| edge == meant),

@@ -61,7 +61,7 @@ fn strips_that_cannot_be_are_told() {
         (
             "",
             "\n[sheets]\ntab = \"105 mm\"\n",
-            "a tab of 105 mm is wider than a panel",
+            "a tab of 105 mm leaves nothing of a panel",
         ),
         (
             "ends = { first = \"15 mm\" }",
@@ -74,9 +74,9 @@ fn strips_that_cannot_be_are_told() {
             "the left and right margins take 22 mm of a panel at an end that is 22 mm wide",
         ),
         (
-            "cover = \"boards\"\nends = { last = \"120 mm\" }",
+            "cover = \"boards\"\nboards = { thickness = \"4 mm\", turn-in = \"7 mm\" }",
             "",
-            "a panel of 120 mm is wider than its board, which is 108 mm wide",
+            "`turn-in` must be at least twice the boards' thickness, 8 mm",
         ),
         (
             "",

@@ -15,23 +15,30 @@ pub(super) fn run(asked: &Asked, voice: &Voice) -> Done {
     let progress = speak::Progress::begin(voice, "setting the words and cutting the strip");
     let mut bench = Workbench::new(&asked.book);
     let book = bench.cut()?;
-    let (made, told, mine) = match &asked.plate {
-        Some(ink) => {
-            let ink = plate_ink(&book.layout, ink.as_deref())?;
-            let made = bench.plate_files(&book, &ink, asked.mirrored)?;
-            let told = Told::of_plates(&book, &ink.0, asked.mirrored);
-            (made, told, outputs::is_of_plates as fn(&str) -> bool)
-        }
-        None => {
-            let (made, told) = sheets(&bench, &book, asked)?;
-            (made, told, outputs::is_of_strip as fn(&str) -> bool)
-        }
-    };
     let (folder, within) = match &asked.out {
         Some(out) => (out.clone(), None),
         None => (asked.book.join("out"), Some(asked.book.as_path())),
     };
-    let written = files::write_all(&folder, within, &made, mine).map_err(|fault| vec![fault])?;
+    let (made, told, written) = match &asked.plate {
+        Some(ink) => {
+            let ink = plate_ink(&book.layout, ink.as_deref())?;
+            let made = bench.plate_files(&book, &ink, asked.mirrored)?;
+            let told = Told::of_plates(&book, &ink, asked.mirrored);
+            // Plates of other inks stay.
+            let mine = |name: &str| {
+                let file = name.strip_prefix("strip/");
+                file.is_some_and(|file| outputs::is_plate_of(&ink, file))
+            };
+            let written = files::write_all(&folder, within, &made, mine);
+            (made, told, written)
+        }
+        None => {
+            let (made, told) = sheets(&bench, &book, asked)?;
+            let written = files::write_all(&folder, within, &made, outputs::is_of_strip);
+            (made, told, written)
+        }
+    };
+    let written = written.map_err(|fault| vec![fault])?;
     drop(progress);
     for (from, to) in &written.moved_aside {
         speak::message(&format!(

@@ -195,7 +195,7 @@ fn grain(book: &CutBook) -> String {
         }
         GrainAdvice::Roll => {
             "So long a sheet is cut from a roll, and a roll's grain runs along it: across your folds, which crack and \
-             spring open. Ask for paper whose grain runs across the roll, or join shorter sheets (longest-sheet)."
+             spring open sooner. Join the strip from shorter sheets (longest-sheet in [sheets]), or try the roll on an offcut."
                 .to_string()
         }
     }

@@ -88,6 +88,9 @@ impl Fitted {
             steps_alone: false,
         };
         let steps = steps::height(asked, &fitted, setter);
+        if steps > high {
+            return None;
+        }
         let beside = high - height - BETWEEN >= steps;
         fitted.steps_alone = !beside;
         let top = page.1 - MARGIN;

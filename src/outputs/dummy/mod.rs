@@ -10,7 +10,7 @@ mod marks;
 mod piece;
 mod steps;
 
-use super::pdf::{Claims, Document, Page, Printing, write};
+use super::pdf::{Claims, Document, Drawing, Page, Printing, write};
 use super::scans::Scans;
 use super::strip::duplex;
 use super::words::Setter;
@@ -50,6 +50,8 @@ pub struct ForDummy<'a> {
 pub struct Dummy {
     /// The file.
     pub bytes: Vec<u8>,
+    /// The words it shows, in the order of its pages.
+    pub words: Vec<String>,
     /// How the strip lies on the paper.
     pub fitted: Fitted,
     /// How many pages it has.
@@ -76,6 +78,12 @@ pub fn dummy(asked: &ForDummy<'_>) -> Result<Option<Dummy>, CannotWrite> {
     let both = backs == Backs::Printed;
     let turned = asked.layout.strip.paper().turned;
     let count = pages.len();
+    let drawings = pages.iter().flat_map(|page| &page.drawings);
+    let panels = drawings.filter_map(|drawing| match drawing {
+        Drawing::Words { panel, .. } => Some(panel.words()),
+        _ => None,
+    });
+    let words = panels.flatten().collect();
     let document = Document {
         title: format!("{} – dummy", asked.layout.title),
         language: &asked.layout.language,
@@ -89,6 +97,7 @@ pub fn dummy(asked: &ForDummy<'_>) -> Result<Option<Dummy>, CannotWrite> {
     };
     Ok(Some(Dummy {
         bytes: write(&document)?,
+        words,
         flip: both.then(|| Flip::of(fitted.page, turned)),
         pages: count,
         fitted,

@@ -31,12 +31,11 @@ pub(super) struct Piece<'a, 'b> {
 
 impl<'a> Piece<'a, '_> {
     pub fn draw(&self, drawings: &mut Vec<Drawing<'a>>) {
-        for (from, to) in self.shown() {
-            self.pictures((from, to), drawings);
-            self.prints((from, to), drawings);
-            for panel in self.panels(from, to) {
-                self.words(panel, (from, to), drawings);
-            }
+        let (from, to) = self.shown();
+        self.pictures((from, to), drawings);
+        self.prints((from, to), drawings);
+        for panel in self.panels(from, to) {
+            self.words(panel, (from, to), drawings);
         }
         for panel in self.panels(self.sheet.from, self.sheet.to) {
             self.number(panel, drawings);
@@ -50,9 +49,9 @@ impl<'a> Piece<'a, '_> {
     }
 
     /// What of the strip this face shows.
-    fn shown(&self) -> Vec<(Length, Length)> {
+    fn shown(&self) -> (Length, Length) {
         match self.face {
-            Face::Front | Face::Apart => vec![(self.sheet.from, self.sheet.to)],
+            Face::Front | Face::Apart => (self.sheet.from, self.sheet.to),
             Face::Behind => self.fitted.pieces.printed(self.sheet, Side::Back),
         }
     }
@@ -152,10 +151,8 @@ impl<'a> Piece<'a, '_> {
         }
         let (begins, ends) = self.along(panel);
         let (left, _) = self.on.stretch(begins, ends);
-        let words = Drawing::Words {
-            panel,
-            space: PageSpace::placed(left, self.on.head, self.on.scale),
-        };
+        let space = PageSpace::placed(left, self.on.head, self.on.scale);
+        let words = Drawing::Words { panel, space };
         if from <= begins && ends <= to {
             drawings.push(words);
             return;
@@ -167,7 +164,15 @@ impl<'a> Piece<'a, '_> {
             width,
             self.height(),
         ])));
-        drawings.push(words);
+        if self.is_whole(panel) {
+            drawings.push(words);
+        } else {
+            // What a tab repeats of its neighbour is looked at, and read where the panel is.
+            drawings.extend(panel.lines.iter().map(|line| Drawing::Label {
+                line: Box::new(line.clone()),
+                space,
+            }));
+        }
         drawings.push(Drawing::End);
     }
 

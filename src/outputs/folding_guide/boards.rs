@@ -42,12 +42,16 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
         );
     }
     pages.paragraph(&format!(
-        "The board is {} thick and goes {} beyond the panel at head, foot and fore-edge; at the fold it is flush. The \
+        "The board is {} thick and goes {} beyond the panel at head and foot and {}. The \
          covering is turned in by {} all round. Cut its corners off at 45°, {:.1} mm along each edge: one and a half times the \
-         board’s thickness is then left at the board’s corner. The grain of board and covering runs from head to tail, as \
+         board’s thickness is then left at the board’s corner. The grain of board and covering runs from head to foot, as \
          that of the paper does. Paste down, and press under a weight until dry (common practice).",
         boards.plan.thickness,
         boards.plan.square,
+        match boards.beyond_fold {
+            true => "at both sides, for the strip’s ends lie at opposite edges of the closed book",
+            false => "where no fold is; at the fold it is flush",
+        },
         boards.plan.turn_in,
         boards.first.mitre.as_mm()
     ));

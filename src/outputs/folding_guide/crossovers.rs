@@ -3,8 +3,8 @@
 use super::Guide;
 use super::page::Pages;
 use super::rows::{Row, WHOLE};
-use crate::outputs::words::{Look, bare};
-use crate::plan::{Crossover, PanelName, Turned};
+use crate::outputs::words::{Look, bare, letter};
+use crate::plan::{Crossover, PanelName};
 use crate::strip::Strip;
 use crate::units::Length;
 
@@ -12,36 +12,12 @@ use crate::units::Length;
 const THICK: Length = Length::from_units(Length::mm(7).units() / 10);
 const TICK: Length = Length::mm(2);
 
-/// `A`, `B` … `Z`, `AA` …
-pub(super) fn letter(at: usize) -> String {
-    let sign = char::from(b'A' + (at % 26) as u8);
-    match at / 26 {
-        0 => sign.to_string(),
-        more => format!("{}{sign}", letter(more - 1)),
-    }
-}
-
 /// Whether a panel meets another at its right edge, both edges seen from the panel's own side.
 fn at_right(strip: &Strip, panel: PanelName, other: PanelName) -> bool {
     match panel.side == other.side {
         true => strip.left_of(other) > strip.left_of(panel),
         // Around an end of the strip.
         false => strip.left_of(panel) > Length::ZERO,
-    }
-}
-
-/// The heights at which it crosses, from the head of one of its panels. Around an end of a strip that is turned head to
-/// foot, the heads of the two faces lie at opposite edges.
-fn heights_on(strip: &Strip, crossover: &Crossover, panel: PanelName) -> (Length, Length) {
-    let (top, foot) = crossover.heights;
-    let upside_down =
-        panel.side != crossover.from.side && strip.paper().turned == Turned::HeadToFoot;
-    match upside_down {
-        true => {
-            let height = strip.paper().panel_height;
-            (height - foot, height - top)
-        }
-        false => (top, foot),
     }
 }
 
@@ -111,7 +87,7 @@ pub(super) fn marks(
             } else {
                 left
             };
-            let (top, foot) = heights_on(strip, crossover, panel);
+            let (top, foot) = strip.heights_on(crossover, panel);
             marks.push(Mark {
                 edge: x(edge),
                 at_right,
@@ -161,7 +137,7 @@ fn told(guide: &Guide<'_>, crossover: &Crossover) -> String {
         false => "left",
     };
     let span = |panel| {
-        let (top, foot) = heights_on(strip, crossover, panel);
+        let (top, foot) = strip.heights_on(crossover, panel);
         format!("from {} to {foot}", bare(top))
     };
     let mut told = format!(

@@ -18,6 +18,13 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
     let several = sheets.sheets.len() > 1;
     let mut steps = Vec::new();
     if rounds.len() > 1 {
+        if guide.plan.sheets.spare > Length::ZERO {
+            steps.push(format!(
+                "Mark where front {} ends, {} before the end of the paper: here, and not at the paper’s end, halves are \
+                 measured.",
+                guide.plan.paper.panels.per_side, guide.plan.sheets.spare
+            ));
+        }
         for (at, folds) in rounds.iter().enumerate() {
             steps.push(round(at, folds));
         }
@@ -79,8 +86,8 @@ fn round(at: usize, folds: &[u16]) -> String {
         .collect();
     let after = format!("after front {}", listed(&names));
     match at {
-        0 => format!("Fold the strip in half: {after}. Open it again."),
-        1 => format!("Bring each end to the middle: {after}. Open it again."),
+        0 => format!("Fold the strip in half, end upon end: {after}. Open it again."),
+        1 => format!("Bring each end to the crease in the middle: {after}. Open it again."),
         _ => format!(
             "Halve each of the {} parts, bringing each crease to the next: {after}. Open it again.",
             folds.len()

@@ -28,9 +28,6 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
             }
         }
     }
-    if sheets.joins.iter().any(|join| join.over_words) {
-        columns.push(Column::words(""));
-    }
     let pairs = sheets.sheets.windows(2).zip(&sheets.joins);
     let rows = pairs.enumerate().map(|(at, (pair, join))| {
         let after = join.after;
@@ -45,9 +42,6 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
             let upon = guide.layout.strip.behind(behind).filter(|_| both);
             row.extend(upon.map(|panel| panel.to_string()));
         }
-        if join.over_words {
-            row.push("over words".to_string());
-        }
         row
     });
     let rows: Vec<Vec<String>> = rows.collect();
@@ -61,7 +55,8 @@ fn how(guide: &Guide<'_>, first: &Join) -> String {
     let under_run = guide.sheets.under_run;
     let zone = match under_run > Length::ZERO {
         true => format!(
-            "What is pasted is bare of ink on both faces but for {under_run} beside the fold, so that no white line shows."
+            "What is pasted is bare of ink on both faces, but for {under_run} where the neighbour’s edge will lie: there the \
+             art goes on, so that no white line shows."
         ),
         false => "What is pasted is bare of ink on both faces.".to_string(),
     };

@@ -29,16 +29,12 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
     );
     let (turn, axis, jdf) = match paper.turned {
         Turned::HeadToHead => ("work-and-turn", "upright edge, heads together", "Head"),
-        Turned::HeadToFoot => (
-            "work-and-tumble",
-            "long horizontal edge, head to foot",
-            "Foot",
-        ),
+        Turned::HeadToFoot => ("work-and-tumble", "level edge, head to foot", "Foot"),
     };
     pages.led(
         "On a press.",
         &format!(
-            "Front and back are two forms. The sheet is turned as for {turn}, about its {axis} (JDF: TwoSidedHeadTo{jdf})."
+            "Front and back are two forms. The sheet is turned as for {turn}, about its {axis} (XJDF: TwoSidedHeadTo{jdf})."
         ),
     );
     pages.led(

@@ -17,7 +17,7 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
         false => "",
     };
     pages.paragraph(&format!(
-        "First cut each sheet by its marks, at head and foot and at the edge that is measured from{cut}. Measure every fold \
+        "First cut each sheet by its marks, all round{cut}. Measure every fold \
          from that one edge, never from the fold before, so that errors do not add up. Every fold is scored on its outside: \
          mountains on the front, valleys on the back.",
     ));

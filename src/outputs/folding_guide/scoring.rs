@@ -64,7 +64,7 @@ fn when(stock: &Stock) -> String {
         (Some(grams), None) => format!("{grams} g/m²"),
         (None, Some(leaf)) => format!("{} mm thick", hundredths(leaf)),
         (None, None) => {
-            return "From 150 g/m² score first (a paper maker’s notes, Condat), from 200 g/m² crease (a printing glossary), \
+            return "From 150 g/m² score first (a paper maker’s notes), from 200 g/m² crease (a printing glossary), \
                     and so with whatever is thicker than 0.127 mm (printers’ notes). The plan does not say what this paper \
                     weighs or how thick it is."
                 .to_string();
@@ -75,7 +75,7 @@ fn when(stock: &Stock) -> String {
             "crease it before folding: glossaries of printing ask for that from 200 g/m² on"
         }
         (Some(150..), _) => {
-            "score it before folding: a paper maker (Condat) asks for that from 150 g/m² on"
+            "score it before folding: a paper maker’s notes ask for that from 150 g/m² on"
         }
         (_, Some(_)) => "score it before folding: printers’ notes ask for that above 0.127 mm",
         (Some(_), None) if leaf.is_none() => {
@@ -89,7 +89,7 @@ fn when(stock: &Stock) -> String {
 fn crease(leaf: Option<Length>) -> String {
     let how = "Press a line from the outside of the fold, so that a bead rises on the inside; fold towards the bead.";
     let machine = "On a machine the channel is twice the paper’s thickness and the rule’s wide, and the paper’s thickness \
-                   deep (a paper maker’s notes, Condat)";
+                   deep (a paper maker’s notes)";
     let numbers = match leaf {
         Some(leaf) => format!(
             ": here {} mm and the rule’s wide, {} mm with a rule of {} mm, and {} mm deep.",

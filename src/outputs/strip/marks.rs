@@ -5,6 +5,7 @@ use crate::layout::{LabelStyle, Stands, label};
 use crate::outputs::pdf::{Drawing, Paint};
 use crate::outputs::scans::OnPage;
 use crate::outputs::sheet::{MOUNTAIN, VALLEY};
+use crate::outputs::words::letter;
 use crate::plan::{FoldKind, Ink, PanelName, Side, Turned};
 use crate::strip::{MARK, Sheet, scored};
 use crate::typeface::Stress;
@@ -181,28 +182,30 @@ impl<'a> Marks<'a> {
     fn crossovers(&self, drawings: &mut Vec<Drawing<'_>>) {
         let strip = &self.asked.layout.strip;
         let (left, right) = self.paper();
-        for (crossover, letter) in self.asked.crossovers.iter().zip('A'..='Z') {
+        for (at, crossover) in self.asked.crossovers.iter().enumerate() {
             let Some(along) = strip.meeting(crossover.from, crossover.to) else {
                 continue;
             };
-            let sides = [crossover.from.side, crossover.to.side];
             let edge = along == self.sheet.from || along == self.sheet.to;
-            if !edge || !sides.contains(&self.on.side) {
+            let panels = [crossover.from, crossover.to];
+            let here = panels.into_iter().find(|panel| panel.side == self.on.side);
+            let Some(panel) = here.filter(|_| edge) else {
                 continue;
-            }
+            };
+            let (top, foot) = strip.heights_on(crossover, panel);
             let at_left = self.on.x(along) < (left + right) / 2;
             let (edge, out) = match at_left {
                 true => (left, -1),
                 false => (right, 1),
             };
-            for height in [crossover.heights.0, crossover.heights.1] {
+            for height in [top, foot] {
                 let y = self.head - height;
                 let x = |far: Length| edge + far * out;
                 drawings.push(self.rule((x(self.off), y), (x(self.off + MARK / 2), y), &[]));
             }
-            let y = self.head - (crossover.heights.0 + crossover.heights.1) / 2;
+            let y = self.head - (top + foot) / 2;
             let x = edge + (self.off + MARK / 2) * out - Length::mm(1);
-            self.words(&letter.to_string(), (x, y + Length::mm(4)), SLUG, drawings);
+            self.words(&letter(at), (x, y + Length::mm(4)), SLUG, drawings);
         }
     }
 
@@ -235,9 +238,10 @@ impl<'a> Marks<'a> {
             points -= 1;
         }
         let mut shown: String = slug.to_string();
-        while self.wide(&shown, points) > room && shown.chars().count() > 2 {
-            // The end says which sheet and side it is: a long title gives way.
-            shown = shown.chars().skip(1).collect();
+        let mut rest = slug.chars();
+        // The end says which sheet and side it is: a long title gives way.
+        while self.wide(&shown, points) > room && rest.next().is_some() {
+            shown = format!("…{}", rest.as_str().trim_start());
         }
         self.words(&shown, at, points, drawings);
     }

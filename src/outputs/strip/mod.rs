@@ -3,7 +3,7 @@
 mod marks;
 mod plates;
 
-pub use plates::{Plate, plate_inks, plates};
+pub use plates::{Plate, is_plate_of, plate_inks, plates};
 
 use super::pdf::{
     Boxes, Claims, Document, Drawing, Duplex, Group, Intent, Page, Paint, Printing, Within, write,
@@ -63,7 +63,8 @@ pub fn print_sheets(asked: &ForSheets<'_>) -> Result<Vec<PrintSheet>, CannotWrit
         profile: intent.profile.clone(),
         channels: intent.channels,
         condition: intent.condition.clone(),
-        info: None,
+        // Asked for where the condition is none that is registered (ISO 32000-1, table 365; from memory).
+        info: Some(intent.condition.clone()),
     });
     let sides = layout.strip.sides();
     let made = asked.sheets.sheets.iter().map(|sheet| {
@@ -141,9 +142,8 @@ fn page<'a>(asked: &'a ForSheets<'a>, sheet: &'a Sheet, side: Side) -> Page<'a> 
     let mut drawings = Vec::new();
     if !asked.scans.is_empty() {
         drawings.push(Drawing::Begin(Within::Group(Group::Art)));
-        for stretch in asked.sheets.inked(sheet, side) {
-            scans::draw(asked.layout, asked.scans, &on, stretch, &mut drawings);
-        }
+        let stretch = asked.sheets.inked(sheet, side);
+        scans::draw(asked.layout, asked.scans, &on, stretch, &mut drawings);
         drawings.push(Drawing::End);
     }
     drawings.push(Drawing::Begin(Within::Group(Group::Words)));

@@ -17,27 +17,65 @@ pub struct Plate {
     pub words: Vec<String>,
 }
 
-/// The inks that words are printed in, each with the name that a plate of it goes by, in the order in which they come.
+/// The plates that words are printed from, by name, in the order in which they come.
 /// What is reversed out is printed in none.
-pub fn plate_inks(layout: &Layout) -> Vec<(String, Ink)> {
-    let mut found: Vec<(String, Ink)> = Vec::new();
+pub fn plate_inks(layout: &Layout) -> Vec<String> {
+    let mut found: Vec<String> = Vec::new();
     let lines = layout.panels.iter().flat_map(|panel| &panel.lines);
     for ink in lines.map(|line| &line.ink) {
-        if *ink == Ink::ReversedOut || found.iter().any(|(_, known)| known == ink) {
+        let Some(name) = plate_name(ink) else {
             continue;
-        }
-        let share = |share: &u16| format!("{}", f64::from(*share) / 1000.0);
-        let shares = |list: &[u16]| list.iter().map(share).collect::<Vec<_>>().join("-");
-        let name = match ink {
-            Ink::Black | Ink::ReversedOut => "black".to_string(),
-            Ink::Grey(grey) => format!("grey {}", share(grey)),
-            Ink::Cmyk(list) => format!("cmyk {}", shares(list)),
-            Ink::Rgb(list) => format!("rgb {}", shares(list)),
-            Ink::Spot { name, .. } => name.clone(),
         };
-        found.push((name, ink.clone()));
+        if found.iter().all(|known| !same_plate(known, &name)) {
+            found.push(name);
+        }
     }
     found
+}
+
+/// Whether two inks are on one plate: they have one name, however it is written.
+fn same_plate(one: &str, other: &str) -> bool {
+    one.to_lowercase() == other.to_lowercase()
+}
+
+/// The name of an ink's plate; none for what is reversed out.
+fn plate_name(ink: &Ink) -> Option<String> {
+    let share = |share: &u16| format!("{}", f64::from(*share) / 1000.0);
+    let shares = |list: &[u16]| list.iter().map(share).collect::<Vec<_>>().join("-");
+    Some(match ink {
+        Ink::ReversedOut => return None,
+        Ink::Black => "black".to_string(),
+        Ink::Grey(grey) => format!("grey {}", share(grey)),
+        Ink::Cmyk(list) => format!("cmyk {}", shares(list)),
+        Ink::Rgb(list) => format!("rgb {}", shares(list)),
+        Ink::Spot { name, .. } => name.clone(),
+    })
+}
+
+/// How the files of an ink's plates begin.
+fn begin_of(ink: &str) -> String {
+    let plain = |c: char| match c.is_alphanumeric() || c == '.' {
+        true => c,
+        false => '-',
+    };
+    let ink: String = ink
+        .chars()
+        .map(plain)
+        .flat_map(char::to_lowercase)
+        .collect();
+    format!("plate-{ink}-")
+}
+
+/// Whether a file of `strip/` is a plate of that ink.
+pub fn is_plate_of(ink: &str, file: &str) -> bool {
+    let rest = file.strip_prefix(&begin_of(ink));
+    let parts = rest.and_then(|rest| rest.strip_suffix(".pdf")?.split_once('-'));
+    parts.is_some_and(|(number, side)| {
+        let is_side = [Side::Front, Side::Back]
+            .iter()
+            .any(|known| known.word() == side);
+        is_side && number.bytes().all(|digit| digit.is_ascii_digit())
+    })
 }
 
 /// Writes the plates of one ink: one for each side of a sheet that has words in it. `mirrored` plates are seen from
@@ -47,10 +85,10 @@ pub fn plate_inks(layout: &Layout) -> Vec<(String, Ink)> {
 /// A font that cannot be subset.
 pub fn plates(
     asked: &ForSheets<'_>,
-    (name, ink): &(String, Ink),
+    name: &str,
     mirrored: bool,
 ) -> Result<Vec<Plate>, CannotWrite> {
-    let alone = one_ink(asked.layout, ink);
+    let alone = one_ink(asked.layout, name);
     let asked = ForSheets {
         layout: &alone,
         intent: None,
@@ -103,28 +141,18 @@ pub fn plates(
 }
 
 fn file_name(ink: &str, sheet: usize, of: usize, side: Side) -> String {
-    let plain = |c: char| {
-        if c.is_alphanumeric() || c == '.' {
-            c
-        } else {
-            '-'
-        }
-    };
-    let ink: String = ink
-        .chars()
-        .map(plain)
-        .flat_map(char::to_lowercase)
-        .collect();
-    format!("plate-{ink}-{}-{}.pdf", numbered(sheet, of), side.word())
+    let begin = begin_of(ink);
+    format!("{begin}{}-{}.pdf", numbered(sheet, of), side.word())
 }
 
 /// A layout with the lines of one ink alone, in black.
-fn one_ink(layout: &Layout, ink: &Ink) -> Layout {
+fn one_ink(layout: &Layout, name: &str) -> Layout {
+    let here = |ink: &Ink| plate_name(ink).is_some_and(|known| same_plate(&known, name));
     let panels = layout.panels.iter().map(|panel| LaidPanel {
         lines: panel
             .lines
             .iter()
-            .filter(|line| line.ink == *ink)
+            .filter(|line| here(&line.ink))
             .cloned()
             .map(|mut line| {
                 line.ink = Ink::Black;

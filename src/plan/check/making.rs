@@ -28,7 +28,7 @@ pub fn check_paper(written: &At<PaperWritten>, strip: &Strip, faults: &mut Fault
         thickness: within(
             &paper.thickness,
             "thickness",
-            tenths(0, 2),
+            THINNEST,
             Length::mm(5),
             faults,
         ),
@@ -51,18 +51,6 @@ pub fn check_paper(written: &At<PaperWritten>, strip: &Strip, faults: &mut Fault
         faults.push(no_say("wrapper", &at.place));
     }
     let boards = check_boards(paper.boards.as_ref(), faults);
-    let wide = |board: BoardsPlan| strip.width.as_ref().map(|at| at.value + board.square);
-    if let (Some(Cover::Boards), Some(wide), Some(at), Some(ends)) =
-        (cover, wide(boards), &paper.ends, strip.ends)
-        && ends.first.max(ends.last) > wide
-    {
-        let what = format!(
-            "a panel of {} is wider than its board, which is {wide} wide",
-            ends.first.max(ends.last)
-        );
-        let fault = fault_at("out-of-range", what, &at.place);
-        faults.push(fault.help("the panels at the ends are pasted on the boards"));
-    }
     Made {
         stock,
         score: value(&paper.score).unwrap_or_default(),
@@ -71,10 +59,9 @@ pub fn check_paper(written: &At<PaperWritten>, strip: &Strip, faults: &mut Fault
     }
 }
 
-/// Whole millimetres and tenths.
-const fn tenths(whole: i64, tenths: i64) -> Length {
-    Length::from_units(Length::mm(whole * 10 + tenths).units() / 10)
-}
+/// The thinnest leaf that is believed, 0.02 mm, and the thinnest board, 0.5 mm.
+const THINNEST: Length = Length::from_units(Length::mm(2).units() / 100);
+const THINNEST_BOARD: Length = Length::from_units(Length::mm(5).units() / 10);
 
 fn no_say(name: &str, place: &Place) -> crate::fault::Fault {
     let what = format!("`{name}` has no say unless cover = \"{name}\"");
@@ -104,19 +91,28 @@ fn check_boards(written: Option<&At<BoardsWritten>>, faults: &mut Faults) -> Boa
         return usual;
     };
     let mut within = |at, key, least, most| within(at, key, least, most, faults);
-    BoardsPlan {
-        thickness: within(
-            &written.thickness,
-            "thickness",
-            tenths(0, 5),
-            Length::mm(10),
-        )
-        .unwrap_or(usual.thickness),
-        square: within(&written.square, "square", Length::ZERO, Length::mm(20))
-            .unwrap_or(usual.square),
-        turn_in: within(&written.turn_in, "turn-in", Length::mm(5), Length::mm(50))
-            .unwrap_or(usual.turn_in),
+    let thickness = within(
+        &written.thickness,
+        "thickness",
+        THINNEST_BOARD,
+        Length::mm(10),
+    );
+    let square = within(&written.square, "square", Length::ZERO, Length::mm(20));
+    let turn_in = within(&written.turn_in, "turn-in", Length::mm(5), Length::mm(50));
+    let boards = BoardsPlan {
+        thickness: thickness.unwrap_or(usual.thickness),
+        square: square.unwrap_or(usual.square),
+        turn_in: turn_in.unwrap_or(usual.turn_in),
+    };
+    // It goes around the board's edge, and leaves something to cut a mitre from.
+    let least = boards.thickness * 2;
+    if let Some(at) = written.turn_in.as_ref().or(written.thickness.as_ref())
+        && boards.turn_in < least
+    {
+        let what = format!("`turn-in` must be at least twice the boards' thickness, {least}");
+        faults.push(fault_at("out-of-range", what, &at.place));
     }
+    boards
 }
 
 fn check_wrapper(
@@ -218,13 +214,17 @@ pub fn check_sheets(
     if let (Some(at), Some(narrowest)) = (&sheets.tab, narrowest)
         && plan.tab >= narrowest
     {
-        let what = match plan.join {
-            JoinKind::Hinge => format!("a tissue of {} is wider than a panel", plan.tab),
-            _ => format!("a tab of {} is wider than a panel", plan.tab),
+        let (what, help) = match plan.join {
+            JoinKind::Hinge => ("tissue", "half of it lies on either side of the fold"),
+            _ => (
+                "tab",
+                "to paste a whole panel behind another, write join = \"doubled\"",
+            ),
         };
+        let what = format!("a {what} of {} leaves nothing of a panel", plan.tab);
         let fault = fault_at("out-of-range", what, &at.place);
         let fault = fault.allowed(format!("less than {narrowest}; 12 mm is usual"));
-        faults.push(fault.help("to paste a whole panel behind another, write join = \"doubled\""));
+        faults.push(fault.help(help));
     }
     if let Some(at) = sheets
         .under_run

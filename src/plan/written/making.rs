@@ -89,7 +89,9 @@ impl Value for Heights {
             let length: At<PaperLength> = reader.read(node.entry(entry))?;
             length.value.measure.absolute()
         });
-        let heights: Vec<Length> = read.collect::<Option<_>>()?;
+        // Both are read, so that what is wrong with either is told.
+        let read: Vec<Option<Length>> = read.collect();
+        let heights: Vec<Length> = read.into_iter().collect::<Option<_>>()?;
         let (top, foot) = (heights[0], heights[1]);
         if top >= foot {
             let what = format!("{} must name the upper one first", node.name());

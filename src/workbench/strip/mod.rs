@@ -1,19 +1,26 @@
-//! The strip as paper: sheets, scans, plates.
+//! The strip as paper: sheets, scans, plates, the dummy.
+
+mod plates;
+mod scans;
+
+pub use plates::plate_ink;
+pub use scans::{GroundsMeet, ScanNote, grounds_meet};
 
 use std::sync::Arc;
 
 use super::{Heeds, Workbench, cannot, lost_fault};
-use crate::art::{Art, Edge, Profile, ProfileSpace, fit};
+use crate::art::{Profile, ProfileSpace};
 use crate::fault::{Fault, Faults};
 use crate::files::OutputFile;
 use crate::layout::Layout;
 use crate::outputs::{
-    Backs, Dummy, ForDummy, ForSheets, Guide, OutputIntent, Scan, Scans, dummy, folding_guide,
-    plate_inks, plates, print_sheets,
+    Backs, Dummy, ForDummy, ForSheets, Guide, OutputIntent, Scans, dummy, folding_guide,
+    print_sheets,
 };
-use crate::plan::{Ink, PanelName, Plan, Role, SheetSize, Side};
+use crate::plan::{JoinKind, PanelName, Plan, Role, SheetSize, Side};
 use crate::proofs;
 use crate::strip::{Carried, Closed, Join, Sheets};
+use crate::typeface::Typeface;
 use crate::units::Length;
 
 /// A book whose strip is cut into sheets.
@@ -26,24 +33,6 @@ pub struct CutBook {
     pub sheets: Sheets,
     /// The closed book.
     pub closed: Closed,
-}
-
-/// Two grounds that stop at one fold, side by side.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct GroundsMeet {
-    /// The panels.
-    pub panels: (PanelName, PanelName),
-    /// Their pictures.
-    pub pictures: (String, String),
-}
-
-/// A picture file and what was put right of it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct ScanNote {
-    /// Its picture.
-    pub picture: String,
-    /// What was.
-    pub note: String,
 }
 
 impl Workbench {
@@ -63,56 +52,6 @@ impl Workbench {
             sheets,
             closed,
         })
-    }
-
-    /// Reads the scans that the plan names for pictures of the layout.
-    ///
-    /// # Errors
-    /// Every file that is missing, damaged, too large, no picture, or of another shape than its panels.
-    pub fn scans(&self, plan: &Plan, layout: &Layout) -> Result<(Scans, Vec<ScanNote>), Faults> {
-        let (mut scans, mut notes, mut faults) = (Scans::new(), Vec::new(), Vec::new());
-        let strip = &layout.strip;
-        for planned in &plan.pictures {
-            let Some(asked) = &planned.art else {
-                continue;
-            };
-            let name = asked.file.display().to_string();
-            let mut tell = |fault: Fault| faults.push(fault.at(asked.place.clone()));
-            let art = match Art::read(&self.folder.join(&asked.file), &name) {
-                Ok(art) => art,
-                Err(fault) => {
-                    tell(fault);
-                    continue;
-                }
-            };
-            let on =
-                |panel: &&crate::layout::LaidPanel| panel.picture.as_ref() == Some(&planned.name);
-            let Some(panel) = layout.panels.iter().find(on) else {
-                continue;
-            };
-            let widths = panel.picture_panels.iter();
-            let width: Length = widths.map(|&panel| strip.width_of(panel)).sum();
-            let paper = strip.paper();
-            match fit(&art, &name, (width, paper.panel_height), paper.bleed) {
-                Ok(fit) => {
-                    notes.extend(art.notes().iter().map(|note| ScanNote {
-                        picture: planned.name.clone(),
-                        note: note.to_string(),
-                    }));
-                    let scan = Scan {
-                        art,
-                        fit,
-                        runs_over: planned.runs_over,
-                    };
-                    scans.insert(planned.name.clone(), scan);
-                }
-                Err(fault) => tell(fault),
-            }
-        }
-        match faults.is_empty() {
-            true => Ok((scans, notes)),
-            false => Err(faults),
-        }
     }
 
     /// The dummy on office paper.
@@ -142,6 +81,7 @@ impl Workbench {
             let fault = Fault::new("sheet", what);
             return Err(vec![fault.help("take a larger sheet, such as --paper A3")]);
         };
+        proved(&made.bytes, &made.words, "dummy.pdf")?;
         let file = OutputFile {
             name: "dummy.pdf".to_string(),
             bytes: made.bytes.clone(),
@@ -236,36 +176,12 @@ impl Workbench {
             bytes: folding_guide(&guide).map_err(|error| vec![cannot(&error)])?,
         })
     }
-
-    /// The plates of one ink, each read back.
-    ///
-    /// # Errors
-    /// As [`Workbench::sheet_files`].
-    pub fn plate_files(
-        &self,
-        book: &CutBook,
-        ink: &(String, Ink),
-        mirrored: bool,
-    ) -> Result<Vec<OutputFile>, Faults> {
-        let typeface = self.label_typeface()?;
-        let none = Scans::new();
-        let asked = for_sheets(book, &none, &typeface, None);
-        let made = plates(&asked, ink, mirrored).map_err(|error| vec![cannot(&error)])?;
-        let files = made.into_iter().map(|plate| {
-            proved(&plate.bytes, &plate.words, &plate.name)?;
-            Ok(OutputFile {
-                name: format!("strip/{}", plate.name),
-                bytes: plate.bytes,
-            })
-        });
-        files.collect()
-    }
 }
 
 fn for_sheets<'a>(
     book: &'a CutBook,
     scans: &'a Scans,
-    typeface: &'a crate::typeface::Typeface,
+    typeface: &'a Typeface,
     intent: Option<OutputIntent>,
 ) -> ForSheets<'a> {
     ForSheets {
@@ -280,41 +196,6 @@ fn for_sheets<'a>(
 
 fn proved(bytes: &[u8], words: &[String], name: &str) -> Result<(), Faults> {
     proofs::read_back(bytes, words, name).map_err(|lost| vec![lost_fault(&lost)])
-}
-
-/// The ink of a plate, by its name; without one, the only ink there is.
-///
-/// # Errors
-/// An ink that the words do not have, or none where they have several.
-pub fn plate_ink(layout: &Layout, asked: Option<&str>) -> Result<(String, Ink), Faults> {
-    let inks = plate_inks(layout);
-    let names: Vec<String> = inks.iter().map(|(name, _)| format!("\"{name}\"")).collect();
-    let fault = match asked {
-        Some(asked) => {
-            let same =
-                |known: &&(String, Ink)| known.0.to_lowercase() == asked.trim().to_lowercase();
-            if let Some(ink) = inks.iter().find(same) {
-                return Ok(ink.clone());
-            }
-            let names = inks.iter().map(|(name, _)| name.as_str());
-            let meant = crate::fault::nearest(asked, names);
-            Fault::new("no-ink", format!("no words are printed in `{asked}`")).meant(meant)
-        }
-        None if inks.len() == 1 => return Ok(inks[0].clone()),
-        None => {
-            let what = match inks.is_empty() {
-                true => {
-                    "no words are printed in any ink: those that are reversed out are the paper's own"
-                }
-                false => "the words are printed in several inks, and a plate carries one",
-            };
-            Fault::new("no-ink", what)
-        }
-    };
-    Err(vec![match names.is_empty() {
-        true => fault,
-        false => fault.allowed(format!("--plate={}", names.join(", --plate="))),
-    }])
 }
 
 /// Where words stand along a side: from and to, seen from the front.
@@ -370,62 +251,26 @@ fn over_words(layout: &Layout, plan: &Plan, join: &Join) -> Fault {
         }
     });
     let on = there.map_or("the back".to_string(), |panel| panel.panel.to_string());
+    let covers = match join.kind {
+        JoinKind::Hinge => format!("whose tissue of {} covers", join.width),
+        _ => format!("whose tab of {} covers", join.width),
+    };
     let what = format!(
-        "words on {on} lie under the join after {}, which covers {} beside the fold",
-        join.after, join.width
+        "words on {on} lie under the join after {}, {covers} what is beside the fold",
+        join.after
     );
-    let fault = Fault::new("join", what).help(
-        "wherever the strip is joined into as few sheets as can be, words lie in a join: give that panel a wider margin at \
-         the fold, make the `tab` narrower, take a longer sheet, or write join = \"hinge\" or join = \"doubled\" in [sheets]",
-    );
+    let fault = Fault::new("join", what).help(match join.kind {
+        JoinKind::Hinge => {
+            "wherever the strip is joined, words lie in a join: give that panel a wider margin at the fold, make the tissue \
+             (`tab`) narrower, take a longer sheet, or write join = \"doubled\" in [sheets]"
+        }
+        _ => {
+            "wherever the strip is joined, words lie in a join: give that panel a wider margin at the fold, make the `tab` \
+             narrower, take a longer sheet, or write join = \"hinge\" or join = \"doubled\" in [sheets]"
+        }
+    });
     match &plan.sheets.place {
         Some(place) => fault.at(place.clone()),
         None => fault,
     }
-}
-
-/// Folds where a ground stops beside another ground: there is no bleed at a fold. Where the plan says that a motif crosses
-/// there, or that one of them runs over, nothing is to be told.
-pub fn grounds_meet(book: &CutBook, scans: &Scans) -> Vec<GroundsMeet> {
-    let layout = &book.layout;
-    let strip = &layout.strip;
-    let height = strip.paper().panel_height;
-    let mut found = Vec::new();
-    for pair in layout.panels.windows(2) {
-        let (one, other) = (&pair[0], &pair[1]);
-        let (Some(first), Some(second)) = (&one.picture, &other.picture) else {
-            continue;
-        };
-        let crosses = book.plan.crossovers.iter().any(|crossover| {
-            let ends = [crossover.from, crossover.to];
-            ends.contains(&one.panel) && ends.contains(&other.panel)
-        });
-        if one.panel.side != other.panel.side || first == second || crosses {
-            continue;
-        }
-        let (Some(a), Some(b)) = (scans.get(first), scans.get(second)) else {
-            continue;
-        };
-        if a.runs_over > Length::ZERO || b.runs_over > Length::ZERO {
-            continue;
-        }
-        let later_at_right = strip.left_of(one.panel) < strip.left_of(other.panel);
-        let edges = match later_at_right {
-            true => (Edge::Right, Edge::Left),
-            false => (Edge::Left, Edge::Right),
-        };
-        let width = |panel: &crate::layout::LaidPanel| {
-            let widths = panel.picture_panels.iter();
-            widths.map(|&panel| strip.width_of(panel)).sum::<Length>()
-        };
-        let ground =
-            |scan: &Scan, edge, panel| scan.art.edge(edge, width(panel), height).is_ground();
-        if ground(a, edges.0, one) && ground(b, edges.1, other) {
-            found.push(GroundsMeet {
-                panels: (one.panel, other.panel),
-                pictures: (first.clone(), second.clone()),
-            });
-        }
-    }
-    found
 }

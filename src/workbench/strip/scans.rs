@@ -1,0 +1,146 @@
+//! The scans of a book's pictures, and where their grounds meet.
+
+use super::super::Workbench;
+use super::CutBook;
+use crate::art::{Art, Edge, Fit, fit};
+use crate::fault::{Fault, Faults};
+use crate::layout::{LaidPanel, Layout};
+use crate::outputs::{Scan, Scans};
+use crate::plan::{PanelName, Plan};
+use crate::units::Length;
+
+/// Two grounds that stop at one fold, side by side.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct GroundsMeet {
+    /// The panels.
+    pub panels: (PanelName, PanelName),
+    /// Their pictures.
+    pub pictures: (String, String),
+}
+
+/// A picture file and what was put right of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ScanNote {
+    /// Its picture.
+    pub picture: String,
+    /// What was.
+    pub note: String,
+}
+
+impl Workbench {
+    /// Reads the scans that the plan names for pictures of the layout.
+    ///
+    /// # Errors
+    /// Every file that is missing, damaged, too large, no picture, or of another shape than its panels.
+    pub fn scans(&self, plan: &Plan, layout: &Layout) -> Result<(Scans, Vec<ScanNote>), Faults> {
+        let (mut scans, mut notes, mut faults) = (Scans::new(), Vec::new(), Vec::new());
+        let strip = &layout.strip;
+        for planned in &plan.pictures {
+            let Some(asked) = &planned.art else {
+                continue;
+            };
+            let name = asked.file.display().to_string();
+            let mut tell = |fault: Fault| faults.push(fault.at(asked.place.clone()));
+            let art = match Art::read(&self.folder.join(&asked.file), &name) {
+                Ok(art) => art,
+                Err(fault) => {
+                    tell(fault);
+                    continue;
+                }
+            };
+            let on = |panel: &&LaidPanel| panel.picture.as_ref() == Some(&planned.name);
+            let Some(panel) = layout.panels.iter().find(on) else {
+                continue;
+            };
+            let widths = panel.picture_panels.iter();
+            let width: Length = widths.map(|&panel| strip.width_of(panel)).sum();
+            let paper = strip.paper();
+            match fit(&art, &name, (width, paper.panel_height), paper.bleed) {
+                Ok(Fit::Trimmed) if planned.runs_over > Length::ZERO => {
+                    let what = format!(
+                        "`{name}` is as large as its place when that is trimmed: it has nothing that could run over a fold"
+                    );
+                    let fault = Fault::new("runs-over", what);
+                    tell(fault.help("give it its bleed on all sides, or leave `runs-over` out"));
+                }
+                Ok(fit) => {
+                    if fit == Fit::Trimmed && paper.bleed > Length::ZERO {
+                        notes.push(ScanNote {
+                            picture: planned.name.clone(),
+                            note: "it has no bleed, so a cut that is off by a little shows white at head or foot"
+                                .to_string(),
+                        });
+                    }
+                    notes.extend(art.notes().iter().map(|note| ScanNote {
+                        picture: planned.name.clone(),
+                        note: note.to_string(),
+                    }));
+                    let scan = Scan {
+                        art,
+                        fit,
+                        runs_over: planned.runs_over,
+                    };
+                    scans.insert(planned.name.clone(), scan);
+                }
+                Err(fault) => tell(fault),
+            }
+        }
+        match faults.is_empty() {
+            true => Ok((scans, notes)),
+            false => Err(faults),
+        }
+    }
+}
+
+/// Folds where a ground stops beside another ground: there is no bleed at a fold. Where the plan says that a motif crosses
+/// there, or that one of them runs over, nothing is to be told.
+pub fn grounds_meet(book: &CutBook, scans: &Scans) -> Vec<GroundsMeet> {
+    let layout = &book.layout;
+    let strip = &layout.strip;
+    let height = strip.paper().panel_height;
+    let mut found = Vec::new();
+    for pair in layout.panels.windows(2) {
+        let (one, other) = (&pair[0], &pair[1]);
+        let (Some(first), Some(second)) = (&one.picture, &other.picture) else {
+            continue;
+        };
+        let crosses = book.plan.crossovers.iter().any(|crossover| {
+            let ends = [crossover.from, crossover.to];
+            ends.contains(&one.panel) && ends.contains(&other.panel)
+        });
+        if one.panel.side != other.panel.side || first == second || crosses {
+            continue;
+        }
+        let (Some(a), Some(b)) = (scans.get(first), scans.get(second)) else {
+            continue;
+        };
+        if a.runs_over > Length::ZERO || b.runs_over > Length::ZERO {
+            continue;
+        }
+        let later_at_right = strip.left_of(one.panel) < strip.left_of(other.panel);
+        let edges = match later_at_right {
+            true => (Edge::Right, Edge::Left),
+            false => (Edge::Left, Edge::Right),
+        };
+        let width = |panel: &LaidPanel| {
+            let widths = panel.picture_panels.iter();
+            widths.map(|&panel| strip.width_of(panel)).sum::<Length>()
+        };
+        let bleed = strip.paper().bleed;
+        let ground = |scan: &Scan, edge, panel| {
+            let within = match scan.fit {
+                Fit::WithBleed => bleed,
+                Fit::Trimmed => Length::ZERO,
+            };
+            let size = (width(panel) + within * 2, height + within * 2);
+            scan.art.edge(edge, size, within).is_ground()
+        };
+        if ground(a, edges.0, one) && ground(b, edges.1, other) {
+            found.push(GroundsMeet {
+                panels: (one.panel, other.panel),
+                pictures: (first.clone(), second.clone()),
+            });
+        }
+    }
+    found
+}
