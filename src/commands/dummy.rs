@@ -3,7 +3,7 @@
 use serde_json::json;
 
 use super::cli::{BacksAsked, Dummy as Asked, Voice};
-use super::{Done, speak};
+use super::{Done, speak, written};
 use crate::files;
 use crate::outputs::{self, Backs};
 use crate::workbench::Workbench;
@@ -24,22 +24,15 @@ pub(super) fn run(asked: &Asked, voice: &Voice) -> Done {
     let written = files::write_all(&folder, within, &[file], outputs::is_of_dummy)
         .map_err(|fault| vec![fault])?;
     drop(progress);
-    for (from, to) in &written.moved_aside {
-        speak::message(&format!(
-            "{from} was not as the program left it: it is kept as {to}, beside the new one."
-        ));
-    }
+    written::tell(&written);
     let pieces = made.fitted.pieces.sheets.len();
     if voice.json {
-        let value = json!({
-            "folder": folder.display().to_string(),
-            "written": written.written,
-            "unchanged": written.unchanged,
-            "pages": made.pages,
-            "pieces": pieces,
-            "scale_percent": made.fitted.scale,
-            "flip": made.flip.map(|flip| flip.words()),
-        });
+        let mut value = written::value(&written);
+        value["folder"] = json!(folder.display().to_string());
+        value["pages"] = json!(made.pages);
+        value["pieces"] = json!(pieces);
+        value["scale_percent"] = json!(made.fitted.scale);
+        value["flip"] = json!(made.flip.map(|flip| flip.words()));
         let text = serde_json::to_string_pretty(&value).unwrap_or_default();
         speak::result(&format!("{text}\n"));
     } else if !voice.quiet {

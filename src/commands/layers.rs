@@ -2,11 +2,11 @@
 
 use std::path::Path;
 
-use serde_json::json;
+use serde_json::{Value, json};
 
 use super::changes::{Earlier, Since};
 use super::cli::{Layers, Voice};
-use super::{Done, changes, flow, report, speak};
+use super::{Done, changes, flow, report, speak, written};
 use crate::compare::Record;
 use crate::files::{self, Written};
 use crate::layout::Layout;
@@ -40,33 +40,18 @@ pub(super) fn run(asked: &Layers, voice: &Voice) -> Done {
 
 fn tell(voice: &Voice, folder: &Path, layout: &Layout, written: &Written, since: &Since) {
     if voice.json {
-        let moved = written.moved_aside.iter();
-        let mut value = json!({
-            "folder": folder.display().to_string(),
-            "written": written.written,
-            "unchanged": written.unchanged,
-            "removed": written.removed,
-            "moved_aside": moved.map(|(from, to)| json!({ "from": from, "to": to })).collect::<Vec<_>>(),
-            "kept": written.kept,
-            "cost": layout.cost,
-            "proved": layout.proved,
-            "notes": layout.notes.iter().map(report::note_value).collect::<Vec<_>>(),
-        });
+        let mut value = written::value(written);
+        value["folder"] = json!(folder.display().to_string());
+        value["cost"] = json!(layout.cost);
+        value["proved"] = json!(layout.proved);
+        let notes = layout.notes.iter().map(report::note_value);
+        value["notes"] = notes.collect::<Value>();
         since.add_to(&mut value);
         let text = serde_json::to_string_pretty(&value).unwrap_or_default();
         speak::result(&format!("{text}\n"));
         return;
     }
-    for (from, to) in &written.moved_aside {
-        speak::message(&format!(
-            "{from} was not as the program left it: it is kept as {to}, beside the new one."
-        ));
-    }
-    for kept in &written.kept {
-        speak::message(&format!(
-            "{kept} is no longer needed, but was changed by hand: it was left."
-        ));
-    }
+    written::tell(written);
     if voice.quiet {
         return;
     }

@@ -20,6 +20,7 @@ mod stretches;
 mod strip;
 mod trials;
 mod why;
+mod written;
 
 use std::process::ExitCode;
 

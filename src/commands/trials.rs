@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use super::cli::{Trials as Asked, Voice};
 use super::flow::rows;
 use super::remarks::{capital, remarks};
-use super::{Done, keep, report, speak};
+use super::{Done, keep, report, speak, written};
 use crate::fault::Faults;
 use crate::files;
 use crate::outputs;
@@ -48,11 +48,7 @@ pub(super) fn run(asked: &Asked, voice: &Voice) -> Done {
         Some((taken, held)) => Some(keep::write(held, taken.before.as_deref(), &taken.text)?),
     };
     drop(progress);
-    for (from, to) in &written.moved_aside {
-        speak::message(&format!(
-            "{from} was not as the program left it: it is kept as {to}, beside the new one."
-        ));
-    }
+    written::tell(&written);
     if let (Some(kept), Some(number), false) = (&chosen, asked.choose, voice.json || voice.quiet) {
         speak::result(&format!(
             "Trial {number} is chosen: what it puts on each panel is kept in {}.\n{}",

@@ -117,7 +117,7 @@ fn a_second_run_changes_nothing_and_a_shorter_list_removes() {
     assert_eq!((again.written.len(), again.unchanged.len()), (0, 4));
     assert_eq!(all(&out), before);
 
-    let shorter = write_all(&out, None, &second(), &ALL).unwrap();
+    let shorter = write_all(&out, None, &second(), ALL).unwrap();
     assert_eq!(shorter.removed, ["notes/old.txt"]);
     assert_eq!(shorter.unchanged, ["layers/front-01.pdf"]);
     assert_eq!(shorter.moved_aside, []);
@@ -134,7 +134,7 @@ fn somebodys_own_work_is_moved_aside_or_left() {
     fs::write(out.join("layers/front-02.kept-1.pdf"), "older").unwrap();
     fs::write(out.join("layers/back-01.pdf"), "also mine").unwrap();
     fs::write(out.join("notes/old.txt"), "edited").unwrap();
-    let written = write_all(out, None, &second(), &ALL).unwrap();
+    let written = write_all(out, None, &second(), ALL).unwrap();
     let name = |text: &str| text.to_string();
     assert_eq!(
         written.moved_aside,
@@ -348,7 +348,7 @@ fn a_run_that_was_killed_is_finished_by_the_next() {
         third[0].bytes = b"proof 3".to_vec();
         let disk = BadDisk::new(Failure::Killed, at / 2 + 1);
         let _ = folder::write_all(&disk, out, None, &third, &ALL);
-        let written = write_all(out, None, &second(), &ALL).unwrap();
+        let written = write_all(out, None, &second(), ALL).unwrap();
         assert!(written.moved_aside.len() <= 1, "killed at {at}");
         let mut expected = wanted(&second());
         expected.insert("layers/back-01.kept-1.pdf".into(), "mine".into());

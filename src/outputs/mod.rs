@@ -41,7 +41,15 @@ pub fn is_of_trials(name: &str) -> bool {
 
 /// Whether a file below `out/` is one of the print sheets, or goes with them.
 pub fn is_of_strip(name: &str) -> bool {
-    name.starts_with("strip/") && !is_of_plates(name)
+    name.starts_with("strip/") && !is_of_plates(name) && !name.starts_with(WORDS_SHEETS)
+}
+
+/// How the print sheets without art begin.
+const WORDS_SHEETS: &str = "strip/words-sheet-";
+
+/// Whether a file below `out/` is one of the print sheets without art, or goes with them.
+pub fn is_of_words_sheets(name: &str) -> bool {
+    name.starts_with(WORDS_SHEETS) || name == "strip/folding-guide.pdf"
 }
 
 /// Whether a file below `out/` is a plate.

@@ -108,6 +108,8 @@ pub struct SheetsPlan {
     pub join: JoinKind,
     /// How wide a tab is, or the tissue of a hinge.
     pub tab: Length,
+    /// Whether the author says so.
+    pub tab_asked: bool,
     /// How far art goes under a neighbour at a join.
     pub under_run: Length,
     /// What the press cannot print along the edges of a sheet.
@@ -128,6 +130,7 @@ impl Default for SheetsPlan {
             grain: None,
             join: JoinKind::Tab,
             tab: Length::mm(12),
+            tab_asked: false,
             under_run: Length::mm(3) / 2,
             gripper: Length::mm(5),
             spare: Length::mm(5),

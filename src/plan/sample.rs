@@ -148,7 +148,7 @@ fn keys(answers: &Answers) -> String {
 }
 
 const DEFAULTS: &str = r#"# cover = "self"                # or "boards" (the outside faces are pasted down), "wrapper"
-# first-fold = "mountain"       # the fold after front 1, seen from the front; or "valley"
+# first-fold = "mountain"       # the fold after front 1, seen from the front; or "valley", as with boards
 # turned = "head-to-head"       # how the strip is turned over; or "head-to-foot"
 # reads = "left-to-right"       # or "right-to-left"
 # bleed = "3 mm"
@@ -189,7 +189,8 @@ set-as = "verse"                # or "prose"
 # turnover = "2 em"             # or "right"
 # hang = "quotes"               # none, all
 # opening = "none"              # small-caps, { drop = 2 }
-# ink = "black"                 # reversed-out, { grey = 0 }, { cmyk = [0, 0, 0, 1] }, { rgb = [0, 0, 0] }
+# ink = "black"                 # reversed-out, { grey = 0 }, { cmyk = [0, 0, 0, 1] }, { rgb = [0, 0, 0] },
+#                               # { spot = "Pass Red", cmyk = [0, 1, 0.9, 0] }
 
 [rules]
 # each-panel = "free"           # "stanza", "4 lines"
@@ -249,7 +250,8 @@ fn pictures(answers: &Answers) -> String {
          # [[picture]]\n# name = \"the tunnel\"\n# spans = 1                     # panels, \
          one behind the other; or \"side\" for a whole side\n# whole-spread = false          # true: it \
          begins a spread\n# leaves = {{ head = \"90 mm\" }}   # or boxes, or a mask, as below [[panel]]\n\
-         # art = \"art/tunnel.png\"        # its scan: JPEG, PNG or TIFF\n",
+         # art = \"art/tunnel.png\"        # its scan: JPEG, PNG or TIFF\n\
+         # runs-over = \"0 mm\"             # how far it lies on its neighbours at folds\n",
         answers.pictures
     )
 }
@@ -327,6 +329,7 @@ mod tests {
         assert_eq!(spoken.paper, plain.paper);
         assert_eq!((spoken.score, spoken.stock), (plain.score, plain.stock));
         let placed = SheetsPlan {
+            tab_asked: false,
             place: None,
             ..spoken.sheets
         };

@@ -155,9 +155,9 @@ tables! {
 
     /// A sheet by its sides.
     SheetSides "`size`" {
-        /// One side.
+        /// The sheet's width.
         required width: PaperLength;
-        /// The other.
+        /// The sheet's height.
         required height: PaperLength;
     }
 

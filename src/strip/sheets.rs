@@ -123,13 +123,13 @@ impl Sheets {
         let paper = strip.paper();
         let marks = paper.bleed.max(CLEAR) + MARK;
         let size = laid(strip, plan, marks)?;
+        // Marks lie within what the press can print.
+        let around = (marks + plan.gripper) * 2;
         let longest = match (size.along, plan.longest) {
             (Some(along), Some(longest)) => Some(along.min(longest)),
             (along, longest) => along.or(longest),
         };
-        let room = longest.map_or(LONGEST_PAGE - marks * 2, |along| {
-            along - (marks + plan.gripper) * 2
-        });
+        let room = longest.unwrap_or(LONGEST_PAGE) - around;
         let alone = strip.length() + plan.spare <= room;
         if !alone && room < paper.narrowest() * 2 {
             return Err(too_short(strip, plan, room));
@@ -141,7 +141,7 @@ impl Sheets {
         let longest = longest.fold(Length::ZERO, Length::max);
         let page = match (size.along, size.across) {
             (Some(along), Some(across)) => (along, across),
-            _ => (longest + marks * 2, paper.panel_height + marks * 2),
+            _ => (longest + around, paper.panel_height + around),
         };
         let grain = match size.grain {
             GrainAdvice::CutAcross if page.0 > ROLL => GrainAdvice::Roll,
@@ -384,6 +384,12 @@ fn too_short(strip: &Strip, plan: &SheetsPlan, room: Length) -> Fault {
         );
     } else if plan.join == JoinKind::Doubled {
         fault = fault.help("a doubled join takes the room of a whole panel: a tab takes less");
+    } else if let Some(size) = plan.size.as_ref().filter(|_| plan.grain.is_none()) {
+        fault = fault.help(format!(
+            "a side of {} is too low for the strip with its marks, so it lies along that side: take a larger sheet, or lower \
+             panels",
+            size.short
+        ));
     } else {
         fault = fault.help("take a longer sheet, or narrower panels");
     }

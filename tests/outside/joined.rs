@@ -209,7 +209,7 @@ fn words_stand_on_sheets_as_on_their_layers() {
     let number_of = |value: &Value| value.as_f64().expect("a number");
     let mut compared = 0;
     for sheet in said["sheets"].as_array().expect("sheets") {
-        let pdf = book.join(format!("out/strip/sheet-{}.pdf", sheet["sheet"]));
+        let pdf = book.join(format!("out/strip/words-sheet-{}.pdf", sheet["sheet"]));
         let panel = |at: usize| -> usize {
             let name = sheet["panels"][at].as_str().expect("a name");
             name.trim_start_matches("front ").parse().expect("a number")

@@ -79,12 +79,12 @@ fn the_same_book_gives_the_same_sheets() {
 
 /// A print of one grey, all over or with white on the right.
 fn print(to: &Path, white_right: bool) {
-    let (width, height) = (90, 90);
+    let (width, height) = (900, 900);
     let mut bytes = Vec::new();
     let mut encoder = Encoder::new(&mut bytes, width, height);
     encoder.set_color(ColorType::Grayscale);
     let mut writer = encoder.write_header().expect("a header");
-    let row = (0..width).map(|x| if white_right && x > 60 { 255 } else { 90 });
+    let row = (0..width).map(|x| if white_right && x > 600 { 255 } else { 90 });
     let row: Vec<u8> = row.collect();
     writer
         .write_image_data(&row.repeat(height as usize))
@@ -94,7 +94,7 @@ fn print(to: &Path, white_right: bool) {
     fs::write(to, bytes).expect("written");
 }
 
-/// What is remarked on a book of two prints on neighbouring panels.
+/// What is remarked on the grounds of a book of two prints on neighbouring panels.
 fn remarks(white_right: bool, more: &str, first: &str) -> Vec<String> {
     let temp = temporary();
     let pictures = format!(
@@ -111,6 +111,7 @@ fn remarks(white_right: bool, more: &str, first: &str) -> Vec<String> {
     let remarks = said["remarks"].as_array().expect("remarks").iter();
     remarks
         .map(|remark| remark.as_str().expect("a sentence").to_string())
+        .filter(|remark| remark.contains("ground"))
         .collect()
 }
 

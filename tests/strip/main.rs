@@ -3,6 +3,7 @@
 mod books;
 mod catalogue;
 mod folded;
+mod made;
 mod sheets;
 #[path = "../support/mod.rs"]
 mod support;

@@ -29,7 +29,9 @@ pub fn sheets(book: &Path, more: &[&str]) -> Vec<PathBuf> {
     let mut sheets: Vec<PathBuf> = paths
         .filter(|path| {
             let name = path.file_name().unwrap_or_default().to_string_lossy();
-            name.starts_with("sheet-") || name.starts_with("plate-")
+            ["sheet-", "words-sheet-", "plate-"]
+                .iter()
+                .any(|begin| name.starts_with(begin))
         })
         .collect();
     sheets.sort();

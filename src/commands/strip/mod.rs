@@ -5,7 +5,7 @@ mod told;
 use serde_json::{Value, json};
 
 use super::cli::{Strip as Asked, Voice};
-use super::{Done, speak};
+use super::{Done, speak, written};
 use crate::files::{self, OutputFile, Written};
 use crate::outputs::{self, Scans};
 use crate::workbench::{CutBook, Workbench, grounds_meet, plate_ink};
@@ -27,24 +27,24 @@ pub(super) fn run(asked: &Asked, voice: &Voice) -> Done {
             // Plates of other inks stay.
             let mine = |name: &str| {
                 let file = name.strip_prefix("strip/");
-                file.is_some_and(|file| outputs::is_plate_of(&ink, file))
+                file.is_some_and(|file| outputs::is_plate_of(&ink, asked.mirrored, file))
             };
             let written = files::write_all(&folder, within, &made, mine);
             (made, told, written)
         }
         None => {
             let (made, told) = sheets(&bench, &book, asked)?;
-            let written = files::write_all(&folder, within, &made, outputs::is_of_strip);
+            let mine = match asked.words_only {
+                true => outputs::is_of_words_sheets,
+                false => outputs::is_of_strip,
+            };
+            let written = files::write_all(&folder, within, &made, mine);
             (made, told, written)
         }
     };
     let written = written.map_err(|fault| vec![fault])?;
     drop(progress);
-    for (from, to) in &written.moved_aside {
-        speak::message(&format!(
-            "{from} was not as the program left it: it is kept as {to}, beside the new one."
-        ));
-    }
+    written::tell(&written);
     if voice.json {
         let mut value = value(&book, &written, &told);
         value["folder"] = json!(folder.display().to_string());
@@ -81,7 +81,7 @@ fn sheets(
     };
     let grounds = grounds_meet(book, &scans);
     let told = Told::of_sheets(book, &scans, asked.words_only, &notes, &grounds);
-    let mut made = bench.sheet_files(book, &scans, intent)?;
+    let mut made = bench.sheet_files(book, (!asked.words_only).then_some(&scans), intent)?;
     made.push(bench.guide_file(book, &told.remarks)?);
     Ok((made, told))
 }
@@ -105,10 +105,8 @@ fn value(book: &CutBook, written: &Written, told: &Told) -> Value {
             "width_mm": join.width.as_mm(),
         })
     });
-    json!({
-        "written": written.written,
-        "unchanged": written.unchanged,
-        "removed": written.removed,
+    let mut value = written::value(written);
+    let made = json!({
         "page_mm": [book.sheets.page.0.as_mm(), book.sheets.page.1.as_mm()],
         "sheets": sheets.collect::<Vec<_>>(),
         "joins": joins.collect::<Vec<_>>(),
@@ -116,5 +114,9 @@ fn value(book: &CutBook, written: &Written, told: &Told) -> Value {
         "closed_mm": book.closed.thickness.map(|(least, most)| [least.as_mm(), most.as_mm()]),
         "weight_g": book.closed.weight_mg.map(|weight| weight as f64 / 1000.0),
         "remarks": told.remarks,
-    })
+    });
+    if let (Some(all), Value::Object(made)) = (value.as_object_mut(), made) {
+        all.extend(made);
+    }
+    value
 }

@@ -20,7 +20,10 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
         .filter(|face| strip.sides().contains(&face.side));
     let left = match printed.count() {
         0 => String::new(),
-        pasted => format!(": {all} faces are {}", all - pasted),
+        pasted => format!(
+            ": of {all} faces {} are left for words and art",
+            all - pasted
+        ),
     };
     pages.paragraph(&format!(
         "The outside faces, {}, are pasted down on the boards{left}.",

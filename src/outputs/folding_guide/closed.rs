@@ -17,7 +17,7 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
     let thickness = match closed.thickness {
         Some((least, most)) => format!(
             "{} to {} mm{with}, pressed and lying loose: air and the spring of the folds take up to half as much again (common \
-             practice). Measure the folded dummy before you cut {}.",
+             practice). Measure a folded dummy of the real paper before you cut {}.",
             tenths(least),
             tenths(most),
             match guide.plan.paper.cover {
@@ -26,8 +26,7 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
                 Cover::SelfCover => "a case or a slip for it",
             }
         ),
-        None => "To have it here, give [paper] the key `thickness = \"0.25 mm\"` (of one leaf, as measured), or `grammage` \
-                 and `bulk`."
+        None => "To have it here, give [paper] the key thickness = “0.25 mm” (of one leaf, as measured), or grammage and bulk."
             .to_string(),
     };
     pages.led("Thickness.", &thickness);
@@ -42,7 +41,7 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
             };
             format!("{} g a copy{without}.", decimals(grams, places))
         }
-        None => "To have it here, give [paper] the key `grammage = 200` (in g/m²).".to_string(),
+        None => "To have it here, give [paper] the key grammage = 200 (in g/m²).".to_string(),
     };
     pages.led("Weight.", &weight);
 }

@@ -56,7 +56,8 @@ fn how(guide: &Guide<'_>, first: &Join) -> String {
     let zone = match under_run > Length::ZERO {
         true => format!(
             "What is pasted is bare of ink on both faces, but for {under_run} where the neighbour’s edge will lie: there the \
-             art goes on, so that no white line shows."
+             art goes on, so that no white line shows. Beyond cut edges lies what the strip goes on with, so that a cut that is \
+             off by a little shows nothing."
         ),
         false => "What is pasted is bare of ink on both faces.".to_string(),
     };

@@ -13,13 +13,16 @@ use crate::units::Length;
 pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
     pages.heading("Where to score");
     let cut = match guide.plan.sheets.spare > Length::ZERO {
-        true => "; what the last sheet has beyond its panels stays until the strip is folded",
+        true => {
+            "; of the last sheet the paper between the two marks at its end is spare, and stays until the strip is folded"
+        }
         false => "",
     };
     pages.paragraph(&format!(
-        "First cut each sheet by its marks, all round{cut}. Measure every fold \
-         from that one edge, never from the fold before, so that errors do not add up. Every fold is scored on its outside: \
-         mountains on the front, valleys on the back.",
+        "Score before you cut: outside head and foot each fold has its marks, and a small triangle on the side that it is \
+         scored on. To set a machine, and to check, measure every fold from one edge, the thick one, cut first by its marks; \
+         never from the fold before, so that errors do not add up. Every fold is scored on its outside: mountains on the \
+         front, valleys on the back. Then cut head, foot and the other end by their marks{cut}.",
     ));
     for sheet in &guide.sheets.sheets {
         of_sheet(pages, guide, sheet);

@@ -46,7 +46,7 @@ fn grain(guide: &Guide<'_>) -> String {
             "Cut the sheet so that its grain lies across the strip’s length".to_string()
         }
         GrainAdvice::Roll => "So long a sheet comes from a roll, and paper from a roll has its grain along its length, \
-                              across your folds: it cracks and springs open sooner. Give `longest-sheet` to join the strip \
+                              across your folds: it cracks and springs open sooner. Give longest-sheet to join the strip \
                               from cut sheets, or try it on an offcut first"
             .to_string(),
     };

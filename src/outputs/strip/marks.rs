@@ -1,25 +1,20 @@
 //! Marks outside the trim: where to cut, fold and score, how to register, and what sheet this is.
 
+mod labels;
+
 use super::ForSheets;
-use crate::layout::{LabelStyle, Stands, label};
 use crate::outputs::pdf::{Drawing, Paint};
 use crate::outputs::scans::OnPage;
 use crate::outputs::sheet::{MOUNTAIN, VALLEY};
 use crate::outputs::words::letter;
-use crate::plan::{FoldKind, Ink, PanelName, Side, Turned};
+use crate::plan::{FoldKind, PanelName, Side, Turned};
 use crate::strip::{MARK, Sheet, scored};
-use crate::typeface::Stress;
-use crate::units::{Length, PageSpace, PanelPoint};
+use crate::units::Length;
+use labels::SLUG;
 
 /// Register marks: the ring's radius, and how far the cross goes beyond it.
 const RING: Length = Length::from_units(Length::mm(3).units() / 2);
 const CROSS: Length = Length::mm(1);
-/// The slug's size in points, and the least one.
-const SLUG: i64 = 6;
-const LEAST: i64 = 4;
-/// How far words keep from the folds beside them.
-const INSET: Length = Length::mm(4);
-const LEGEND: &str = "dashed: valley · dash-dot: mountain · triangle: score on this side";
 
 /// Draws the marks of one side of a sheet.
 pub(super) struct Marks<'a> {
@@ -59,6 +54,7 @@ impl<'a> Marks<'a> {
         self.crossovers(drawings);
         self.slug(slug, drawings);
         self.tabs(drawings);
+        self.spare(drawings);
     }
 
     /// Where the paper ends on the page with what is spare: left and right.
@@ -207,91 +203,5 @@ impl<'a> Marks<'a> {
             let x = edge + (self.off + MARK / 2) * out - Length::mm(1);
             self.words(&letter(at), (x, y + Length::mm(4)), SLUG, drawings);
         }
-    }
-
-    /// The title, the sheet and the side, below the first panel from the left; below the last one what the marks mean.
-    fn slug(&self, slug: &str, drawings: &mut Vec<Drawing<'_>>) {
-        let strip = &self.asked.layout.strip;
-        let ends = [self.sheet.panels.0, self.sheet.panels.1].map(|number| {
-            let panel = PanelName::front(number);
-            let from = strip.left_of(panel);
-            self.on.stretch(from, from + strip.width_of(panel))
-        });
-        let (first, last) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
-        self.fitted(slug, first, drawings);
-        if last != first && self.wide(LEGEND, LEAST) < last.1 - INSET * 2 {
-            self.fitted(LEGEND, last, drawings);
-        }
-    }
-
-    /// Words below a panel, or above it where crosses are below, as small as they need to be.
-    fn fitted(&self, slug: &str, (left, width): (Length, Length), drawings: &mut Vec<Drawing<'_>>) {
-        let out = self.off + MARK / 2;
-        let middle = match self.heads_at_feet() {
-            false => self.foot - out,
-            true => self.head + out,
-        };
-        let at = (left + INSET, middle - Length::mm(1));
-        let room = width - INSET * 2;
-        let mut points = SLUG;
-        while points > LEAST && self.wide(slug, points) > room {
-            points -= 1;
-        }
-        let mut shown: String = slug.to_string();
-        let mut rest = slug.chars();
-        // The end says which sheet and side it is: a long title gives way.
-        while self.wide(&shown, points) > room && rest.next().is_some() {
-            shown = format!("…{}", rest.as_str().trim_start());
-        }
-        self.words(&shown, at, points, drawings);
-    }
-
-    /// The number of a join below its tab.
-    fn tabs(&self, drawings: &mut Vec<Drawing<'_>>) {
-        let (from, to) = self.sheet.cut();
-        let (own_from, own_to) = (self.sheet.from, self.sheet.to);
-        for (number, join) in (1..).zip(&self.asked.sheets.joins) {
-            let zone = if join.along == own_from && from < own_from {
-                (from, own_from)
-            } else if join.along == own_to && own_to < to {
-                (own_to, to)
-            } else {
-                continue;
-            };
-            let (left, width) = self.on.stretch(zone.0, zone.1);
-            let words = format!("tab {number}");
-            let x = left + width / 2 - self.wide(&words, LEAST + 1) / 2;
-            let at = (x, self.foot - self.off - MARK / 2 - Length::mm(1));
-            self.words(&words, at, LEAST + 1, drawings);
-        }
-    }
-
-    fn wide(&self, words: &str, points: i64) -> Length {
-        self.set(words, (Length::ZERO, Length::ZERO), points).width
-    }
-
-    fn set(&self, words: &str, at: (Length, Length), points: i64) -> crate::layout::LaidLine {
-        let style = LabelStyle {
-            size: Length::pt(points),
-            stress: Stress::Plain,
-            grey: 0,
-            stands: Stands::From,
-        };
-        let point = PanelPoint { x: at.0, y: -at.1 };
-        let mut line = label(self.asked.typeface, words, point, style);
-        line.ink = Ink::Black;
-        line
-    }
-
-    fn words(
-        &self,
-        words: &str,
-        at: (Length, Length),
-        points: i64,
-        drawings: &mut Vec<Drawing<'_>>,
-    ) {
-        let space = PageSpace::placed(Length::ZERO, Length::ZERO, (1, 1));
-        let line = Box::new(self.set(words, at, points));
-        drawings.push(Drawing::Label { line, space });
     }
 }

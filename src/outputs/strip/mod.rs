@@ -29,6 +29,8 @@ pub struct ForSheets<'a> {
     pub crossovers: &'a [Crossover],
     /// What marks are labelled in.
     pub typeface: &'a Typeface,
+    /// Whether words and marks alone are asked for.
+    pub words_only: bool,
     /// The printing condition, where the files are to be PDF/X-4.
     pub intent: Option<OutputIntent>,
 }
@@ -45,7 +47,7 @@ pub struct OutputIntent {
 
 /// A print sheet.
 pub struct PrintSheet {
-    /// Its file name: `sheet-1.pdf`.
+    /// Its file name: `sheet-1.pdf`, or `words-sheet-1.pdf` without art.
     pub name: String,
     /// The file.
     pub bytes: Vec<u8>,
@@ -83,7 +85,8 @@ pub fn print_sheets(asked: &ForSheets<'_>) -> Result<Vec<PrintSheet>, CannotWrit
         };
         Ok(PrintSheet {
             name: format!(
-                "sheet-{}.pdf",
+                "{}sheet-{}.pdf",
+                if asked.words_only { "words-" } else { "" },
                 numbered(sheet.number, asked.sheets.sheets.len())
             ),
             bytes: write(&document)?,
@@ -150,7 +153,12 @@ fn page<'a>(asked: &'a ForSheets<'a>, sheet: &'a Sheet, side: Side) -> Page<'a> 
     drawings.extend(drawn_words(asked, sheet, &on));
     drawings.push(Drawing::End);
     drawings.push(Drawing::Begin(Within::Group(Group::Marks)));
-    let label = format!("{} · {}", title(asked, sheet), side.word());
+    let alone = if asked.words_only {
+        " · words only"
+    } else {
+        ""
+    };
+    let label = format!("{} · {}{alone}", title(asked, sheet), side.word());
     Marks::new(asked, sheet, &on, Paint::Registration).draw(&label, &mut drawings);
     drawings.push(Drawing::End);
     Page {

@@ -66,10 +66,12 @@ fn begin_of(ink: &str) -> String {
     format!("plate-{ink}-")
 }
 
-/// Whether a file of `strip/` is a plate of that ink.
-pub fn is_plate_of(ink: &str, file: &str) -> bool {
+/// Whether a file of `strip/` is a plate of that ink, mirrored or not as asked.
+pub fn is_plate_of(ink: &str, mirrored: bool, file: &str) -> bool {
+    let end = if mirrored { MIRRORED } else { "" };
     let rest = file.strip_prefix(&begin_of(ink));
-    let parts = rest.and_then(|rest| rest.strip_suffix(".pdf")?.split_once('-'));
+    let rest = rest.and_then(|rest| rest.strip_suffix(".pdf")?.strip_suffix(end));
+    let parts = rest.and_then(|rest| rest.split_once('-'));
     parts.is_some_and(|(number, side)| {
         let is_side = [Side::Front, Side::Back]
             .iter()
@@ -131,7 +133,7 @@ pub fn plates(
                 printing: Some(Printing { duplex: None }),
             };
             made.push(Plate {
-                name: file_name(name, sheet.number, count, side),
+                name: file_name(name, sheet.number, count, side, mirrored),
                 bytes: write(&document)?,
                 words: shown,
             });
@@ -140,10 +142,14 @@ pub fn plates(
     Ok(made)
 }
 
-fn file_name(ink: &str, sheet: usize, of: usize, side: Side) -> String {
+fn file_name(ink: &str, sheet: usize, of: usize, side: Side, mirrored: bool) -> String {
     let begin = begin_of(ink);
-    format!("{begin}{}-{}.pdf", numbered(sheet, of), side.word())
+    let end = if mirrored { MIRRORED } else { "" };
+    format!("{begin}{}-{}{end}.pdf", numbered(sheet, of), side.word())
 }
+
+/// How the names of mirrored plates end.
+const MIRRORED: &str = "-mirrored";
 
 /// A layout with the lines of one ink alone, in black.
 fn one_ink(layout: &Layout, name: &str) -> Layout {

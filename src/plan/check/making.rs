@@ -210,6 +210,7 @@ pub fn check_sheets(
         Length::mm(50),
         &mut plan.spare,
     );
+    plan.tab_asked = sheets.tab.is_some();
     let narrowest = strip.narrowest();
     if let (Some(at), Some(narrowest)) = (&sheets.tab, narrowest)
         && plan.tab >= narrowest

@@ -17,7 +17,7 @@ use crate::outputs::{
     Backs, Dummy, ForDummy, ForSheets, Guide, OutputIntent, Scans, dummy, folding_guide,
     print_sheets,
 };
-use crate::plan::{JoinKind, PanelName, Plan, Role, SheetSize, Side};
+use crate::plan::{JoinKind, PanelName, Plan, Role, SheetSize, SheetsPlan, Side};
 use crate::proofs;
 use crate::strip::{Carried, Closed, Join, Sheets};
 use crate::typeface::Typeface;
@@ -33,6 +33,8 @@ pub struct CutBook {
     pub sheets: Sheets,
     /// The closed book.
     pub closed: Closed,
+    /// Whether there would be fewer sheets without paper to spare at the strip's end.
+    pub spare_costs_a_sheet: bool,
 }
 
 impl Workbench {
@@ -46,7 +48,16 @@ impl Workbench {
         let layout = self.lay_out_book(&texts, Heeds::All)?;
         let sheets = sheets(&layout, &plan)?;
         let closed = Closed::new(&plan, &layout.strip, &sheets);
+        let without = SheetsPlan {
+            spare: Length::ZERO,
+            ..plan.sheets.clone()
+        };
+        let without = Sheets::new(&layout.strip, &without, &Carried::nothing());
+        let fewer = without.is_ok_and(|without| without.sheets.len() < sheets.sheets.len());
+        let nothing = Sheets::new(&layout.strip, &plan.sheets, &Carried::nothing());
+        let as_few = nothing.is_ok_and(|nothing| nothing.sheets.len() == sheets.sheets.len());
         Ok(CutBook {
+            spare_costs_a_sheet: fewer && as_few && plan.sheets.spare > Length::ZERO,
             layout,
             plan,
             sheets,
@@ -134,14 +145,14 @@ impl Workbench {
         Err(faults)
     }
 
-    /// The print sheets, each read back and proved to hold its words.
+    /// The print sheets, each read back and proved to hold its words; without scans, of words and marks alone.
     ///
     /// # Errors
     /// A font that cannot be subset, or a file that does not read back as it should.
     pub fn sheet_files(
         &self,
         book: &CutBook,
-        scans: &Scans,
+        scans: Option<&Scans>,
         intent: Option<OutputIntent>,
     ) -> Result<Vec<OutputFile>, Faults> {
         let typeface = self.label_typeface()?;
@@ -178,16 +189,20 @@ impl Workbench {
     }
 }
 
+/// What words alone are printed with.
+static NO_SCANS: Scans = Scans::new();
+
 fn for_sheets<'a>(
     book: &'a CutBook,
-    scans: &'a Scans,
+    scans: Option<&'a Scans>,
     typeface: &'a Typeface,
     intent: Option<OutputIntent>,
 ) -> ForSheets<'a> {
     ForSheets {
         layout: &book.layout,
         sheets: &book.sheets,
-        scans,
+        scans: scans.unwrap_or(&NO_SCANS),
+        words_only: scans.is_none(),
         crossovers: &book.plan.crossovers,
         typeface,
         intent,
@@ -214,6 +229,9 @@ fn words_along(layout: &Layout) -> Vec<(Side, Length, Length)> {
     found
 }
 
+/// Tabs, and tissues of hinges, that are tried where the usual ones would lie over words.
+const NARROWER: [Length; 2] = [Length::mm(10), Length::mm(8)];
+
 fn sheets(layout: &Layout, plan: &Plan) -> Result<Sheets, Faults> {
     let strip = &layout.strip;
     let words = words_along(layout);
@@ -230,7 +248,23 @@ fn sheets(layout: &Layout, plan: &Plan) -> Result<Sheets, Faults> {
         words: &lie,
         blank: &blank,
     };
-    let sheets = Sheets::new(strip, &plan.sheets, &carried).map_err(|fault| vec![fault])?;
+    let mut sheets = Sheets::new(strip, &plan.sheets, &carried).map_err(|fault| vec![fault])?;
+    // Where the author does not say how wide tabs are, they may be narrower rather than lie over words.
+    let narrower = NARROWER.iter().filter(|_| !plan.sheets.tab_asked);
+    for &tab in narrower {
+        if sheets.words_in_joins.is_empty() || plan.sheets.join == JoinKind::Doubled {
+            break;
+        }
+        let narrow = SheetsPlan {
+            tab,
+            ..plan.sheets.clone()
+        };
+        if let Ok(other) = Sheets::new(strip, &narrow, &carried)
+            && other.words_in_joins.is_empty()
+        {
+            sheets = other;
+        }
+    }
     let over = sheets.words_in_joins.iter();
     let faults: Faults = over.map(|join| over_words(layout, plan, join)).collect();
     match faults.is_empty() {

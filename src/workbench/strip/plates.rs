@@ -5,7 +5,7 @@ use super::{CutBook, for_sheets, proved};
 use crate::fault::{Fault, Faults};
 use crate::files::OutputFile;
 use crate::layout::Layout;
-use crate::outputs::{Scans, plate_inks, plates};
+use crate::outputs::{plate_inks, plates};
 
 impl Workbench {
     /// The plates of one ink, each read back.
@@ -19,8 +19,7 @@ impl Workbench {
         mirrored: bool,
     ) -> Result<Vec<OutputFile>, Faults> {
         let typeface = self.label_typeface()?;
-        let none = Scans::new();
-        let asked = for_sheets(book, &none, &typeface, None);
+        let asked = for_sheets(book, None, &typeface, None);
         let made = plates(&asked, ink, mirrored).map_err(|error| vec![cannot(&error)])?;
         let files = made.into_iter().map(|plate| {
             proved(&plate.bytes, &plate.words, &plate.name)?;

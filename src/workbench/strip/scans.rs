@@ -67,7 +67,15 @@ impl Workbench {
                     if fit == Fit::Trimmed && paper.bleed > Length::ZERO {
                         notes.push(ScanNote {
                             picture: planned.name.clone(),
-                            note: "it has no bleed, so a cut that is off by a little shows white at head or foot"
+                            note: "no bleed, so that a cut that is off by a little shows white at head or foot"
+                                .to_string(),
+                        });
+                    }
+                    if fit == Fit::WithBleed && either_way((width, paper.panel_height), paper.bleed)
+                    {
+                        notes.push(ScanNote {
+                            picture: planned.name.clone(),
+                            note: "taken to have its bleed around it, for the place has the same shape with it and without"
                                 .to_string(),
                         });
                     }
@@ -90,6 +98,13 @@ impl Workbench {
             false => Err(faults),
         }
     }
+}
+
+/// Whether a place has the same shape with its bleed as without, within a hundredth.
+fn either_way((width, height): (Length, Length), bleed: Length) -> bool {
+    let shape = |more: Length| (width + more).units() as f64 / (height + more).units() as f64;
+    let (trimmed, full) = (shape(Length::ZERO), shape(bleed * 2));
+    bleed > Length::ZERO && (trimmed / full - 1.0).abs() < 0.01
 }
 
 /// Folds where a ground stops beside another ground: there is no bleed at a fold. Where the plan says that a motif crosses
