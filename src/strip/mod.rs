@@ -6,15 +6,18 @@
 
 mod closed;
 mod covers;
+mod flip;
 mod folding;
 mod joins;
+mod laid;
 mod sheets;
 
 pub use closed::Closed;
 pub use covers::{Board, Boards, Wrapper};
+pub use flip::Flip;
 pub use folding::{Scored, order, scored};
 pub use joins::{Carried, Join};
-pub use sheets::{Flip, GrainAdvice, LONGEST_PAGE, MARK, Sheet, Sheets};
+pub use sheets::{GrainAdvice, LONGEST_PAGE, MARK, Sheet, Sheets};
 
 use crate::plan::{Crossover, FoldKind, PanelName, Paper, Reads, Side, Sides, Turned};
 use crate::units::Length;

@@ -36,10 +36,11 @@ use crate::lines::{self, Remembered, SetLines};
 use crate::manuscript::{Manuscript, has_readings};
 use crate::outputs::{self, CannotWrite, WordsAs};
 use crate::panels::{Division, PartDivision};
-use crate::plan::{self, Plan, ShapeAsked};
+use crate::plan::{self, Plan, ShapeAsked, WrapperPlan};
 use crate::proofs;
 use crate::strip::Strip;
 use crate::typeface::{Shelf, Typeface};
+use crate::units::Length;
 
 /// The plan's file name in a book's folder.
 pub const PLAN_FILE: &str = "concertina.toml";
@@ -423,6 +424,7 @@ fn without_rules(plan: &Plan) -> Plan {
         stock: Default::default(),
         score: Default::default(),
         boards: Default::default(),
+        wrapper: WrapperPlan::Folded { flap: Length::ZERO },
         sheets: Default::default(),
         crossovers: Vec::new(),
         ..plan.clone()

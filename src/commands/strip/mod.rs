@@ -1,5 +1,6 @@
 //! `versefold strip`: the print sheets, the folding guide, and plates.
 
+mod looked;
 mod told;
 
 use serde_json::{Value, json};

@@ -310,6 +310,14 @@ fn folds_lie_where_the_panels_widths_add_up_to() {
                 drift < 10 || drift > Length::mm(100).units(),
                 "{name}: {fold} stands out of line"
             );
+            // What is scored from the front stands in the column at the left.
+            if let [Some(front), Some(back)] = columns {
+                let apart = back - front;
+                assert!(
+                    apart > Length::ZERO || apart < -Length::mm(100),
+                    "{name}: {fold} is scored on the wrong side"
+                );
+            }
             let has_tab = row.get(3).is_some_and(|(words, _)| words == "its tab");
             assert_eq!(has_tab, k + 1 == sheet.1 || k == sheet.2, "{name}: {fold}");
             seen.push(k);

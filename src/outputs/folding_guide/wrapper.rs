@@ -35,7 +35,8 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
             .to_string(),
     };
     pages.paragraph(&format!(
-        "{kind}. Cut it {} long and {} high, with the grain from head to tail. {spine}",
+        "{kind}. Cut it {} long and {} high, with the grain from head to tail. {spine} Cut one \
+         from scrap first: it must slide on and off.",
         cut.along(wrapper.pieces.len(), " mm"),
         wrapper.height
     ));
