@@ -6,7 +6,7 @@
 //!
 //! ```text
 //! manuscript ─┐
-//! plan ───────┼─► lines ─► panels ─► layout ─► outputs (layers, contact sheet, layout.json)
+//! plan ───────┼─► lines ─► panels ─► layout ─► outputs (layers, sheets, dummy, json)
 //! typeface ───┤              ▲          ▲          │
 //! strip ──────┴──────────────┴──────────┘          └─► read back
 //! ```
@@ -22,7 +22,8 @@
 //!   [`Plan`](plan::Plan).
 //! - [`art`]: what an author's picture file is: [`Art`](art::Art), a scan ready for a PDF; [`Mask`](art::Mask),
 //!   where it is white.
-//! - [`strip`]: folds, spreads, outside faces, what lies behind what: [`Strip`](strip::Strip).
+//! - [`strip`]: folds, spreads, outside faces, what lies behind what: [`Strip`](strip::Strip); how it is cut and joined:
+//!   [`Sheets`](strip::Sheets).
 //! - [`typeface`]: font files, shaping, directions, outlines, where words may be divided:
 //!   [`Typeface`](typeface::Typeface).
 //! - [`lines`]: every verse line and every paragraph set to every measure that the plan uses, once, before the
@@ -50,7 +51,10 @@
 //!   tests `layers` and, with other readers, `outside`)
 //! - No division that keeps the hard rules costs less than the one that is given, unless the answer says that
 //!   this is not proved. (test `division`: equal to brute force)
-//! - The same book gives the same bytes. (test `layers`)
+//! - The sheets cover the strip exactly once, with as few joins over words and then as few sheets as can be; front and
+//!   back lie in register. (test `strip`: equal to brute force; `outside`: drawn by another reader, and dummies cut out,
+//!   joined and folded by what is printed on them)
+//! - The same book gives the same bytes. (tests `layers` and `strip`)
 //! - Layers of panels that are passed for press keep their bytes while their own words are untouched; chosen breaks
 //!   survive every correction that does not touch them. (test `corrections`)
 //! - Files are written whole or not at all, and nothing of the author's is overwritten. (tests of [`files`],
@@ -61,7 +65,9 @@
 //! - Lines run across the panel, from the left or from the right; none runs down it.
 //! - Words are divided with hyphens in prose alone, and only in languages whose patterns may be passed on (see
 //!   `LICENSE-PATTERNS.md`).
-//! - Pictures are placed and named, not drawn; one that stands on several panels stands on one side.
+//! - Pictures are drawn on print sheets and dummies, where the plan names their scans; elsewhere they are placed and
+//!   named. One that stands on several panels stands on one side.
+//! - Each sheet of the press carries one stretch of the strip; several are not laid beside each other on one.
 //! - On a line of a mask words stand in one stretch, the widest; what is white beyond a hole stays empty.
 //! - A side has at most 400 panels, a panel at most one picture.
 //!
