@@ -287,7 +287,7 @@ pub(super) struct Dummy {
     /// The printer's paper: A4, A3, letter, or another sheet by name
     #[arg(long, value_name = "SHEET", default_value = "A4", value_parser = paper)]
     pub paper: SheetSize,
-    /// How the backs come behind the fronts: printed on both sides, pasted behind, or none; without it, printed
+    /// How the backs come behind the fronts: printed on both sides, pasted behind, or none
     #[arg(long, value_name = "HOW", default_value = "printed")]
     pub backs: BacksAsked,
     /// The folder to write to; without it, out/ in the book's folder
