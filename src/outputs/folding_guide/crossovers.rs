@@ -51,6 +51,13 @@ impl Mark {
         }
         let look = Look::SMALL_BOLD;
         let y = (self.top + self.foot) / 2 - look.size() / 3;
+        // The panel's words may stand there.
+        let wide = look.size() * self.letter.len() as i64 * 3 / 4 + off * 2;
+        let white = match self.at_right {
+            true => left - wide,
+            false => left + THICK,
+        };
+        pages.boxed([white, y - off, wide, look.size()], Some(1.0), None);
         match self.at_right {
             true => pages.ending(&self.letter, (left - off, y), look),
             false => {
