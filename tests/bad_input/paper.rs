@@ -270,3 +270,33 @@ fn scans_that_cannot_be_printed_are_told() {
         assert!(said.contains("concertina.toml:12:7"), "{said}");
     }
 }
+
+/// 105 × 148 mm at 300 to the inch are 1240 × 1748 pixels; with 3 mm of bleed 1311 × 1819.
+#[test]
+fn a_trimmed_scan_has_nothing_that_runs_over() {
+    for (width, height, told) in [(1240, 1748, true), (1311, 1819, false)] {
+        let temp = temporary();
+        let more = "\n[[picture]]\nname = \"the hut\"\nart = \"hut.png\"\nruns-over = \"1.5 mm\"\n";
+        let verse = format!("{VERSE}[picture: the hut]\n");
+        write_book(temp.path(), &plan("", more), verse);
+        fs::write(temp.path().join("hut.png"), grey(width, height, true)).expect("written");
+        if told {
+            let said = both(temp.path());
+            assert!(
+                said.contains("nothing that could run over a fold"),
+                "{said}"
+            );
+        } else {
+            super::run_in(temp.path(), &["strip"]).done();
+        }
+    }
+    let said = said_of(
+        "",
+        "\n[[picture]]\nname = \"the hut\"\nart = \"hut.png\"\nruns-over = \"4 mm\"\n",
+        &["strip"],
+    );
+    assert!(
+        said.contains("`runs-over` must be at most the bleed"),
+        "{said}"
+    );
+}

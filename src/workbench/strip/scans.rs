@@ -1,12 +1,16 @@
 //! The scans of a book's pictures, and where their grounds meet.
 
+use std::path::Path;
+
+use rayon::prelude::*;
+
 use super::super::Workbench;
 use super::CutBook;
 use crate::art::{Art, Edge, Fit, fit};
 use crate::fault::{Fault, Faults};
 use crate::layout::{LaidPanel, Layout};
 use crate::outputs::{Scan, Scans};
-use crate::plan::{PanelName, Plan};
+use crate::plan::{PanelName, PicturePlan, Plan};
 use crate::units::Length;
 
 /// Two grounds that stop at one fold, side by side.
@@ -28,69 +32,28 @@ pub struct ScanNote {
 }
 
 impl Workbench {
-    /// Reads the scans that the plan names for pictures of the layout.
+    /// Reads the scans that the plan names for pictures of the layout, on all cores: each by itself, so that nothing
+    /// depends on their order.
     ///
     /// # Errors
     /// Every file that is missing, damaged, too large, no picture, or of another shape than its panels.
     pub fn scans(&self, plan: &Plan, layout: &Layout) -> Result<(Scans, Vec<ScanNote>), Faults> {
+        let folder = self.folder.as_path();
+        let read = plan.pictures.par_iter();
+        let read: Vec<_> = read.map(|planned| scan(folder, planned, layout)).collect();
         let (mut scans, mut notes, mut faults) = (Scans::new(), Vec::new(), Vec::new());
-        let strip = &layout.strip;
-        for planned in &plan.pictures {
-            let Some(asked) = &planned.art else {
-                continue;
-            };
-            let name = asked.file.display().to_string();
-            let mut tell = |fault: Fault| faults.push(fault.at(asked.place.clone()));
-            let art = match Art::read(&self.folder.join(&asked.file), &name) {
-                Ok(art) => art,
-                Err(fault) => {
-                    tell(fault);
-                    continue;
-                }
-            };
-            let on = |panel: &&LaidPanel| panel.picture.as_ref() == Some(&planned.name);
-            let Some(panel) = layout.panels.iter().find(on) else {
-                continue;
-            };
-            let widths = panel.picture_panels.iter();
-            let width: Length = widths.map(|&panel| strip.width_of(panel)).sum();
-            let paper = strip.paper();
-            match fit(&art, &name, (width, paper.panel_height), paper.bleed) {
-                Ok(Fit::Trimmed) if planned.runs_over > Length::ZERO => {
-                    let what = format!(
-                        "`{name}` is as large as its place when that is trimmed: it has nothing that could run over a fold"
-                    );
-                    let fault = Fault::new("runs-over", what);
-                    tell(fault.help("give it its bleed on all sides, or leave `runs-over` out"));
-                }
-                Ok(fit) => {
-                    if fit == Fit::Trimmed && paper.bleed > Length::ZERO {
-                        notes.push(ScanNote {
-                            picture: planned.name.clone(),
-                            note: "no bleed, so that a cut that is off by a little shows white at head or foot"
-                                .to_string(),
-                        });
-                    }
-                    if fit == Fit::WithBleed && either_way((width, paper.panel_height), paper.bleed)
-                    {
-                        notes.push(ScanNote {
-                            picture: planned.name.clone(),
-                            note: "taken to have its bleed around it, for the place has the same shape with it and without"
-                                .to_string(),
-                        });
-                    }
-                    notes.extend(art.notes().iter().map(|note| ScanNote {
-                        picture: planned.name.clone(),
-                        note: note.to_string(),
+        for (planned, read) in plan.pictures.iter().zip(read) {
+            match read {
+                Ok(None) => {}
+                Ok(Some((scan, said))) => {
+                    let picture = planned.name.clone();
+                    notes.extend(said.into_iter().map(|note| ScanNote {
+                        picture: picture.clone(),
+                        note,
                     }));
-                    let scan = Scan {
-                        art,
-                        fit,
-                        runs_over: planned.runs_over,
-                    };
-                    scans.insert(planned.name.clone(), scan);
+                    scans.insert(picture, scan);
                 }
-                Err(fault) => tell(fault),
+                Err(fault) => faults.push(fault),
             }
         }
         match faults.is_empty() {
@@ -98,6 +61,51 @@ impl Workbench {
             false => Err(faults),
         }
     }
+}
+
+/// The scan of a picture and what is to be said of it; nothing where the plan names none, or where the picture stands
+/// nowhere.
+fn scan(
+    folder: &Path,
+    planned: &PicturePlan,
+    layout: &Layout,
+) -> Result<Option<(Scan, Vec<String>)>, Fault> {
+    let on = |panel: &&LaidPanel| panel.picture.as_ref() == Some(&planned.name);
+    let panel = layout.panels.iter().find(on);
+    let Some((asked, panel)) = planned.art.as_ref().zip(panel) else {
+        return Ok(None);
+    };
+    let there = |fault: Fault| fault.at(asked.place.clone());
+    let name = asked.file.display().to_string();
+    let art = Art::read(&folder.join(&asked.file), &name).map_err(there)?;
+    let widths = panel.picture_panels.iter();
+    let width: Length = widths.map(|&panel| layout.strip.width_of(panel)).sum();
+    let paper = layout.strip.paper();
+    let size = (width, paper.panel_height);
+    let fit = fit(&art, &name, size, paper.bleed).map_err(there)?;
+    if fit == Fit::Trimmed && planned.runs_over > Length::ZERO {
+        let what = format!(
+            "`{name}` is as large as its place when that is trimmed: it has nothing that could run over a fold"
+        );
+        let help = "give it its bleed on all sides, or leave `runs-over` out";
+        return Err(there(Fault::new("runs-over", what).help(help)));
+    }
+    let mut notes = Vec::new();
+    if fit == Fit::Trimmed && paper.bleed > Length::ZERO {
+        let note = "no bleed, so that a cut that is off by a little shows white at head or foot";
+        notes.push(note.to_string());
+    }
+    if fit == Fit::WithBleed && either_way(size, paper.bleed) {
+        let note = "taken to have its bleed around it, for the place has the same shape with it and without";
+        notes.push(note.to_string());
+    }
+    notes.extend(art.notes().iter().map(ToString::to_string));
+    let scan = Scan {
+        art,
+        fit,
+        runs_over: planned.runs_over,
+    };
+    Ok(Some((scan, notes)))
 }
 
 /// Whether a place has the same shape with its bleed as without, within a hundredth.
