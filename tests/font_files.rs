@@ -1,7 +1,6 @@
 //! Font files that authors bring: what is said of those that cannot be used, and that no damaged one makes
 //! the program panic.
 
-#[path = "font_files/damage.rs"]
 mod damage;
 
 use std::fs;

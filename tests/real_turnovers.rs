@@ -4,13 +4,11 @@
 //! The texts are those of `tests/texts`; where `VERSEFOLD_TEXTS` names a folder, its shorter verse texts are
 //! set too, at every tenth measure.
 
-#[path = "support/mod.rs"]
-mod support;
 
 use std::collections::HashMap;
 use std::ops::Range;
 
-use support::texts::{Text, verse};
+use crate::support::texts::{Text, verse};
 use versefold::fault::Source;
 use versefold::lines::{Break, Giving, Piece, Row, SetPart, begins_phrase, breaks, may_begin, set};
 use versefold::manuscript::{Manuscript, escape};

@@ -1,7 +1,6 @@
 //! The JSON Schema that lies beside the demo is the one that the program reads plans by. `UPDATE=1` writes it
 //! anew.
 
-mod support;
 
 use std::path::Path;
 

@@ -1,11 +1,8 @@
 //! Shaping word by word gives what shaping whole lines gives: the glyphs, clusters, advances and offsets of
 //! C HarfBuzz (the files in `tests/shaping`, written by its `hb-shape`) and of its Rust port harfrust.
 
-#[path = "shaping/line.rs"]
 mod line;
-#[path = "shaping/lines_of.rs"]
 mod lines_of;
-#[path = "shaping/reference.rs"]
 mod reference;
 
 use std::collections::HashMap;

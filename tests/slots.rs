@@ -1,8 +1,6 @@
 //! Words that follow shapes: every line of verse on every slot of random boxes stands as a plain re-statement of the
 //! rules says, and in random masks every word of verse and prose stands in the white.
 
-#[path = "support/mod.rs"]
-mod support;
 
 use std::fmt::Write;
 

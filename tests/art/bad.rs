@@ -3,8 +3,8 @@
 use jpeg_encoder::ColorType;
 use png::{BitDepth, ColorType as PngColour};
 
-use crate::files::{SIZE, jpeg, png, slopes, tiff};
-use crate::read;
+use crate::art::files::{SIZE, jpeg, png, slopes, tiff};
+use crate::art::read;
 
 /// The file's name, its bytes, the fault's word, and what its sentence or its help says.
 pub type Row = (&'static str, Vec<u8>, &'static str, &'static str);

@@ -4,10 +4,10 @@ use jpeg_encoder::ColorType;
 use png::{BitDepth, ColorType as PngColour};
 use versefold::art::Art;
 
-use crate::bad::{check, grey_png, of_rgb, rgb_jpeg};
-use crate::files::{SIZE, jpeg, slopes, tiff};
-use crate::lossless::lossless;
-use crate::read;
+use crate::art::bad::{check, grey_png, of_rgb, rgb_jpeg};
+use crate::art::files::{SIZE, jpeg, slopes, tiff};
+use crate::art::lossless::lossless;
+use crate::art::read;
 
 /// Headers that tell of more than any scan has; hardly a byte follows them.
 #[test]
@@ -120,9 +120,9 @@ fn jpeg_within_tiff_is_unpacked_and_must_be_whole() {
     let tags: &[(u16, &[u16])] = &[(258, &[8]), (262, &[1]), (259, &[7])];
     let whole = tiff(true, SIZE, tags, std::slice::from_ref(&grey));
     let art = read("a.tif", &whole).expect("a picture");
-    let pdf = crate::pdf_of(&[&art]);
-    let image = crate::images(&pdf)[0];
-    assert_eq!(crate::named(&image.dict, b"Filter"), b"FlateDecode");
+    let pdf = crate::art::pdf_of(&[&art]);
+    let image = crate::art::images(&pdf)[0];
+    assert_eq!(crate::art::named(&image.dict, b"Filter"), b"FlateDecode");
     // Its piece would reach beyond the end.
     let count = whole
         .windows(4)

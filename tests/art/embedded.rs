@@ -5,9 +5,9 @@ use lopdf::{Object, Stream};
 use versefold::art::Edge;
 use versefold::units::Length;
 
-use crate::files::{self, SIZE, jpeg, slopes};
-use crate::lossless::lossless;
-use crate::{images, mask, named, number, pdf_of, read};
+use crate::art::files::{self, SIZE, jpeg, slopes};
+use crate::art::lossless::lossless;
+use crate::art::{images, mask, named, number, pdf_of, read};
 
 #[test]
 fn what_is_packed_without_loss_has_the_same_samples() {

@@ -3,8 +3,8 @@
 use versefold::art::Edge;
 use versefold::units::Length;
 
-use crate::files::{png, tiff};
-use crate::read;
+use crate::art::files::{png, tiff};
+use crate::art::read;
 
 /// 100 × 80 pixels of red, green and blue, each pixel by what it is asked.
 fn painted(paint: impl Fn(u32, u32) -> [u8; 3]) -> versefold::art::Art {

@@ -3,9 +3,9 @@
 use jpeg_encoder::ColorType;
 use proptest::prelude::*;
 
-use crate::files::{jpeg, slopes};
-use crate::lossless::lossless;
-use crate::read;
+use crate::art::files::{jpeg, slopes};
+use crate::art::lossless::lossless;
+use crate::art::read;
 
 fn every_file() -> Vec<(&'static str, Vec<u8>)> {
     let mut files: Vec<_> = lossless()

@@ -4,8 +4,8 @@ use jpeg_encoder::ColorType;
 use lopdf::{Document, Stream};
 use versefold::art::{Art, Note, Profile, ProfileSpace};
 
-use crate::files::{SIZE, jpeg, png, slopes, tiff};
-use crate::{images, named, number, pdf_of, read};
+use crate::art::files::{SIZE, jpeg, png, slopes, tiff};
+use crate::art::{images, named, number, pdf_of, read};
 
 /// A profile as short as can be: a header, and one tag of `text`.
 pub fn profile(class: &[u8; 4], space: &[u8; 4], text: &str) -> Vec<u8> {

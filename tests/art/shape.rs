@@ -3,13 +3,13 @@
 use versefold::art::{Art, Fit, fit, pixels_at};
 use versefold::units::{Length, decimals};
 
-use crate::read;
+use crate::art::read;
 
 /// A black picture of that size.
 fn sized(width: u32, height: u32) -> Art {
     let row = vec![0; width.div_ceil(8) as usize * height as usize];
     let tags: &[(u16, &[u16])] = &[(258, &[1]), (262, &[1])];
-    let bytes = crate::files::tiff(true, (width, height), tags, &[row]);
+    let bytes = crate::art::files::tiff(true, (width, height), tags, &[row]);
     read("a.tif", &bytes).expect("a picture")
 }
 

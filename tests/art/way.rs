@@ -6,8 +6,8 @@ use versefold::art::{Art, Edge};
 use versefold::outputs::pictures;
 use versefold::units::Length;
 
-use crate::files::{SIZE, jpeg, png, tiff};
-use crate::read;
+use crate::art::files::{SIZE, jpeg, png, tiff};
+use crate::art::read;
 
 /// Where the first row and the first column of what is stored stand in the upright picture: TIFF 6.0, tag 274.
 const MEANT: [(Edge, Edge); 8] = [

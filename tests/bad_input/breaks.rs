@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use super::support::{copy_of_demo, run_in, small_plan, temporary, tree, write_book};
+use crate::support::{copy_of_demo, run_in, small_plan, temporary, tree, write_book};
 use super::{refused, told, told_to_people};
 
 const POEM: &str = "Chains go on before you need them. There,\nthat’s the whole trade.\n\n[new panel]\nSnow lay on the step,\n\

@@ -3,7 +3,7 @@
 use std::fs;
 use std::process::Stdio;
 
-use super::support::{Ran, copy_of_demo, run_in, temporary, tree, versefold};
+use crate::support::{Ran, copy_of_demo, run_in, temporary, tree, versefold};
 use super::{refused, told};
 
 #[test]

@@ -6,7 +6,7 @@ use std::path::Path;
 use std::process::Command;
 
 use super::refused;
-use super::support::{copy_of_demo, run_in, temporary, tree};
+use crate::support::{copy_of_demo, run_in, temporary, tree};
 
 fn is_root() -> bool {
     fs::metadata("/proc/self").is_ok_and(|own| own.uid() == 0)

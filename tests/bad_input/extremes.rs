@@ -1,6 +1,6 @@
 //! Texts that no client sends on purpose: each is set properly or refused with a message, and soon.
 
-use super::support::{Ran, run_in, small_plan, temporary, write_book};
+use crate::support::{Ran, run_in, small_plan, temporary, write_book};
 use super::told;
 
 const KINDS: [&str; 2] = ["prose", "verse"];

@@ -1,6 +1,6 @@
 //! Manuscripts that cannot be set as they stand, and one that only seems so.
 
-use super::support::{run_in, small_plan, temporary, write_book};
+use crate::support::{run_in, small_plan, temporary, write_book};
 use super::{faults, refused, told, told_to_people};
 
 #[test]

@@ -2,7 +2,7 @@
 
 use std::fs;
 
-use super::support::{run_in, small_plan, temporary, tree, write_book};
+use crate::support::{run_in, small_plan, temporary, tree, write_book};
 use super::{faults, refused, told, told_to_people};
 
 const VERSE: &str = "One long, before a bend:\n  *I am coming. Stay where you are.*\n";

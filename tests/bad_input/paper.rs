@@ -6,7 +6,7 @@ use std::path::Path;
 use png::{ColorType, Encoder};
 
 use super::refused;
-use super::support::{temporary, write_book};
+use crate::support::{temporary, write_book};
 
 const VERSE: &str = "One long, before a bend:\n  *I am coming. Stay where you are.*\n";
 

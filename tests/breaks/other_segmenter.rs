@@ -7,7 +7,7 @@ use icu_segmenter::LineSegmenter;
 use unicode_linebreak::{BreakClass, break_property, linebreaks};
 use versefold::lines::{Tailoring, judgements};
 
-use super::support::texts::every_file;
+use crate::support::texts::every_file;
 
 /// What was changed; from the lists of modifications of UAX #14.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

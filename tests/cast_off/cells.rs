@@ -10,7 +10,7 @@ use versefold::plan::Role;
 use versefold::workbench::{CastOffAsked, Cell, Workbench};
 
 use crate::support::examples;
-use crate::{Book, Numbers, tenths};
+use crate::cast_off::{Book, Numbers, tenths};
 
 /// The figures of a cell, read from the layout that `flow` shows.
 fn figures(layout: &Layout) -> (f64, usize, usize, usize) {

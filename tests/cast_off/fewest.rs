@@ -4,7 +4,7 @@ use versefold::fault::Source;
 use versefold::workbench::{CastOffAsked, Workbench};
 
 use crate::support::small_plan;
-use crate::{Numbers, tenths};
+use crate::cast_off::{Numbers, tenths};
 
 /// Stanzas of random lengths, or paragraphs, with callouts now and then.
 fn text(numbers: &mut Numbers, prose: bool) -> String {

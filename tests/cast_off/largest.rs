@@ -10,7 +10,7 @@ use versefold::plan::vary::{Variation, vary};
 use versefold::units::Length;
 use versefold::workbench::{CastOffAsked, Posed, Workbench};
 
-use crate::{Book, tenths};
+use crate::cast_off::{Book, tenths};
 
 /// Whether a line of verse turns over on the panels of words alone: where nothing is pinned, with the setting that most
 /// of these have.

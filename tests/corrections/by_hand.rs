@@ -11,7 +11,7 @@ use std::path::Path;
 use serde_json::Value;
 use tempfile::TempDir;
 
-use super::support::{Ran, copy_of, run_in, temporary, tree};
+use crate::support::{Ran, copy_of, run_in, temporary, tree};
 
 /// A copy of a book.
 struct Copy {
@@ -25,7 +25,7 @@ impl Copy {
         let book = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
         let temp = temporary();
         copy_of(&book, temp.path());
-        let manuscript = super::support::manuscript_of(&book);
+        let manuscript = crate::support::manuscript_of(&book);
         Copy { temp, manuscript }
     }
 

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use versefold::plan::PanelName;
 use versefold::workbench::{BookTexts, Heeds, Workbench};
 
-use super::support::examples;
+use crate::support::examples;
 use super::{bytes, told};
 
 fn books() -> Vec<PathBuf> {

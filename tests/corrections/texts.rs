@@ -23,7 +23,7 @@ use versefold::outputs;
 use versefold::plan::PanelName;
 use versefold::workbench::{BookTexts, Heeds, Workbench};
 
-use super::support::golden;
+use crate::support::golden;
 use super::{bytes, least, told};
 
 /// A correction: what kind it is, what to find, and what to put in its place.

@@ -12,7 +12,7 @@ use versefold::lines::falls::{
 use versefold::units::Length;
 use versefold::workbench::characters_per_line;
 
-use crate::builder::Builder;
+use crate::falls::builder::Builder;
 
 /// `*` is a place where a word may be divided.
 const TEXT: &str = "In olden times when wish*ing still helped one, there lived a king whose daugh*ters were all \

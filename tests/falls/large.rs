@@ -3,7 +3,7 @@
 use versefold::lines::falls::{How, Justified, Measures, Ragged, fall};
 use versefold::units::Length;
 
-use crate::builder::Builder;
+use crate::falls::builder::Builder;
 
 /// Words of one to twelve letters' width, one in eight of which may be divided, drawn with a fixed generator.
 fn points(words: usize) -> Vec<versefold::lines::falls::Point> {

@@ -5,8 +5,8 @@ use proptest::prelude::*;
 use versefold::lines::falls::{Fit, How, Measures, Point, Slack, fall, line_cost};
 use versefold::units::Length;
 
-use crate::plain::Paragraph;
-use crate::random::{breaks_from, fall_of, paragraphs, runner};
+use crate::falls::plain::Paragraph;
+use crate::falls::random::{breaks_from, fall_of, paragraphs, runner};
 
 fn scaled_slack(slack: Slack, by: i64) -> Slack {
     Slack {

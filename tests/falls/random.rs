@@ -6,8 +6,8 @@ use proptest::test_runner::{Config, TestRunner};
 use versefold::lines::falls::{Fall, How, Justified, Measures, Ragged, fall};
 use versefold::units::Length;
 
-use crate::builder::{Builder, Space};
-use crate::plain::{Breached, Paragraph};
+use crate::falls::builder::{Builder, Space};
+use crate::falls::plain::{Breached, Paragraph};
 
 /// Paragraphs with more divisions than this from one of their places are passed over.
 pub const MOST_DIVISIONS: usize = 1_000;

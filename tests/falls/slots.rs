@@ -8,8 +8,8 @@ use versefold::lines::falls::Measures;
 use versefold::lines::falls::{Along, Cost, Fall, FallLine, fall, fall_along};
 use versefold::units::Length;
 
-use crate::plain::{Paragraph, Score};
-use crate::random::{MOST_DIVISIONS, paragraphs, runner};
+use crate::falls::plain::{Paragraph, Score};
+use crate::falls::random::{MOST_DIVISIONS, paragraphs, runner};
 
 /// A paragraph on slots, with how far its first lines stand in when it begins on each.
 #[derive(Clone, Debug)]

@@ -7,8 +7,8 @@ use std::collections::BTreeMap;
 use proptest::prelude::*;
 use versefold::lines::falls::How;
 
-use crate::plain::{Line, Paragraph, Score};
-use crate::random::{breaks_from, fall_of, paragraphs, runner};
+use crate::falls::plain::{Line, Paragraph, Score};
+use crate::falls::random::{breaks_from, fall_of, paragraphs, runner};
 
 /// The number of a line in the paragraph (for its measure), where it begins, and how many hyphens stand before it.
 type Place = (usize, usize, usize);

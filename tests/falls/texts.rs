@@ -8,9 +8,9 @@ use std::path::Path;
 use versefold::lines::falls::{How, Justified, Point, Ragged};
 use versefold::units::Length;
 
-use crate::builder::Builder;
-use crate::plain::Paragraph;
-use crate::random::{breaks_from, fall_of};
+use crate::falls::builder::Builder;
+use crate::falls::plain::Paragraph;
+use crate::falls::random::{breaks_from, fall_of};
 
 /// An em, in the unit of these widths; so many make a measure.
 const EM: i64 = 1000;

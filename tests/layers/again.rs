@@ -5,7 +5,7 @@ use std::path::Path;
 
 use serde_json::Value;
 
-use super::support::{copy_of_demo, files_ending, run_in, small_plan, temporary, tree, write_book};
+use crate::support::{copy_of_demo, files_ending, run_in, small_plan, temporary, tree, write_book};
 
 /// Begins or changes a book of so many panels with words, each of one stanza.
 fn write_stanzas(book: &Path, count: usize) {

@@ -8,7 +8,7 @@ use serde_json::Value;
 use versefold::manuscript::{Manuscript, SetAs, has_readings};
 use versefold::readback::{self, FontSeen, ReadBack, folded};
 
-use super::support::{manuscript_of, tree};
+use crate::support::{manuscript_of, tree};
 
 /// What `layers` wrote.
 pub struct Made {

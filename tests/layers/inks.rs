@@ -3,7 +3,7 @@
 use lopdf::content::{Content, Operation};
 use lopdf::{Dictionary, Document, Object};
 
-use super::support::{run_in, small_plan, temporary, write_book};
+use crate::support::{run_in, small_plan, temporary, write_book};
 
 /// The operators that set a colour or a colour space.
 const COLOURS: [&str; 13] = [

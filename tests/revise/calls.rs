@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use super::support::{copy_of_demo, run_in, small_plan, temporary, tree, write_book};
+use crate::support::{copy_of_demo, run_in, small_plan, temporary, tree, write_book};
 
 const POEM: &str = "# The Winter Bus\n\nShe took the bus\nover the pass *alone*.\n[picture: the bus]\n\nIt snowed.\n";
 const CLIENT: &str = "The Winter Bus\n\nShe took the bus\nover the pass alone.\n\nIt snowed.\n";

@@ -6,7 +6,7 @@ use std::path::Path;
 use png::{ColorType, Encoder};
 use serde_json::Value;
 
-use super::support::{copy_of, examples, run_in, small_plan, temporary, tree, write_book};
+use crate::support::{copy_of, examples, run_in, small_plan, temporary, tree, write_book};
 
 /// Small books that the commands lay out.
 fn sound_books() -> Vec<std::path::PathBuf> {
@@ -56,7 +56,7 @@ fn every_sound_book_has_sheets_and_a_dummy() {
 #[test]
 fn the_same_book_gives_the_same_sheets() {
     let temp = temporary();
-    copy_of(&super::support::demo(), temp.path());
+    copy_of(&crate::support::demo(), temp.path());
     let commands: [&[&str]; 4] = [
         &["strip"],
         &["strip", "--plate", "--mirrored"],

@@ -138,9 +138,9 @@ fn pages_hold_the_marks_within_what_can_be_printed() {
 fn the_demo_weighs_what_readme_says() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let read = |name: &str| std::fs::read_to_string(root.join(name)).expect(name);
-    let temp = super::support::temporary();
-    super::support::copy_of(&super::support::demo(), temp.path());
-    let said = super::support::run_in(temp.path(), &["strip"]).done();
+    let temp = crate::support::temporary();
+    crate::support::copy_of(&crate::support::demo(), temp.path());
+    let said = crate::support::run_in(temp.path(), &["strip"]).done();
     let plain = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     let readme = plain(&read("README.md"));
     for line in said.lines().take(5) {

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::profile::cmyk;
-use super::support::{copy_of, run_in};
+use crate::support::{copy_of, run_in};
 
 /// Copies a book with a day, a printing condition and its profile, and whatever else `change` makes of its plan.
 pub fn for_press(book: &Path, to: &Path, change: impl Fn(String) -> String) {

@@ -2,7 +2,7 @@
 
 use versefold::files::hold;
 
-use super::super::support::tree;
+use super::crate::support::tree;
 use super::{Copy, VERSE};
 
 #[test]

@@ -3,7 +3,7 @@
 use versefold::plan::{BlanksAt, PictureWith, Role, SharedPanels};
 
 use super::{Book, Found};
-use crate::brute::Carried;
+use crate::division::brute::Carried;
 
 /// The picture's first panel minus the panel of its words lies in the picture's window; a picture without words
 /// has no distance.

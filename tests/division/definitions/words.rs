@@ -4,7 +4,7 @@ use versefold::panels::{Cost, Ending};
 use versefold::plan::{EachPanel, Percent, Role, RuleName, Undivided};
 
 use super::{Book, Found};
-use crate::brute::Carried;
+use crate::division::brute::Carried;
 
 /// Whole percentage points between a share and what is asked.
 fn points_off((used, capacity): (u64, u64), asked: Percent) -> u64 {

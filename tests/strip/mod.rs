@@ -5,8 +5,6 @@ mod catalogue;
 mod folded;
 mod made;
 mod sheets;
-#[path = "../support/mod.rs"]
-mod support;
 mod turned;
 
 use proptest::prelude::*;

@@ -2,8 +2,6 @@
 //! that a file says of itself taken out, and against the words and glyphs of both layouts.
 
 mod edits;
-#[path = "../support/mod.rs"]
-mod support;
 mod told;
 
 use std::collections::{BTreeMap, BTreeSet};

@@ -7,13 +7,11 @@ mod extremes;
 mod manuscripts;
 mod missing;
 mod paper;
-#[path = "../support/mod.rs"]
-mod support;
 
 use std::path::Path;
 
 use serde_json::Value;
-use support::{run_in, tree};
+use crate::support::{run_in, tree};
 
 /// The messages of a command that must find a fault in the book, and must leave the folder as it was.
 fn refused(book: &Path, command: &[&str]) -> String {

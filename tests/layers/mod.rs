@@ -5,12 +5,10 @@ mod again;
 mod alone;
 mod book;
 mod inks;
-#[path = "../support/mod.rs"]
-mod support;
 
 use book::Made;
-use support::texts::texts;
-use support::{
+use crate::support::texts::texts;
+use crate::support::{
     Ran, copy_of, copy_of_demo, examples, run_in, small_plan, temporary, versefold, write_book,
 };
 

@@ -8,8 +8,6 @@ mod by_hand;
 mod edits;
 mod every_book;
 mod least;
-#[path = "../support/mod.rs"]
-mod support;
 mod texts;
 mod why;
 

@@ -3,8 +3,6 @@
 
 mod other_segmenter;
 mod properties;
-#[path = "../support/mod.rs"]
-mod support;
 mod tailorings;
 
 use versefold::lines::{BreakKind, Tailoring, judgements, opportunities};

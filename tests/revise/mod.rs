@@ -4,8 +4,6 @@ mod calls;
 mod random;
 mod seen;
 mod small;
-#[path = "../support/mod.rs"]
-mod support;
 mod texts;
 
 use std::sync::Arc;

@@ -4,8 +4,6 @@ mod broken;
 mod press;
 mod profile;
 mod rules;
-#[path = "../support/mod.rs"]
-mod support;
 
 use std::fs;
 use std::path::PathBuf;
@@ -13,7 +11,7 @@ use std::path::PathBuf;
 use broken::every_breakage_is_found;
 use press::{for_press, sheets};
 use rules::{File, findings};
-use support::{demo, examples, small_plan, temporary, write_book};
+use crate::support::{demo, examples, small_plan, temporary, write_book};
 
 /// What every rule finds in every one of these files.
 fn assert_sound(what: &str, files: &[PathBuf]) {

@@ -7,8 +7,6 @@ mod cells;
 mod fewest;
 mod largest;
 mod letters;
-#[path = "../support/mod.rs"]
-mod support;
 
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -1,0 +1,17 @@
+//! The stations, each by itself: what it makes of small and of real inputs, beside plain definitions and references.
+
+mod breaks;
+mod division;
+mod falls;
+mod font_files;
+mod fonts;
+mod hyphenation;
+mod manuscript;
+mod real_turnovers;
+mod revise;
+mod shaping;
+mod slots;
+mod solid;
+mod strip;
+mod support;
+mod turnovers;

@@ -1,0 +1,12 @@
+//! Whole books, as an author meets them: commands, the files they write, and what is said when something is wrong.
+
+mod art;
+mod bad_input;
+mod books;
+mod cast_off;
+mod changed;
+mod corrections;
+mod layers;
+mod schema;
+mod support;
+mod x4;
