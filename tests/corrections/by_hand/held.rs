@@ -2,7 +2,7 @@
 
 use versefold::files::hold;
 
-use super::crate::support::tree;
+use crate::support::tree;
 use super::{Copy, VERSE};
 
 #[test]

@@ -3,7 +3,7 @@
 
 use std::fs;
 
-use super::crate::support::{run_in, small_plan, write_book};
+use crate::support::{run_in, small_plan, write_book};
 use super::{Copy, named, others};
 
 /// Corrects one letter in a book whose panels are all passed.
