@@ -15,9 +15,9 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use common::{Book, Draw, median, ms, peak_mib, project_words, shape_once, to_files};
-use versefold::fault::Source;
-use versefold::manuscript;
-use versefold::workbench::Workbench;
+use versefold::book::Workbench;
+use versefold::names::Source;
+use versefold::text;
 
 const SIZES: [usize; 2] = [10_000, 200_000];
 

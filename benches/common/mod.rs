@@ -8,16 +8,16 @@ use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use rustybuzz::{Direction, ShapePlan, UnicodeBuffer};
-use versefold::fault::Source;
-use versefold::files;
-use versefold::lines::{self, SetLines};
-use versefold::manuscript::Manuscript;
+use versefold::book::Workbench;
+use versefold::cli::files;
+use versefold::division::{self, Limits};
+use versefold::names::Source;
 use versefold::outputs::WordsAs;
-use versefold::panels::{self, Limits};
+use versefold::paper::Strip;
 use versefold::plan::{self, RuleName};
-use versefold::strip::Strip;
-use versefold::typeface::Shelf;
-use versefold::workbench::Workbench;
+use versefold::setting::{self, SetLines};
+use versefold::text::Manuscript;
+use versefold::typeface::FontLibrary;
 
 pub const FONT: &[u8] = include_bytes!("../../fonts-open/alegreya/Alegreya-Regular.ttf");
 
@@ -95,7 +95,7 @@ impl Book {
 
     /// Sets its lines.
     pub fn lines(&self) -> SetLines {
-        let shelf = Shelf::new(".");
+        let shelf = FontLibrary::new(".");
         lines::set(&self.manuscript, &self.plan, &self.strip, &shelf).expect("set lines")
     }
 

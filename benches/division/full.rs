@@ -3,9 +3,9 @@
 
 use std::collections::HashMap;
 
-use versefold::panels::rules::{Memory, Weighed, weighed};
-use versefold::panels::{AreaFacts, Cost, Problem, Reading};
-use versefold::plan::Role;
+use versefold::division::rules::{Memory, Weighed, weighed};
+use versefold::division::{AreaFacts, Cost, Problem, Reading};
+use versefold::names::Role;
 
 #[derive(Clone, PartialEq, Eq, Hash)]
 struct State {

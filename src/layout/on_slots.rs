@@ -2,7 +2,7 @@
 
 use super::LaidLine;
 use super::compose::OnPanel;
-use crate::lines::{self, Piece, RowsOnSlots};
+use crate::setting::{self, Piece, RowsOnSlots};
 
 impl OnPanel<'_> {
     /// The lines of a panel whose words follow a shape.

@@ -1,16 +1,16 @@
 //! The plan's title, on a title panel whose part has no headings of its own.
 
-use super::compose::{Ready, lead};
+use super::compose::{ComposeInput, lead};
 use super::glyphs::RunBuilder;
 use super::{LaidLine, LaidPanel};
-use crate::lines::{self, Area, Areas, Piece, RowAt, Setting, ShapedLine};
-use crate::manuscript::LineKind;
-use crate::plan::{PanelName, Role};
+use crate::names::Length;
+use crate::names::{PanelName, Role};
+use crate::setting::{self, Area, Areas, Piece, RowAt, Setting, ShapedLine};
+use crate::text::LineKind;
 use crate::typeface::Shaper;
-use crate::units::Length;
 
 /// Sets the plan's title on a title panel whose part has no headings of its own.
-pub(super) fn add_title(ready: Ready<'_>, laid: &mut LaidPanel, setting: Option<Setting>) {
+pub(super) fn add_title(ready: ComposeInput<'_>, laid: &mut LaidPanel, setting: Option<Setting>) {
     let areas: &Areas = &ready.set.areas;
     let Some(id) = areas.of(laid.panel, None) else {
         return;
@@ -70,7 +70,7 @@ pub(super) fn add_title(ready: Ready<'_>, laid: &mut LaidPanel, setting: Option<
 
 /// The plan's title in an ordinary text area, with its baselines and its measure.
 fn title_in_area(
-    ready: Ready<'_>,
+    ready: ComposeInput<'_>,
     panel: PanelName,
     area: &Area,
     setting: Option<Setting>,

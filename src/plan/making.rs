@@ -4,8 +4,8 @@
 use std::path::PathBuf;
 
 use super::PanelName;
-use crate::fault::Place;
-use crate::units::Length;
+use crate::names::Length;
+use crate::names::Location;
 
 /// What is known of the paper itself.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -119,7 +119,7 @@ pub struct SheetsPlan {
     /// The printing condition that PDF/X-4 files are made for.
     pub intent: Option<IntentPlan>,
     /// Where the plan speaks of sheets.
-    pub place: Option<Place>,
+    pub place: Option<Location>,
 }
 
 impl Default for SheetsPlan {
@@ -148,7 +148,7 @@ pub struct IntentPlan {
     /// What the printing condition is called.
     pub condition: Option<String>,
     /// Where the plan names the profile.
-    pub place: Place,
+    pub place: Location,
 }
 
 /// Boards that the outside faces are pasted on.
@@ -208,5 +208,5 @@ pub struct Crossover {
     /// The heights between which it crosses, from the panels' heads; top first.
     pub heights: (Length, Length),
     /// Where the plan says so.
-    pub place: Place,
+    pub place: Location,
 }

@@ -1,9 +1,9 @@
 //! The strip of paper as the plan asks for it, and the names of its panels.
 
-use super::Reads;
+use super::Direction;
 use std::fmt;
 
-use crate::units::Length;
+use crate::names::Length;
 
 /// One side of the strip.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -177,7 +177,7 @@ pub struct Paper {
     /// How the reader turns the strip over.
     pub turned: Turned,
     /// Which way panels follow each other.
-    pub reads: Reads,
+    pub reads: Direction,
     /// Art beyond the trim; not negative.
     pub bleed: Length,
     /// How far words keep from folds and edges.
@@ -202,8 +202,8 @@ impl Paper {
     pub fn along(&self, panels: u16) -> Length {
         let count = self.panels.per_side;
         let ends = match self.reads {
-            Reads::LeftToRight => [self.ends.first, self.ends.last],
-            Reads::RightToLeft => [self.ends.last, self.ends.first],
+            Direction::LeftToRight => [self.ends.first, self.ends.last],
+            Direction::RightToLeft => [self.ends.last, self.ends.first],
         };
         match panels {
             0 => Length::ZERO,
@@ -339,7 +339,7 @@ mod tests {
             cover: Cover::SelfCover,
             first_fold,
             turned,
-            reads: Reads::LeftToRight,
+            reads: Direction::LeftToRight,
             bleed: Length::mm(3),
             safety: Safety {
                 fold: Length::mm(6),

@@ -4,7 +4,7 @@
 //! elongated sizes, JIS B, North American sheets. Each is short side by long side.
 
 use super::making::SheetSize;
-use crate::units::Length;
+use crate::names::Length;
 
 /// In millimetres.
 const METRIC: &[(&str, i64, i64)] = &[

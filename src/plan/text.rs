@@ -2,8 +2,8 @@
 
 use std::path::PathBuf;
 
-use crate::fault::Place;
-use crate::units::Length;
+use crate::names::Length;
+use crate::names::Location;
 
 /// How the words of a part are set.
 #[derive(Clone, Debug, PartialEq)]
@@ -50,7 +50,7 @@ pub struct TypefaceChoice {
     /// What is named.
     pub named: TypefaceNamed,
     /// Where the plan names it; nothing for a default.
-    pub place: Option<Place>,
+    pub place: Option<Location>,
 }
 
 /// What names a typeface.
@@ -123,7 +123,7 @@ pub struct Margins {
 
 /// Margins of which only some are asked for.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct MarginsAsked {
+pub struct MarginsRequest {
     /// From the top.
     pub head: Option<Length>,
     /// From the bottom.
@@ -133,7 +133,7 @@ pub struct MarginsAsked {
     /// From the right.
     pub right: Option<Length>,
     /// Where the plan asks for them; nothing where it does not.
-    pub place: Option<Place>,
+    pub place: Option<Location>,
 }
 
 impl MarginsAsked {
@@ -176,7 +176,7 @@ pub enum Opening {
     /// Its first line in small capitals.
     SmallCaps,
     /// Its first letter large, over so many grid lines (two or more).
-    Drop(u32),
+    DropCap(u32),
 }
 
 /// The colour of words. Shares of ink are thousandths: 0 none, 1000 solid.

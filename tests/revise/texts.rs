@@ -1,6 +1,7 @@
 //! Real texts with callouts put in, and about twenty corrections such as clients make.
 
-use versefold::manuscript::{SetAs, escape};
+use versefold::names::SetAs;
+use versefold::text::escape;
 
 use super::seen::{folded, plain, seen};
 use super::{revised, support::texts};

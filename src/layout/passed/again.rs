@@ -1,12 +1,12 @@
 //! Setting lines again as they were printed, where they would fall otherwise now.
 
 use super::{Now, Printed};
-use crate::alignment::pieces;
-use crate::breaks::KeptLine;
+use crate::layout::breaks::KeptLine;
 use crate::layout::compose::OnPanel;
 use crate::layout::{LaidLine, seal};
-use crate::lines::{self, Asked, Paragraph, Piece};
-use crate::units::Length;
+use crate::names::Length;
+use crate::setting::{self, Asked, Paragraph, Piece};
+use crate::text::alignment::pieces;
 
 /// No corrected paragraph is set in so many more lines than are printed that it takes more than a panel.
 const MOST_MORE: usize = 40;

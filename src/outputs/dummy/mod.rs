@@ -16,8 +16,8 @@ use super::strip::duplex;
 use super::words::Setter;
 use super::{CannotWrite, WordsAs};
 use crate::layout::Layout;
-use crate::plan::{SheetSize, Sides};
-use crate::strip::Flip;
+use crate::names::{SheetSize, Sides};
+use crate::paper::Flip;
 use crate::typeface::Typeface;
 pub use fit::Fitted;
 

@@ -1,6 +1,6 @@
 //! Two runs at once: one that changes what is kept is told to wait.
 
-use versefold::files::hold;
+use versefold::cli::files::hold;
 
 use super::crate::support::tree;
 use super::{Copy, VERSE};

@@ -1,0 +1,125 @@
+//! Values that are one word out of a few.
+
+use serde_json::{Value as Json, json};
+
+use super::reader::{Node, Reader, Value};
+use crate::names::Fault;
+use crate::names::{
+    Cover, Direction, FoldKind, Grain, JoinKind, Role, Score, SetAs, Sides, Turned,
+};
+use crate::plan::{
+    Align, BlanksAt, Hang, Pairing, PictureWith, RuleName, SharedPanels, Undivided, Vertical,
+    WrapperKind,
+};
+
+/// A value that is one word out of a few.
+pub trait Choice: Copy {
+    /// The words and what they mean, in the order they are told.
+    fn words() -> Vec<(&'static str, Self)>;
+
+    /// What to say of a word that is close to being one: a fault without its place.
+    fn special(_word: &str) -> Option<Fault> {
+        None
+    }
+}
+
+impl<T: Choice> Value for T {
+    fn read(node: Node<'_>, reader: &mut Reader) -> Option<T> {
+        let words = T::words();
+        let names: Vec<_> = words.iter().map(|&(word, _)| word).collect();
+        let Some(text) = node.text() else {
+            let kind = format!("a word in quotation marks, such as \"{}\"", names[0]);
+            return reader.wrong_type(node, &kind);
+        };
+        if let Some(&(_, value)) = words.iter().find(|(word, _)| *word == text) {
+            return Some(value);
+        }
+        match T::special(text) {
+            Some(fault) => reader.refuse(node, fault),
+            None => reader.wrong_word(node, &names),
+        }
+    }
+
+    fn schema() -> Json {
+        let names: Vec<_> = T::words().into_iter().map(|(word, _)| word).collect();
+        json!({ "enum": names })
+    }
+}
+
+macro_rules! choices {
+    ($($kind:ty { $($word:literal => $value:expr),+ $(,)? };)+) => { $(
+        impl Choice for $kind {
+            fn words() -> Vec<(&'static str, Self)> {
+                vec![$(($word, $value)),+]
+            }
+        }
+    )+ };
+}
+
+choices! {
+    Sides { "both" => Sides::Both, "front" => Sides::Front };
+    Cover { "self" => Cover::SelfCover, "boards" => Cover::Boards, "wrapper" => Cover::Wrapper };
+    FoldKind { "mountain" => FoldKind::Mountain, "valley" => FoldKind::Valley };
+    Turned { "head-to-head" => Turned::HeadToHead, "head-to-foot" => Turned::HeadToFoot };
+    Direction { "left-to-right" => Direction::LeftToRight, "right-to-left" => Direction::RightToLeft };
+    SetAs { "verse" => SetAs::Verse, "prose" => SetAs::Prose };
+    Align {
+        "left" => Align::Left,
+        "right" => Align::Right,
+        "centre" => Align::Centre,
+        "justified" => Align::Justified,
+        "longest-line" => Align::LongestLine,
+        "usual-longest" => Align::UsualLongest,
+    };
+    Vertical { "head" => Vertical::Head, "centre" => Vertical::Centre, "foot" => Vertical::Foot };
+    Hang { "none" => Hang::None, "quotes" => Hang::Quotes, "all" => Hang::All };
+    Pairing { "facing" => Pairing::Facing, "behind" => Pairing::Behind };
+    SharedPanels {
+        "allowed" => SharedPanels::Allowed,
+        "never" => SharedPanels::Never,
+        "always" => SharedPanels::Always,
+    };
+    PictureWith { "same-spread" => PictureWith::SameSpread, "next-spread" => PictureWith::NextSpread };
+    BlanksAt { "start" => BlanksAt::Start, "end" => BlanksAt::End, "anywhere" => BlanksAt::Anywhere };
+    Score { "crease" => Score::Crease, "cut" => Score::Cut };
+    Grain { "long" => Grain::Long, "short" => Grain::Short };
+    JoinKind { "tab" => JoinKind::Tab, "hinge" => JoinKind::Hinge, "doubled" => JoinKind::Doubled };
+    WrapperKind { "folded" => WrapperKind::Folded, "band" => WrapperKind::Band };
+    Undivided {
+        "line" => Undivided::Line,
+        "sentence" => Undivided::Sentence,
+        "stanza" => Undivided::Stanza,
+    };
+}
+
+impl Choice for RuleName {
+    fn words() -> Vec<(&'static str, RuleName)> {
+        RuleName::ALL.map(|(rule, word, _)| (word, rule)).to_vec()
+    }
+}
+
+/// What a part may end with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct EndsWith(pub Role);
+
+impl Choice for EndsWith {
+    fn words() -> Vec<(&'static str, EndsWith)> {
+        let roles = [Role::Text, Role::Shared, Role::Picture, Role::Blank];
+        roles.map(|role| (role.word(), EndsWith(role))).to_vec()
+    }
+}
+
+impl Choice for Role {
+    fn words() -> Vec<(&'static str, Role)> {
+        Role::PINNABLE.map(|role| (role.word(), role)).to_vec()
+    }
+
+    fn special(word: &str) -> Option<Fault> {
+        let what = "the cover makes the paste-downs; they cannot be pinned";
+        (word == Role::PasteDown.word()).then(|| {
+            Fault::new("paste-down", what)
+                .allowed(Role::PINNABLE.map(Role::word).join(", "))
+                .help("write cover = \"boards\" in [paper], and leave this pin out")
+        })
+    }
+}
