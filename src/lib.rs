@@ -90,23 +90,17 @@
 //! assert_eq!(layout.panels[0].lines[1].text, "that’s the whole trade.");
 //! ```
 
-mod advice;
-pub mod alignment;
 pub mod art;
-pub mod breaks;
-pub mod commands;
-pub mod compare;
-pub mod fault;
-pub mod files;
+pub mod book;
+pub mod cli;
+pub mod division;
 pub mod layout;
-pub mod lines;
-pub mod manuscript;
+pub mod names;
 pub mod outputs;
-pub mod panels;
+pub mod paper;
+mod pdf;
 pub mod plan;
-pub mod proofs;
 pub mod readback;
-pub mod strip;
+pub mod setting;
+pub mod text;
 pub mod typeface;
-pub mod units;
-pub mod workbench;

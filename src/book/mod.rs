@@ -3,9 +3,12 @@
 //! Each product is kept with a fingerprint of what it was made from; when the same is asked for again it
 //! is handed out, and after a change only what depends on the change is made anew.
 
+mod advice;
 mod cast_off;
+pub mod compare;
 mod divide;
 mod kept;
+pub mod plan_file;
 mod posed;
 mod strip;
 mod trials;
@@ -28,7 +31,6 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use crate::book::advice;
 use crate::cli::files;
 use crate::division::{Division, PartDivision};
 use crate::layout::{self, BrokenPromise, Layout};

@@ -6,6 +6,7 @@ mod changes;
 mod cli;
 mod completions;
 mod dummy;
+pub mod files;
 mod flow;
 mod keep;
 mod layers;

@@ -3,6 +3,7 @@
 //! A [`Layout`] is made of the set lines and a division. [`verify`] proves that it holds every word of the
 //! manuscript exactly once.
 
+pub mod breaks;
 mod clusters;
 mod compose;
 mod glyphs;

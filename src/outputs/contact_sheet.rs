@@ -6,11 +6,11 @@
 
 use std::cmp::Reverse;
 
-use super::pdf::{Claims, Document, Drawing, Page, Paint, write};
 use super::sheet::{GAP, LABEL, MARGIN, MOUNTAIN, Row, Sheet, TINT, VALLEY, rows};
 use super::{CannotWrite, WordsAs};
 use crate::layout::{Layout, Stands};
 use crate::names::Length;
+use crate::pdf::{Claims, Document, Drawing, Page, Paint, write};
 use crate::typeface::{Emphasis, Typeface};
 
 const HEADER: Length = Length::mm(12);

@@ -3,10 +3,10 @@
 //! The two panels of a spread touch, with the valley fold between them dashed; where the fold points at
 //! the reader there is a gap with a dash-dotted line. Pictures are flat tints with their names.
 
-use super::pdf::{Drawing, Paint};
 use crate::layout::{LabelStyle, LaidPanel, Layout, Stands, label};
 use crate::names::{Direction, Ink, Role, Side};
 use crate::names::{Length, PageSpace, PanelPoint};
+use crate::pdf::{Drawing, Paint};
 use crate::typeface::{Emphasis, Typeface};
 
 pub(super) const MARGIN: Length = Length::mm(12);

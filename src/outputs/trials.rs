@@ -1,10 +1,10 @@
 //! The trials: each a row or two of small panels, under one another, so that they can be compared.
 
-use super::pdf::{Claims, Document, Page, write};
 use super::sheet::{GAP, LABEL, MARGIN, Sheet, rows};
 use super::{CannotWrite, WordsAs, difference, differing};
 use crate::layout::{Layout, Stands};
 use crate::names::Length;
+use crate::pdf::{Claims, Document, Page, write};
 use crate::typeface::{Emphasis, Typeface};
 
 /// A4, upright (ISO 216).

@@ -1,13 +1,13 @@
 //! What a PDF file is to hold: pages of words, shapes and marks, and what the file claims to be.
 
+use super::WordsAs;
 use crate::art::Art;
 use crate::layout::{LaidLine, LaidPanel};
 use crate::names::{Date, Ink};
 use crate::names::{Length, PageSpace};
-use crate::outputs::WordsAs;
 
 /// A PDF file to be written.
-pub(in crate::outputs) struct Document<'a> {
+pub(crate) struct Document<'a> {
     pub title: String,
     pub language: &'a str,
     /// The day that the file says it was made on. PDF/X-4 asks for one.
@@ -21,7 +21,7 @@ pub(in crate::outputs) struct Document<'a> {
 
 /// Which standard a file says that it keeps. Its words are tagged in any case.
 #[derive(Clone, Copy)]
-pub(in crate::outputs) enum Claims<'a> {
+pub(crate) enum Claims<'a> {
     /// PDF 1.7 and PDF/UA-1 (ISO 14289-1).
     Accessible,
     /// PDF 1.7 alone.
@@ -46,7 +46,7 @@ impl Claims<'_> {
 }
 
 /// The printing that a file for the press is made for.
-pub(in crate::outputs) struct Intent {
+pub(crate) struct Intent {
     /// An ICC profile of an output device, whole.
     pub profile: Vec<u8>,
     /// How many colour channels that has. Black words and marks need four: cyan, magenta, yellow, black.
@@ -59,7 +59,7 @@ pub(in crate::outputs) struct Intent {
 
 /// How the pages go onto paper: at their own size.
 #[derive(Clone, Copy)]
-pub(in crate::outputs) struct Printing {
+pub(crate) struct Printing {
     /// Where the paper is printed on both sides, the edge that it turns about. A key of PDF 1.7, left out of
     /// older files.
     pub duplex: Option<Duplex>,
@@ -67,13 +67,13 @@ pub(in crate::outputs) struct Printing {
 
 /// The edge of a sheet that a printer on both sides turns it about.
 #[derive(Clone, Copy)]
-pub(in crate::outputs) enum Duplex {
+pub(crate) enum Duplex {
     ShortEdge,
     LongEdge,
 }
 
 /// One page. A page longer than PDF's 14,400 units carries a `UserUnit`, and all its numbers are divided by that.
-pub(in crate::outputs) struct Page<'a> {
+pub(crate) struct Page<'a> {
     /// Width and height of the MediaBox.
     pub size: (Length, Length),
     /// Nothing for a page that is not trimmed.
@@ -86,7 +86,7 @@ pub(in crate::outputs) struct Page<'a> {
 
 /// Where a page is cut, and how far its art runs beyond the cut: left, bottom, width, height in page space.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::outputs) struct Boxes {
+pub(crate) struct Boxes {
     pub bleed: [Length; 4],
     pub trim: [Length; 4],
 }
@@ -103,7 +103,7 @@ impl Boxes {
 }
 
 /// Something on a page. Words are tagged; all else is an artifact.
-pub(in crate::outputs) enum Drawing<'a> {
+pub(crate) enum Drawing<'a> {
     /// The words of a panel.
     Words {
         panel: &'a LaidPanel,
@@ -155,7 +155,7 @@ pub(in crate::outputs) enum Drawing<'a> {
 
 /// What drawings may be within.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::outputs) enum Within {
+pub(crate) enum Within {
     /// A group of optional content, to be shown and hidden as a whole.
     Group(Group),
     /// Only what lies in this rectangle of page space is seen: left, bottom, width, height.
@@ -164,7 +164,7 @@ pub(in crate::outputs) enum Within {
 
 /// The groups of optional content, the same on all pages of a file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(in crate::outputs) enum Group {
+pub(crate) enum Group {
     Art,
     Words,
     Marks,
@@ -172,7 +172,7 @@ pub(in crate::outputs) enum Group {
 
 /// What lines and areas are painted with.
 #[derive(Clone, Debug, PartialEq)]
-pub(in crate::outputs) enum Paint {
+pub(crate) enum Paint {
     /// 0 black, 1 white, for sheets that are looked at: it leaves overprinting as it is.
     Grey(f32),
     /// Every plate there is, for marks outside the trim.

@@ -10,9 +10,9 @@ use pdf_writer::{Filter, Name, Pdf, Rect, Ref, Str};
 use sha2::{Digest, Sha256};
 use subsetter::GlyphRemapper;
 
+use super::{CannotWrite, WordsAs};
 use super::{Document, Drawing, Numbers, deflate};
 use crate::layout::{GlyphRun, LaidLine};
-use crate::outputs::{CannotWrite, WordsAs};
 use crate::typeface::{Face, FontKind, cff_table};
 
 /// The fonts of one file.

@@ -21,14 +21,42 @@ use pdf_writer::writers::Catalog;
 use pdf_writer::{Filter, Name, Pdf, Ref, Settings, TextStr};
 use sha2::{Digest, Sha256};
 
-use super::CannotWrite;
-pub(super) use document::*;
+pub(crate) use document::*;
 use fonts::Fonts;
 use groups::Groups;
 use inks::Inks;
 use intent::ForPress;
 use pictures::Pictures;
 use structure::Structure;
+
+/// How words are written into text layers.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum WordsAs {
+    /// As text, with subsets of the fonts.
+    #[default]
+    Text,
+    /// As outlines, for programs that lose fonts; the readable text stands in the structure.
+    Paths,
+}
+
+impl WordsAs {
+    /// `text` or `paths`.
+    pub fn word(self) -> &'static str {
+        match self {
+            WordsAs::Text => "text",
+            WordsAs::Paths => "paths",
+        }
+    }
+}
+
+/// A PDF could not be made: a font that cannot be subset.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CannotWrite {
+    /// The font's name.
+    pub font: String,
+    /// What its subsetting reported.
+    pub why: String,
+}
 
 /// Numbers for the file's objects, in the order they are asked for.
 struct Numbers(i32);
@@ -52,7 +80,7 @@ struct Stock<'a> {
 ///
 /// # Errors
 /// A font that cannot be subset.
-pub(super) fn write(document: &Document<'_>) -> Result<Vec<u8>, CannotWrite> {
+pub(crate) fn write(document: &Document<'_>) -> Result<Vec<u8>, CannotWrite> {
     let mut numbers = Numbers(0);
     let mut pdf = Pdf::with_settings(Settings { pretty: false });
     let (major, minor) = document.claims.version();

@@ -1,48 +1,31 @@
-//! The plan: the paper, the type and the author's rules, read from `concertina.toml`.
+//! The plan: what the author asks of the paper, the type and the balance of words and pictures, as plain checked data.
 //!
-//! It is read twice over. [`written`] is the plan as the author wrote it, every value with its place;
-//! [`check`] turns it into a [`Plan`], in which every default is filled in, every length resolved, every
-//! panel known to exist, and no two settings contradict each other. Nothing after this station asks what
-//! the author wrote.
+//! In a [`Plan`] every default is filled in, every length resolved, every panel known to exist, and no two settings
+//! contradict each other. It reads nothing: [`plan_file`](crate::book::plan_file) makes one from `concertina.toml`.
 
-pub mod check;
 mod making;
 mod paper;
-mod reads;
 mod rules;
-pub mod sample;
-pub mod schema;
 mod shape;
 pub mod sizes;
-pub mod stretches;
-#[cfg(test)]
-mod tests;
+mod stretches;
 mod text;
-pub mod vary;
-pub mod written;
 
-pub use making::{
-    BoardsPlan, Crossover, Grain, IntentPlan, JoinKind, Score, SheetSize, SheetsPlan, Stock,
-    WrapperKind, WrapperPlan,
-};
-pub use paper::{Cover, Ends, FoldKind, PanelName, PanelSet, Paper, Safety, Side, Sides, Turned};
-pub use reads::Direction;
+pub use making::{BoardsPlan, IntentPlan, SheetsPlan, WrapperKind, WrapperPlan};
+pub use paper::{Ends, Paper, Safety};
 pub use rules::{
     Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
     Weight, Window,
 };
-pub use shape::{BoxRequest, AreaRequest};
+pub use shape::{AreaRequest, BoxRequest};
 pub use text::{
-    Align, Feature, Hang, Ink, Margins, MarginsRequest, Opening, TextStyle, Turnover, TypefaceChoice,
+    Align, Hang, Margins, MarginsRequest, Opening, TextStyle, Turnover, TypefaceChoice,
     TypefaceNamed, Vertical,
 };
 
 use std::path::PathBuf;
 
-pub use crate::names::SetAs;
-
-use crate::names::Location;
-use crate::names::Length;
+use crate::names::{Crossover, Date, Length, Location, PanelName, Role, Score, SetAs, Stock};
 
 /// A checked plan.
 #[derive(Clone, Debug, PartialEq)]
@@ -127,17 +110,6 @@ impl Plan {
     pub fn part(&self, name: &str) -> Option<&PartPlan> {
         self.parts.iter().find(|part| part.name == name)
     }
-}
-
-/// A day of the calendar.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Date {
-    /// Year, 1 to 9999.
-    pub year: u16,
-    /// Month, 1 to 12.
-    pub month: u8,
-    /// Day, 1 to 31 as the month has.
-    pub day: u8,
 }
 
 /// A picture as the plan describes it.
@@ -227,56 +199,6 @@ pub enum Pairing {
     Facing,
     /// On the other side of the paper.
     Behind,
-}
-
-/// What a panel carries.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Role {
-    /// The headings that open its part, else the plan's title.
-    Title,
-    /// Words.
-    Text,
-    /// Words and a picture.
-    Shared,
-    /// A picture.
-    Picture,
-    /// Nothing, on purpose.
-    Blank,
-    /// Glued to a board; closed to words and pictures.
-    PasteDown,
-}
-
-impl Role {
-    /// The roles an author may pin.
-    pub const PINNABLE: [Role; 5] = [
-        Role::Title,
-        Role::Text,
-        Role::Shared,
-        Role::Picture,
-        Role::Blank,
-    ];
-
-    /// The word used in plans, messages and JSON.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Role::Title => "title",
-            Role::Text => "text",
-            Role::Shared => "shared",
-            Role::Picture => "picture",
-            Role::Blank => "blank",
-            Role::PasteDown => "paste-down",
-        }
-    }
-
-    /// Whether words of the manuscript may stand here.
-    pub const fn has_words(self) -> bool {
-        matches!(self, Role::Title | Role::Text | Role::Shared)
-    }
-
-    /// Whether a picture stands here.
-    pub const fn has_picture(self) -> bool {
-        matches!(self, Role::Shared | Role::Picture)
-    }
 }
 
 /// What the author pins on one panel.

@@ -2,8 +2,7 @@
 
 use std::path::PathBuf;
 
-use crate::names::Length;
-use crate::names::Location;
+use crate::names::{Feature, Ink, Length, Location};
 
 /// How the words of a part are set.
 #[derive(Clone, Debug, PartialEq)]
@@ -69,15 +68,6 @@ pub enum TypefaceNamed {
         /// For strong emphasis.
         bold: Option<PathBuf>,
     },
-}
-
-/// An OpenType feature and its value: 0 off, 1 on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct Feature {
-    /// Four ASCII characters.
-    pub tag: [u8; 4],
-    /// Its value.
-    pub value: u32,
 }
 
 /// How lines stand between the margins.
@@ -177,26 +167,4 @@ pub enum Opening {
     SmallCaps,
     /// Its first letter large, over so many grid lines (two or more).
     DropCap(u32),
-}
-
-/// The colour of words. Shares of ink are thousandths: 0 none, 1000 solid.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
-pub enum Ink {
-    /// Black ink alone, printed over whatever lies below.
-    Black,
-    /// No ink: the words are left out of the art.
-    ReversedOut,
-    /// A grey: 0 black, 1000 white.
-    Grey(u16),
-    /// Cyan, magenta, yellow, black.
-    Cmyk([u16; 4]),
-    /// Red, green, blue.
-    Rgb([u16; 3]),
-    /// A spot ink by name, and what it looks like in four colours.
-    Spot {
-        /// The ink's name on the plate.
-        name: String,
-        /// Its look.
-        cmyk: [u16; 4],
-    },
 }

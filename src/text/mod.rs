@@ -4,6 +4,7 @@
 //! keeps those [`Tile`]s beside the lines built from them, so that later stations can prove that every
 //! word byte was set exactly once.
 
+pub mod alignment;
 mod assemble;
 mod callout;
 mod controls;
@@ -135,16 +136,6 @@ pub struct CaptionCall {
     pub line: usize,
     /// Where the callout stands.
     pub place: Location,
-}
-
-/// What plain lines of a manuscript are.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub enum SetAs {
-    /// A line is a line.
-    #[default]
-    Verse,
-    /// Lines join to a paragraph; a blank line ends it.
-    Prose,
 }
 
 /// What a line is.

@@ -29,16 +29,6 @@ pub use listed::{Listed, other_than_listed, read_listed};
 pub use own::{Held, hold};
 pub use read::{open, read_text, unreadable};
 
-/// A file to be written below an output folder.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct OutputFile {
-    /// The name below the folder, with forward slashes: `layers/front-02.pdf`. No part of it may
-    /// begin with a full stop, and `manifest.json` is taken.
-    pub name: String,
-    /// The whole content.
-    pub bytes: Vec<u8>,
-}
-
 /// What was done to an output folder. Names are as in [`OutputFile`]. The manifest is not among them,
 /// unless something that was no manifest had its name and was moved aside.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

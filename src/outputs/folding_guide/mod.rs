@@ -22,11 +22,11 @@ mod table;
 mod tests;
 mod wrapper;
 
-use super::pdf::{Claims, Document, Page, write};
 use super::{CannotWrite, WordsAs};
 use crate::layout::Layout;
 use crate::names::Length;
 use crate::paper::{Closed, Sheets};
+use crate::pdf::{Claims, Document, Page, write};
 use crate::plan::Plan;
 use crate::typeface::Typeface;
 use page::Pages;

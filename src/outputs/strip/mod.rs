@@ -5,15 +5,15 @@ mod plates;
 
 pub use plates::{Plate, is_plate_of, plate_inks, plates};
 
-use super::pdf::{
-    Boxes, Claims, Document, Drawing, Duplex, Group, Intent, Page, Paint, Printing, Within, write,
-};
 use super::scans::{self, OnPage, Scans};
 use super::{CannotWrite, WordsAs};
 use crate::layout::Layout;
 use crate::names::{Crossover, Side, Turned};
 use crate::names::{Length, PageSpace};
 use crate::paper::{Flip, Sheet, Sheets};
+use crate::pdf::{
+    Boxes, Claims, Document, Drawing, Duplex, Group, Intent, Page, Paint, Printing, Within, write,
+};
 use crate::typeface::Typeface;
 use marks::Marks;
 

@@ -6,6 +6,7 @@ mod within;
 
 use pdf_writer::{Content, Name, Settings, TextStr};
 
+use super::WordsAs;
 use super::fonts::Fonts;
 use super::inks::Inks;
 use super::pictures::Pictures;
@@ -13,7 +14,6 @@ use super::{Document, Drawing, Group, Page, Stock, rounded};
 use crate::layout::LaidLine;
 use crate::names::Ink;
 use crate::names::{Length, PageSpace, PanelPoint};
-use crate::outputs::WordsAs;
 use crate::typeface::Outline;
 
 /// A drawn page.

@@ -2,10 +2,10 @@
 
 use std::sync::OnceLock;
 
+use super::WordsAs;
 use crate::layout::{LabelStyle, LaidLine, LaidPanel, Stands, label};
 use crate::names::{Date, Ink, PanelName, Role, Side};
 use crate::names::{Length, PageSpace, PanelPoint};
-use crate::outputs::WordsAs;
 use crate::pdf::*;
 use crate::typeface::{Emphasis, FontLibrary, Typeface};
 

@@ -9,7 +9,7 @@ use super::{Plan, check};
 use crate::names::{Faults, Source};
 
 /// A plan with every key.
-const PLAN: &str = include_str!("tests/winter-bus.toml");
+const PLAN: &str = include_str!("winter-bus.toml");
 
 /// A plan with only what must be there.
 const SHORT: &str = "\
