@@ -3,7 +3,7 @@
 //! Each product is kept with a fingerprint of what it was made from; when the same is asked for again it
 //! is handed out, and after a change only what depends on the change is made anew.
 
-mod advice;
+pub(crate) mod advice;
 mod cast_off;
 pub mod compare;
 mod divide;
@@ -39,7 +39,7 @@ use crate::names::{Fault, Faults, Source};
 use crate::outputs::OutputFile;
 use crate::outputs::{self, CannotWrite, WordsAs};
 use crate::paper::Strip;
-use crate::plan::{self, AreaRequest, Plan, WrapperPlan};
+use crate::plan::{AreaRequest, Plan, WrapperPlan};
 use crate::readback::proof;
 use crate::setting::{self, Remembered, SetLines};
 use crate::text::{Manuscript, has_readings};
@@ -279,7 +279,7 @@ impl Workbench {
         {
             return Ok(Arc::clone(plan));
         }
-        let plan = Arc::new(plan::check::read(source)?);
+        let plan = Arc::new(plan_file::check::read(source)?);
         self.plan = Some((print, Arc::clone(&plan)));
         Ok(plan)
     }
@@ -317,7 +317,7 @@ impl Workbench {
         {
             return Ok(Arc::clone(set));
         }
-        let set = lines::set_again(manuscript, plan, strip, &self.shelf, &mut self.remembered)?;
+        let set = setting::set_again(manuscript, plan, strip, &self.shelf, &mut self.remembered)?;
         let set = Arc::new(set);
         self.set = Some((print, Arc::clone(&set)));
         Ok(set)
@@ -419,7 +419,7 @@ fn proved_layers(layout: &Layout, words_as: WordsAs) -> Result<Vec<OutputFile>, 
     let layers = outputs::layers(layout, words_as).map_err(|error| vec![cannot(&error)])?;
     let proved: Vec<Result<(), BrokenPromise>> = layers
         .par_iter()
-        .map(|layer| proofs::read_back(&layer.bytes, &layer.words, &layer.name))
+        .map(|layer| proof::read_back(&layer.bytes, &layer.words, &layer.name))
         .collect();
     for proof in proved {
         proof.map_err(|lost| vec![lost_fault(&lost)])?;

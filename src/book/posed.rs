@@ -28,7 +28,7 @@ pub struct PreparedBook {
     pub keeps: Option<Arc<ActiveBreaks>>,
 }
 
-impl Posed {
+impl PreparedBook {
     /// Poses the problem of each part.
     ///
     /// # Errors
@@ -42,7 +42,7 @@ impl Posed {
         let mut faults = Vec::new();
         let mut problems = Vec::new();
         for part in &set.parts {
-            match panels::pose(&manuscript, &plan, &strip, &set, part) {
+            match division::pose(&manuscript, &plan, &strip, &set, part) {
                 Ok(problem) => problems.push(problem),
                 Err(mut found) => faults.append(&mut found),
             }

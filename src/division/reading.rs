@@ -33,7 +33,7 @@ pub struct PanelView<'a> {
     pub capacity: u32,
 }
 
-impl Reading<'_> {
+impl PanelView<'_> {
     /// Whether ordinary words stand here: a title panel's do not count.
     pub fn has_words(&self) -> bool {
         matches!(self.role, Role::Text | Role::Shared)

@@ -93,7 +93,7 @@ pub fn compose(ready: ComposeInput<'_>) -> Result<Layout, Faults> {
 }
 
 /// What to say where every panel stands as the author chose it.
-fn as_chosen(ready: ComposeInput<'_>) -> Option<lines::Note> {
+fn as_chosen(ready: ComposeInput<'_>) -> Option<setting::Note> {
     let mut costs = ready
         .division
         .parts
@@ -105,7 +105,7 @@ fn as_chosen(ready: ComposeInput<'_>) -> Option<lines::Note> {
         && !costs.any(|(rule, _)| *rule == RuleName::ChosenBreaks);
     if !ready.lost.is_empty() {
         let lost: Vec<String> = ready.lost.iter().map(ToString::to_string).collect();
-        return Some(lines::Note {
+        return Some(setting::Note {
             word: "chosen-lost",
             what: format!(
                 "what was chosen for {} is no longer there, its words or its picture: divided anew",
@@ -114,14 +114,14 @@ fn as_chosen(ready: ComposeInput<'_>) -> Option<lines::Note> {
             place: None,
         });
     }
-    kept.then(|| lines::Note {
+    kept.then(|| setting::Note {
         word: "as-chosen",
         what: format!("the panels stand as they were chosen in {BREAKS_FILE}"),
         place: None,
     })
 }
 
-impl Ready<'_> {
+impl ComposeInput<'_> {
     /// What is kept of a panel that is passed for press.
     fn passed(&self, panel: PanelName) -> Option<&KeptPanel> {
         let kept = self.breaks?.panel(panel)?;
@@ -189,7 +189,7 @@ fn compose_part(
     ready: ComposeInput<'_>,
     index: usize,
     divided: &PartDivision,
-    (notes, faults): &mut (&mut Vec<lines::Note>, &mut Faults),
+    (notes, faults): &mut (&mut Vec<setting::Note>, &mut Faults),
 ) -> Vec<LaidPanel> {
     let part = &ready.set.parts[index];
     let problem = &ready.problems[index];
@@ -266,7 +266,7 @@ impl OnPanel<'_> {
         self.ready.set.areas.leading()
     }
 
-    fn lines(&self, notes: &mut Vec<lines::Note>) -> Vec<LaidLine> {
+    fn lines(&self, notes: &mut Vec<setting::Note>) -> Vec<LaidLine> {
         if let Some(on_slots) = self.part.on_slots(self.setting) {
             return self.lines_on_slots(on_slots, notes);
         }
@@ -406,7 +406,7 @@ pub(super) fn lead(
 }
 
 /// Of the remarks made while setting, those about lines as they came to stand.
-fn notes_that_apply(ready: ComposeInput<'_>) -> Vec<lines::Note> {
+fn notes_that_apply(ready: ComposeInput<'_>) -> Vec<setting::Note> {
     let mut notes = Vec::new();
     for (part, divided) in ready.set.parts.iter().zip(&ready.division.parts) {
         for on in divided.panels.iter().filter(|on| has_words(on)) {

@@ -9,7 +9,7 @@ impl OnPanel<'_> {
     pub(super) fn lines_on_slots(
         &self,
         set: &RowsOnSlots,
-        notes: &mut Vec<lines::Note>,
+        notes: &mut Vec<setting::Note>,
     ) -> Vec<LaidLine> {
         let rightwards = !self.planned().reads.is_right_to_left();
         let mut slot = 0;

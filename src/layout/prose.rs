@@ -52,7 +52,7 @@ impl OnPanel<'_> {
             number: self.setting,
             setting: &self.part.settings[self.setting],
         };
-        let lines = lines::prose_lines(&asked, breaks.0, breaks.1);
+        let lines = setting::prose_lines(&asked, breaks.0, breaks.1);
         let measure = asked.setting.measure;
         let on = |number: usize| (baseline(number as u32), measure);
         self.placed(row, breaks.0 == 0, &lines, on)
@@ -77,7 +77,7 @@ impl OnPanel<'_> {
             slots: &set.slots,
             slot,
         };
-        let lines = lines::lines_on_slots(&asked, breaks.0, breaks.1);
+        let lines = setting::lines_on_slots(&asked, breaks.0, breaks.1);
         let on = |number: usize| {
             let slot = set.slots.get(slot + number);
             (slot.baseline, slot.measure)

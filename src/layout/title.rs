@@ -19,7 +19,7 @@ pub(super) fn add_title(ready: ComposeInput<'_>, laid: &mut LaidPanel, setting: 
     let capacity = area.capacity * 2;
     let (shaped, at, baselines, measure) = match areas.shape(id) {
         Some(shape) => {
-            let on_slots = lines::added_title_on_slots(ready.plan, ready.typeface, &shape.slots);
+            let on_slots = setting::added_title_on_slots(ready.plan, ready.typeface, &shape.slots);
             laid.shape = shape.rectangles.clone();
             let Some((shaped, at, slot)) = on_slots else {
                 return;
@@ -82,7 +82,7 @@ fn title_in_area(
         hang_right: Length::ZERO,
     };
     let setting = setting.unwrap_or(plain);
-    let (shaped, at) = lines::added_title(ready.plan, ready.typeface, &setting);
+    let (shaped, at) = setting::added_title(ready.plan, ready.typeface, &setting);
     let lead = lead(ready, panel, Role::Title, at.height, area.capacity * 2);
     let baseline = |piece: &Piece| {
         let down = i64::from(lead + piece.baseline);

@@ -19,7 +19,7 @@ pub struct BrokenPromise {
     pub what: String,
 }
 
-impl Lost {
+impl BrokenPromise {
     fn new(promise: &'static str, what: impl Into<String>) -> BrokenPromise {
         BrokenPromise {
             promise,

@@ -23,7 +23,7 @@ const SCRIPTS: [&str; 32] = [
     "phlp", "phnx", "prti", "rohg", "samr", "sarb", "syrc", "thaa",
 ];
 
-impl Reads {
+impl Direction {
     /// Which way a language is written, by its BCP 47 tag: as its script subtag says, or else as the language
     /// usually is.
     pub fn of_language(tag: &str) -> Direction {

@@ -46,7 +46,7 @@ impl fmt::Debug for Location {
     }
 }
 
-impl Place {
+impl Location {
     /// A place in `source`. The span is drawn in to the text's end and to character borders.
     pub fn new(source: &Arc<Source>, span: Range<usize>) -> Location {
         let text = &source.text;

@@ -25,7 +25,9 @@ pub use text::{
 
 use std::path::PathBuf;
 
-use crate::names::{Crossover, Date, Length, Location, PanelName, Role, Score, SetAs, Stock};
+use crate::names::{
+    Crossover, Date, Direction, Length, Location, PanelName, Role, Score, SetAs, Stock,
+};
 
 /// A checked plan.
 #[derive(Clone, Debug, PartialEq)]

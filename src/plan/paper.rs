@@ -1,6 +1,6 @@
 //! The strip of paper as the plan asks for it.
 
-use crate::names::{Cover, Direction, FoldKind, Length, PanelName, PanelSet, Side, Turned};
+use crate::names::{Cover, Direction, FoldKind, Length, PanelName, PanelSet, Side, Sides, Turned};
 
 /// How far words keep from folds and trimmed edges.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

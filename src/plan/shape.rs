@@ -34,7 +34,7 @@ pub struct BoxRequest {
     pub place: Location,
 }
 
-impl BoxAsked {
+impl BoxRequest {
     /// Whether two boxes lie over each other; they may touch.
     pub fn overlaps(&self, other: &BoxRequest) -> bool {
         self.left < other.left + other.width

@@ -126,7 +126,7 @@ pub struct MarginsRequest {
     pub place: Option<Location>,
 }
 
-impl MarginsAsked {
+impl MarginsRequest {
     /// These margins, with `others` where nothing is asked.
     pub fn over(&self, others: Margins) -> Margins {
         Margins {

@@ -37,7 +37,7 @@ pub(super) struct LineContext<'a> {
     pub drop_lines: u32,
 }
 
-impl Here<'_> {
+impl LineContext<'_> {
     /// The setting of the row's line of this number; beside a large initial what that leaves of it.
     pub(super) fn line(&self, number: usize) -> Setting {
         match &self.slots {

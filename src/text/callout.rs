@@ -1,6 +1,6 @@
 //! Callouts: bracketed lines that speak to the typesetter.
 
-use super::SetAs;
+use crate::names::SetAs;
 use crate::names::{Fault, Location, nearest};
 use crate::names::{Length, Measure};
 
@@ -8,7 +8,7 @@ use crate::names::{Length, Measure};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct RoomRequest(Measure);
 
-impl RoomAsked {
+impl RoomRequest {
     /// The room as a length, at this size and leading.
     pub fn resolve(self, size: Length, leading: Length) -> Length {
         self.0.resolve(size, leading)

@@ -2,7 +2,7 @@
 
 use unicode_properties::{GeneralCategoryGroup, UnicodeGeneralCategory};
 
-use super::SetAs;
+use crate::names::SetAs;
 
 /// Prose that was wrapped by hand or by a program has few lines shorter than this, in characters.
 const WRAPPED: usize = 60;

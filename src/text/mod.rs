@@ -27,7 +27,7 @@ pub use tile::{Tile, TileKind};
 use std::ops::Range;
 use std::sync::Arc;
 
-use crate::names::{Faults, Location, Source};
+use crate::names::{Faults, Location, SetAs, Source};
 
 /// The part that words belong to before any `[part: …]`.
 pub const BODY: &str = "body";

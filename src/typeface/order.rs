@@ -1,6 +1,6 @@
 //! Which way words run: the one file that knows unicode-bidi (UAX #9).
 
-use unicode_bidi::{Direction, ParagraphBidiInfo};
+use unicode_bidi::{Direction as BidiDirection, ParagraphBidiInfo};
 
 use crate::names::Direction;
 
@@ -131,9 +131,9 @@ pub fn visual_order(levels: &[Level]) -> Vec<usize> {
 /// The direction of the first strong character outside isolates; nothing where there is none.
 fn first_strong(text: &str) -> Option<Direction> {
     match unicode_bidi::get_base_direction_full(text) {
-        Direction::Ltr => Some(Direction::LeftToRight),
-        Direction::Rtl => Some(Direction::RightToLeft),
-        Direction::Mixed => None,
+        BidiDirection::Ltr => Some(Direction::LeftToRight),
+        BidiDirection::Rtl => Some(Direction::RightToLeft),
+        BidiDirection::Mixed => None,
     }
 }
 

@@ -3,7 +3,9 @@
 use std::str::FromStr;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use rustybuzz::{Direction, Language, ShapePlan, UnicodeBuffer, ttf_parser::Tag};
+use rustybuzz::{
+    Direction as ShapingDirection, Language, ShapePlan, UnicodeBuffer, ttf_parser::Tag,
+};
 
 use super::{Glyph, Script};
 use crate::names::{Direction, Feature};
@@ -55,8 +57,8 @@ impl ShapeFace {
         buffer.push_str(asked.text);
         buffer.set_post_context(asked.joined.1);
         buffer.set_direction(match asked.reads {
-            Direction::LeftToRight => Direction::LeftToRight,
-            Direction::RightToLeft => Direction::RightToLeft,
+            Direction::LeftToRight => ShapingDirection::LeftToRight,
+            Direction::RightToLeft => ShapingDirection::RightToLeft,
         });
         let known = rustybuzz::Script::from_iso15924_tag(Tag::from_bytes(asked.script.code()));
         buffer.set_script(known.unwrap_or(rustybuzz::script::LATIN));

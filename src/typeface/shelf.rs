@@ -78,7 +78,7 @@ pub struct FontLibrary {
     by_data: Mutex<HashMap<(usize, usize), Arc<Face>>>,
 }
 
-impl Shelf {
+impl FontLibrary {
     /// The book's folder, which the files that a plan names lie in.
     pub fn folder(&self) -> &Path {
         &self.folder

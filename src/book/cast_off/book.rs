@@ -59,7 +59,7 @@ impl Book<'_> {
         strip: &Strip,
         remembered: &mut Remembered,
     ) -> Result<SetLines, Faults> {
-        lines::set_again(&self.manuscript, plan, strip, self.shelf, remembered)
+        setting::set_again(&self.manuscript, plan, strip, self.shelf, remembered)
     }
 
     /// The book with a variation, ready to be divided.

@@ -211,7 +211,7 @@ fn for_sheets<'a>(
 }
 
 fn proved(bytes: &[u8], words: &[String], name: &str) -> Result<(), Faults> {
-    proofs::read_back(bytes, words, name).map_err(|lost| vec![lost_fault(&lost)])
+    proof::read_back(bytes, words, name).map_err(|lost| vec![lost_fault(&lost)])
 }
 
 /// Where words stand along a side: from and to, seen from the front.

@@ -3,8 +3,8 @@
 use super::super::remarks::capital;
 use crate::book::compare::{Changes, Difference, LayerChanges, Moved, PanelChange, What};
 use crate::names::PanelName;
+use crate::names::panel_list;
 use crate::names::{Length, decimals};
-use crate::plan::stretches;
 
 /// Lines that move by less are told by how much: she may see whether it matters.
 const SMALL_SHIFT: Length = Length::mm(1);
@@ -130,10 +130,7 @@ fn sentences(changes: &Changes, most: &Most) -> Vec<String> {
     });
     let untold: Vec<PanelName> = untold.map(|panel| panel.panel).collect();
     if !untold.is_empty() {
-        sentences.push(format!(
-            "Other words stand on: {}.",
-            stretches::told(&untold)
-        ));
+        sentences.push(format!("Other words stand on: {}.", panel_list(&untold)));
     }
     let shifted = |panel: &&PanelChange| panel.shift.is_some_and(|shift| shift < SMALL_SHIFT);
     let small: Vec<&PanelChange> = changes.panels.iter().filter(shifted).collect();
@@ -142,7 +139,7 @@ fn sentences(changes: &Changes, most: &Most) -> Vec<String> {
         sentences.push(format!(
             "The same lines stand in other places, by {} mm at most: {}.",
             decimals(most.as_mm(), 2),
-            stretches::told(&panels)
+            panel_list(&panels)
         ));
     }
     let on = |what: What| -> Vec<PanelName> {
@@ -161,7 +158,7 @@ fn sentences(changes: &Changes, most: &Most) -> Vec<String> {
     ] {
         let panels = on(what);
         if !panels.is_empty() {
-            sentences.push(format!("{told}: {}.", stretches::told(&panels)));
+            sentences.push(format!("{told}: {}.", panel_list(&panels)));
         }
     }
     if changes.other_form {

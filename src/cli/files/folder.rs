@@ -8,8 +8,9 @@ use super::changes::Changes;
 use super::disk::{Disk, sync_folder};
 use super::manifest::{Entry, JOURNAL, MANIFEST, Manifest, checksum};
 use super::reason::cannot_write;
-use super::{OutputFile, Written, guard};
+use super::{Written, guard};
 use crate::names::Fault;
+use crate::outputs::OutputFile;
 
 /// Taken while a run writes.
 const LOCK: &str = ".lock";

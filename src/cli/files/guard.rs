@@ -4,10 +4,10 @@ use std::collections::HashSet;
 use std::fs;
 use std::path::{Component, Path, PathBuf};
 
-use super::OutputFile;
 use super::manifest::is_plain;
 use super::reason::cannot_write;
 use crate::names::Fault;
+use crate::outputs::OutputFile;
 
 /// Refuses names that are not plain, that are there twice, or that are a file and a folder at once.
 ///

@@ -3,8 +3,8 @@
 use std::fs;
 use std::path::Path;
 
-use super::OutputFile;
 use super::manifest::{MANIFEST, Manifest, checksum};
+use crate::outputs::OutputFile;
 
 /// The largest file that is read back, in bytes.
 const MAX_FILE: u64 = 256 << 20;

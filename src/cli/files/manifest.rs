@@ -7,7 +7,7 @@ use std::path::Path;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
-use super::OutputFile;
+use crate::outputs::OutputFile;
 
 /// The list of a finished run.
 pub(super) const MANIFEST: &str = "manifest.json";

@@ -23,6 +23,7 @@ mod tests;
 use std::path::Path;
 
 use crate::names::Fault;
+use crate::outputs::OutputFile;
 
 pub use disk::write_new;
 pub use listed::{Listed, other_than_listed, read_listed};

@@ -134,7 +134,7 @@ struct Choice {
     begins: usize,
 }
 
-impl Track<'_> {
+impl PartSearch<'_> {
     /// What the rest must cost at least; nothing where no way leads on from there.
     pub fn least(&self, panel: usize, place: usize, placed: usize, memory: u32) -> Option<Cost> {
         let lane = self.count.lane(placed, place)?;

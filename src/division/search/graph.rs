@@ -270,7 +270,7 @@ impl Next {
     }
 }
 
-impl Track<'_> {
+impl PartSearch<'_> {
     /// Every step on a panel that may come under a ceiling with all that follows; true if any was left aside.
     fn moves(&mut self, panel: usize, spot: Spot, under: Cost, moves: &mut Vec<Move>) -> bool {
         let mut dropped = false;

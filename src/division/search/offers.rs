@@ -20,7 +20,7 @@ pub(super) struct PanelCandidate {
     pub row: usize,
 }
 
-impl Offer {
+impl PanelCandidate {
     pub fn step(&self, to: u32) -> Step {
         Step {
             to,
@@ -119,7 +119,7 @@ fn may_begin(problem: &Problem, panel: usize, picture: usize) -> bool {
         && (!facts.whole_spread || panels[0].opens_spread)
 }
 
-impl Track<'_> {
+impl PartSearch<'_> {
     /// What a panel may be offered when so many pictures have been placed, and whether the last of them goes on.
     pub fn offers(&mut self, panel: usize, placed: u16, goes_on: bool) -> Rc<[PanelCandidate]> {
         let key = (panel, placed, goes_on);

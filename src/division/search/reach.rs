@@ -3,7 +3,7 @@
 use super::offers::PanelCandidate;
 use super::track::{PartSearch, Stretches};
 
-impl Track<'_> {
+impl PartSearch<'_> {
     /// The fewest panels that can take the words from each place on that any panel can begin at, if every panel
     /// could be of the kind that suits best.
     pub(super) fn needed(&mut self, offers: &[Vec<PanelCandidate>]) -> Vec<usize> {

@@ -48,7 +48,7 @@ impl<'a> Old<'a> {
     }
 }
 
-impl Owners {
+impl WordPanels {
     pub fn new(panels: &[Option<&KeptPanel>], text: &PartText<'_>) -> WordPanels {
         let old = Old::new(panels);
         let found = align(&old.lines, &text.lines);

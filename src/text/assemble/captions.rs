@@ -1,8 +1,9 @@
 //! Captions: what stands with a picture, and what it leaves alone.
 
 use super::super::scan::Physical;
-use super::super::{CaptionCall, LineKind, SetAs};
+use super::super::{CaptionCall, LineKind};
 use super::{Assembly, Next};
+use crate::names::SetAs;
 use crate::names::{Fault, Location};
 
 impl Assembly<'_> {

@@ -9,7 +9,8 @@ use std::sync::Arc;
 use super::callout::{self, Callout, RoomRequest};
 use super::scan::{Physical, PhysicalKind, scan};
 use super::tile::{TileKind, Tiling};
-use super::{BODY, Joint, LineKind, Manuscript, Part, PictureCall, SetAs, TextLine, inline};
+use super::{BODY, Joint, LineKind, Manuscript, Part, PictureCall, TextLine, inline};
+use crate::names::SetAs;
 use crate::names::{Fault, Faults, Location, Source};
 
 pub(super) fn assemble(

@@ -25,7 +25,8 @@ pub use tell::{Change, ChangeKind, Wording};
 use std::sync::Arc;
 
 use super::callout::Callout;
-use super::{SetAs, controls, readings};
+use super::{controls, readings};
+use crate::names::SetAs;
 use crate::names::{Fault, Faults, Source};
 use compose::Composer;
 use matching::Matched;

@@ -3,8 +3,8 @@
 use std::collections::HashSet;
 use std::sync::Arc;
 
-use super::super::SetAs;
 use super::view::View;
+use crate::names::SetAs;
 use crate::names::Source;
 
 /// A word without the marks around it.

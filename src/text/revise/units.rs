@@ -1,9 +1,9 @@
 //! What is compared: lines of verse, and paragraphs.
 
-use super::super::SetAs;
 use super::super::paragraph;
 use super::super::scan::PhysicalKind;
 use super::view::{Line, Region, Unit};
+use crate::names::SetAs;
 
 /// The units of these lines. As blocks, whatever no blank line parts is one.
 pub(super) fn units(lines: &[Line], as_blocks: bool) -> Vec<Unit> {

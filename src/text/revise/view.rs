@@ -7,9 +7,10 @@ use std::sync::Arc;
 use super::super::callout::{self, Callout};
 use super::super::scan::{Physical, PhysicalKind, line_end, scan};
 use super::super::tile::Tiling;
-use super::super::{BODY, Manuscript, SetAs, Style, emphasis, readings};
+use super::super::{BODY, Manuscript, Style, emphasis, readings};
 use super::seen::Seen;
 use super::units::units;
+use crate::names::SetAs;
 use crate::names::{Faults, Location, Source};
 use crate::text::alignment::pieces;
 

@@ -1,9 +1,10 @@
 //! Writing a line of the client's words with the mark-up that they keep.
 
+use super::super::Style;
 use super::super::escape::{plain_signs, signs_of_readings};
 use super::super::scan::PhysicalKind;
-use super::super::{SetAs, Style};
 use super::view::{Read, Region, line_alone};
+use crate::names::SetAs;
 
 /// What stands before a line's words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

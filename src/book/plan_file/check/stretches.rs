@@ -113,7 +113,7 @@ impl Pinned<'_> {
                 part.name, picture.spans
             )),
             ([], None) => fault.help("pin it where all its panels are in one part, or all in none"),
-            (starts, _) => fault.allowed(told(starts)),
+            (starts, _) => fault.allowed(panel_list(starts)),
         }
     }
 

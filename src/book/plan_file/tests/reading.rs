@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use super::{PLAN, SHORT, read};
 use crate::names::Length;
+use crate::names::*;
 use crate::plan::*;
 
 fn names(panels: &[PanelName]) -> Vec<String> {
