@@ -17,6 +17,7 @@
 //!
 //! - [`names`]: the nouns that everything speaks of: one whole-number [`Length`](names::Length), panel space and PDF
 //!   space, panels, roles, inks; what can be wrong, and where: [`Fault`](names::Fault).
+//! - [`reading`]: TOML files of an author's, read into tables with the place of every key and value.
 //! - [`plan`]: what the author asks of the paper, the type and the balance of words and pictures, as plain checked data:
 //!   [`Plan`](plan::Plan).
 //! - [`text`]: the client's words and the typesetter's callouts, tiled so that no byte is lost:
@@ -102,6 +103,7 @@ pub mod paper;
 mod pdf;
 pub mod plan;
 pub mod readback;
+pub mod reading;
 pub mod setting;
 pub mod text;
 pub mod typeface;

@@ -9,6 +9,7 @@ use std::time::{Duration, Instant};
 
 use rustybuzz::{Direction, ShapePlan, UnicodeBuffer};
 use versefold::book::Workbench;
+use versefold::book::plan_file::check;
 use versefold::cli::files;
 use versefold::division::{self, Limits};
 use versefold::names::Source;
@@ -84,7 +85,7 @@ pub struct Book {
 
 impl Book {
     pub fn read(plan: &Arc<Source>, words: &Arc<Source>) -> Book {
-        let plan = plan::check::read(plan).expect("a right plan");
+        let plan = check::read(plan).expect("a right plan");
         let manuscript = Manuscript::read_as(words, plan.set_as, |_| false);
         Book {
             strip: Strip::new(plan.paper),
@@ -96,17 +97,17 @@ impl Book {
     /// Sets its lines.
     pub fn lines(&self) -> SetLines {
         let shelf = FontLibrary::new(".");
-        lines::set(&self.manuscript, &self.plan, &self.strip, &shelf).expect("set lines")
+        setting::set(&self.manuscript, &self.plan, &self.strip, &shelf).expect("set lines")
     }
 
     /// How long the search takes by itself, and whether its answer is proved.
     pub fn search(&self, set: &SetLines, runs: usize) -> (Duration, bool) {
         let part = &set.parts[0];
-        let problem =
-            panels::pose(&self.manuscript, &self.plan, &self.strip, set, part).expect("a problem");
+        let problem = division::pose(&self.manuscript, &self.plan, &self.strip, set, part)
+            .expect("a problem");
         let divide = || {
-            panels::divide(&problem, &[], Limits::default())
-                .or_else(|| panels::divide(&problem, &[RuleName::Undivided], Limits::default()))
+            division::divide(&problem, &[], Limits::default())
+                .or_else(|| division::divide(&problem, &[RuleName::Undivided], Limits::default()))
                 .expect("a division")
         };
         let proved = divide().proved;

@@ -6,20 +6,20 @@
 
 mod fewest;
 pub mod no_way;
+mod panel_view;
 mod pose;
 mod problem;
-mod reading;
 pub mod rules;
 mod search;
 
 pub use fewest::fewest_of_words;
 pub use no_way::{Conflict, Demand, Way, fewest_panels, standoff};
+pub use panel_view::{PanelView, PieceHere};
 pub use pose::pose;
 pub use problem::{
     AreaFacts, Chosen, ChosenWords, Ending, FallenLine, Falls, OnSlots, PanelFacts, Passed,
     PictureFacts, Problem, RowFacts, StandsOn,
 };
-pub use reading::{PanelView, PieceHere};
 pub use search::{Limits, Pattern, Work, best_patterns, divide, divide_together};
 
 use std::ops::Range;

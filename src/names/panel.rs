@@ -54,6 +54,33 @@ impl fmt::Display for PanelName {
     }
 }
 
+/// Reads `front 3`; the error is a sentence that says what a panel is.
+impl std::str::FromStr for PanelName {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<PanelName, String> {
+        read_name(text).ok_or_else(|| {
+            "a panel is a side and a number from 1, such as \"front 3\" or \"back 1\"".to_string()
+        })
+    }
+}
+
+fn read_name(text: &str) -> Option<PanelName> {
+    let mut words = text.split(' ').filter(|word| !word.is_empty());
+    let (side, number) = (words.next()?, words.next()?);
+    let side = match side {
+        "front" => Side::Front,
+        "back" => Side::Back,
+        _ => return None,
+    };
+    let figures = number.bytes().all(|byte| byte.is_ascii_digit());
+    if words.next().is_some() || !figures || number.starts_with('0') || number.len() > 4 {
+        return None;
+    }
+    let number = number.parse().ok()?;
+    Some(PanelName { side, number })
+}
+
 /// The panels that a strip has.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct PanelSet {

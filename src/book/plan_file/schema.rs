@@ -2,7 +2,8 @@
 
 use serde_json::{Value, json};
 
-use super::written::{Value as _, Written};
+use super::written::Written;
+use crate::reading::Value as _;
 
 /// The plan as a JSON Schema (draft 2020-12), made from the same declarations that read it.
 pub fn schema() -> Value {

@@ -2,10 +2,11 @@
 
 use std::sync::Arc;
 
-use super::written::{self, At, LengthFor, PartWritten, Stretch, Whole, Written};
+use super::written::{LengthFor, PartWritten, Stretch, Written};
 use super::{PanelName, Plan, Side, check};
 use crate::names::{Faults, Location, Source};
 use crate::names::{Length, Measure, decimals};
+use crate::reading::{self, At, Whole};
 
 /// What would be another.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -38,7 +39,7 @@ impl Variation {
 /// # Errors
 /// Everything that is then wrong with it.
 pub fn vary(source: &Arc<Source>, variation: Variation) -> Result<Plan, Faults> {
-    let mut document = written::read(source);
+    let mut document = reading::read::<Written>(source);
     let here = Location::new(source, 0..0);
     if let Some(size) = variation.size {
         set_size(&mut document.written, size, &here);

@@ -4,9 +4,10 @@ use std::sync::Arc;
 
 use super::written::{Along, BreaksWritten, KeptWritten, LineWritten};
 use super::{Breaks, KeptLine, KeptPanel};
-use crate::book::plan_file::written::{self, At};
 use crate::names::Role;
 use crate::names::{Fault, Faults, Location, Source};
+use crate::reading;
+use crate::reading::At;
 
 /// Reads what an author chose and passed.
 ///
@@ -14,7 +15,7 @@ use crate::names::{Fault, Faults, Location, Source};
 /// Everything wrong with the file by itself: what is no TOML, keys it does not have, a panel that is there twice, a
 /// role without its picture or a picture where none can stand.
 pub fn read(source: &Arc<Source>) -> Result<Breaks, Faults> {
-    let document = written::read::<BreaksWritten>(source);
+    let document = reading::read::<BreaksWritten>(source);
     let mut faults = document.faults;
     // A quotation mark that is lost upsets every line after it.
     if !document.complete {

@@ -2,13 +2,15 @@
 
 use serde_json::{Value as Json, json};
 
-use crate::book::plan_file::written::tables;
-use crate::book::plan_file::written::{At, Node, Reader, Switch, Value, Whole, Words};
 use crate::names::Fault;
 use crate::names::{Length, Measure};
 use crate::names::{PanelName, Role};
+use crate::reading::tables;
+use crate::reading::{At, Node, Reader, Switch, Value, Whole, Words};
 
 tables! {
+    homes home_of;
+
     /// Where the words of a book are divided between its panels.
     BreaksWritten "`breaks.toml`" {
         /// How many words the panels hold in all.
@@ -54,6 +56,11 @@ tables! {
         /// What tells its glyphs from all others.
         required seal: Words;
     }
+}
+
+/// No key of `breaks.toml` stands in two tables for different things, so none is told to belong elsewhere.
+fn home_of(_: &str) -> Option<&'static str> {
+    None
 }
 
 /// Words, line by line.

@@ -2,10 +2,11 @@
 
 use std::path::Path;
 
+use versefold::book::plan_file::check;
 use versefold::names::Source;
 use versefold::names::{Direction, SetAs};
 use versefold::paper::Strip;
-use versefold::plan::{self, PartPlan};
+use versefold::plan::PartPlan;
 use versefold::setting::{self, Asked, SetPart};
 use versefold::text::{Manuscript, escape};
 use versefold::typeface::{FontLibrary, Shaper};
@@ -49,13 +50,13 @@ pub fn set(sample: &Sample, measures: &[f64], justified: bool, hyphenate: bool) 
         "concertina.toml",
         plan_of(sample, measures, align, hyphenate),
     );
-    let plan = plan::check::read(&plan_source).expect("a sound plan");
+    let plan = check::read(&plan_source).expect("a sound plan");
     let words = escape(&sample.paragraphs.join("\n\n"), false);
     let manuscript = Manuscript::read_as(&Source::new("text.txt", words), SetAs::Prose, |_| false);
     let manuscript = manuscript.expect("a sound manuscript");
     let shelf = FontLibrary::new(Path::new("."));
     let set =
-        lines::set(&manuscript, &plan, &Strip::new(plan.paper), &shelf).expect("it can be set");
+        setting::set(&manuscript, &plan, &Strip::new(plan.paper), &shelf).expect("it can be set");
     let part = &set.parts[0];
     let planned = &plan.parts[part.plan_index];
     let at_measure = |measure: &f64| {
@@ -79,7 +80,7 @@ fn lines_at(part: &SetPart, planned: &PartPlan, number: usize) -> Vec<Vec<Line>>
             setting: &part.settings[number],
         };
         let last = row.paragraph.as_ref().expect("all is prose").breaks.len() - 1;
-        let lines = lines::prose_lines(&asked, 0, last);
+        let lines = setting::prose_lines(&asked, 0, last);
         let lines = lines.iter().map(|line| Line {
             text: row.shaped.text[line.text.clone()].to_string(),
             hyphen: line.hyphen,

@@ -3,12 +3,13 @@
 use super::paper::{Strip, absolute};
 use super::{fault_at, value};
 use crate::book::plan_file::written::{
-    At, BoardsWritten, CrossoverWritten, PaperLength, PaperWritten, SheetsWritten, WrapperWritten,
+    BoardsWritten, CrossoverWritten, PaperLength, PaperWritten, SheetsWritten, WrapperWritten,
 };
 use crate::names::Length;
 use crate::names::{Cover, Crossover, JoinKind, PanelName, Score, Stock};
 use crate::names::{Faults, Location};
 use crate::plan::{BoardsPlan, IntentPlan, SheetsPlan, WrapperKind, WrapperPlan};
+use crate::reading::At;
 
 /// What is checked of the strip's paper and cover.
 #[derive(Default)]

@@ -14,20 +14,21 @@ mod text;
 
 use std::sync::Arc;
 
-use super::written::{self, At, Written, said};
+use super::written::Written;
 use super::{Direction, MarginsRequest, Plan};
 use crate::names::{Fault, Faults, Location, Source};
+use crate::reading::{self, At, said};
 
 /// Reads and checks a plan.
 ///
 /// # Errors
 /// Every fault found, in the order of their places.
 pub fn read(source: &Arc<Source>) -> Result<Plan, Faults> {
-    from_document(written::read(source))
+    from_document(reading::read::<Written>(source))
 }
 
 /// Checks a plan that has been read, perhaps changed since.
-pub(super) fn from_document(document: written::Document) -> Result<Plan, Faults> {
+pub(super) fn from_document(document: reading::Document<Written>) -> Result<Plan, Faults> {
     let mut faults = document.faults;
     let mut plan = None;
     if document.complete {

@@ -3,10 +3,11 @@
 use std::collections::BTreeMap;
 
 use super::{fault_at, value};
-use crate::book::plan_file::written::{At, PartWritten};
+use crate::book::plan_file::written::PartWritten;
 use crate::names::PanelName;
 use crate::names::{Faults, Location, nearest};
 use crate::plan::{Pairing, Pairs, Paper, PartPlan};
+use crate::reading::At;
 
 /// How many panels that lie wrong are told.
 const TOLD: usize = 3;

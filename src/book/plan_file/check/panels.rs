@@ -5,10 +5,11 @@ use std::collections::BTreeMap;
 use super::paper::{Strip, safety_over};
 use super::text::{Setting, margins_asked};
 use super::{check_over, fault_at, shape, value};
-use crate::book::plan_file::written::{At, PanelWritten};
+use crate::book::plan_file::written::PanelWritten;
 use crate::names::PanelName;
 use crate::names::{Faults, Location};
 use crate::plan::{Begins, PanelPlan, Vertical};
+use crate::reading::{At, Words};
 
 /// What has been pinned so far, and where.
 #[derive(Default)]
@@ -70,7 +71,7 @@ pub fn check(
     pins
 }
 
-fn begins(at: &At<super::written::Words>) -> Begins {
+fn begins(at: &At<Words>) -> Begins {
     let words: Vec<_> = at.value.0.split_whitespace().collect();
     Begins {
         words: words.join(" "),

@@ -1,11 +1,12 @@
 //! Checks the strip of paper.
 
 use super::value;
-use crate::book::plan_file::written::{At, PaperLength, PaperWritten, SafetyWritten};
+use crate::book::plan_file::written::{PaperLength, PaperWritten, SafetyWritten};
 use crate::names::Length;
 use crate::names::{Cover, Direction, FoldKind, PanelName, PanelSet, Side, Sides, Turned};
 use crate::names::{Faults, Location};
 use crate::plan::{Ends, Paper, Safety};
+use crate::reading::At;
 
 const NARROWEST: Length = Length::mm(20);
 const WIDEST: Length = Length::mm(1000);

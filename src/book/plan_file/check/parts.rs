@@ -5,11 +5,12 @@ use std::collections::BTreeMap;
 use super::paper::Strip;
 use super::text::{self, Setting, check_size, leading_bounds, points};
 use super::{fault_at, value};
-use crate::book::plan_file::written::{At, PartWritten, Stretch, TypeSize, Written};
+use crate::book::plan_file::written::{PartWritten, Stretch, TypeSize, Written};
 use crate::names::Length;
 use crate::names::{Direction, PanelName};
 use crate::names::{Fault, Faults, Location};
 use crate::plan::{PartPlan, TextStyle};
+use crate::reading::At;
 
 /// The part of words that stand before any other part.
 const BODY: &str = "body";

@@ -6,10 +6,11 @@ use super::paper::Strip;
 use super::rules::check_window;
 use super::text::{Setting, leaves_asked};
 use super::{check_over, fault_at, shape, value};
-use crate::book::plan_file::written::{At, PictureWritten, Spans};
+use crate::book::plan_file::written::{PictureWritten, Spans};
 use crate::names::Length;
 use crate::names::{Faults, Location};
 use crate::plan::{ArtRequest, PicturePlan};
+use crate::reading::At;
 
 /// Checks the pictures, in the plan's order.
 pub fn check(

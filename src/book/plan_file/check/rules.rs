@@ -3,9 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::{fault_at, value};
-use crate::book::plan_file::written::{At, BlanksWritten, PictureComesWritten, RulesWritten};
+use crate::book::plan_file::written::{BlanksWritten, PictureComesWritten, RulesWritten};
 use crate::names::{Fault, Faults, Location};
 use crate::plan::{Blanks, PartPlan, Percent, PictureRequest, RuleName, Rules, Weight, Window};
+use crate::reading::At;
 
 /// Checks the rules; without a `[rules]`, the defaults.
 pub fn check(written: Option<&RulesWritten>, faults: &mut Faults) -> Rules {

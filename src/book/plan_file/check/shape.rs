@@ -2,10 +2,11 @@
 
 use super::paper::Strip;
 use super::{fault_at, text::Setting};
-use crate::book::plan_file::written::{At, BookFile, BoxWritten};
+use crate::book::plan_file::written::{BookFile, BoxWritten};
 use crate::names::Length;
 use crate::names::{Faults, Location};
 use crate::plan::{AreaRequest, BoxRequest, MarginsRequest};
+use crate::reading::At;
 
 /// What is written of a shape, for a panel or beside a picture.
 pub struct Written<'a> {

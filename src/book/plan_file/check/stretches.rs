@@ -1,11 +1,12 @@
 //! Checks pinned pictures that stand on more than one panel, or that begin a spread.
 
 use super::fault_at;
-use crate::book::plan_file::written::{At, PanelWritten};
+use crate::book::plan_file::written::PanelWritten;
 use crate::names::panel_list;
 use crate::names::{Fault, Faults, Location};
 use crate::names::{PanelName, Role};
 use crate::plan::{Paper, PartPlan, PicturePlan};
+use crate::reading::At;
 
 /// What pinned pictures must go with.
 pub struct Around<'a> {

@@ -3,7 +3,7 @@
 use super::paper::Strip;
 use super::{fault_at, value};
 use crate::book::plan_file::written::{
-    At, Leading, LeavesWritten, MarginsWritten, TextLength, TextWritten, TurnoverWritten, TypeSize,
+    Leading, LeavesWritten, MarginsWritten, TextLength, TextWritten, TurnoverWritten, TypeSize,
 };
 use crate::names::{Direction, Ink};
 use crate::names::{Faults, Location};
@@ -12,6 +12,7 @@ use crate::plan::{
     Align, Hang, Margins, MarginsRequest, Opening, TextStyle, Turnover, TypefaceChoice,
     TypefaceNamed, Vertical,
 };
+use crate::reading::At;
 
 const SMALLEST: Length = Length::pt(3);
 const LARGEST: Length = Length::pt(144);

@@ -6,9 +6,10 @@ use super::{PLAN, SHORT, read};
 use crate::book::plan_file::schema::schema;
 use crate::book::plan_file::written::{
     BlanksWritten, BoxWritten, LeavesWritten, MarginsWritten, PanelWritten, PaperWritten,
-    PartWritten, PictureComesWritten, PictureWritten, RulesWritten, SafetyWritten, Table,
-    TextWritten, Written,
+    PartWritten, PictureComesWritten, PictureWritten, RulesWritten, SafetyWritten, TextWritten,
+    Written,
 };
+use crate::reading::Table;
 
 /// A plan as an editor hands it to a schema: days are text.
 pub fn as_json(text: &str) -> Value {

@@ -4,9 +4,9 @@ use std::marker::PhantomData;
 
 use serde_json::{Value as Json, json};
 
-use super::reader::{Node, Reader, Value};
 use crate::names::{Fault, nearest};
 use crate::names::{Length, Measure, MeasureError, Unit};
+use crate::reading::{Node, Reader, Value};
 
 /// Where a length is written: it decides which units are allowed.
 pub trait Use {

@@ -4,12 +4,12 @@ use serde_json::{Value as Json, json};
 
 use super::SheetSides;
 use super::lengths::PaperLength;
-use super::reader::{At, Node, Reader, Value};
-use super::table::table_schema;
 use crate::names::Length;
 use crate::names::SheetSize;
 use crate::names::{Fault, nearest};
 use crate::plan::sizes;
+use crate::reading::table_schema;
+use crate::reading::{At, Node, Reader, Value};
 
 /// A sheet from 50 mm to 20 m long.
 const SHEETS: (Length, Length) = (Length::mm(50), Length::mm(20_000));

@@ -3,36 +3,32 @@
 //! Each table is declared once, below. A new key is one line here and its use in [`super::check`]: the
 //! reader, the unknown-key messages and the JSON Schema follow from the declaration.
 
-mod document;
 mod lengths;
 mod making;
 mod names;
 mod numbers;
 mod panels;
-pub(crate) mod reader;
-pub(crate) mod table;
 mod typeset;
 mod words;
 
-pub use document::{Document, read};
 pub use lengths::{Leading, LengthFor, PaperLength, TextLength, TypeSize};
 pub use making::{Bulk, Heights};
-pub use names::{BookFile, HyphenatedWord, Language, Words};
-pub use numbers::{Importances, Share, Shares, Switch, Whole};
+pub use names::{BookFile, HyphenatedWord, Language};
+pub use numbers::{Importances, Share, Shares};
 pub use panels::{Spans, Stretch};
-pub use reader::{At, Node, Reader, Value, said};
-pub use table::{Entries, Key, Table};
 pub use typeset::TurnoverWritten;
-pub use words::{Choice, EndsWith};
+pub use words::EndsWith;
 
 use super::{
     Align, BlanksAt, Cover, Date, Direction, EachPanel, Feature, FoldKind, Grain, Hang, Ink,
     JoinKind, Opening, Pairing, PanelName, Percent, PictureWith, Role, RuleName, Score, SetAs,
     SharedPanels, SheetSize, Sides, Turned, TypefaceNamed, Undivided, Vertical, WrapperKind,
 };
-pub(crate) use table::tables;
+use crate::reading::{At, Switch, Table, Whole, Words, tables};
 
 tables! {
+    homes home_of;
+
     /// The plan of a concertina book: its paper, its type and the author's rules.
     Written "the plan" {
         /// The book's title.

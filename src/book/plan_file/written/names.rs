@@ -5,30 +5,9 @@ use std::path::{Component, Path, PathBuf};
 use serde_json::{Value as Json, json};
 use toml::de::DeValue;
 
-use super::reader::{Node, Reader, Value};
 use crate::names::Date;
 use crate::names::Fault;
-
-/// Text that is not empty, white space at its ends taken off.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Words(pub String);
-
-impl Value for Words {
-    fn read(node: Node<'_>, reader: &mut Reader) -> Option<Words> {
-        let Some(text) = node.text() else {
-            return reader.wrong_type(node, "text in quotation marks");
-        };
-        if text.trim().is_empty() {
-            let what = format!("{} must not be empty", node.name());
-            return reader.refuse(node, Fault::new("empty", what));
-        }
-        Some(Words(text.trim().to_string()))
-    }
-
-    fn schema() -> Json {
-        json!({ "type": "string", "pattern": "\\S" })
-    }
-}
+use crate::reading::{Node, Reader, Value, Words};
 
 /// A BCP 47 language tag.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -2,68 +2,9 @@
 
 use serde_json::{Value as Json, json};
 
-use super::reader::{At, Node, Reader, Value};
 use crate::names::Fault;
 use crate::plan::{Percent, RuleName};
-
-/// A whole number from `MIN` to `MAX`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Whole<const MIN: i64, const MAX: i64>(i64);
-
-impl<const MIN: i64, const MAX: i64> Whole<MIN, MAX> {
-    /// A number as it might be written; nothing where it is out of range.
-    pub fn new(number: i64) -> Option<Whole<MIN, MAX>> {
-        (MIN..=MAX).contains(&number).then_some(Whole(number))
-    }
-
-    /// The number, or `otherwise` where it does not fit the narrower kind of number; choose `MIN` and
-    /// `MAX` so that it always does.
-    pub fn get<T: TryFrom<i64>>(self, otherwise: T) -> T {
-        T::try_from(self.0).unwrap_or(otherwise)
-    }
-}
-
-impl<const MIN: i64, const MAX: i64> Value for Whole<MIN, MAX> {
-    fn read(node: Node<'_>, reader: &mut Reader) -> Option<Self> {
-        if node
-            .text()
-            .is_some_and(|text| text.trim().parse::<i64>().is_ok())
-        {
-            return reader.wrong_type(node, "a whole number without quotation marks");
-        }
-        if !node.value().is_integer() {
-            return reader.wrong_type(node, "a whole number");
-        }
-        match node.whole() {
-            Some(number) if (MIN..=MAX).contains(&number) => Some(Whole(number)),
-            _ => {
-                let what = format!("{} must be from {MIN} to {MAX}", node.name());
-                reader.refuse(node, Fault::new("out-of-range", what))
-            }
-        }
-    }
-
-    fn schema() -> Json {
-        json!({ "type": "integer", "minimum": MIN, "maximum": MAX })
-    }
-}
-
-/// `true` or `false`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Switch(pub bool);
-
-impl Value for Switch {
-    fn read(node: Node<'_>, reader: &mut Reader) -> Option<Switch> {
-        match node.value().as_bool() {
-            Some(on) => Some(Switch(on)),
-            None => reader.wrong_type(node, "true or false, without quotation marks"),
-        }
-    }
-
-    fn schema() -> Json {
-        json!({ "type": "boolean" })
-    }
-}
+use crate::reading::{At, Node, Reader, Value, Whole};
 
 /// Written `"60 %"`, from 0 to 100.
 impl Value for Percent {

@@ -2,71 +2,13 @@
 
 use serde_json::{Value as Json, json};
 
-use super::reader::{Node, Reader, Value};
 use crate::names::Fault;
-use crate::names::{PanelName, Side};
+use crate::names::PanelName;
 use crate::plan::EachPanel;
+use crate::reading::{Node, PANEL_PATTERN, Reader, Value, no_panel};
 
 /// As many panels as a side may have.
 const MOST_PANELS: u16 = 400;
-
-const NAME_PATTERN: &str = " *(front|back) +[1-9][0-9]{0,3} *";
-
-/// Written `"front 3"`.
-impl Value for PanelName {
-    fn read(node: Node<'_>, reader: &mut Reader) -> Option<PanelName> {
-        let Some(text) = node.text() else {
-            return reader.wrong_type(node, "a panel in quotation marks, such as \"front 3\"");
-        };
-        read_name(text).or_else(|| reader.refuse(node, no_panel(text)))
-    }
-
-    fn schema() -> Json {
-        json!({ "type": "string", "pattern": format!("^{NAME_PATTERN}$") })
-    }
-}
-
-impl std::str::FromStr for PanelName {
-    type Err = String;
-
-    /// Reads `front 3`.
-    fn from_str(text: &str) -> Result<PanelName, String> {
-        read_name(text).ok_or_else(|| {
-            "a panel is a side and a number from 1, such as \"front 3\" or \"back 1\"".to_string()
-        })
-    }
-}
-
-fn no_panel(text: &str) -> Fault {
-    let what = format!("`{text}` is no panel");
-    let allowed = "a side and a number from 1, such as \"front 3\" or \"back 1\"";
-    let mut words = text.split(' ').filter(|word| !word.is_empty());
-    let meant = match (words.next(), words.next(), words.next()) {
-        (Some(side), Some(number), None) => crate::names::nearest(side, ["front", "back"])
-            .map(|side| format!("{side} {number}"))
-            .filter(|name| read_name(name).is_some()),
-        _ => None,
-    };
-    Fault::new("wrong-panel", what)
-        .allowed(allowed)
-        .meant(meant)
-}
-
-fn read_name(text: &str) -> Option<PanelName> {
-    let mut words = text.split(' ').filter(|word| !word.is_empty());
-    let (side, number) = (words.next()?, words.next()?);
-    let side = match side {
-        "front" => Side::Front,
-        "back" => Side::Back,
-        _ => return None,
-    };
-    let figures = number.bytes().all(|byte| byte.is_ascii_digit());
-    if words.next().is_some() || !figures || number.starts_with('0') || number.len() > 4 {
-        return None;
-    }
-    let number = number.parse().ok()?;
-    Some(PanelName { side, number })
-}
 
 /// One panel, or all from one to another in reading order: `"front 2"`, `"front 1 to front 7"`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -84,10 +26,10 @@ impl Value for Stretch {
             return reader.wrong_type(node, kind);
         };
         let (first, last) = text.split_once(" to ").unwrap_or((text, text));
-        let (first, last) = match (read_name(first), read_name(last)) {
-            (Some(first), Some(last)) => (first, last),
-            (None, _) => return reader.refuse(node, no_panel(first.trim())),
-            (_, None) => return reader.refuse(node, no_panel(last.trim())),
+        let (first, last) = match (first.parse(), last.parse()) {
+            (Ok(first), Ok(last)) => (first, last),
+            (Err(_), _) => return reader.refuse(node, no_panel(first.trim())),
+            (_, Err(_)) => return reader.refuse(node, no_panel(last.trim())),
         };
         if last < first {
             let what = format!("`{first} to {last}` runs backwards");
@@ -100,7 +42,7 @@ impl Value for Stretch {
     }
 
     fn schema() -> Json {
-        let pattern = format!("^{NAME_PATTERN}( to {NAME_PATTERN})?$");
+        let pattern = format!("^{PANEL_PATTERN}( to {PANEL_PATTERN})?$");
         json!({ "type": "string", "pattern": pattern })
     }
 }

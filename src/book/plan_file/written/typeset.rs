@@ -5,15 +5,15 @@ use std::path::PathBuf;
 use serde_json::{Value as Json, json};
 
 use super::lengths::TextLength;
-use super::names::Words;
-use super::numbers::{Share, Shares, Whole};
-use super::reader::{Node, Reader, Value};
-use super::table::{table_schema, tables};
+use super::numbers::{Share, Shares};
 use crate::names::{Fault, nearest};
 use crate::names::{Feature, Ink};
 use crate::plan::{Opening, TypefaceNamed};
+use crate::reading::{Node, Reader, Value, Whole, Words, table_schema, tables};
 
 tables! {
+    homes super::home_of;
+
     /// Font files for each style; what is missing falls back to the regular.
     FontFiles "`typeface`" {
         /// The upright font file.

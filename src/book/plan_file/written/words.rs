@@ -1,9 +1,5 @@
 //! Values that are one word out of a few.
 
-use serde_json::{Value as Json, json};
-
-use super::reader::{Node, Reader, Value};
-use crate::names::Fault;
 use crate::names::{
     Cover, Direction, FoldKind, Grain, JoinKind, Role, Score, SetAs, Sides, Turned,
 };
@@ -11,40 +7,7 @@ use crate::plan::{
     Align, BlanksAt, Hang, Pairing, PictureWith, RuleName, SharedPanels, Undivided, Vertical,
     WrapperKind,
 };
-
-/// A value that is one word out of a few.
-pub trait Choice: Copy {
-    /// The words and what they mean, in the order they are told.
-    fn words() -> Vec<(&'static str, Self)>;
-
-    /// What to say of a word that is close to being one: a fault without its place.
-    fn special(_word: &str) -> Option<Fault> {
-        None
-    }
-}
-
-impl<T: Choice> Value for T {
-    fn read(node: Node<'_>, reader: &mut Reader) -> Option<T> {
-        let words = T::words();
-        let names: Vec<_> = words.iter().map(|&(word, _)| word).collect();
-        let Some(text) = node.text() else {
-            let kind = format!("a word in quotation marks, such as \"{}\"", names[0]);
-            return reader.wrong_type(node, &kind);
-        };
-        if let Some(&(_, value)) = words.iter().find(|(word, _)| *word == text) {
-            return Some(value);
-        }
-        match T::special(text) {
-            Some(fault) => reader.refuse(node, fault),
-            None => reader.wrong_word(node, &names),
-        }
-    }
-
-    fn schema() -> Json {
-        let names: Vec<_> = T::words().into_iter().map(|(word, _)| word).collect();
-        json!({ "enum": names })
-    }
-}
+use crate::reading::Choice;
 
 macro_rules! choices {
     ($($kind:ty { $($word:literal => $value:expr),+ $(,)? };)+) => { $(
@@ -106,20 +69,5 @@ impl Choice for EndsWith {
     fn words() -> Vec<(&'static str, EndsWith)> {
         let roles = [Role::Text, Role::Shared, Role::Picture, Role::Blank];
         roles.map(|role| (role.word(), EndsWith(role))).to_vec()
-    }
-}
-
-impl Choice for Role {
-    fn words() -> Vec<(&'static str, Role)> {
-        Role::PINNABLE.map(|role| (role.word(), role)).to_vec()
-    }
-
-    fn special(word: &str) -> Option<Fault> {
-        let what = "the cover makes the paste-downs; they cannot be pinned";
-        (word == Role::PasteDown.word()).then(|| {
-            Fault::new("paste-down", what)
-                .allowed(Role::PINNABLE.map(Role::word).join(", "))
-                .help("write cover = \"boards\" in [paper], and leave this pin out")
-        })
     }
 }

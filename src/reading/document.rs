@@ -5,13 +5,12 @@ use std::sync::Arc;
 
 use toml::de::{DeTable, Error};
 
-use super::Written;
 use super::reader::Reader;
 use super::table::{Table, read_entries};
 use crate::names::{Fault, Faults, Location, Source};
 
-/// A file of tables as it was read: a plan, unless said.
-pub struct Document<T = Written> {
+/// A file of tables as it was read.
+pub struct Document<T> {
     /// The whole; where its text is no sound TOML, what could be read of it.
     pub written: T,
     /// Everything wrong with the text and with single values. Where the text is unsound, keys may be

@@ -40,8 +40,9 @@ pub trait Table: Sized {
     const ABOUT: &'static str;
     /// Every key it may have.
     const KEYS: &'static [Key];
-    /// Keys that will come, and are not built yet.
-    const PLANNED: &'static [&'static str];
+
+    /// The table of the same file that has a key of that name, as messages call it; nothing where none is known.
+    fn home_of(name: &str) -> Option<&'static str>;
 
     /// Reads the keys that are there.
     fn from_entries(entries: Entries<'_>, reader: &mut Reader) -> Self;
@@ -124,17 +125,11 @@ pub fn read_entries<T: Table>(
 
 /// What is wrong with a key that the table does not have.
 fn unknown<T: Table>(name: &str) -> Fault {
-    if T::PLANNED.contains(&name) {
-        return Fault::new(
-            "not-yet",
-            format!("`{name}` is not built yet; leave it out"),
-        );
-    }
     let known: Vec<_> = T::KEYS.iter().map(Key::name).collect();
     let what = format!("`{name}` is no key of {}", T::NAME);
     let fault = Fault::new("unknown-key", what);
     let meant = nearest(name, known.iter().map(String::as_str));
-    match super::home_of(name) {
+    match T::home_of(name) {
         // What is allowed here is no help to one who only has the wrong table.
         Some(home) if meant.is_none() => fault.help(format!("`{name}` belongs to {home}")),
         _ => fault
@@ -173,8 +168,10 @@ pub fn table_schema<T: Table>() -> Json {
 
 /// Declares tables. A key is one line under its description:
 /// `optional size: SizeLength = "11 pt";` (the default is left out where it depends on other keys).
+///
+/// Tables of one file begin with `homes path::of::a_function;`, which finds the table that has a key of some name.
 macro_rules! tables {
-    ($(
+    (homes $home_of:path; $(
         $(#[doc = $about:literal])+
         $name:ident $called:literal {
             $(
@@ -182,34 +179,36 @@ macro_rules! tables {
                 $need:ident $field:ident: $kind:ty $(= $default:tt)?;
             )*
         }
-        $(planned $($planned:literal),+;)?
     )+) => { $(
         $(#[doc = $about])+
         #[derive(Clone, Debug, Default, PartialEq)]
         pub struct $name {
-            $( $(#[doc = $doc])+ pub $field: Option<$crate::book::plan_file::written::reader::At<$kind>>, )*
+            $( $(#[doc = $doc])+ pub $field: Option<$crate::reading::At<$kind>>, )*
             /// The fields that are there and could not be read; their faults are told, and nothing that
             /// depends on them can be.
             pub faulty: Vec<&'static str>,
         }
 
-        impl $crate::book::plan_file::written::table::Table for $name {
+        impl $crate::reading::Table for $name {
             const NAME: &'static str = $called;
             const ABOUT: &'static str = tables!(@text $($about)+);
-            const KEYS: &'static [$crate::book::plan_file::written::table::Key] = &[ $(
-                $crate::book::plan_file::written::table::Key {
+            const KEYS: &'static [$crate::reading::Key] = &[ $(
+                $crate::reading::Key {
                     field: stringify!($field),
                     about: tables!(@text $($doc)+),
                     required: tables!(@$need),
                     default: tables!(@default $($default)?),
-                    schema: <$kind as $crate::book::plan_file::written::reader::Value>::schema,
+                    schema: <$kind as $crate::reading::Value>::schema,
                 },
             )* ];
-            const PLANNED: &'static [&'static str] = &[ $($($planned),+)? ];
+
+            fn home_of(name: &str) -> Option<&'static str> {
+                $home_of(name)
+            }
 
             fn from_entries(
-                entries: $crate::book::plan_file::written::table::Entries<'_>,
-                reader: &mut $crate::book::plan_file::written::reader::Reader,
+                entries: $crate::reading::Entries<'_>,
+                reader: &mut $crate::reading::Reader,
             ) -> Self {
                 let mut faulty = Vec::new();
                 $( let $field = entries.read(stringify!($field), reader, &mut faulty); )*
@@ -217,19 +216,19 @@ macro_rules! tables {
             }
         }
 
-        impl $crate::book::plan_file::written::reader::Value for $name {
+        impl $crate::reading::Value for $name {
             // Only tables under a header are called by it.
             const HEADED: bool = $called.as_bytes()[0] == b'[';
 
             fn read(
-                node: $crate::book::plan_file::written::reader::Node<'_>,
-                reader: &mut $crate::book::plan_file::written::reader::Reader,
+                node: $crate::reading::Node<'_>,
+                reader: &mut $crate::reading::Reader,
             ) -> Option<Self> {
-                $crate::book::plan_file::written::table::read_table(node, reader)
+                $crate::reading::read_table(node, reader)
             }
 
             fn schema() -> serde_json::Value {
-                $crate::book::plan_file::written::table::table_schema::<Self>()
+                $crate::reading::table_schema::<Self>()
             }
         }
     )+ };
