@@ -8,6 +8,6 @@ fn the_schema_in_the_examples_is_fresh() {
     let schema = versefold::book::plan_file::schema::schema();
     let text = serde_json::to_string_pretty(&schema).expect("JSON") + "\n";
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/concertina.schema.json");
-    let stale = support::golden::differs(&path, &text);
+    let stale = crate::support::golden::differs(&path, &text);
     assert_eq!(stale, None, "{}", stale.clone().unwrap_or_default());
 }

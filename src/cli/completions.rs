@@ -3,7 +3,7 @@
 use clap::CommandFactory;
 
 use super::Done;
-use super::cli::{Call, Completions};
+use super::call::{Call, Completions};
 
 pub(super) fn run(asked: &Completions) -> Done {
     let mut script = Vec::new();

@@ -2,7 +2,7 @@
 
 use serde_json::json;
 
-use super::cli::{BacksRequest, Dummy as Asked, Verbosity};
+use super::call::{BacksRequest, Dummy as Asked, Verbosity};
 use super::{Done, speak, written};
 use crate::book::Workbench;
 use crate::cli::files;

@@ -2,8 +2,8 @@
 
 use unicode_width::UnicodeWidthStr;
 
+use super::call::{Flow, Verbosity};
 use super::changes::Earlier;
-use super::cli::{Flow, Verbosity};
 use super::remarks::remarks;
 use super::{Done, changes, keep, report, rhythm, speak, why};
 use crate::book::compare::Record;

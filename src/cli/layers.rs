@@ -4,8 +4,8 @@ use std::path::Path;
 
 use serde_json::{Value, json};
 
+use super::call::{Layers, Verbosity};
 use super::changes::{Earlier, Since};
-use super::cli::{Layers, Verbosity};
 use super::{Done, changes, flow, report, speak, written};
 use crate::book::Workbench;
 use crate::book::compare::Record;

@@ -1,9 +1,9 @@
 //! The commands: one file each. They read the call, run the workbench, and speak; no rule of the trade is
 //! here.
 
+mod call;
 mod cast_off;
 mod changes;
-mod cli;
 mod completions;
 mod dummy;
 pub mod files;
@@ -28,7 +28,7 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use crate::names::Faults;
-use cli::{Call, Command};
+use call::{Call, Command};
 
 /// Exit status for a book or a call that is at fault.
 const AT_FAULT: u8 = 2;

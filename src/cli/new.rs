@@ -5,7 +5,7 @@ use std::path::Path;
 
 use serde_json::json;
 
-use super::cli::{New, Verbosity};
+use super::call::{New, Verbosity};
 use super::{Done, flow, speak};
 use crate::book::plan_file::check;
 use crate::book::plan_file::sample::{self, Answers};

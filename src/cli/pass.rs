@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use serde_json::json;
 
+use super::call::{Pass, Stretches, Verbosity};
 use super::changes::Earlier;
-use super::cli::{Pass, Stretches, Verbosity};
 use super::remarks::{capital, list};
 use super::{Done, keep, speak};
 use crate::book::compare::{Record, compare};

@@ -5,7 +5,7 @@ use std::time::Duration;
 
 use indicatif::{ProgressBar, ProgressStyle};
 
-use super::cli::Verbosity;
+use super::call::Verbosity;
 
 /// Prints a result. A reader that has gone away (a closed pipe) is no fault.
 pub(super) fn result(text: &str) {

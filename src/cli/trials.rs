@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::cli::{Trials as Asked, Verbosity};
+use super::call::{Trials as Asked, Verbosity};
 use super::flow::rows;
 use super::remarks::{capital, remarks};
 use super::{Done, keep, report, speak, written};

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use serde_json::{Value, json};
 
-use super::cli::Verbosity;
+use super::call::Verbosity;
 use super::remarks::capital;
 use super::{Done, speak};
 use crate::book::advice;

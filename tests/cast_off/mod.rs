@@ -25,7 +25,7 @@ struct Book {
 impl Book {
     fn read(folder: &Path) -> Option<Book> {
         let plan = fs::read_to_string(folder.join("concertina.toml")).ok()?;
-        let name = support::manuscript_of(folder);
+        let name = crate::support::manuscript_of(folder);
         let text = versefold::cli::files::read_text(&folder.join(&name), &name).ok()?;
         Some(Book {
             folder: folder.to_path_buf(),

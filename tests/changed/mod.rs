@@ -167,7 +167,7 @@ fn books() -> Vec<PathBuf> {
     let paths = entries.map(|entry| entry.expect("the folder can be read").path());
     let mut books: Vec<PathBuf> = paths
         .filter(|path| path.join("expected/flow.txt").exists())
-        .chain(support::examples())
+        .chain(crate::support::examples())
         .collect();
     books.sort();
     books

@@ -4,7 +4,7 @@ mod table;
 mod told;
 mod value;
 
-use super::cli::{CastOff as Asked, New, Verbosity};
+use super::call::{CastOff as Asked, New, Verbosity};
 use super::new::{self, Begun};
 use super::{Done, speak};
 use crate::book::{CastOff, CastOffRequest, PLAN_FILE, Workbench};

@@ -5,7 +5,7 @@ mod told;
 use std::io::{BufRead, IsTerminal, Write};
 use std::sync::Arc;
 
-use super::cli::{Revise, Verbosity};
+use super::call::{Revise, Verbosity};
 use super::{Done, speak};
 use crate::book::{BookTexts, BreaksPolicy, Workbench};
 use crate::cli::files;

@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::super::cli::Verbosity;
+use super::super::call::Verbosity;
 use super::super::{report, speak};
 use crate::names::Fault;
 use crate::text::revise::{CalloutTold, Change, ChangeKind, Revision, Wording};

@@ -5,7 +5,7 @@ mod told;
 
 use serde_json::{Value, json};
 
-use super::cli::{Strip as Asked, Verbosity};
+use super::call::{Strip as Asked, Verbosity};
 use super::{Done, speak, written};
 use crate::book::{CutBook, Workbench, grounds_meet, plate_ink};
 use crate::cli::files::{self, Written};

@@ -2,8 +2,8 @@
 
 use versefold::cli::files::hold;
 
-use super::crate::support::tree;
 use super::{Copy, VERSE};
+use crate::support::tree;
 
 #[test]
 fn while_one_run_changes_what_is_kept_no_other_does() {
