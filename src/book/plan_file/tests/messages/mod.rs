@@ -37,7 +37,7 @@ fn marked(block: &str, mark: char) -> Vec<&str> {
 /// file is written anew, and the test fails once so that somebody looks at it.
 fn check(name: &str) {
     let path = format!(
-        "{}/src/plan/tests/messages/{name}.txt",
+        "{}/src/book/plan_file/tests/messages/{name}.txt",
         env!("CARGO_MANIFEST_DIR")
     );
     let file = std::fs::read_to_string(&path).expect("a file of messages");
