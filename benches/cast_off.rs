@@ -9,10 +9,10 @@ mod common;
 use std::sync::Arc;
 
 use common::{Draw, median, ms, project_words, whole_text};
-use versefold::fault::Source;
-use versefold::manuscript::escape;
-use versefold::units::{Length, decimals};
-use versefold::workbench::{CastOff, CastOffAsked, Cell, Workbench};
+use versefold::book::{CastOff, CastOffRequest, Cell, Workbench};
+use versefold::names::Source;
+use versefold::names::{Length, decimals};
+use versefold::text::escape;
 
 const LINES: usize = 400;
 const RUNS: usize = 5;
@@ -20,15 +20,15 @@ const RUNS: usize = 5;
 fn main() {
     let text = whole_text("en_coleridge_ancient_mariner.txt").map(|text| escape(&text, false));
     let poem = Source::new("poem.txt", first_lines(&text.unwrap_or_else(made_up)));
-    let table = |asked: &CastOffAsked| -> CastOff {
+    let table = |asked: &CastOffRequest| -> CastOff {
         let mut bench = Workbench::new(".");
         let cast = bench.cast_off_texts(&plan("", 20), &poem, asked);
         cast.expect("a cast-off")
     };
-    let asked = CastOffAsked::default();
+    let asked = CastOffRequest::default();
     let cast = table(&asked);
     let whole = median(RUNS, || table(&asked));
-    let one = CastOffAsked {
+    let one = CastOffRequest {
         sizes: vec![cast.size.0],
         panels: vec![20],
         any_number: false,

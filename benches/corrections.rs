@@ -10,11 +10,11 @@ use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use common::{Draw, ms, peak_mib, project_words, whole_text};
-use versefold::alignment::{Lines, align, align_set, pieces};
-use versefold::fault::Source;
-use versefold::manuscript::escape;
-use versefold::panels::Division;
-use versefold::workbench::{BookTexts, Heeds, Workbench};
+use versefold::book::{BookTexts, BreaksPolicy, Workbench};
+use versefold::division::Division;
+use versefold::names::Source;
+use versefold::text::alignment::{Lines, align, align_set, pieces};
+use versefold::text::escape;
 
 fn main() {
     println!(
@@ -66,7 +66,7 @@ fn book(name: &str, (kind, size): (&str, &str), panels: usize, text: &str, runs:
     };
     let plain = texts(text, None);
     let mut bench = Workbench::new(".");
-    let taken = bench.take_book(&plain, Heeds::All, true, &[]);
+    let taken = bench.take_book(&plain, BreaksPolicy::All, true, &[]);
     let breaks = Source::new("breaks.toml", taken.expect("the words fit").text);
     let (chosen, nothing) = divided(&plain, None, runs);
     let tell = |what: &str, time: Duration, found: Option<&Division>| {
@@ -101,7 +101,7 @@ fn book(name: &str, (kind, size): (&str, &str), panels: usize, text: &str, runs:
 /// A book divided, and how long that takes: from nothing, or by one who has divided another before.
 fn divided(texts: &BookTexts, before: Option<&BookTexts>, runs: usize) -> (Division, Duration) {
     let divide = |bench: &mut Workbench, texts: &BookTexts| {
-        let found = bench.divide_book(texts, Heeds::All);
+        let found = bench.divide_book(texts, BreaksPolicy::All);
         found.expect("the words fit")
     };
     let mut found = None;

@@ -8,8 +8,8 @@ use std::hint::black_box;
 use std::path::Path;
 use std::time::{Duration, Instant};
 
-use versefold::lines::falls::{Fall, How, Justified, Measures, Point, Ragged, Slack, fall};
-use versefold::units::Length;
+use versefold::names::Length;
+use versefold::setting::falls::{Fall, How, Justified, Measures, Point, Ragged, Slack, fall};
 
 const SIZES: [usize; 2] = [10_000, 200_000];
 const EM: Length = Length::pt(11);

@@ -15,9 +15,9 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use common::{Book, Draw, median, ms, peak_mib, project_words, shape_once, to_files};
-use versefold::fault::Source;
-use versefold::manuscript;
-use versefold::workbench::Workbench;
+use versefold::book::Workbench;
+use versefold::names::Source;
+use versefold::text;
 
 const SIZES: [usize; 2] = [10_000, 200_000];
 
@@ -54,7 +54,7 @@ fn measure(text: &str, words: usize, peers: Option<&str>) {
     let folder = tempfile::tempdir().expect("a folder for the files");
     let shaping = median(runs, || shape_once(text));
     let plan = plan_for(words);
-    let chapter = Source::new("prose.txt", manuscript::escape(text, false));
+    let chapter = Source::new("prose.txt", text::escape(text, false));
     let layout = median(runs, || {
         let mut bench = Workbench::new(".");
         let layout = bench.lay_out_texts(&plan, &chapter);

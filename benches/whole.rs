@@ -11,8 +11,8 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use common::{Book, Draw, median, ms, peak_mib, project_words, shape_once, to_files};
-use versefold::fault::Source;
-use versefold::workbench::Workbench;
+use versefold::book::Workbench;
+use versefold::names::Source;
 
 const SIZES: [usize; 3] = [600, 10_000, 80_000];
 
@@ -104,7 +104,7 @@ fn verse(text: &str, words: usize) -> String {
 
 fn whole_text() -> String {
     let long = common::whole_text("en_milton_paradise_lost_LARGE.txt");
-    let plain = |text: String| versefold::manuscript::escape(&text, false);
+    let plain = |text: String| versefold::text::escape(&text, false);
     let made = || made_up(&project_words("winter-bus/winter-bus.txt"));
     long.map(plain).unwrap_or_else(made)
 }

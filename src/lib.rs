@@ -5,39 +5,41 @@
 //! station; each has one public product and knows nothing of the stations after it:
 //!
 //! ```text
-//! manuscript ─┐
-//! plan ───────┼─► lines ─► panels ─► layout ─► outputs (layers, sheets, dummy, json)
-//! typeface ───┤              ▲          ▲          │
-//! strip ──────┴──────────────┴──────────┘          └─► read back
+//! text ───────┐
+//! plan ───────┼─► setting ─► division ─► layout ─► outputs (layers, sheets, dummy, json)
+//! typeface ───┤                 ▲           ▲         │
+//! paper, art ─┴─────────────────┴───────────┘         └─► read back
 //! ```
 //!
-//! # The stations
+//! # The rooms
 //!
-//! - [`units`]: one whole-number [`Length`](units::Length); panel space and PDF space. [`fault`]: what can be
-//!   wrong, and where. [`files`]: whole-or-nothing writing. [`alignment`]: which words of a text are those of an
-//!   earlier one.
-//! - [`manuscript`]: the client's words and the typesetter's callouts, tiled so that no byte is lost:
-//!   [`Manuscript`](manuscript::Manuscript).
-//! - [`plan`]: the paper, the type and the author's rules, first as written, then as checked:
+//! Each may use those above it in this list, and none below it (test `rooms`):
+//!
+//! - [`names`]: the nouns that everything speaks of: one whole-number [`Length`](names::Length), panel space and PDF
+//!   space, panels, roles, inks; what can be wrong, and where: [`Fault`](names::Fault).
+//! - [`reading`]: TOML files of an author's, read into tables with the place of every key and value.
+//! - [`plan`]: what the author asks of the paper, the type and the balance of words and pictures, as plain checked data:
 //!   [`Plan`](plan::Plan).
+//! - [`text`]: the client's words and the typesetter's callouts, tiled so that no byte is lost:
+//!   [`Manuscript`](text::Manuscript); which words of it are those of an earlier text.
 //! - [`art`]: what an author's picture file is: [`Art`](art::Art), a scan ready for a PDF; [`Mask`](art::Mask),
 //!   where it is white.
-//! - [`strip`]: folds, spreads, outside faces, what lies behind what: [`Strip`](strip::Strip); how it is cut and joined:
-//!   [`Sheets`](strip::Sheets).
+//! - [`paper`]: folds, spreads, outside faces, what lies behind what: [`Strip`](paper::Strip); how it is cut and joined:
+//!   [`Sheets`](paper::Sheets).
 //! - [`typeface`]: font files, shaping, directions, outlines, where words may be divided:
 //!   [`Typeface`](typeface::Typeface).
-//! - [`lines`]: every verse line and every paragraph set to every measure that the plan uses, once, before the
-//!   search; a paragraph from every place where a panel may begin: [`SetLines`](lines::SetLines).
-//! - [`panels`]: the author's rules and the exact search for the division of least cost:
-//!   [`Division`](panels::Division).
-//! - [`breaks`]: what the author chose to stand on each panel, and what is passed for press:
-//!   [`Breaks`](breaks::Breaks).
+//! - [`setting`]: every verse line and every paragraph set to every measure that the plan uses, once, before the
+//!   search; a paragraph from every place where a panel may begin: [`SetLines`](setting::SetLines).
+//! - [`division`]: the author's rules and the exact search for the division of least cost:
+//!   [`Division`](division::Division).
 //! - [`layout`]: every glyph in its place: [`Layout`](layout::Layout). Nothing after it asks what the author
-//!   wrote.
-//! - [`outputs`]: bytes made from a layout. [`readback`]: the words of a PDF, by a parser that the writer does
-//!   not use. [`proofs`]: that they are the right ones.
-//! - [`compare`]: what has changed between two layouts, and which layers must be replaced.
-//! - [`workbench`]: runs the stations and remembers their products. [`commands`]: the command line.
+//!   wrote. [`layout::breaks`]: what the author chose to stand on each panel, and what is passed for press.
+//! - `pdf`: the writer that outputs share. [`readback`]: the words of a PDF, by a parser that the writer does not use,
+//!   and the proof that they are the right ones.
+//! - [`outputs`]: bytes made from a layout.
+//! - [`book`]: `concertina.toml` read into a plan; the [`Workbench`](book::Workbench), which runs the stations and
+//!   remembers their products; what has changed between two layouts.
+//! - [`cli`]: the command line, and writing files whole or not at all.
 //!
 //! # The promises
 //!
@@ -47,7 +49,7 @@
 //!   clusters. **F2** Words apart stay apart; verse keeps its inner spaces. **F3** Every cluster has glyphs, none
 //!   of them the sign for a missing one. **F4** What the program adds is marked as added.
 //!   ([`layout::verify`]; tests `layers` and `books`)
-//! - **F5** Each PDF, read in structure order, gives its words code point for code point. ([`proofs::read_back`];
+//! - **F5** Each PDF, read in structure order, gives its words code point for code point. ([`readback::proof::read_back`];
 //!   tests `layers` and, with other readers, `outside`)
 //! - No division that keeps the hard rules costs less than the one that is given, unless the answer says that
 //!   this is not proved. (test `division`: equal to brute force)
@@ -57,7 +59,7 @@
 //! - The same book gives the same bytes. (tests `layers` and `strip`)
 //! - Layers of panels that are passed for press keep their bytes while their own words are untouched; chosen breaks
 //!   survive every correction that does not touch them. (test `corrections`)
-//! - Files are written whole or not at all, and nothing of the author's is overwritten. (tests of [`files`],
+//! - Files are written whole or not at all, and nothing of the author's is overwritten. (tests of [`cli::files`],
 //!   test `bad_input`)
 //!
 //! # The limits
@@ -74,7 +76,7 @@
 //! # An example
 //!
 //! ```
-//! use versefold::{fault::Source, workbench::Workbench};
+//! use versefold::{book::Workbench, names::Source};
 //!
 //! let plan = Source::new("concertina.toml", r#"
 //!     title = "The Winter Bus"
@@ -90,23 +92,18 @@
 //! assert_eq!(layout.panels[0].lines[1].text, "that’s the whole trade.");
 //! ```
 
-mod advice;
-pub mod alignment;
 pub mod art;
-pub mod breaks;
-pub mod commands;
-pub mod compare;
-pub mod fault;
-pub mod files;
+pub mod book;
+pub mod cli;
+pub mod division;
 pub mod layout;
-pub mod lines;
-pub mod manuscript;
+pub mod names;
 pub mod outputs;
-pub mod panels;
+pub mod paper;
+mod pdf;
 pub mod plan;
-pub mod proofs;
 pub mod readback;
-pub mod strip;
+pub mod reading;
+pub mod setting;
+pub mod text;
 pub mod typeface;
-pub mod units;
-pub mod workbench;

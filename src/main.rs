@@ -17,5 +17,5 @@ fn main() -> ExitCode {
             at.unwrap_or_default()
         );
     }));
-    panic::catch_unwind(versefold::commands::run).unwrap_or(ExitCode::from(2))
+    panic::catch_unwind(versefold::cli::run).unwrap_or(ExitCode::from(2))
 }

@@ -2,13 +2,12 @@
 //! and in `expected/` either `flow.txt` and `lines.txt`, or `faults.txt`. How the books of `examples` are divided
 //! stands in `tests/examples`. `UPDATE=1` writes all these anew.
 
-
 use std::fmt::Write;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use serde_json::Value;
 use crate::support::{copy_of, examples, golden, run_in, temporary, tree};
+use serde_json::Value;
 
 fn books() -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/books");

@@ -4,18 +4,21 @@
 //! The texts are those of `tests/texts`; where `VERSEFOLD_TEXTS` names a folder, its shorter verse texts are
 //! set too, at every tenth measure.
 
-
 use std::collections::HashMap;
 use std::ops::Range;
 
 use crate::support::texts::{Text, verse};
-use versefold::fault::Source;
-use versefold::lines::{Break, Giving, Piece, Row, SetPart, begins_phrase, breaks, may_begin, set};
-use versefold::manuscript::{Manuscript, escape};
-use versefold::plan::{PartPlan, Reads, check};
-use versefold::strip::Strip;
-use versefold::typeface::{Shaper, Shelf};
-use versefold::units::Length;
+use versefold::book::plan_file::check;
+use versefold::names::Direction;
+use versefold::names::Length;
+use versefold::names::Source;
+use versefold::paper::Strip;
+use versefold::plan::PartPlan;
+use versefold::setting::{
+    Break, Giving, Piece, Row, SetPart, begins_phrase, breaks, may_begin, set,
+};
+use versefold::text::{Manuscript, escape};
+use versefold::typeface::{FontLibrary, Shaper};
 
 /// Texts longer than this are left to other tests.
 const LONGEST: usize = 60_000;
@@ -40,7 +43,7 @@ fn no_break_would_have_been_better() {
 
 /// Sets a text to a measure in millimetres and looks at every line that turns over; gives how many did.
 fn check_measure(text: &Text, words: &str, measure: u32) -> usize {
-    let families = Shelf::new(".").families_for(words);
+    let families = FontLibrary::new(".").families_for(words);
     let (typeface, fallback) = families
         .split_first()
         .expect("a family that has its letters");
@@ -57,7 +60,7 @@ fn check_measure(text: &Text, words: &str, measure: u32) -> usize {
         &manuscript,
         &plan,
         &Strip::new(plan.paper),
-        &Shelf::new("."),
+        &FontLibrary::new("."),
     )
     .expect("set lines");
     let part = &set.parts[0];
@@ -94,8 +97,8 @@ fn check_row(part: &SetPart, row: &Row, shaper: &Shaper<'_>, plan: &PartPlan, de
     let em = Length::pt(11);
     // How far a piece stands in from the edge that lines begin at.
     let stands_in = |piece: &Piece| match plan.reads {
-        Reads::LeftToRight => piece.x - setting.left,
-        Reads::RightToLeft => setting.left + setting.measure - piece.x - piece.width,
+        Direction::LeftToRight => piece.x - setting.left,
+        Direction::RightToLeft => setting.left + setting.measure - piece.x - piece.width,
     };
     let indent = stands_in(&pieces[0]);
     let first = setting.measure - indent;

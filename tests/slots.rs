@@ -1,17 +1,17 @@
 //! Words that follow shapes: every line of verse on every slot of random boxes stands as a plain re-statement of the
 //! rules says, and in random masks every word of verse and prose stands in the white.
 
-
 use std::fmt::Write;
 
-use versefold::fault::Source;
-use versefold::lines::{Break, Row, SetLines, Slots, Stand, begins_phrase, breaks, set};
-use versefold::manuscript::Manuscript;
-use versefold::plan::{Plan, check};
-use versefold::strip::Strip;
-use versefold::typeface::{Shaper, Shelf};
-use versefold::units::Length;
-use versefold::workbench::Workbench;
+use versefold::book::Workbench;
+use versefold::book::plan_file::check;
+use versefold::names::Length;
+use versefold::names::Source;
+use versefold::paper::Strip;
+use versefold::plan::Plan;
+use versefold::setting::{Break, Row, SetLines, Slots, Stand, begins_phrase, breaks, set};
+use versefold::text::Manuscript;
+use versefold::typeface::{FontLibrary, Shaper};
 
 const POEM: &str = include_str!("../examples/winter-bus/winter-bus.txt");
 const MEMOIR: &str = include_str!("../examples/winter-bus-prose/nine-winters.txt");
@@ -160,7 +160,7 @@ fn verse_stands_on_slots_as_the_rules_say() {
         let plan = plan_of(&format!("[text]\nhang = \"none\"\n{}", boxes(&mut dice)));
         let manuscript = Manuscript::read(&Source::new("words.txt", words(POEM))).expect("sound");
         let strip = Strip::new(plan.paper);
-        let lines = set(&manuscript, &plan, &strip, &Shelf::new(".")).expect("set lines");
+        let lines = set(&manuscript, &plan, &strip, &FontLibrary::new(".")).expect("set lines");
         let part = &lines.parts[0];
         let on_slots = part
             .on_slots(part.settings.len())
@@ -262,7 +262,7 @@ fn check_white(dice: &mut Dice, more: &str, text: &str) -> usize {
     let manuscript = Manuscript::read_as(&words_source, plan.set_as, |_| false).expect("sound");
     let strip = Strip::new(plan.paper);
     let lines: SetLines =
-        set(&manuscript, &plan, &strip, &Shelf::new(folder.path())).expect("set lines");
+        set(&manuscript, &plan, &strip, &FontLibrary::new(folder.path())).expect("set lines");
     let mut seen = 0;
     for panel in &layout.panels[..3] {
         let id = lines.areas.of(panel.panel, None).expect("an area");

@@ -4,10 +4,10 @@
 //! 3.1.5 and 3.1.9 brackets and stops at a line's start and end, 3.2.6 mixed with Latin letters, 3.3.3 size of
 //! readings; "Rules for Simple Placement of Japanese Ruby" (W3C Working Draft), spacing of 1 : 2 : 1.
 
-use versefold::fault::Source;
+use versefold::book::Workbench;
 use versefold::layout::{GlyphRun, LaidLine, Layout};
-use versefold::units::Length;
-use versefold::workbench::Workbench;
+use versefold::names::Length;
+use versefold::names::Source;
 
 const EM: Length = Length::pt(10);
 

@@ -9,6 +9,7 @@ mod hyphenation;
 mod manuscript;
 mod real_turnovers;
 mod revise;
+mod rooms;
 mod shaping;
 mod slots;
 mod solid;

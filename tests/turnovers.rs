@@ -6,8 +6,8 @@ use std::ops::Range;
 use proptest::prelude::*;
 use proptest::sample::select;
 use proptest::test_runner::{Config, TestRunner};
-use versefold::lines::{Break, Divided, Giving, breaks, divide, may_begin};
-use versefold::units::Length;
+use versefold::names::Length;
+use versefold::setting::{Break, Divided, Giving, breaks, divide, may_begin};
 
 /// Most breaks of a line for which every set of them is tried.
 const MOST_BREAKS: usize = 12;

@@ -8,16 +8,17 @@ use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use rustybuzz::{Direction, ShapePlan, UnicodeBuffer};
-use versefold::fault::Source;
-use versefold::files;
-use versefold::lines::{self, SetLines};
-use versefold::manuscript::Manuscript;
+use versefold::book::Workbench;
+use versefold::book::plan_file::check;
+use versefold::cli::files;
+use versefold::division::{self, Limits};
+use versefold::names::Source;
 use versefold::outputs::WordsAs;
-use versefold::panels::{self, Limits};
+use versefold::paper::Strip;
 use versefold::plan::{self, RuleName};
-use versefold::strip::Strip;
-use versefold::typeface::Shelf;
-use versefold::workbench::Workbench;
+use versefold::setting::{self, SetLines};
+use versefold::text::Manuscript;
+use versefold::typeface::FontLibrary;
 
 pub const FONT: &[u8] = include_bytes!("../../fonts-open/alegreya/Alegreya-Regular.ttf");
 
@@ -84,7 +85,7 @@ pub struct Book {
 
 impl Book {
     pub fn read(plan: &Arc<Source>, words: &Arc<Source>) -> Book {
-        let plan = plan::check::read(plan).expect("a right plan");
+        let plan = check::read(plan).expect("a right plan");
         let manuscript = Manuscript::read_as(words, plan.set_as, |_| false);
         Book {
             strip: Strip::new(plan.paper),
@@ -95,18 +96,18 @@ impl Book {
 
     /// Sets its lines.
     pub fn lines(&self) -> SetLines {
-        let shelf = Shelf::new(".");
-        lines::set(&self.manuscript, &self.plan, &self.strip, &shelf).expect("set lines")
+        let shelf = FontLibrary::new(".");
+        setting::set(&self.manuscript, &self.plan, &self.strip, &shelf).expect("set lines")
     }
 
     /// How long the search takes by itself, and whether its answer is proved.
     pub fn search(&self, set: &SetLines, runs: usize) -> (Duration, bool) {
         let part = &set.parts[0];
-        let problem =
-            panels::pose(&self.manuscript, &self.plan, &self.strip, set, part).expect("a problem");
+        let problem = division::pose(&self.manuscript, &self.plan, &self.strip, set, part)
+            .expect("a problem");
         let divide = || {
-            panels::divide(&problem, &[], Limits::default())
-                .or_else(|| panels::divide(&problem, &[RuleName::Undivided], Limits::default()))
+            division::divide(&problem, &[], Limits::default())
+                .or_else(|| division::divide(&problem, &[RuleName::Undivided], Limits::default()))
                 .expect("a division")
         };
         let proved = divide().proved;

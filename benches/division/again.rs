@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use versefold::fault::Source;
-use versefold::workbench::Workbench;
+use versefold::book::Workbench;
+use versefold::names::Source;
 
 use crate::common::{Draw, median, ms, project_words};
 

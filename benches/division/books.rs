@@ -2,10 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use versefold::panels::{AreaFacts, Ending, Falls, PanelFacts, PictureFacts, Problem, RowFacts};
-use versefold::plan::{
-    Blanks, BlanksAt, EachPanel, PanelName, PictureWith, Role, RuleName, SharedPanels, Weight,
-};
+use versefold::division::{AreaFacts, Ending, Falls, PanelFacts, PictureFacts, Problem, RowFacts};
+use versefold::names::{PanelName, Role};
+use versefold::plan::{Blanks, BlanksAt, EachPanel, PictureWith, RuleName, SharedPanels, Weight};
 
 use crate::common::Draw;
 

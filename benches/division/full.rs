@@ -3,9 +3,9 @@
 
 use std::collections::HashMap;
 
-use versefold::panels::rules::{Memory, Weighed, weighed};
-use versefold::panels::{AreaFacts, Cost, Problem, Reading};
-use versefold::plan::Role;
+use versefold::division::rules::{Memory, Weighed, weighed};
+use versefold::division::{AreaFacts, Cost, PanelView, Problem};
+use versefold::names::Role;
 
 #[derive(Clone, PartialEq, Eq, Hash)]
 struct State {
@@ -78,7 +78,7 @@ fn readings<'a>(
     role: Role,
     picture: Option<usize>,
     state: &State,
-) -> Vec<Reading<'a>> {
+) -> Vec<PanelView<'a>> {
     let facts = &problem.panels[panel];
     let from = state.place;
     let area: Option<AreaFacts> = match (role, picture) {
@@ -86,7 +86,7 @@ fn readings<'a>(
         (Role::Text | Role::Title, _) => facts.area,
         _ => None,
     };
-    let reading = |to: usize, used: u32| Reading {
+    let reading = |to: usize, used: u32| PanelView {
         problem,
         panel,
         role,
@@ -118,7 +118,7 @@ fn readings<'a>(
 fn price(
     rules: &[Weighed],
     known: &[Memory],
-    reading: &Reading<'_>,
+    reading: &PanelView<'_>,
 ) -> Option<(Vec<Memory>, Cost)> {
     let mut cost = 0;
     let mut memory = Vec::with_capacity(known.len());

@@ -11,7 +11,7 @@ mod full;
 mod texts;
 
 use common::{median, ms};
-use versefold::panels::{Limits, Problem, divide_together};
+use versefold::division::{Limits, Problem, divide_together};
 
 fn main() {
     println!("medians; `ratio` is the full table's time to ours");

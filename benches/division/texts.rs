@@ -3,10 +3,11 @@
 
 use std::path::{Path, PathBuf};
 
-use versefold::fault::Source;
-use versefold::panels::{Limits, PartDivision, PictureFacts, Problem, divide};
-use versefold::plan::{Role, RuleName, Weight};
-use versefold::workbench::Workbench;
+use versefold::book::Workbench;
+use versefold::division::{Limits, PartDivision, PictureFacts, Problem, divide};
+use versefold::names::Role;
+use versefold::names::Source;
+use versefold::plan::{RuleName, Weight};
 
 /// Longer texts are cut behind so many words, at the end of a paragraph or stanza.
 const MOST_WORDS: usize = 6_000;
@@ -56,11 +57,11 @@ fn problem(path: &Path) -> Result<Problem, String> {
     let whole = std::fs::read_to_string(path).map_err(|error| error.to_string())?;
     let text = cut(&whole);
     let language = path.file_name().unwrap_or_default().to_string_lossy()[..2].to_string();
-    let set_as = versefold::manuscript::looks_like(&text);
-    let words = versefold::manuscript::escape(&text, set_as == versefold::plan::SetAs::Prose);
+    let set_as = versefold::text::looks_like(&text);
+    let words = versefold::text::escape(&text, set_as == versefold::names::SetAs::Prose);
     let kind = match set_as {
-        versefold::plan::SetAs::Prose => "prose",
-        versefold::plan::SetAs::Verse => "verse",
+        versefold::names::SetAs::Prose => "prose",
+        versefold::names::SetAs::Verse => "verse",
     };
     let posed = |per_side: usize| {
         let plan = format!(

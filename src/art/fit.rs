@@ -1,8 +1,8 @@
 //! How a picture lies on its panels: with bleed, or trimmed.
 
 use super::Art;
-use crate::fault::Fault;
-use crate::units::Length;
+use crate::names::Fault;
+use crate::names::Length;
 
 /// What a picture file shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

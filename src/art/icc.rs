@@ -4,8 +4,8 @@ use std::fmt;
 use std::io::Read;
 use std::path::Path;
 
-use crate::fault::Fault;
-use crate::files;
+use crate::cli::files;
+use crate::names::Fault;
 
 /// The largest profile that is read: those of presses have about a megabyte.
 const LARGEST: u64 = 50_000_000;

@@ -10,7 +10,7 @@ use super::kind::{check_size, damaged, unsupported};
 use super::pixels::{Clear, Colour, Rows};
 use super::way::{self, Way};
 use super::{Decoded, Found, Pixels};
-use crate::fault::Fault;
+use crate::names::Fault;
 
 /// What the markers of a file say.
 struct Header {

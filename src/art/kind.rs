@@ -1,6 +1,6 @@
 //! What kind of file a picture is, told by its first bytes, and what is refused before its pixels are read.
 
-use crate::fault::Fault;
+use crate::names::Fault;
 
 /// The kinds of picture that go into a PDF.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -6,8 +6,8 @@ use std::path::Path;
 
 use png::{ColorType, Decoder, DecodingError, Transformations};
 
-use crate::fault::Fault;
-use crate::files;
+use crate::cli::files;
+use crate::names::Fault;
 
 /// A mask has at most this many pixels: a panel of half a metre by a metre at 350 to the inch has less.
 pub const MOST_PIXELS: u64 = 100_000_000;

@@ -19,9 +19,9 @@ use std::path::Path;
 
 use sha2::{Digest, Sha256};
 
-use crate::fault::Fault;
-use crate::files;
-use crate::units::Length;
+use crate::cli::files;
+use crate::names::Fault;
+use crate::names::Length;
 use ground::Edges;
 use kind::Kind;
 use pixels::Taken;

@@ -9,7 +9,7 @@ use super::pixels::{Clear, Colour, Rows};
 use super::way::{self, Way};
 use super::{Decoded, Found, Pixels};
 use crate::art::pack::Packed;
-use crate::fault::Fault;
+use crate::names::Fault;
 
 /// Reads a PNG file.
 pub(super) fn read(bytes: &[u8], name: &str) -> Result<Decoded, Fault> {

@@ -10,7 +10,7 @@ use super::kind::{check_size, damaged, unsupported};
 use super::pixels::{Clear, Colour, Rows};
 use super::way::Way;
 use super::{Decoded, Found, Pixels};
-use crate::fault::Fault;
+use crate::names::Fault;
 
 /// The largest value of a tag: a profile, or the places of the strips.
 const LARGEST_TAG: usize = 50_000_000;

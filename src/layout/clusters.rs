@@ -5,13 +5,13 @@
 
 use std::ops::Range;
 
-use crate::plan::Reads;
+use crate::names::Direction;
 use crate::typeface::{Face, Glyph, GlyphSegment, is_ignorable};
 
 /// The bytes of the word that each glyph of a segment stands for, in the order of the glyphs. Where it
 /// cannot be told which glyph of a cluster stands for what, the first one has all of its bytes and the
 /// others none.
-pub(super) fn texts(segment: &GlyphSegment, word: &str, reads: Reads) -> Vec<Range<usize>> {
+pub(super) fn texts(segment: &GlyphSegment, word: &str, reads: Direction) -> Vec<Range<usize>> {
     let glyphs = &segment.glyphs;
     // Cluster borders in the order of the text, to know where each cluster ends.
     let mut starts: Vec<usize> = glyphs.iter().map(|glyph| glyph.cluster as usize).collect();
@@ -55,7 +55,7 @@ fn shared_out(
     glyphs: &[Glyph],
     text: &str,
     face: &Face,
-    reads: Reads,
+    reads: Direction,
 ) -> Option<Vec<Range<usize>>> {
     if glyphs.len() < 2 {
         return None;
@@ -89,8 +89,8 @@ fn shared_out(
     let moving = moving.filter(|(glyph, _)| glyph.advance != 0);
     let starts: Vec<usize> = moving.map(|(_, share)| share.start).collect();
     let in_order = match reads {
-        Reads::LeftToRight => starts.is_sorted(),
-        Reads::RightToLeft => starts.iter().rev().is_sorted(),
+        Direction::LeftToRight => starts.is_sorted(),
+        Direction::RightToLeft => starts.iter().rev().is_sorted(),
     };
     in_order.then_some(shares)
 }

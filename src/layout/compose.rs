@@ -3,19 +3,20 @@
 use super::glyphs::RunBuilder;
 use super::title::add_title;
 use super::{LaidLine, LaidPanel, Layout, passed, prose};
-use crate::breaks::{BREAKS_FILE, Breaks, KeptPanel};
-use crate::fault::Faults;
-use crate::lines::{self, Area, Piece, RowPlace, SetLines, SetPart};
-use crate::manuscript::Manuscript;
-use crate::panels::{Division, PanelDivision, PartDivision, Problem};
-use crate::plan::{PanelName, PartPlan, Plan, Reads, Role, RuleName, Vertical};
-use crate::strip::Strip;
+use crate::division::{Division, PanelDivision, PartDivision, Problem};
+use crate::layout::breaks::{BREAKS_FILE, Breaks, KeptPanel};
+use crate::names::Faults;
+use crate::names::Length;
+use crate::names::{Direction, PanelName, Role};
+use crate::paper::Strip;
+use crate::plan::{PartPlan, Plan, RuleName, Vertical};
+use crate::setting::{self, Area, Piece, RowPlace, SetLines, SetPart};
+use crate::text::Manuscript;
 use crate::typeface::{Shaper, Typeface};
-use crate::units::Length;
 
 /// What a layout is made of.
 #[derive(Clone, Copy)]
-pub struct Ready<'a> {
+pub struct ComposeInput<'a> {
     /// The manuscript.
     pub manuscript: &'a Manuscript,
     /// The plan.
@@ -41,7 +42,7 @@ pub struct Ready<'a> {
 /// # Errors
 /// Lines of panels that are passed for press and cannot stay as they are printed: by how much they would move, and
 /// what would mend that.
-pub fn compose(ready: Ready<'_>) -> Result<Layout, Faults> {
+pub fn compose(ready: ComposeInput<'_>) -> Result<Layout, Faults> {
     let mut faults = Faults::new();
     let mut panels: Vec<LaidPanel> = ready
         .strip
@@ -92,7 +93,7 @@ pub fn compose(ready: Ready<'_>) -> Result<Layout, Faults> {
 }
 
 /// What to say where every panel stands as the author chose it.
-fn as_chosen(ready: Ready<'_>) -> Option<lines::Note> {
+fn as_chosen(ready: ComposeInput<'_>) -> Option<setting::Note> {
     let mut costs = ready
         .division
         .parts
@@ -104,7 +105,7 @@ fn as_chosen(ready: Ready<'_>) -> Option<lines::Note> {
         && !costs.any(|(rule, _)| *rule == RuleName::ChosenBreaks);
     if !ready.lost.is_empty() {
         let lost: Vec<String> = ready.lost.iter().map(ToString::to_string).collect();
-        return Some(lines::Note {
+        return Some(setting::Note {
             word: "chosen-lost",
             what: format!(
                 "what was chosen for {} is no longer there, its words or its picture: divided anew",
@@ -113,14 +114,14 @@ fn as_chosen(ready: Ready<'_>) -> Option<lines::Note> {
             place: None,
         });
     }
-    kept.then(|| lines::Note {
+    kept.then(|| setting::Note {
         word: "as-chosen",
         what: format!("the panels stand as they were chosen in {BREAKS_FILE}"),
         place: None,
     })
 }
 
-impl Ready<'_> {
+impl ComposeInput<'_> {
     /// What is kept of a panel that is passed for press.
     fn passed(&self, panel: PanelName) -> Option<&KeptPanel> {
         let kept = self.breaks?.panel(panel)?;
@@ -142,12 +143,12 @@ fn find_picture_panels(panels: &mut [LaidPanel]) {
 }
 
 /// A panel that no part has: blank, or what is pinned to it, or pasted down.
-fn outside_parts(ready: Ready<'_>, panel: PanelName, faults: &mut Faults) -> LaidPanel {
+fn outside_parts(ready: ComposeInput<'_>, panel: PanelName, faults: &mut Faults) -> LaidPanel {
     let pin = ready.plan.pin(panel);
     let mut pins = ready.plan.panels.iter();
     let picture = pins.find(|pin| ready.plan.stretch(pin).any(|on| on == panel));
     let picture = picture.and_then(|pin| pin.picture.clone());
-    let pasted = ready.plan.paper.cover == crate::plan::Cover::Boards
+    let pasted = ready.plan.paper.cover == crate::names::Cover::Boards
         && ready.strip.outside().contains(&panel);
     let role = match pin.and_then(|pin| pin.role) {
         _ if pasted => Role::PasteDown,
@@ -185,10 +186,10 @@ fn empty(strip: &Strip, panel: PanelName, role: Role, picture: Option<String>) -
 }
 
 fn compose_part(
-    ready: Ready<'_>,
+    ready: ComposeInput<'_>,
     index: usize,
     divided: &PartDivision,
-    (notes, faults): &mut (&mut Vec<lines::Note>, &mut Faults),
+    (notes, faults): &mut (&mut Vec<setting::Note>, &mut Faults),
 ) -> Vec<LaidPanel> {
     let part = &ready.set.parts[index];
     let problem = &ready.problems[index];
@@ -248,7 +249,7 @@ fn has_words(on: &PanelDivision) -> bool {
 
 /// One panel of a part with words.
 pub(super) struct OnPanel<'a> {
-    pub ready: Ready<'a>,
+    pub ready: ComposeInput<'a>,
     pub part: &'a SetPart,
     pub shaper: &'a Shaper<'a>,
     pub on: &'a PanelDivision,
@@ -265,7 +266,7 @@ impl OnPanel<'_> {
         self.ready.set.areas.leading()
     }
 
-    fn lines(&self, notes: &mut Vec<lines::Note>) -> Vec<LaidLine> {
+    fn lines(&self, notes: &mut Vec<setting::Note>) -> Vec<LaidLine> {
         if let Some(on_slots) = self.part.on_slots(self.setting) {
             return self.lines_on_slots(on_slots, notes);
         }
@@ -355,8 +356,8 @@ impl OnPanel<'_> {
         if let Some(drop) = drop {
             let below = self.leading() * i64::from(drop.lines - 1);
             let initial = match planned.reads {
-                Reads::LeftToRight => piece.x - drop.width,
-                Reads::RightToLeft => piece.x + piece.width + drop.gap,
+                Direction::LeftToRight => piece.x - drop.width,
+                Direction::RightToLeft => piece.x + piece.width + drop.gap,
             };
             builder.add_drop(drop, initial, below);
             (x, width) = (x.min(initial), width + drop.width);
@@ -387,7 +388,7 @@ impl OnPanel<'_> {
 /// How many half lines of the area stay free above the words. A title without a place of its own stands
 /// where the eye rests: two fifths of the free space above it.
 pub(super) fn lead(
-    ready: Ready<'_>,
+    ready: ComposeInput<'_>,
     panel: PanelName,
     role: Role,
     used: u32,
@@ -405,7 +406,7 @@ pub(super) fn lead(
 }
 
 /// Of the remarks made while setting, those about lines as they came to stand.
-fn notes_that_apply(ready: Ready<'_>) -> Vec<lines::Note> {
+fn notes_that_apply(ready: ComposeInput<'_>) -> Vec<setting::Note> {
     let mut notes = Vec::new();
     for (part, divided) in ready.set.parts.iter().zip(&ready.division.parts) {
         for on in divided.panels.iter().filter(|on| has_words(on)) {

@@ -4,9 +4,9 @@ use std::ops::Range;
 use std::sync::Arc;
 
 use super::{GlyphRun, LaidGlyph, clusters};
-use crate::lines::{Drop, SetWord, ShapedLine, Slack};
-use crate::typeface::{Face, GlyphSegment, Level, Shaper, Voice, visual_order};
-use crate::units::Length;
+use crate::names::Length;
+use crate::setting::{DropCap, SetWord, ShapedLine, Slack};
+use crate::typeface::{Face, FontStyle, GlyphSegment, Level, Shaper, visual_order};
 
 /// Collects the runs of one line.
 pub(super) struct RunBuilder<'a> {
@@ -192,7 +192,7 @@ impl<'a> RunBuilder<'a> {
     }
 
     /// Adds a large initial at `x`, its baseline `below` the line's own.
-    pub(super) fn add_drop(&mut self, drop: &Drop, x: Length, below: Length) {
+    pub(super) fn add_drop(&mut self, drop: &DropCap, x: Length, below: Length) {
         let initial = &self.line.text[drop.text.clone()];
         let context = self.line.context_at(drop.text.end.saturating_sub(1));
         let (level, script) = (context.level, context.script);
@@ -250,7 +250,7 @@ impl<'a> RunBuilder<'a> {
         &self,
         segment: &GlyphSegment,
         word: Range<usize>,
-        voice: Voice,
+        voice: FontStyle,
         level: Level,
     ) -> Block {
         let glyphs = &segment.glyphs;

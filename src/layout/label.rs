@@ -2,11 +2,11 @@
 
 use super::LaidLine;
 use super::glyphs::RunBuilder;
-use crate::lines::ShapedLine;
-use crate::manuscript::LineKind;
-use crate::plan::Ink;
-use crate::typeface::{Shaper, Stress, Typeface, Voice};
-use crate::units::{Length, PanelPoint};
+use crate::names::Ink;
+use crate::names::{Length, PanelPoint};
+use crate::setting::ShapedLine;
+use crate::text::LineKind;
+use crate::typeface::{Emphasis, FontStyle, Shaper, Typeface};
 
 /// Where a label stands about its point.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -23,7 +23,7 @@ pub struct LabelStyle {
     /// The type size.
     pub size: Length,
     /// Which face.
-    pub stress: Stress,
+    pub stress: Emphasis,
     /// 0 black, 1000 white.
     pub grey: u16,
     /// Where it stands about its point.
@@ -33,7 +33,7 @@ pub struct LabelStyle {
 /// Sets a label on one line, its baseline at `at`. Characters that the typeface lacks are shown by its sign
 /// for a missing glyph.
 pub fn label(typeface: &Typeface, words: &str, at: PanelPoint, style: LabelStyle) -> LaidLine {
-    let voice = Voice {
+    let voice = FontStyle {
         stress: style.stress,
         small_caps: false,
         size: style.size,

@@ -3,6 +3,7 @@
 //! A [`Layout`] is made of the set lines and a division. [`verify`] proves that it holds every word of the
 //! manuscript exactly once.
 
+pub mod breaks;
 mod clusters;
 mod compose;
 mod glyphs;
@@ -14,23 +15,24 @@ mod taken;
 mod title;
 mod verify;
 
-pub use compose::{Ready, compose};
+pub use compose::{ComposeInput, compose};
 pub use label::{LabelStyle, Stands, label};
 pub use passed::seal;
 pub use taken::{Taking, take};
-pub use verify::{Lost, verify};
+pub use verify::{BrokenPromise, verify};
 
 use std::collections::HashSet;
 use std::ops::Range;
 use std::sync::Arc;
 
-use crate::lines::{Area, Note, Rectangle};
-use crate::manuscript::LineKind;
-use crate::panels::Cost;
-use crate::plan::{Date, Ink, PanelName, Reads, Role, RuleName, Rules};
-use crate::strip::Strip;
+use crate::division::Cost;
+use crate::names::Length;
+use crate::names::{Date, Direction, Ink, PanelName, Role};
+use crate::paper::Strip;
+use crate::plan::{RuleName, Rules};
+use crate::setting::{Area, Note, Rectangle};
+use crate::text::LineKind;
 use crate::typeface::Face;
-use crate::units::Length;
 
 /// A book, laid out.
 #[derive(Clone, Debug)]
@@ -179,7 +181,7 @@ pub struct GlyphRun {
     /// Its baseline, from the panel's top edge.
     pub baseline: Length,
     /// Which way its words run.
-    pub reads: Reads,
+    pub reads: Direction,
     /// The glyphs from left to right, whichever way its words run.
     pub glyphs: Vec<LaidGlyph>,
 }

@@ -2,14 +2,14 @@
 
 use super::LaidLine;
 use super::compose::OnPanel;
-use crate::lines::{self, Piece, RowsOnSlots};
+use crate::setting::{self, Piece, RowsOnSlots};
 
 impl OnPanel<'_> {
     /// The lines of a panel whose words follow a shape.
     pub(super) fn lines_on_slots(
         &self,
         set: &RowsOnSlots,
-        notes: &mut Vec<lines::Note>,
+        notes: &mut Vec<setting::Note>,
     ) -> Vec<LaidLine> {
         let rightwards = !self.planned().reads.is_right_to_left();
         let mut slot = 0;

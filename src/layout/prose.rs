@@ -1,16 +1,16 @@
 //! Lines of prose on a panel.
 
 use super::LaidLine;
-use super::compose::{OnPanel, Ready};
+use super::compose::{ComposeInput, OnPanel};
 use super::glyphs::RunBuilder;
-use crate::fault::Place;
-use crate::lines::{self, Asked, AskedOnSlots, Note, Poor, ProseLine, Row, RowsOnSlots};
-use crate::plan::Reads;
+use crate::names::Direction;
+use crate::names::Length;
+use crate::names::Location;
+use crate::setting::{self, Asked, AskedOnSlots, Note, Poor, ProseLine, Row, RowsOnSlots};
 use crate::typeface::Hyphenator;
-use crate::units::Length;
 
 /// A remark for each language whose words `hyphenate` cannot divide.
-pub(super) fn without_patterns(ready: Ready<'_>) -> Vec<Note> {
+pub(super) fn without_patterns(ready: ComposeInput<'_>) -> Vec<Note> {
     let mut notes: Vec<Note> = Vec::new();
     for part in &ready.set.parts {
         let planned = &ready.plan.parts[part.plan_index];
@@ -52,7 +52,7 @@ impl OnPanel<'_> {
             number: self.setting,
             setting: &self.part.settings[self.setting],
         };
-        let lines = lines::prose_lines(&asked, breaks.0, breaks.1);
+        let lines = setting::prose_lines(&asked, breaks.0, breaks.1);
         let measure = asked.setting.measure;
         let on = |number: usize| (baseline(number as u32), measure);
         self.placed(row, breaks.0 == 0, &lines, on)
@@ -77,7 +77,7 @@ impl OnPanel<'_> {
             slots: &set.slots,
             slot,
         };
-        let lines = lines::lines_on_slots(&asked, breaks.0, breaks.1);
+        let lines = setting::lines_on_slots(&asked, breaks.0, breaks.1);
         let on = |number: usize| {
             let slot = set.slots.get(slot + number);
             (slot.baseline, slot.measure)
@@ -118,8 +118,8 @@ impl OnPanel<'_> {
         if let Some(drop) = drop {
             let below = self.leading() * i64::from(drop.lines - 1);
             let initial = match planned.reads {
-                Reads::LeftToRight => line.x - drop.width,
-                Reads::RightToLeft => line.x + line.width + drop.gap,
+                Direction::LeftToRight => line.x - drop.width,
+                Direction::RightToLeft => line.x + line.width + drop.gap,
             };
             builder.add_drop(drop, initial, below);
             (x, width) = (x.min(initial), width + drop.width);
@@ -176,7 +176,7 @@ impl OnPanel<'_> {
         Some(Note {
             word,
             what,
-            place: bytes.map(|(first, last)| Place::new(source, first.0..last.1)),
+            place: bytes.map(|(first, last)| Location::new(source, first.0..last.1)),
         })
     }
 }

@@ -3,12 +3,12 @@
 use std::ops::Range;
 
 use super::{LaidLine, LaidPanel, Layout, seal};
-use crate::alignment::pieces;
-use crate::breaks::{Breaks, KeptLine, KeptPanel, bare, between, row_text};
-use crate::lines::{SetLines, SetPart};
-use crate::manuscript::Manuscript;
-use crate::panels::Division;
-use crate::plan::{PanelName, Role};
+use crate::division::Division;
+use crate::layout::breaks::{Breaks, KeptLine, KeptPanel, bare, between, row_text};
+use crate::names::{PanelName, Role};
+use crate::setting::{SetLines, SetPart};
+use crate::text::Manuscript;
+use crate::text::alignment::pieces;
 
 /// What is taken down, and what was kept before.
 #[derive(Clone, Copy)]

@@ -1,16 +1,16 @@
 //! The plan's title, on a title panel whose part has no headings of its own.
 
-use super::compose::{Ready, lead};
+use super::compose::{ComposeInput, lead};
 use super::glyphs::RunBuilder;
 use super::{LaidLine, LaidPanel};
-use crate::lines::{self, Area, Areas, Piece, RowAt, Setting, ShapedLine};
-use crate::manuscript::LineKind;
-use crate::plan::{PanelName, Role};
+use crate::names::Length;
+use crate::names::{PanelName, Role};
+use crate::setting::{self, Area, Areas, Piece, RowAt, Setting, ShapedLine};
+use crate::text::LineKind;
 use crate::typeface::Shaper;
-use crate::units::Length;
 
 /// Sets the plan's title on a title panel whose part has no headings of its own.
-pub(super) fn add_title(ready: Ready<'_>, laid: &mut LaidPanel, setting: Option<Setting>) {
+pub(super) fn add_title(ready: ComposeInput<'_>, laid: &mut LaidPanel, setting: Option<Setting>) {
     let areas: &Areas = &ready.set.areas;
     let Some(id) = areas.of(laid.panel, None) else {
         return;
@@ -19,7 +19,7 @@ pub(super) fn add_title(ready: Ready<'_>, laid: &mut LaidPanel, setting: Option<
     let capacity = area.capacity * 2;
     let (shaped, at, baselines, measure) = match areas.shape(id) {
         Some(shape) => {
-            let on_slots = lines::added_title_on_slots(ready.plan, ready.typeface, &shape.slots);
+            let on_slots = setting::added_title_on_slots(ready.plan, ready.typeface, &shape.slots);
             laid.shape = shape.rectangles.clone();
             let Some((shaped, at, slot)) = on_slots else {
                 return;
@@ -70,7 +70,7 @@ pub(super) fn add_title(ready: Ready<'_>, laid: &mut LaidPanel, setting: Option<
 
 /// The plan's title in an ordinary text area, with its baselines and its measure.
 fn title_in_area(
-    ready: Ready<'_>,
+    ready: ComposeInput<'_>,
     panel: PanelName,
     area: &Area,
     setting: Option<Setting>,
@@ -82,7 +82,7 @@ fn title_in_area(
         hang_right: Length::ZERO,
     };
     let setting = setting.unwrap_or(plain);
-    let (shaped, at) = lines::added_title(ready.plan, ready.typeface, &setting);
+    let (shaped, at) = setting::added_title(ready.plan, ready.typeface, &setting);
     let lead = lead(ready, panel, Role::Title, at.height, area.capacity * 2);
     let baseline = |piece: &Piece| {
         let down = i64::from(lead + piece.baseline);

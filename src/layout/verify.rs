@@ -7,21 +7,21 @@ use std::ops::Range;
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::{LaidLine, Layout};
-use crate::manuscript::{LineKind, Manuscript, paragraph};
+use crate::text::{LineKind, Manuscript, paragraph};
 use crate::typeface::is_ignorable;
 
 /// A broken promise: the program's own fault, never the author's.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Lost {
+pub struct BrokenPromise {
     /// Which promise, F1 to F5.
     pub promise: &'static str,
     /// What went wrong, where.
     pub what: String,
 }
 
-impl Lost {
-    fn new(promise: &'static str, what: impl Into<String>) -> Lost {
-        Lost {
+impl BrokenPromise {
+    fn new(promise: &'static str, what: impl Into<String>) -> BrokenPromise {
+        BrokenPromise {
             promise,
             what: what.into(),
         }
@@ -32,7 +32,7 @@ impl Lost {
 ///
 /// # Errors
 /// The first promise that is broken.
-pub fn verify(manuscript: &Manuscript, layout: &Layout) -> Result<(), Lost> {
+pub fn verify(manuscript: &Manuscript, layout: &Layout) -> Result<(), BrokenPromise> {
     let lines: Vec<&LaidLine> = in_logical_order(manuscript, layout);
     words_once(manuscript, &lines)?;
     for line in &lines {
@@ -66,7 +66,7 @@ fn in_logical_order<'a>(manuscript: &Manuscript, layout: &'a Layout) -> Vec<&'a 
 }
 
 /// F1: the sources are exactly the word bytes, each once, in whole grapheme clusters.
-fn words_once(manuscript: &Manuscript, lines: &[&LaidLine]) -> Result<(), Lost> {
+fn words_once(manuscript: &Manuscript, lines: &[&LaidLine]) -> Result<(), BrokenPromise> {
     let text = &manuscript.source().text;
     let mut words = manuscript.word_ranges().flatten();
     for line in lines {
@@ -77,14 +77,14 @@ fn words_once(manuscript: &Manuscript, lines: &[&LaidLine]) -> Result<(), Lost> 
                         "byte {byte} of the manuscript is set out of its turn: {}",
                         line.text
                     );
-                    return Err(Lost::new("F1", what));
+                    return Err(BrokenPromise::new("F1", what));
                 }
             }
         }
         if let Some(&(from, _)) = line.sources.first()
             && splits_cluster(text, from)
         {
-            return Err(Lost::new(
+            return Err(BrokenPromise::new(
                 "F1",
                 format!("a line begins inside a character: {}", line.text),
             ));
@@ -92,7 +92,7 @@ fn words_once(manuscript: &Manuscript, lines: &[&LaidLine]) -> Result<(), Lost> 
     }
     match words.next() {
         None => Ok(()),
-        Some(byte) => Err(Lost::new(
+        Some(byte) => Err(BrokenPromise::new(
             "F1",
             format!("byte {byte} of the manuscript was not set"),
         )),
@@ -117,7 +117,7 @@ fn splits_cluster(text: &str, at: usize) -> bool {
 }
 
 /// F2: words apart in the manuscript stay apart, and inner spaces are kept.
-fn words_apart(manuscript: &Manuscript, line: &LaidLine) -> Result<(), Lost> {
+fn words_apart(manuscript: &Manuscript, line: &LaidLine) -> Result<(), BrokenPromise> {
     let source = &manuscript.source().text;
     let mut expected = String::new();
     let mut last = None;
@@ -131,7 +131,7 @@ fn words_apart(manuscript: &Manuscript, line: &LaidLine) -> Result<(), Lost> {
     if expected == line.text {
         Ok(())
     } else {
-        Err(Lost::new(
+        Err(BrokenPromise::new(
             "F2",
             format!("“{expected}” became “{}”", line.text),
         ))
@@ -154,14 +154,14 @@ fn space_between(source: &str, between: Range<usize>, line: &LaidLine) -> String
 }
 
 /// F3: every cluster has glyphs, none of them the face's sign for a missing one.
-fn glyphs_whole(line: &LaidLine) -> Result<(), Lost> {
+fn glyphs_whole(line: &LaidLine) -> Result<(), BrokenPromise> {
     if matches!(line.kind, LineKind::Room(_)) {
         return Ok(());
     }
     let mut shown = vec![false; line.text.len()];
     for glyph in line.runs.iter().flat_map(|run| &run.glyphs) {
         if glyph.id == 0 {
-            return Err(Lost::new(
+            return Err(BrokenPromise::new(
                 "F3",
                 format!("a character has no glyph in “{}”", line.text),
             ));
@@ -174,7 +174,7 @@ fn glyphs_whole(line: &LaidLine) -> Result<(), Lost> {
         .find(|&(at, c)| !shown[at] && !is_ignorable(c));
     match missing {
         None => Ok(()),
-        Some((_, c)) => Err(Lost::new(
+        Some((_, c)) => Err(BrokenPromise::new(
             "F3",
             format!("`{c}` is not shown in “{}”", line.text),
         )),
@@ -182,7 +182,7 @@ fn glyphs_whole(line: &LaidLine) -> Result<(), Lost> {
 }
 
 /// F4: what the program adds is marked as added, and nothing else is.
-fn added_marked(line: &LaidLine) -> Result<(), Lost> {
+fn added_marked(line: &LaidLine) -> Result<(), BrokenPromise> {
     let wholly_added = line.part.is_none() && line.sources.is_empty();
     let right = match &line.added {
         Some(added) if wholly_added => *added == line.text,
@@ -195,7 +195,7 @@ fn added_marked(line: &LaidLine) -> Result<(), Lost> {
     if right && hyphens == said {
         Ok(())
     } else {
-        Err(Lost::new(
+        Err(BrokenPromise::new(
             "F4",
             format!("“{}” is not marked as added", line.text),
         ))

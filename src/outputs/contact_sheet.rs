@@ -6,12 +6,12 @@
 
 use std::cmp::Reverse;
 
-use super::pdf::{Claims, Document, Drawing, Page, Paint, write};
 use super::sheet::{GAP, LABEL, MARGIN, MOUNTAIN, Row, Sheet, TINT, VALLEY, rows};
 use super::{CannotWrite, WordsAs};
 use crate::layout::{Layout, Stands};
-use crate::typeface::{Stress, Typeface};
-use crate::units::Length;
+use crate::names::Length;
+use crate::pdf::{Claims, Document, Drawing, Page, Paint, write};
+use crate::typeface::{Emphasis, Typeface};
 
 const HEADER: Length = Length::mm(12);
 const FOOTER: Length = Length::mm(7);
@@ -116,13 +116,20 @@ impl<'a> Sheet<'a> {
             &self.layout.title.clone(),
             (MARGIN, top - Length::mm(5)),
             15,
-            Stress::Plain,
+            Emphasis::Plain,
             0,
             Stands::From,
         );
         let facts = self.facts();
         let below = top - Length::mm(10);
-        self.label(&facts, (MARGIN, below), 8, Stress::Plain, 400, Stands::From);
+        self.label(
+            &facts,
+            (MARGIN, below),
+            8,
+            Emphasis::Plain,
+            400,
+            Stands::From,
+        );
         let mut y = top - HEADER;
         let height = self.scaled(self.layout.strip.paper().panel_height);
         for row in rows {
@@ -133,7 +140,7 @@ impl<'a> Sheet<'a> {
                     word,
                     (MARGIN, y + Length::mm(2)),
                     9,
-                    Stress::Bold,
+                    Emphasis::Bold,
                     300,
                     Stands::From,
                 );
@@ -174,7 +181,7 @@ impl<'a> Sheet<'a> {
                 dashes,
             });
             x += Length::mm(11);
-            x += self.label(words, (x, y), 7, Stress::Plain, 400, Stands::From) + Length::mm(7);
+            x += self.label(words, (x, y), 7, Emphasis::Plain, 400, Stands::From) + Length::mm(7);
         }
         let tint = [x, y - Length::mm(1), Length::mm(6), Length::mm(4)];
         self.drawings.push(Drawing::Box {
@@ -183,6 +190,6 @@ impl<'a> Sheet<'a> {
             stroke: None,
         });
         x += Length::mm(8);
-        self.label("a picture", (x, y), 7, Stress::Plain, 400, Stands::From);
+        self.label("a picture", (x, y), 7, Emphasis::Plain, 400, Stands::From);
     }
 }

@@ -1,7 +1,7 @@
 //! How one way to divide a book differs from another, in words.
 
 use crate::layout::{LaidPanel, Layout};
-use crate::plan::{PanelName, Role};
+use crate::names::{PanelName, Role};
 
 /// The most differences that are told one by one.
 const MOST: usize = 4;

@@ -8,9 +8,9 @@ use serde_json::{Map, Value, json};
 use super::WordsAs;
 use super::shown::shown;
 use crate::layout::{LaidLine, LaidPanel, Layout};
-use crate::plan::PanelName;
-use crate::strip::Strip;
-use crate::units::Length;
+use crate::names::Length;
+use crate::names::PanelName;
+use crate::paper::Strip;
 
 /// The layout as pretty-printed JSON with a line end, and how the layers beside it hold their words.
 pub fn json(layout: &Layout, words_as: WordsAs) -> Vec<u8> {
@@ -115,7 +115,7 @@ fn strip(strip: &Strip) -> Value {
     let spreads = strip.sides().iter().flat_map(|side| strip.spreads(*side));
     let behind = strip.panels().filter_map(|panel| {
         let other = strip.behind(panel)?;
-        let first = panel.side == crate::plan::Side::Front && strip.paper().panels.contains(other);
+        let first = panel.side == crate::names::Side::Front && strip.paper().panels.contains(other);
         first.then_some((panel, other))
     });
     let folds: Vec<Value> = strip

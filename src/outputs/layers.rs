@@ -2,11 +2,11 @@
 
 use rayon::prelude::*;
 
-use super::pdf::{Boxes, Claims, Document, Drawing, Page, write};
 use super::{CannotWrite, WordsAs};
 use crate::layout::{LaidPanel, Layout};
-use crate::plan::{PanelName, Side};
-use crate::units::PageSpace;
+use crate::names::PageSpace;
+use crate::names::{PanelName, Side};
+use crate::pdf::{Boxes, Claims, Document, Drawing, Page, write};
 
 /// A text layer.
 #[derive(Clone, Debug, PartialEq, Eq)]

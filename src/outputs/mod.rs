@@ -6,7 +6,6 @@ mod dummy;
 mod folding_guide;
 mod json;
 mod layers;
-mod pdf;
 mod picture;
 mod scans;
 mod sheet;
@@ -15,6 +14,7 @@ mod strip;
 mod trials;
 mod words;
 
+pub use crate::pdf::{CannotWrite, WordsAs};
 pub use contact_sheet::contact_sheet;
 pub use differences::{difference, differing};
 pub use dummy::{Backs, Dummy, Fitted, ForDummy, dummy};
@@ -62,31 +62,12 @@ pub fn is_of_dummy(name: &str) -> bool {
     name == "dummy.pdf"
 }
 
-/// How words are written into text layers.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum WordsAs {
-    /// As text, with subsets of the fonts.
-    #[default]
-    Text,
-    /// As outlines, for programs that lose fonts; the readable text stands in the structure.
-    Paths,
-}
-
-impl WordsAs {
-    /// `text` or `paths`.
-    pub fn word(self) -> &'static str {
-        match self {
-            WordsAs::Text => "text",
-            WordsAs::Paths => "paths",
-        }
-    }
-}
-
-/// A PDF could not be made: a font that cannot be subset.
+/// A file to be written below an output folder.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct CannotWrite {
-    /// The font's name.
-    pub font: String,
-    /// What its subsetting reported.
-    pub why: String,
+pub struct OutputFile {
+    /// The name below the folder, with forward slashes: `layers/front-02.pdf`. No part of it may
+    /// begin with a full stop, and `manifest.json` is taken.
+    pub name: String,
+    /// The whole content.
+    pub bytes: Vec<u8>,
 }

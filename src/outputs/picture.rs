@@ -1,9 +1,9 @@
 //! A page with a picture alone on it.
 
-use super::pdf::{self, Claims, Document, Drawing, Page};
 use super::{CannotWrite, WordsAs};
 use crate::art::Art;
-use crate::units::Length;
+use crate::names::Length;
+use crate::pdf::{self, Claims, Document, Drawing, Page};
 
 /// A PDF with one page of that width and height for each of these pictures, which fills it; turned by half a turn if
 /// asked.

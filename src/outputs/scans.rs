@@ -2,11 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use super::pdf::{Drawing, Within};
 use crate::art::{Art, Fit};
 use crate::layout::Layout;
-use crate::plan::Side;
-use crate::units::Length;
+use crate::names::Length;
+use crate::names::Side;
+use crate::pdf::{Drawing, Within};
 
 /// A picture file that was read for a picture of the book.
 #[derive(Debug)]

@@ -3,11 +3,11 @@
 //! The two panels of a spread touch, with the valley fold between them dashed; where the fold points at
 //! the reader there is a gap with a dash-dotted line. Pictures are flat tints with their names.
 
-use super::pdf::{Drawing, Paint};
 use crate::layout::{LabelStyle, LaidPanel, Layout, Stands, label};
-use crate::plan::{Ink, Reads, Role, Side};
-use crate::typeface::{Stress, Typeface};
-use crate::units::{Length, PageSpace, PanelPoint};
+use crate::names::{Direction, Ink, Role, Side};
+use crate::names::{Length, PageSpace, PanelPoint};
+use crate::pdf::{Drawing, Paint};
+use crate::typeface::{Emphasis, Typeface};
 
 pub(super) const MARGIN: Length = Length::mm(12);
 /// What the panels' names below them take.
@@ -92,7 +92,7 @@ pub(super) struct Sheet<'a> {
     /// In thousandths.
     pub scale: i64,
     /// Panels that are marked, below their frames.
-    pub marked: Vec<crate::plan::PanelName>,
+    pub marked: Vec<crate::names::PanelName>,
     pub drawings: Vec<Drawing<'a>>,
 }
 
@@ -104,7 +104,7 @@ impl<'a> Sheet<'a> {
     /// Draws a row of panels below a height of the page.
     pub fn draw_row(&mut self, row: &Row<'a>, top: Length) {
         let height = self.scaled(self.layout.strip.paper().panel_height);
-        let rtl = self.layout.strip.paper().reads == Reads::RightToLeft;
+        let rtl = self.layout.strip.paper().reads == Direction::RightToLeft;
         let mut along = Length::ZERO;
         let place = |along: Length, wide: Length| match rtl {
             true => self.page.0 - MARGIN - along - wide,
@@ -188,7 +188,11 @@ impl<'a> Sheet<'a> {
                     stroke: None,
                 });
             }
-            let stress = if marked { Stress::Bold } else { Stress::Plain };
+            let stress = if marked {
+                Emphasis::Bold
+            } else {
+                Emphasis::Plain
+            };
             self.label(
                 &words,
                 at,
@@ -226,13 +230,13 @@ impl<'a> Sheet<'a> {
         let down = widest.map_or(height / 2, |(room, from)| from + room / 2);
         let at = (middle, top - self.scaled(down) - Length::mm(1));
         let (name, points) = self.fitted(name);
-        self.label(&name, at, points, Stress::Italic, 300, Stands::About);
+        self.label(&name, at, points, Emphasis::Italic, 300, Stands::About);
     }
 
     /// As much of a picture's name as a panel has room for, and the size in points of all the names here.
     fn fitted(&self, name: &str) -> (String, i64) {
         let room = self.scaled(self.layout.strip.paper().narrowest()) - Length::mm(1);
-        let fits = |words: &str, points| self.wide(words, points, Stress::Italic) <= room;
+        let fits = |words: &str, points| self.wide(words, points, Emphasis::Italic) <= room;
         let panels = self.layout.panels.iter();
         let names: Vec<&str> = panels
             .filter_map(|panel| panel.picture.as_deref())
@@ -258,7 +262,7 @@ impl<'a> Sheet<'a> {
         let with_role =
             |panel: &LaidPanel| format!("{}  {}", panel.panel.number, panel.role.word());
         let room = self.scaled(self.layout.strip.paper().narrowest()) - Length::mm(1);
-        let fits = |panel| self.wide(&with_role(panel), 7, Stress::Bold) <= room;
+        let fits = |panel| self.wide(&with_role(panel), 7, Emphasis::Bold) <= room;
         match self.layout.panels.iter().all(fits) {
             true => with_role(panel),
             false => panel.panel.number.to_string(),
@@ -266,7 +270,7 @@ impl<'a> Sheet<'a> {
     }
 
     /// How wide a label is.
-    fn wide(&self, words: &str, points: i64, stress: Stress) -> Length {
+    fn wide(&self, words: &str, points: i64, stress: Emphasis) -> Length {
         let style = LabelStyle {
             size: Length::pt(points),
             stress,
@@ -286,7 +290,7 @@ impl<'a> Sheet<'a> {
         words: &str,
         at: (Length, Length),
         points: i64,
-        stress: Stress,
+        stress: Emphasis,
         grey: u16,
         stands: Stands,
     ) -> Length {

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use sha2::{Digest, Sha256};
 
 use crate::layout::{GlyphRun, LaidPanel, Layout};
-use crate::units::Length;
+use crate::names::Length;
 
 /// A fingerprint of what the layer of each panel shows.
 pub fn shown(layout: &Layout) -> Vec<String> {

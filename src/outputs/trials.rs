@@ -1,11 +1,11 @@
 //! The trials: each a row or two of small panels, under one another, so that they can be compared.
 
-use super::pdf::{Claims, Document, Page, write};
 use super::sheet::{GAP, LABEL, MARGIN, Sheet, rows};
 use super::{CannotWrite, WordsAs, difference, differing};
 use crate::layout::{Layout, Stands};
-use crate::typeface::{Stress, Typeface};
-use crate::units::Length;
+use crate::names::Length;
+use crate::pdf::{Claims, Document, Page, write};
+use crate::typeface::{Emphasis, Typeface};
 
 /// A4, upright (ISO 216).
 const PAGE: (Length, Length) = (Length::mm(210), Length::mm(297));
@@ -54,16 +54,16 @@ pub fn trials(trials: &[(String, &Layout)], typeface: &Typeface) -> Result<Vec<u
         if number == 0 {
             let title = format!("{} – trials", layout.title);
             let at = (MARGIN, y - Length::mm(5));
-            sheet.label(&title, at, 15, Stress::Plain, 0, Stands::From);
+            sheet.label(&title, at, 15, Emphasis::Plain, 0, Stands::From);
             y -= HEADER;
         }
         let at = (MARGIN, y - Length::mm(4));
         let heading = format!("{}  {name}", number + 1);
-        sheet.label(&heading, at, 10, Stress::Bold, 0, Stands::From);
+        sheet.label(&heading, at, 10, Emphasis::Bold, 0, Stands::From);
         if number > 0 {
             let at = (MARGIN, y - Length::mm(8));
             let differs = difference(first, layout);
-            sheet.label(&differs, at, 8, Stress::Plain, 400, Stands::From);
+            sheet.label(&differs, at, 8, Emphasis::Plain, 400, Stands::From);
         }
         y -= NAME;
         for row in &rows {

@@ -1,30 +1,30 @@
 //! Words that fit: lines broken to a width, and labels made smaller or shorter.
 
 use crate::layout::{LabelStyle, LaidLine, Stands, label};
-use crate::plan::Feature;
-use crate::typeface::{Stress, Typeface};
-use crate::units::{Length, PanelPoint};
+use crate::names::Feature;
+use crate::names::{Length, PanelPoint};
+use crate::typeface::{Emphasis, Typeface};
 
 /// How words look.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Look {
     /// The type size in tenths of a point.
     pub tenths: i64,
-    pub stress: Stress,
+    pub stress: Emphasis,
     /// 0 black, 1000 white.
     pub grey: u16,
 }
 
 impl Look {
-    pub const BODY: Look = Look::of(105, Stress::Plain, 0);
-    pub const LEAD: Look = Look::of(105, Stress::Bold, 0);
-    pub const HEADING: Look = Look::of(150, Stress::Bold, 0);
-    pub const SUBHEADING: Look = Look::of(115, Stress::Bold, 0);
-    pub const SMALL: Look = Look::of(85, Stress::Plain, 0);
-    pub const SMALL_BOLD: Look = Look::of(85, Stress::Bold, 0);
-    pub const TINY: Look = Look::of(75, Stress::Plain, 150);
+    pub const BODY: Look = Look::of(105, Emphasis::Plain, 0);
+    pub const LEAD: Look = Look::of(105, Emphasis::Bold, 0);
+    pub const HEADING: Look = Look::of(150, Emphasis::Bold, 0);
+    pub const SUBHEADING: Look = Look::of(115, Emphasis::Bold, 0);
+    pub const SMALL: Look = Look::of(85, Emphasis::Plain, 0);
+    pub const SMALL_BOLD: Look = Look::of(85, Emphasis::Bold, 0);
+    pub const TINY: Look = Look::of(75, Emphasis::Plain, 150);
 
-    pub const fn of(tenths: i64, stress: Stress, grey: u16) -> Look {
+    pub const fn of(tenths: i64, stress: Emphasis, grey: u16) -> Look {
         Look {
             tenths,
             stress,

@@ -1,99 +1,8 @@
-//! How the strip is made: its paper, its sheets and joins, its score lines, its cover, and motifs that cross from
-//! panel to panel. None of it has a say in how words are set.
+//! How the strip is made: its sheets and joins, and its cover. None of it has a say in how words are set.
 
 use std::path::PathBuf;
 
-use super::PanelName;
-use crate::fault::Place;
-use crate::units::Length;
-
-/// What is known of the paper itself.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Stock {
-    /// Thickness of one leaf.
-    pub thickness: Option<Length>,
-    /// Grams per square metre.
-    pub grammage: Option<u32>,
-    /// Apparent specific volume in thousandths of a cubic centimetre per gram (ISO 534).
-    pub bulk: Option<u32>,
-}
-
-impl Stock {
-    /// The thickness of one leaf, measured or else worked out: grammage in g/m² ÷ 1000 × bulk in cm³/g gives millimetres
-    /// (ISO 534).
-    pub fn leaf(&self) -> Option<Length> {
-        let worked_out = || {
-            let (grammage, bulk) = (self.grammage?, self.bulk?);
-            // g/m² × cm³/g is 1/1000 mm; bulk is in thousandths.
-            let millionths = i64::from(grammage) * i64::from(bulk);
-            Some(Length::mm(1).scaled(millionths, 1_000_000))
-        };
-        self.thickness.or_else(worked_out)
-    }
-}
-
-/// How folds are scored.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Score {
-    /// Pressed, so that a bead rises on the inside of the fold.
-    #[default]
-    Crease,
-    /// Cut lightly on the outside of the fold, as board is.
-    Cut,
-}
-
-impl Score {
-    /// `crease` or `cut`.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Score::Crease => "crease",
-            Score::Cut => "cut",
-        }
-    }
-}
-
-/// Which way the paper's fibres lie in a sheet.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Grain {
-    /// Along the sheet's long side.
-    Long,
-    /// Along its short side.
-    Short,
-}
-
-/// How two sheets are joined at a fold.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum JoinKind {
-    /// One sheet has a tab that is pasted behind the other.
-    #[default]
-    Tab,
-    /// A strip of tissue is pasted over the fold.
-    Hinge,
-    /// One sheet has a panel more, which is pasted wholly behind the other's first.
-    Doubled,
-}
-
-impl JoinKind {
-    /// `tab`, `hinge` or `doubled`.
-    pub const fn word(self) -> &'static str {
-        match self {
-            JoinKind::Tab => "tab",
-            JoinKind::Hinge => "hinge",
-            JoinKind::Doubled => "doubled",
-        }
-    }
-}
-
-/// A sheet that a press or printer takes.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct SheetSize {
-    /// Its name, if it has one.
-    pub name: Option<String>,
-    /// Its longer side.
-    pub long: Length,
-    /// Its shorter side.
-    pub short: Length,
-}
+use crate::names::{Grain, JoinKind, Length, Location, SheetSize};
 
 /// How the strip is cut from sheets.
 #[derive(Clone, Debug, PartialEq)]
@@ -119,7 +28,7 @@ pub struct SheetsPlan {
     /// The printing condition that PDF/X-4 files are made for.
     pub intent: Option<IntentPlan>,
     /// Where the plan speaks of sheets.
-    pub place: Option<Place>,
+    pub place: Option<Location>,
 }
 
 impl Default for SheetsPlan {
@@ -148,7 +57,7 @@ pub struct IntentPlan {
     /// What the printing condition is called.
     pub condition: Option<String>,
     /// Where the plan names the profile.
-    pub place: Place,
+    pub place: Location,
 }
 
 /// Boards that the outside faces are pasted on.
@@ -196,17 +105,4 @@ pub enum WrapperPlan {
         /// How wide each flap is.
         flap: Length,
     },
-}
-
-/// A motif that goes from a panel to one that it meets.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Crossover {
-    /// Where it begins.
-    pub from: PanelName,
-    /// Where it goes on.
-    pub to: PanelName,
-    /// The heights between which it crosses, from the panels' heads; top first.
-    pub heights: (Length, Length),
-    /// Where the plan says so.
-    pub place: Place,
 }

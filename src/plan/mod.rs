@@ -1,48 +1,33 @@
-//! The plan: the paper, the type and the author's rules, read from `concertina.toml`.
+//! The plan: what the author asks of the paper, the type and the balance of words and pictures, as plain checked data.
 //!
-//! It is read twice over. [`written`] is the plan as the author wrote it, every value with its place;
-//! [`check`] turns it into a [`Plan`], in which every default is filled in, every length resolved, every
-//! panel known to exist, and no two settings contradict each other. Nothing after this station asks what
-//! the author wrote.
+//! In a [`Plan`] every default is filled in, every length resolved, every panel known to exist, and no two settings
+//! contradict each other. It reads nothing: [`plan_file`](crate::book::plan_file) makes one from `concertina.toml`.
 
-pub mod check;
 mod making;
 mod paper;
-mod reads;
 mod rules;
-pub mod sample;
-pub mod schema;
 mod shape;
 pub mod sizes;
-pub mod stretches;
-#[cfg(test)]
-mod tests;
+mod stretches;
 mod text;
-pub mod vary;
-pub mod written;
 
-pub use making::{
-    BoardsPlan, Crossover, Grain, IntentPlan, JoinKind, Score, SheetSize, SheetsPlan, Stock,
-    WrapperKind, WrapperPlan,
-};
-pub use paper::{Cover, Ends, FoldKind, PanelName, PanelSet, Paper, Safety, Side, Sides, Turned};
-pub use reads::Reads;
+pub use making::{BoardsPlan, IntentPlan, SheetsPlan, WrapperKind, WrapperPlan};
+pub use paper::{Ends, Paper, Safety};
 pub use rules::{
     Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
     Weight, Window,
 };
-pub use shape::{BoxAsked, ShapeAsked};
+pub use shape::{AreaRequest, BoxRequest};
 pub use text::{
-    Align, Feature, Hang, Ink, Margins, MarginsAsked, Opening, TextStyle, Turnover, TypefaceChoice,
+    Align, Hang, Margins, MarginsRequest, Opening, TextStyle, Turnover, TypefaceChoice,
     TypefaceNamed, Vertical,
 };
 
 use std::path::PathBuf;
 
-pub use crate::manuscript::SetAs;
-
-use crate::fault::Place;
-use crate::units::Length;
+use crate::names::{
+    Crossover, Date, Direction, Length, Location, PanelName, Role, Score, SetAs, Stock,
+};
 
 /// A checked plan.
 #[derive(Clone, Debug, PartialEq)]
@@ -54,7 +39,7 @@ pub struct Plan {
     /// The manuscript's file name, relative to the book's folder, and where the plan says so.
     pub manuscript: PathBuf,
     /// Where the plan names the manuscript; nothing where it is left to the default.
-    pub manuscript_place: Option<Place>,
+    pub manuscript_place: Option<Location>,
     /// The date that the author gives the book, year-month-day.
     pub date: Option<Date>,
     /// The strip of paper.
@@ -84,7 +69,7 @@ pub struct Plan {
     /// What the author pins by hand, at most one for each panel.
     pub panels: Vec<PanelPlan>,
     /// The pictures before whose first panel a blank one is asked, none twice.
-    pub blank_before: Vec<PictureAsked>,
+    pub blank_before: Vec<PictureRequest>,
 }
 
 impl Plan {
@@ -129,17 +114,6 @@ impl Plan {
     }
 }
 
-/// A day of the calendar.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Date {
-    /// Year, 1 to 9999.
-    pub year: u16,
-    /// Month, 1 to 12.
-    pub month: u8,
-    /// Day, 1 to 31 as the month has.
-    pub day: u8,
-}
-
 /// A picture as the plan describes it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PicturePlan {
@@ -153,37 +127,37 @@ pub struct PicturePlan {
     pub whole_spread: bool,
     /// The margins it leaves to words when they share a panel; what is not said is as on the panel. One that
     /// stands on several panels and leaves nothing has no words on them.
-    pub leaves: MarginsAsked,
+    pub leaves: MarginsRequest,
     /// The shape it leaves to words in place of margins.
-    pub shape: Option<ShapeAsked>,
+    pub shape: Option<AreaRequest>,
     /// How many panels after its words it comes, where it is not as the rules ask.
     pub comes: Option<Window>,
     /// On which spread it stands, counted from that of its words, where it is not as the rules ask.
     pub with: Option<PictureWith>,
     /// Its scan, if the plan names one.
-    pub art: Option<ArtAsked>,
+    pub art: Option<ArtRequest>,
     /// How far that runs over the folds at its ends.
     pub runs_over: Length,
     /// Where the plan names it.
-    pub place: Place,
+    pub place: Location,
 }
 
 /// A picture's scan.
 #[derive(Clone, Debug, PartialEq)]
-pub struct ArtAsked {
+pub struct ArtRequest {
     /// The file, below the book's folder.
     pub file: PathBuf,
     /// Where the plan names it.
-    pub place: Place,
+    pub place: Location,
 }
 
 /// A picture that a rule names.
 #[derive(Clone, Debug, PartialEq)]
-pub struct PictureAsked {
+pub struct PictureRequest {
     /// Its name.
     pub name: String,
     /// Where the plan names it.
-    pub place: Place,
+    pub place: Location,
 }
 
 /// A part of the book and the panels it has.
@@ -196,7 +170,7 @@ pub struct PartPlan {
     /// Its language, as a BCP 47 tag.
     pub language: String,
     /// Which way its words run: as the plan says, or as its language is written.
-    pub reads: Reads,
+    pub reads: Direction,
     /// Whether the plan says so. Every line then runs that way; else one may begin with words that run the
     /// other way, and does.
     pub reads_said: bool,
@@ -206,7 +180,7 @@ pub struct PartPlan {
     /// one of the same number here, and pairs with no other.
     pub pairs: Option<Pairs>,
     /// Where the plan describes it; nothing for the body that stands without being named.
-    pub place: Option<Place>,
+    pub place: Option<Location>,
 }
 
 /// How a part goes side by side with another.
@@ -217,7 +191,7 @@ pub struct Pairs {
     /// Where its panels lie to the other's.
     pub pairing: Pairing,
     /// Where the plan says so.
-    pub place: Place,
+    pub place: Location,
 }
 
 /// Where the panels of a part lie to those of the part that it is paired with.
@@ -227,56 +201,6 @@ pub enum Pairing {
     Facing,
     /// On the other side of the paper.
     Behind,
-}
-
-/// What a panel carries.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Role {
-    /// The headings that open its part, else the plan's title.
-    Title,
-    /// Words.
-    Text,
-    /// Words and a picture.
-    Shared,
-    /// A picture.
-    Picture,
-    /// Nothing, on purpose.
-    Blank,
-    /// Glued to a board; closed to words and pictures.
-    PasteDown,
-}
-
-impl Role {
-    /// The roles an author may pin.
-    pub const PINNABLE: [Role; 5] = [
-        Role::Title,
-        Role::Text,
-        Role::Shared,
-        Role::Picture,
-        Role::Blank,
-    ];
-
-    /// The word used in plans, messages and JSON.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Role::Title => "title",
-            Role::Text => "text",
-            Role::Shared => "shared",
-            Role::Picture => "picture",
-            Role::Blank => "blank",
-            Role::PasteDown => "paste-down",
-        }
-    }
-
-    /// Whether words of the manuscript may stand here.
-    pub const fn has_words(self) -> bool {
-        matches!(self, Role::Title | Role::Text | Role::Shared)
-    }
-
-    /// Whether a picture stands here.
-    pub const fn has_picture(self) -> bool {
-        matches!(self, Role::Shared | Role::Picture)
-    }
 }
 
 /// What the author pins on one panel.
@@ -289,9 +213,9 @@ pub struct PanelPlan {
     /// The picture it must carry; one that no other panel pins.
     pub picture: Option<String>,
     /// Margins of its own; what is not said is the plan's.
-    pub margins: MarginsAsked,
+    pub margins: MarginsRequest,
     /// The shape that its words follow in place of margins.
-    pub shape: Option<ShapeAsked>,
+    pub shape: Option<AreaRequest>,
     /// The fullness asked of it, in place of the rules'.
     pub fullness: Option<Percent>,
     /// How far words keep from its folds and edges, in place of the paper's.
@@ -301,7 +225,7 @@ pub struct PanelPlan {
     /// The first words it must begin with.
     pub begins: Option<Begins>,
     /// Where the plan pins it.
-    pub place: Place,
+    pub place: Location,
 }
 
 /// The words a panel must begin with.
@@ -310,5 +234,5 @@ pub struct Begins {
     /// The words, white space folded.
     pub words: String,
     /// Where the plan says so.
-    pub place: Place,
+    pub place: Location,
 }

@@ -1,145 +1,6 @@
-//! The strip of paper as the plan asks for it, and the names of its panels.
+//! The strip of paper as the plan asks for it.
 
-use super::Reads;
-use std::fmt;
-
-use crate::units::Length;
-
-/// One side of the strip.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Side {
-    /// The side read first.
-    Front,
-    /// The side read after the strip is turned over.
-    Back,
-}
-
-impl Side {
-    /// `front` or `back`.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Side::Front => "front",
-            Side::Back => "back",
-        }
-    }
-}
-
-/// A panel by side and number: `front 1` … in reading order of its side.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct PanelName {
-    /// Its side.
-    pub side: Side,
-    /// Its number on that side, from 1.
-    pub number: u16,
-}
-
-impl PanelName {
-    /// `front n`.
-    pub const fn front(number: u16) -> PanelName {
-        PanelName {
-            side: Side::Front,
-            number,
-        }
-    }
-
-    /// `back n`.
-    pub const fn back(number: u16) -> PanelName {
-        PanelName {
-            side: Side::Back,
-            number,
-        }
-    }
-}
-
-impl fmt::Display for PanelName {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} {}", self.side.word(), self.number)
-    }
-}
-
-/// The panels that a strip has.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct PanelSet {
-    /// Panels on each side.
-    pub per_side: u16,
-    /// Whether the back is printed.
-    pub sides: Sides,
-}
-
-impl PanelSet {
-    /// Every panel, front then back.
-    pub fn all(self) -> impl Iterator<Item = PanelName> {
-        let back = match self.sides {
-            Sides::Both => self.per_side,
-            Sides::Front => 0,
-        };
-        (1..=self.per_side)
-            .map(PanelName::front)
-            .chain((1..=back).map(PanelName::back))
-    }
-
-    /// Whether the strip has that panel.
-    pub fn contains(self, panel: PanelName) -> bool {
-        let printed = panel.side == Side::Front || self.sides == Sides::Both;
-        printed && (1..=self.per_side).contains(&panel.number)
-    }
-}
-
-/// Which sides are printed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Sides {
-    /// Front and back.
-    Both,
-    /// The front only.
-    Front,
-}
-
-/// What holds the strip at its ends.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Cover {
-    /// The outside faces are the cover.
-    SelfCover,
-    /// The outside faces are pasted down on boards.
-    Boards,
-    /// A band or folded wrapper goes round the book.
-    Wrapper,
-}
-
-/// A fold as seen from the front.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum FoldKind {
-    /// It opens towards the reader of the front.
-    Valley,
-    /// It points at the reader of the front.
-    Mountain,
-}
-
-impl FoldKind {
-    /// The same fold seen from the other side; also the next fold of a concertina.
-    pub const fn other(self) -> FoldKind {
-        match self {
-            FoldKind::Valley => FoldKind::Mountain,
-            FoldKind::Mountain => FoldKind::Valley,
-        }
-    }
-
-    /// `valley` or `mountain`.
-    pub const fn word(self) -> &'static str {
-        match self {
-            FoldKind::Valley => "valley",
-            FoldKind::Mountain => "mountain",
-        }
-    }
-}
-
-/// How the reader turns the strip over.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Turned {
-    /// Sideways: heads stay together.
-    HeadToHead,
-    /// Over the top: the head comes to the foot.
-    HeadToFoot,
-}
+use crate::names::{Cover, Direction, FoldKind, Length, PanelName, PanelSet, Side, Sides, Turned};
 
 /// How far words keep from folds and trimmed edges.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -177,7 +38,7 @@ pub struct Paper {
     /// How the reader turns the strip over.
     pub turned: Turned,
     /// Which way panels follow each other.
-    pub reads: Reads,
+    pub reads: Direction,
     /// Art beyond the trim; not negative.
     pub bleed: Length,
     /// How far words keep from folds and edges.
@@ -202,8 +63,8 @@ impl Paper {
     pub fn along(&self, panels: u16) -> Length {
         let count = self.panels.per_side;
         let ends = match self.reads {
-            Reads::LeftToRight => [self.ends.first, self.ends.last],
-            Reads::RightToLeft => [self.ends.last, self.ends.first],
+            Direction::LeftToRight => [self.ends.first, self.ends.last],
+            Direction::RightToLeft => [self.ends.last, self.ends.first],
         };
         match panels {
             0 => Length::ZERO,
@@ -339,7 +200,7 @@ mod tests {
             cover: Cover::SelfCover,
             first_fold,
             turned,
-            reads: Reads::LeftToRight,
+            reads: Direction::LeftToRight,
             bleed: Length::mm(3),
             safety: Safety {
                 fold: Length::mm(6),

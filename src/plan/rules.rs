@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::Role;
+use crate::names::Role;
 
 /// A share in whole hundredths, 0 to 100.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]

@@ -2,26 +2,26 @@
 
 use std::path::PathBuf;
 
-use crate::fault::Place;
-use crate::units::Length;
+use crate::names::Length;
+use crate::names::Location;
 
 /// Where words of a panel stand, as the plan asks for it.
 #[derive(Clone, Debug, PartialEq)]
-pub enum ShapeAsked {
+pub enum AreaRequest {
     /// In boxes, one after the other; none lies over another, and all lie on the panel. Never empty.
-    Boxes(Vec<BoxAsked>),
+    Boxes(Vec<BoxRequest>),
     /// Where a picture of the panel is white.
     Mask {
         /// The picture's path from the book's folder.
         file: PathBuf,
         /// Where the plan names it.
-        place: Place,
+        place: Location,
     },
 }
 
 /// A box that words stand in, measured from the panel's top-left corner.
 #[derive(Clone, Debug, PartialEq)]
-pub struct BoxAsked {
+pub struct BoxRequest {
     /// Its left edge.
     pub left: Length,
     /// Its top.
@@ -31,12 +31,12 @@ pub struct BoxAsked {
     /// Its height, above nothing.
     pub height: Length,
     /// Where the plan describes it.
-    pub place: Place,
+    pub place: Location,
 }
 
-impl BoxAsked {
+impl BoxRequest {
     /// Whether two boxes lie over each other; they may touch.
-    pub fn overlaps(&self, other: &BoxAsked) -> bool {
+    pub fn overlaps(&self, other: &BoxRequest) -> bool {
         self.left < other.left + other.width
             && other.left < self.left + self.width
             && self.top < other.top + other.height

@@ -3,8 +3,7 @@
 //! Sizes as the PWG Media Standardized Names (PWG 5101.1) list them: ISO 216 A and B, ISO 217 RA and SRA, ISO 269 C, the
 //! elongated sizes, JIS B, North American sheets. Each is short side by long side.
 
-use super::making::SheetSize;
-use crate::units::Length;
+use crate::names::{Length, SheetSize};
 
 /// In millimetres.
 const METRIC: &[(&str, i64, i64)] = &[

@@ -1,13 +1,7 @@
-//! Panels that follow each other: where a picture that stands on several may begin, and how they are told.
+//! Panels that follow each other: where a picture that stands on several may begin.
 
-use super::{PanelName, Paper};
-
-impl PanelName {
-    /// Whether it lies right behind `before` on the same side.
-    pub fn follows(self, before: PanelName) -> bool {
-        (before.side, before.number.saturating_add(1)) == (self.side, self.number)
-    }
-}
+use super::Paper;
+use crate::names::PanelName;
 
 impl Paper {
     /// Whether a panel is the first of its spread; a face in no pair is a spread of its own.
@@ -23,34 +17,5 @@ impl Paper {
         let stretches = on.windows(usize::from(spans.max(1))).filter(runs);
         let opens = |panel: &PanelName| !whole_spread || self.opens_spread(*panel);
         stretches.map(|stretch| stretch[0]).filter(opens).collect()
-    }
-}
-
-/// Panels as messages tell them: `front 1 to front 5, front 8, back 2`.
-pub fn told(panels: &[PanelName]) -> String {
-    let runs = panels.chunk_by(|one, next| next.follows(*one));
-    let told = runs.map(|run| match run {
-        [first, .., last] if run.len() > 2 => format!("{first} to {last}"),
-        _ => run
-            .iter()
-            .map(ToString::to_string)
-            .collect::<Vec<_>>()
-            .join(", "),
-    });
-    told.collect::<Vec<_>>().join(", ")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn panels_are_told_as_runs() {
-        let panels: Vec<PanelName> = [1, 2, 3, 5, 6, 8].map(PanelName::front).to_vec();
-        let panels = [panels, vec![PanelName::back(9)]].concat();
-        assert_eq!(
-            told(&panels),
-            "front 1 to front 3, front 5, front 6, front 8, back 9"
-        );
     }
 }

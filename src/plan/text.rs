@@ -2,8 +2,7 @@
 
 use std::path::PathBuf;
 
-use crate::fault::Place;
-use crate::units::Length;
+use crate::names::{Feature, Ink, Length, Location};
 
 /// How the words of a part are set.
 #[derive(Clone, Debug, PartialEq)]
@@ -50,7 +49,7 @@ pub struct TypefaceChoice {
     /// What is named.
     pub named: TypefaceNamed,
     /// Where the plan names it; nothing for a default.
-    pub place: Option<Place>,
+    pub place: Option<Location>,
 }
 
 /// What names a typeface.
@@ -69,15 +68,6 @@ pub enum TypefaceNamed {
         /// For strong emphasis.
         bold: Option<PathBuf>,
     },
-}
-
-/// An OpenType feature and its value: 0 off, 1 on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct Feature {
-    /// Four ASCII characters.
-    pub tag: [u8; 4],
-    /// Its value.
-    pub value: u32,
 }
 
 /// How lines stand between the margins.
@@ -123,7 +113,7 @@ pub struct Margins {
 
 /// Margins of which only some are asked for.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct MarginsAsked {
+pub struct MarginsRequest {
     /// From the top.
     pub head: Option<Length>,
     /// From the bottom.
@@ -133,10 +123,10 @@ pub struct MarginsAsked {
     /// From the right.
     pub right: Option<Length>,
     /// Where the plan asks for them; nothing where it does not.
-    pub place: Option<Place>,
+    pub place: Option<Location>,
 }
 
-impl MarginsAsked {
+impl MarginsRequest {
     /// These margins, with `others` where nothing is asked.
     pub fn over(&self, others: Margins) -> Margins {
         Margins {
@@ -176,27 +166,5 @@ pub enum Opening {
     /// Its first line in small capitals.
     SmallCaps,
     /// Its first letter large, over so many grid lines (two or more).
-    Drop(u32),
-}
-
-/// The colour of words. Shares of ink are thousandths: 0 none, 1000 solid.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
-pub enum Ink {
-    /// Black ink alone, printed over whatever lies below.
-    Black,
-    /// No ink: the words are left out of the art.
-    ReversedOut,
-    /// A grey: 0 black, 1000 white.
-    Grey(u16),
-    /// Cyan, magenta, yellow, black.
-    Cmyk([u16; 4]),
-    /// Red, green, blue.
-    Rgb([u16; 3]),
-    /// A spot ink by name, and what it looks like in four colours.
-    Spot {
-        /// The ink's name on the plate.
-        name: String,
-        /// Its look.
-        cmyk: [u16; 4],
-    },
+    DropCap(u32),
 }

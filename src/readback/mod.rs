@@ -10,6 +10,7 @@ mod error;
 mod fold;
 mod font;
 mod metadata;
+pub mod proof;
 mod state;
 mod strings;
 mod structure;

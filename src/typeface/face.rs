@@ -7,7 +7,7 @@ use unicode_normalization::UnicodeNormalization;
 use super::script::Script;
 use super::shape::ShapeFace;
 use super::tables::{FontKind, FontTrouble, Metrics, Outline, Reach, Tables};
-use crate::units::Length;
+use crate::names::Length;
 
 /// One face, ready to be set and embedded.
 pub struct Face {

@@ -6,8 +6,8 @@ use unicode_segmentation::UnicodeSegmentation;
 
 use super::Face;
 use super::script::Script;
-use super::shaper::{Shaper, Stress};
-use crate::plan::Reads;
+use super::shaper::{Emphasis, Shaper};
+use crate::names::Direction;
 
 /// The one face of a word, by its address; nothing for a word of several, or of characters that no face has.
 pub(super) type Kind = Option<usize>;
@@ -16,7 +16,7 @@ pub(super) type Kind = Option<usize>;
 pub(super) struct Item<'t> {
     pub face: &'t Arc<Face>,
     pub script: Script,
-    pub reads: Reads,
+    pub reads: Direction,
     pub from: usize,
     pub to: usize,
     pub covered: bool,
@@ -24,7 +24,7 @@ pub(super) struct Item<'t> {
 
 impl Shaper<'_> {
     /// Whether a word of the same script is of one face with an item.
-    pub(super) fn is_alike(&self, word: &str, item: &Item<'_>, stress: Stress) -> bool {
+    pub(super) fn is_alike(&self, word: &str, item: &Item<'_>, stress: Emphasis) -> bool {
         let asked = Some(Arc::as_ptr(item.face) as usize);
         let mut kinds = self.kinds.borrow_mut();
         let known = kinds.entry((stress, item.script)).or_default();
@@ -45,9 +45,9 @@ impl Shaper<'_> {
     pub(super) fn itemise(
         &self,
         word: &str,
-        stress: Stress,
+        stress: Emphasis,
         script: Script,
-        reads: Reads,
+        reads: Direction,
     ) -> Vec<Item<'_>> {
         let mut items: Vec<Item<'_>> = Vec::new();
         let item = |face, from, to, covered| Item {
@@ -80,7 +80,7 @@ impl Shaper<'_> {
     }
 
     /// The faces for a stress in the order in which they are tried.
-    fn faces(&self, stress: Stress) -> impl Iterator<Item = &Arc<Face>> {
+    fn faces(&self, stress: Emphasis) -> impl Iterator<Item = &Arc<Face>> {
         let families = self.typeface.fallback.iter();
         let others = families.flat_map(move |family| [family.face(stress), &family.regular]);
         let main: [&Arc<Face>; 2] = [self.face(stress), &self.typeface.main.regular];

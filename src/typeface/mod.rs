@@ -1,6 +1,6 @@
 //! Typefaces: font files, what they may be used for, and the shaping of words.
 //!
-//! [`Shelf`] finds families by name (the open fonts that come with the program) or by path;
+//! [`FontLibrary`] finds families by name (the open fonts that come with the program) or by path;
 //! a [`Typeface`] is a family with its fallbacks and features; a [`Shaper`] turns words into glyphs and
 //! remembers them. A [`Hyphenator`] tells where words may be divided. The libraries stand behind one file each:
 //! reading tables in `tables`, shaping in `shape`, hyphenation in `hyphenate`.
@@ -24,14 +24,14 @@ pub(crate) use face::is_ignorable;
 pub use hyphenate::Hyphenator;
 pub use order::{Base, Level, Levels, visual_order};
 pub use script::Script;
-pub use shaper::{Above, GlyphSegment, ShapedWord, Shaper, Stress, Voice};
-pub use shelf::{Shelf, families};
+pub use shaper::{Above, Emphasis, FontStyle, GlyphSegment, ShapedWord, Shaper};
+pub use shelf::{FontLibrary, families};
 pub use stretches::{Stretch, stretches};
 pub use tables::{FontKind, Metrics, Outline, cff_table};
 
 use std::sync::Arc;
 
-use crate::plan::Feature;
+use crate::names::Feature;
 
 /// One glyph of a shaped word, in font units.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -62,11 +62,11 @@ pub struct Family {
 impl Family {
     /// The face for a stress. What is both strong and emphasised is bold, for no family here has a bold
     /// italic of its own.
-    pub fn face(&self, stress: Stress) -> &Arc<Face> {
+    pub fn face(&self, stress: Emphasis) -> &Arc<Face> {
         let asked = match stress {
-            Stress::Plain => None,
-            Stress::Italic => self.italic.as_ref(),
-            Stress::Bold => self.bold.as_ref(),
+            Emphasis::Plain => None,
+            Emphasis::Italic => self.italic.as_ref(),
+            Emphasis::Bold => self.bold.as_ref(),
         };
         asked.unwrap_or(&self.regular)
     }

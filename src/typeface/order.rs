@@ -1,8 +1,8 @@
 //! Which way words run: the one file that knows unicode-bidi (UAX #9).
 
-use unicode_bidi::{Direction, ParagraphBidiInfo};
+use unicode_bidi::{Direction as BidiDirection, ParagraphBidiInfo};
 
-use crate::plan::Reads;
+use crate::names::Direction;
 
 /// An embedding level of UAX #9: even from left to right, odd from right to left.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -20,10 +20,10 @@ impl Level {
     }
 
     /// Which way it runs.
-    pub const fn reads(self) -> Reads {
+    pub const fn reads(self) -> Direction {
         match self.0 % 2 {
-            0 => Reads::LeftToRight,
-            _ => Reads::RightToLeft,
+            0 => Direction::LeftToRight,
+            _ => Direction::RightToLeft,
         }
     }
 
@@ -37,18 +37,18 @@ impl Level {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Base {
     /// The author gave it.
-    Given(Reads),
+    Given(Direction),
     /// That of the line's first strong character (UAX #9, P2 and P3), or else this one.
     Found {
         /// For a line without any strong character.
-        otherwise: Reads,
+        otherwise: Direction,
     },
 }
 
 impl Default for Base {
     fn default() -> Base {
         Base::Found {
-            otherwise: Reads::LeftToRight,
+            otherwise: Direction::LeftToRight,
         }
     }
 }
@@ -56,7 +56,7 @@ impl Default for Base {
 /// The levels of a line's characters.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Levels {
-    base: Reads,
+    base: Direction,
     /// By byte; empty where all are nought.
     by_byte: Vec<Level>,
 }
@@ -68,16 +68,16 @@ impl Levels {
         let plain = text.chars().all(is_left_to_right_or_weak);
         let base = match base {
             Base::Given(reads) => reads,
-            Base::Found { otherwise } if plain && otherwise == Reads::LeftToRight => otherwise,
+            Base::Found { otherwise } if plain && otherwise == Direction::LeftToRight => otherwise,
             Base::Found { otherwise } => first_strong(text).unwrap_or(otherwise),
         };
-        if plain && base == Reads::LeftToRight {
+        if plain && base == Direction::LeftToRight {
             let by_byte = Vec::new();
             return Levels { base, by_byte };
         }
         let level = match base {
-            Reads::LeftToRight => unicode_bidi::Level::ltr(),
-            Reads::RightToLeft => unicode_bidi::Level::rtl(),
+            Direction::LeftToRight => unicode_bidi::Level::ltr(),
+            Direction::RightToLeft => unicode_bidi::Level::rtl(),
         };
         let info = ParagraphBidiInfo::new(text, Some(level));
         let levels = info.reordered_levels(0..text.len());
@@ -89,13 +89,13 @@ impl Levels {
     }
 
     /// The line's base direction.
-    pub fn base(&self) -> Reads {
+    pub fn base(&self) -> Direction {
         self.base
     }
 
     /// The level of the line as a whole.
     pub fn base_level(&self) -> Level {
-        Level(u8::from(self.base == Reads::RightToLeft))
+        Level(u8::from(self.base == Direction::RightToLeft))
     }
 
     /// Whether the whole line runs from left to right at level nought.
@@ -129,11 +129,11 @@ pub fn visual_order(levels: &[Level]) -> Vec<usize> {
 }
 
 /// The direction of the first strong character outside isolates; nothing where there is none.
-fn first_strong(text: &str) -> Option<Reads> {
+fn first_strong(text: &str) -> Option<Direction> {
     match unicode_bidi::get_base_direction_full(text) {
-        Direction::Ltr => Some(Reads::LeftToRight),
-        Direction::Rtl => Some(Reads::RightToLeft),
-        Direction::Mixed => None,
+        BidiDirection::Ltr => Some(Direction::LeftToRight),
+        BidiDirection::Rtl => Some(Direction::RightToLeft),
+        BidiDirection::Mixed => None,
     }
 }
 
@@ -172,7 +172,7 @@ mod tests {
     fn the_base_is_given_or_that_of_the_first_strong_character() {
         let given = |reads| Base::Given(reads);
         let found = |otherwise| Base::Found { otherwise };
-        let (ltr, rtl) = (Reads::LeftToRight, Reads::RightToLeft);
+        let (ltr, rtl) = (Direction::LeftToRight, Direction::RightToLeft);
         let base = |text, base| Levels::of(text, base).base();
         assert_eq!(base("1974 –", found(rtl)), rtl);
         assert_eq!(base("1974 –", found(ltr)), ltr);

@@ -6,9 +6,9 @@ use super::Glyph;
 use super::around::{self, Context};
 use super::faces::Item;
 use super::shape::Asked;
-use super::shaper::{ShapedWord, Shaper, Voice};
+use super::shaper::{FontStyle, ShapedWord, Shaper};
 use super::tables::Reach;
-use crate::plan::Reads;
+use crate::names::Direction;
 
 impl Shaper<'_> {
     /// Shapes neighbouring words of one voice, one script and one level at once, where their face looks along
@@ -17,7 +17,7 @@ impl Shaper<'_> {
         &self,
         line: &str,
         words: &[(Range<usize>, Context)],
-        voice: Voice,
+        voice: FontStyle,
     ) -> Option<Vec<ShapedWord>> {
         let (first, last) = (words.first()?, words.last()?);
         let main = self.face(voice.stress);
@@ -72,7 +72,7 @@ impl Shaper<'_> {
                     ..*glyph
                 })
                 .collect();
-            if item.reads == Reads::RightToLeft {
+            if item.reads == Direction::RightToLeft {
                 own = from_left_to_right(&own);
             }
             let item = Item {
@@ -92,7 +92,7 @@ impl Shaper<'_> {
         item: &Item<'_>,
         lead: &str,
         glyphs: &[Glyph],
-        voice: Voice,
+        voice: FontStyle,
     ) -> ShapedWord {
         let mut shaped = ShapedWord::empty(1);
         self.take_item(word, item, lead, glyphs, voice, &mut shaped);

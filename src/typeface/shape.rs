@@ -3,10 +3,12 @@
 use std::str::FromStr;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use rustybuzz::{Direction, Language, ShapePlan, UnicodeBuffer, ttf_parser::Tag};
+use rustybuzz::{
+    Direction as ShapingDirection, Language, ShapePlan, UnicodeBuffer, ttf_parser::Tag,
+};
 
 use super::{Glyph, Script};
-use crate::plan::{Feature, Reads};
+use crate::names::{Direction, Feature};
 
 /// What is shaped, and how.
 pub(super) struct Asked<'a> {
@@ -15,7 +17,7 @@ pub(super) struct Asked<'a> {
     /// What it joins on either side, if anything.
     pub joined: (&'a str, &'a str),
     pub script: Script,
-    pub reads: Reads,
+    pub reads: Direction,
     pub language: &'a str,
     pub features: &'a [Feature],
 }
@@ -23,7 +25,7 @@ pub(super) struct Asked<'a> {
 /// A shape plan and what it is made for. A face has a handful of them.
 struct Planned {
     script: Script,
-    reads: Reads,
+    reads: Direction,
     language: String,
     features: Vec<Feature>,
     plan: Arc<ShapePlan>,
@@ -55,8 +57,8 @@ impl ShapeFace {
         buffer.push_str(asked.text);
         buffer.set_post_context(asked.joined.1);
         buffer.set_direction(match asked.reads {
-            Reads::LeftToRight => Direction::LeftToRight,
-            Reads::RightToLeft => Direction::RightToLeft,
+            Direction::LeftToRight => ShapingDirection::LeftToRight,
+            Direction::RightToLeft => ShapingDirection::RightToLeft,
         });
         let known = rustybuzz::Script::from_iso15924_tag(Tag::from_bytes(asked.script.code()));
         buffer.set_script(known.unwrap_or(rustybuzz::script::LATIN));

@@ -14,12 +14,12 @@ use super::script::Script;
 use super::shape::Asked;
 use super::tables::Reach;
 use super::{Face, Glyph, Typeface};
-use crate::plan::{Feature, Reads};
-use crate::units::Length;
+use crate::names::Length;
+use crate::names::{Direction, Feature};
 
 /// How words are stressed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Stress {
+pub enum Emphasis {
     /// The upright.
     #[default]
     Plain,
@@ -31,9 +31,9 @@ pub enum Stress {
 
 /// How a stretch of words is set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct Voice {
+pub struct FontStyle {
     /// Which face of the family.
-    pub stress: Stress,
+    pub stress: Emphasis,
     /// Whether lower case becomes small capitals.
     pub small_caps: bool,
     /// The type size.
@@ -103,9 +103,9 @@ struct WordKey {
     space_apart: bool,
     /// What it joins, where letters of its script join.
     joined: (String, String),
-    voice: Voice,
+    voice: FontStyle,
     script: Script,
-    reads: Reads,
+    reads: Direction,
 }
 
 /// A text that is shaped whole, by the address of its face.
@@ -116,7 +116,7 @@ struct RunKey {
     joined: (String, String),
     small_caps: bool,
     script: Script,
-    reads: Reads,
+    reads: Direction,
 }
 
 /// Whole lines that are remembered at a time.
@@ -128,7 +128,7 @@ pub struct Shaper<'a> {
     pub(super) language: &'a str,
     words: RefCell<FxHashMap<WordKey, Arc<ShapedWord>>>,
     runs: RefCell<FxHashMap<RunKey, Rc<[Glyph]>>>,
-    pub(super) kinds: RefCell<FxHashMap<(Stress, Script), FxHashMap<String, Kind>>>,
+    pub(super) kinds: RefCell<FxHashMap<(Emphasis, Script), FxHashMap<String, Kind>>>,
     /// The advance of the space of each face, in its units, by the face's address.
     spaces: RefCell<Vec<(usize, i32)>>,
 }
@@ -147,12 +147,12 @@ impl<'a> Shaper<'a> {
     }
 
     /// The main face for a stress.
-    pub fn face(&self, stress: Stress) -> &'a Arc<Face> {
+    pub fn face(&self, stress: Emphasis) -> &'a Arc<Face> {
         self.typeface.main.face(stress)
     }
 
     /// The advance of the main face's space, not kerned.
-    pub fn space(&self, voice: Voice) -> Length {
+    pub fn space(&self, voice: FontStyle) -> Length {
         let face = self.face(voice.stress);
         face.scale(self.space_units(face), voice.size) + voice.tracking
     }
@@ -175,7 +175,7 @@ impl<'a> Shaper<'a> {
             text: " ",
             joined: ("", ""),
             script: Script::LATIN,
-            reads: Reads::LeftToRight,
+            reads: Direction::LeftToRight,
             language: self.language,
             features,
         }
@@ -186,7 +186,7 @@ impl<'a> Shaper<'a> {
     pub fn word(
         &self,
         word: &str,
-        voice: Voice,
+        voice: FontStyle,
         context: Context,
         script: Script,
     ) -> Arc<ShapedWord> {
@@ -200,7 +200,7 @@ impl<'a> Shaper<'a> {
         &self,
         line: &str,
         word: Range<usize>,
-        voice: Voice,
+        voice: FontStyle,
         context: Context,
     ) -> Arc<ShapedWord> {
         let reach = self.face(voice.stress).reach;
@@ -281,7 +281,7 @@ impl<'a> Shaper<'a> {
         item: &Item<'_>,
         text: String,
         joined: (&str, &str),
-        voice: Voice,
+        voice: FontStyle,
     ) -> Rc<[Glyph]> {
         let features = self.features(voice);
         let shape = |text: &str| -> Rc<[Glyph]> {
@@ -327,7 +327,7 @@ impl<'a> Shaper<'a> {
         item: &Item<'_>,
         lead: &str,
         glyphs: &[Glyph],
-        voice: Voice,
+        voice: FontStyle,
         shaped: &mut ShapedWord,
     ) {
         let mut kept: Vec<Glyph> = Vec::with_capacity(glyphs.len());
@@ -379,7 +379,7 @@ impl<'a> Shaper<'a> {
         });
     }
 
-    pub(super) fn features(&self, voice: Voice) -> Vec<Feature> {
+    pub(super) fn features(&self, voice: FontStyle) -> Vec<Feature> {
         let mut features = self.typeface.features.clone();
         if voice.small_caps {
             features.push(Feature {
@@ -401,7 +401,7 @@ fn is_ignorable_cluster(word: &str, at: usize, glyph: &Glyph) -> bool {
 }
 
 /// Adds the tracking behind each cluster, on the side where the text goes on.
-fn track(glyphs: &mut [Glyph], item: &Item<'_>, voice: Voice) {
+fn track(glyphs: &mut [Glyph], item: &Item<'_>, voice: FontStyle) {
     if voice.tracking == Length::ZERO || voice.size == Length::ZERO {
         return;
     }
@@ -409,12 +409,12 @@ fn track(glyphs: &mut [Glyph], item: &Item<'_>, voice: Voice) {
     let units = voice.tracking.scaled(upem, voice.size.units()).units() as i32;
     for cluster in glyphs.chunk_by_mut(|a, b| a.cluster == b.cluster) {
         let glyph = match item.reads {
-            Reads::LeftToRight => cluster.last_mut(),
-            Reads::RightToLeft => cluster.first_mut(),
+            Direction::LeftToRight => cluster.last_mut(),
+            Direction::RightToLeft => cluster.first_mut(),
         };
         if let Some(glyph) = glyph {
             glyph.advance += units;
-            if item.reads == Reads::RightToLeft {
+            if item.reads == Direction::RightToLeft {
                 glyph.dx += units;
             }
         }

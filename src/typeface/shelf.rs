@@ -9,7 +9,7 @@ use unicode_segmentation::UnicodeSegmentation;
 use super::face::Face;
 use super::tables::FontTrouble;
 use super::{Family, Typeface};
-use crate::fault::{Fault, Faults, nearest};
+use crate::names::{Fault, Faults, nearest};
 use crate::plan::{TextStyle, TypefaceChoice, TypefaceNamed};
 
 /// A family that comes with the program: its name and its regular, italic and bold font files.
@@ -73,20 +73,20 @@ pub fn families() -> impl Iterator<Item = &'static str> {
 }
 
 /// Where fonts are found, and those found so far.
-pub struct Shelf {
+pub struct FontLibrary {
     folder: PathBuf,
     by_data: Mutex<HashMap<(usize, usize), Arc<Face>>>,
 }
 
-impl Shelf {
+impl FontLibrary {
     /// The book's folder, which the files that a plan names lie in.
     pub fn folder(&self) -> &Path {
         &self.folder
     }
 
     /// A shelf that looks for font files in a book's folder.
-    pub fn new(folder: impl Into<PathBuf>) -> Shelf {
-        Shelf {
+    pub fn new(folder: impl Into<PathBuf>) -> FontLibrary {
+        FontLibrary {
             folder: folder.into(),
             by_data: Mutex::new(HashMap::new()),
         }

@@ -4,9 +4,9 @@ use std::fs;
 use std::path::Path;
 
 use versefold::art::{Art, Edge, Fit, fit};
-use versefold::fault::Source;
-use versefold::plan::check;
-use versefold::units::Length;
+use versefold::book::plan_file::check;
+use versefold::names::Length;
+use versefold::names::Source;
 
 #[test]
 fn the_scans_of_the_demo_fit_their_panels() {

@@ -3,7 +3,7 @@
 use jpeg_encoder::ColorType;
 use lopdf::{Object, Stream};
 use versefold::art::Edge;
-use versefold::units::Length;
+use versefold::names::Length;
 
 use crate::art::files::{self, SIZE, jpeg, slopes};
 use crate::art::lossless::lossless;

@@ -1,7 +1,7 @@
 //! Grounds: what is inked to the edge.
 
 use versefold::art::Edge;
-use versefold::units::Length;
+use versefold::names::Length;
 
 use crate::art::files::{png, tiff};
 use crate::art::read;

@@ -17,9 +17,9 @@ use std::path::Path;
 
 use lopdf::{Dictionary, Document, Object, Stream};
 use versefold::art::Art;
-use versefold::fault::Fault;
+use versefold::names::Fault;
+use versefold::names::Length;
 use versefold::outputs::pictures;
-use versefold::units::Length;
 
 /// Reads a file of that name and these bytes.
 fn read(name: &str, bytes: &[u8]) -> Result<Art, Fault> {

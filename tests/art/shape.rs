@@ -1,7 +1,7 @@
 //! How a picture lies on its panels, and how many pixels to the inch it has there.
 
 use versefold::art::{Art, Fit, fit, pixels_at};
-use versefold::units::{Length, decimals};
+use versefold::names::{Length, decimals};
 
 use crate::art::read;
 

@@ -3,8 +3,8 @@
 use jpeg_encoder::ColorType;
 use lopdf::content::Content;
 use versefold::art::{Art, Edge};
+use versefold::names::Length;
 use versefold::outputs::pictures;
-use versefold::units::Length;
 
 use crate::art::files::{SIZE, jpeg, png, tiff};
 use crate::art::read;

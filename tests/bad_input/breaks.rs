@@ -3,8 +3,8 @@
 use std::fs;
 use std::path::Path;
 
-use crate::support::{copy_of_demo, run_in, small_plan, temporary, tree, write_book};
 use super::{refused, told, told_to_people};
+use crate::support::{copy_of_demo, run_in, small_plan, temporary, tree, write_book};
 
 const POEM: &str = "Chains go on before you need them. There,\nthat’s the whole trade.\n\n[new panel]\nSnow lay on the step,\n\
                     and the step was gone.\n\n[new panel]\nI drove. I stopped.\nI stopped, and drove.\n";

@@ -3,8 +3,8 @@
 use std::fs;
 use std::process::Stdio;
 
-use crate::support::{Ran, copy_of_demo, run_in, temporary, tree, versefold};
 use super::{refused, told};
+use crate::support::{Ran, copy_of_demo, run_in, temporary, tree, versefold};
 
 #[test]
 fn a_new_book_never_overwrites_an_old_one() {

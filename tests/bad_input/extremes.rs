@@ -1,7 +1,7 @@
 //! Texts that no client sends on purpose: each is set properly or refused with a message, and soon.
 
-use crate::support::{Ran, run_in, small_plan, temporary, write_book};
 use super::told;
+use crate::support::{Ran, run_in, small_plan, temporary, write_book};
 
 const KINDS: [&str; 2] = ["prose", "verse"];
 

@@ -1,7 +1,7 @@
 //! Manuscripts that cannot be set as they stand, and one that only seems so.
 
-use crate::support::{run_in, small_plan, temporary, write_book};
 use super::{faults, refused, told, told_to_people};
+use crate::support::{run_in, small_plan, temporary, write_book};
 
 #[test]
 fn a_manuscript_in_another_encoding_is_told_with_the_byte() {

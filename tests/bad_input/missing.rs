@@ -2,8 +2,8 @@
 
 use std::fs;
 
-use crate::support::{run_in, small_plan, temporary, tree, write_book};
 use super::{faults, refused, told, told_to_people};
+use crate::support::{run_in, small_plan, temporary, tree, write_book};
 
 const VERSE: &str = "One long, before a bend:\n  *I am coming. Stay where you are.*\n";
 

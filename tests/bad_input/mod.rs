@@ -10,8 +10,8 @@ mod paper;
 
 use std::path::Path;
 
-use serde_json::Value;
 use crate::support::{run_in, tree};
+use serde_json::Value;
 
 /// The messages of a command that must find a fault in the book, and must leave the folder as it was.
 fn refused(book: &Path, command: &[&str]) -> String {

@@ -5,7 +5,7 @@ mod other_segmenter;
 mod properties;
 mod tailorings;
 
-use versefold::lines::{BreakKind, Tailoring, judgements, opportunities};
+use versefold::setting::{BreakKind, Tailoring, judgements, opportunities};
 
 /// A text with `|` for the spaces it may be broken at, `÷` where words meet without one, and `¦` within words.
 fn shown(language: &str, text: &str) -> String {

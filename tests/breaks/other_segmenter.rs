@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use icu_segmenter::LineSegmenter;
 use unicode_linebreak::{BreakClass, break_property, linebreaks};
-use versefold::lines::{Tailoring, judgements};
+use versefold::setting::{Tailoring, judgements};
 
 use crate::support::texts::every_file;
 

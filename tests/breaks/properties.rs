@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use proptest::sample::select;
 use proptest::test_runner::{Config, TestRunner};
 use unicode_segmentation::UnicodeSegmentation;
-use versefold::lines::{BreakKind, judgements, opportunities};
+use versefold::setting::{BreakKind, judgements, opportunities};
 
 const LANGUAGES: [&str; 12] = [
     "en", "fr", "de", "da", "es", "ja", "zh-Hans", "ko", "th", "ru", "", "xx-x-??",

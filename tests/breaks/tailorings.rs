@@ -1,7 +1,7 @@
 //! Each tailoring by its name.
 
 use super::{check, tailorings};
-use versefold::lines::Tailoring;
+use versefold::setting::Tailoring;
 
 #[test]
 fn plain_words_are_broken_at_spaces() {
@@ -210,7 +210,7 @@ fn words_of_complex_scripts() {
     let poem = include_str!("../texts/th_sunthorn_phu_nirat.txt");
     let mut inner = 0;
     for line in poem.lines() {
-        for place in versefold::lines::opportunities(line, "th") {
+        for place in versefold::setting::opportunities(line, "th") {
             let (before, behind) = (&line[..place.end], &line[place.next..]);
             assert!(
                 !before.ends_with(['เ', 'แ', 'โ', 'ใ', 'ไ', 'ั']),

@@ -4,13 +4,13 @@ use std::collections::{HashMap, HashSet};
 use std::fs;
 use std::path::Path;
 
+use versefold::book::{CastOffRequest, Cell, Workbench};
 use versefold::layout::{LaidPanel, Layout};
-use versefold::manuscript::LineKind;
-use versefold::plan::Role;
-use versefold::workbench::{CastOffAsked, Cell, Workbench};
+use versefold::names::Role;
+use versefold::text::LineKind;
 
-use crate::support::examples;
 use crate::cast_off::{Book, Numbers, tenths};
+use crate::support::examples;
 
 /// The figures of a cell, read from the layout that `flow` shows.
 fn figures(layout: &Layout) -> (f64, usize, usize, usize) {
@@ -38,7 +38,7 @@ fn figures(layout: &Layout) -> (f64, usize, usize, usize) {
 }
 
 fn check(book: &Book, sizes: &[i64], panels: &[u16]) -> (usize, usize) {
-    let asked = CastOffAsked {
+    let asked = CastOffRequest {
         sizes: sizes.iter().map(|&size| tenths(size)).collect(),
         panels: panels.to_vec(),
         any_number: false,
@@ -113,7 +113,7 @@ fn every_cell_of_the_small_books_is_what_flow_gives() {
             .pose_texts(&book.source(), &book.manuscript)
             .is_err()
         {
-            let asked = CastOffAsked::default();
+            let asked = CastOffRequest::default();
             let cast = Workbench::new(&folder).cast_off(&asked);
             assert!(cast.is_err(), "{}", folder.display());
             continue;
@@ -148,7 +148,7 @@ fn every_cell_of_the_examples_is_what_flow_gives() {
 #[test]
 fn a_part_that_runs_over_the_turn_grows_and_shrinks_with_the_strip() {
     let book = Book::read(&crate::support::demo()).expect("the demo");
-    let asked = CastOffAsked {
+    let asked = CastOffRequest {
         sizes: vec![tenths(110)],
         panels: vec![11, 13],
         any_number: false,
@@ -168,7 +168,7 @@ fn a_part_that_runs_over_the_turn_grows_and_shrinks_with_the_strip() {
                 &format!("front 1 to back {}", panels - 1),
             )
             .replace("on = [\"back 12\"]", &format!("on = [\"back {panels}\"]"));
-        let written = versefold::fault::Source::new("concertina.toml", written);
+        let written = versefold::names::Source::new("concertina.toml", written);
         let layout = Workbench::new(&book.folder).lay_out_texts(&written, &book.manuscript);
         let (fullness, turned_over, divided, free) = figures(&layout.expect("it fits"));
         let Cell::Fits(found) = cell else {

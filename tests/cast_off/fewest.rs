@@ -1,10 +1,10 @@
 //! The fewest panels that words take: on so many they fit, on one fewer they do not.
 
-use versefold::fault::Source;
-use versefold::workbench::{CastOffAsked, Workbench};
+use versefold::book::{CastOffRequest, Workbench};
+use versefold::names::Source;
 
-use crate::support::small_plan;
 use crate::cast_off::{Numbers, tenths};
+use crate::support::small_plan;
 
 /// Stanzas of random lengths, or paragraphs, with callouts now and then.
 fn text(numbers: &mut Numbers, prose: bool) -> String {
@@ -40,7 +40,7 @@ fn words_fit_on_the_fewest_panels_and_not_on_one_fewer() {
             let more = format!("[text]\nset-as = \"{kind}\"\n[rules]\nmust = [{must}]\n");
             Source::new("concertina.toml", small_plan(panels, &more))
         };
-        let asked = CastOffAsked {
+        let asked = CastOffRequest {
             sizes: vec![tenths(110)],
             panels: vec![40],
             any_number: false,

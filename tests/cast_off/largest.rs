@@ -2,19 +2,19 @@
 
 use std::collections::HashMap;
 
-use versefold::lines::Piece;
-use versefold::manuscript::LineKind;
-use versefold::panels::{Limits, divide_together};
+use versefold::book::plan_file::vary::{Variation, vary};
+use versefold::book::{CastOffRequest, PreparedBook, Workbench};
+use versefold::division::{Limits, divide_together};
+use versefold::names::Length;
 use versefold::plan::RuleName;
-use versefold::plan::vary::{Variation, vary};
-use versefold::units::Length;
-use versefold::workbench::{CastOffAsked, Posed, Workbench};
+use versefold::setting::Piece;
+use versefold::text::LineKind;
 
 use crate::cast_off::{Book, tenths};
 
 /// Whether a line of verse turns over on the panels of words alone: where nothing is pinned, with the setting that most
 /// of these have.
-fn turns(posed: &Posed) -> bool {
+fn turns(posed: &PreparedBook) -> bool {
     posed.set.parts.iter().any(|part| {
         let panels = posed.plan.parts[part.plan_index].on.iter();
         let mut counts: HashMap<usize, usize> = HashMap::new();
@@ -38,7 +38,7 @@ fn turns(posed: &Posed) -> bool {
     })
 }
 
-fn fits(posed: &Posed) -> bool {
+fn fits(posed: &PreparedBook) -> bool {
     posed.groups().iter().all(|group| {
         let problems = posed.problems_of(group);
         let rules = &problems[0].rules;
@@ -86,9 +86,9 @@ fn both_are_what_trying_every_size_finds() {
     ] {
         let book = Book::small(name);
         let mut bench = Workbench::new(&book.folder);
-        let asked = CastOffAsked {
+        let asked = CastOffRequest {
             sizes: vec![tenths(110)],
-            ..CastOffAsked::default()
+            ..CastOffRequest::default()
         };
         let cast = bench.cast_off_texts(&book.source(), &book.manuscript, &asked);
         let cast = cast.unwrap_or_else(|faults| panic!("{name}: {}", faults[0].what));

@@ -3,10 +3,10 @@
 use std::fs;
 use std::path::Path;
 
-use versefold::fault::Source;
-use versefold::manuscript::escape;
-use versefold::units::Length;
-use versefold::workbench::{CastOffAsked, Comfort, Letters, Workbench, characters_per_line};
+use versefold::book::{CastOffRequest, Comfort, Letters, Workbench, characters_per_line};
+use versefold::names::Length;
+use versefold::names::Source;
+use versefold::text::escape;
 
 /// R. Bringhurst, *The Elements of Typographic Style*, 2.1.2 (read in copies): an alphabet of 128 pt on a measure of 25
 /// pica has "roughly 65 characters per line"; one of 130 pt wants about 26 pica for 66, and 18 pica for columns, which
@@ -28,10 +28,10 @@ fn letters(file: &str, language: &str, text: &str) -> Letters {
         "title = \"Casting off\"\nlanguage = \"{language}\"\nmanuscript = \"text.txt\"\n[paper]\n\
          panel-width = \"105 mm\"\npanel-height = \"148 mm\"\npanels-per-side = 400\n[text]\n{text}"
     );
-    let asked = CastOffAsked {
+    let asked = CastOffRequest {
         sizes: vec![Length::pt(11)],
         any_number: true,
-        ..CastOffAsked::default()
+        ..CastOffRequest::default()
     };
     let cast = Workbench::new(".").cast_off_texts(
         &Source::new("concertina.toml", plan),

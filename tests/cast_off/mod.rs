@@ -12,8 +12,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use versefold::fault::Source;
-use versefold::units::Length;
+use versefold::names::Length;
+use versefold::names::Source;
 
 /// A book as its files have it.
 struct Book {
@@ -26,7 +26,7 @@ impl Book {
     fn read(folder: &Path) -> Option<Book> {
         let plan = fs::read_to_string(folder.join("concertina.toml")).ok()?;
         let name = crate::support::manuscript_of(folder);
-        let text = versefold::files::read_text(&folder.join(&name), &name).ok()?;
+        let text = versefold::cli::files::read_text(&folder.join(&name), &name).ok()?;
         Some(Book {
             folder: folder.to_path_buf(),
             plan,

@@ -12,12 +12,12 @@ use edits::{Book, edits};
 use lopdf::{Document, Object};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
-use versefold::compare::{Changes, Record, What, compare};
-use versefold::fault::Source;
-use versefold::files::OutputFile;
+use versefold::book::Workbench;
+use versefold::book::compare::{Changes, Record, What, compare};
 use versefold::layout::{LaidPanel, Layout};
+use versefold::names::Source;
+use versefold::outputs::OutputFile;
 use versefold::outputs::{WordsAs, json};
-use versefold::workbench::Workbench;
 
 /// A book, laid out, with its layers by name.
 struct Made {

@@ -2,11 +2,11 @@
 
 use std::path::{Path, PathBuf};
 
-use versefold::plan::PanelName;
-use versefold::workbench::{BookTexts, Heeds, Workbench};
+use versefold::book::{BookTexts, BreaksPolicy, Workbench};
+use versefold::names::PanelName;
 
-use crate::support::examples;
 use super::{bytes, told};
+use crate::support::examples;
 
 fn books() -> Vec<PathBuf> {
     let small = Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/books"));
@@ -31,16 +31,16 @@ fn every_book_stands_when_it_is_kept_and_passed() {
         let panels: Vec<PanelName> = before.panels.iter().map(|panel| panel.panel).collect();
         let texts = bench.read_files().expect("it was laid out");
         for (choose, pass) in [(true, &[][..]), (false, &panels[..]), (true, &panels[..1])] {
-            let taken = bench.take_book(&texts, Heeds::All, choose, pass);
+            let taken = bench.take_book(&texts, BreaksPolicy::All, choose, pass);
             let taken = taken.unwrap_or_else(|faults| panic!("{name}: {}", told(&faults)));
             let kept = BookTexts {
-                breaks: Some(versefold::fault::Source::new(
+                breaks: Some(versefold::names::Source::new(
                     "breaks.toml",
                     taken.text.as_str(),
                 )),
                 ..texts.clone()
             };
-            let again = bench.take_book(&kept, Heeds::All, false, &[]);
+            let again = bench.take_book(&kept, BreaksPolicy::All, false, &[]);
             let again =
                 again.unwrap_or_else(|faults| panic!("{name}: {}\n{}", told(&faults), taken.text));
             assert_eq!(again.text, taken.text, "{name}");

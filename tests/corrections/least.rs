@@ -2,13 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use versefold::panels::{Problem, broken_here};
-use versefold::plan::{PanelName, Role, RuleName};
-use versefold::workbench::Posed;
+use versefold::book::PreparedBook;
+use versefold::division::{Problem, broken_here};
+use versefold::names::{PanelName, Role};
+use versefold::plan::RuleName;
 
 /// The fewest panels that carry something else than was chosen for them, among all divisions in which every panel by
 /// itself keeps the hard rules and every picture stays on its panel; nothing where there is none.
-pub fn fewest_moved(posed: &Posed) -> Option<usize> {
+pub fn fewest_moved(posed: &PreparedBook) -> Option<usize> {
     let parts = posed.problems.iter().map(of_part);
     parts.sum()
 }
@@ -91,7 +92,7 @@ fn stands(
 ///
 /// `before` has the words of each panel, row by row, without their spaces.
 pub fn fewest_touched(
-    posed: &Posed,
+    posed: &PreparedBook,
     before: &BTreeMap<PanelName, String>,
     fixed: &[PanelName],
     most: usize,

@@ -14,11 +14,12 @@ mod why;
 use std::collections::{BTreeMap, BTreeSet};
 
 use proptest::prelude::*;
-use versefold::fault::{Fault, Source};
+use versefold::book::{BookTexts, BreaksPolicy, Workbench};
 use versefold::layout::Layout;
+use versefold::names::PanelName;
+use versefold::names::{Fault, Source};
 use versefold::outputs::{WordsAs, layers};
-use versefold::plan::{PanelName, RuleName};
-use versefold::workbench::{BookTexts, Heeds, Workbench};
+use versefold::plan::RuleName;
 
 use book::{Book, LineId};
 use edits::Edit;
@@ -73,12 +74,14 @@ fn told(faults: &[Fault]) -> String {
 /// A book, kept with some panels passed; nothing where the book does not fit.
 fn kept(book: &Book, choose: bool, passed: &[usize]) -> Option<(Layout, String, Vec<PanelName>)> {
     let mut bench = Workbench::new(".");
-    let before = bench.lay_out_book(&texts(book, None), Heeds::All).ok()?;
+    let before = bench
+        .lay_out_book(&texts(book, None), BreaksPolicy::All)
+        .ok()?;
     let panels: Vec<PanelName> = before.panels.iter().map(|panel| panel.panel).collect();
     let mut passed: Vec<PanelName> = passed.iter().map(|at| panels[at % panels.len()]).collect();
     passed.sort_unstable();
     passed.dedup();
-    let taken = bench.take_book(&texts(book, None), Heeds::All, choose, &passed);
+    let taken = bench.take_book(&texts(book, None), BreaksPolicy::All, choose, &passed);
     let taken =
         taken.unwrap_or_else(|faults| panic!("what was laid out is kept: {}", told(&faults)));
     assert_eq!(words(&taken.layout), words(&before));
@@ -122,7 +125,7 @@ proptest! {
     ) {
         let Some((before, breaks, _)) = kept(&book, choose, &passed) else { return Ok(()) };
         let mut bench = Workbench::new(".");
-        let again = bench.take_book(&texts(&book, Some(&breaks)), Heeds::All, choose, &[]);
+        let again = bench.take_book(&texts(&book, Some(&breaks)), BreaksPolicy::All, choose, &[]);
         let again = again.map_err(|faults| TestCaseError::fail(told(&faults)))?;
         prop_assert_eq!(&again.text, &breaks);
         prop_assert_eq!(words(&again.layout), words(&before));
@@ -148,7 +151,7 @@ proptest! {
         }
         let touches = |panel: &PanelName| stood[panel].iter().any(|line| touched.contains(line));
         let mut bench = Workbench::new(".");
-        let after = bench.lay_out_book(&texts(&corrected, Some(&breaks)), Heeds::All);
+        let after = bench.lay_out_book(&texts(&corrected, Some(&breaks)), BreaksPolicy::All);
         match after {
             Err(faults) => {
                 let refused = faults.iter().any(|fault| fault.word == "passed");
@@ -180,7 +183,7 @@ proptest! {
         let touched: BTreeSet<LineId> = edit.make(&mut corrected).into_iter().collect();
         let texts = texts(&corrected, Some(&breaks));
         let mut bench = Workbench::new(".");
-        let Ok(after) = bench.lay_out_book(&texts, Heeds::All) else { return Ok(()) };
+        let Ok(after) = bench.lay_out_book(&texts, BreaksPolicy::All) else { return Ok(()) };
         let (then, now) = (words(&before), words(&after));
         let changed: BTreeSet<PanelName> = then
             .iter()
@@ -196,7 +199,7 @@ proptest! {
             return Ok(());
         }
         // What more has changed had to: no division touches fewer panels.
-        let posed = bench.pose_book(&texts, Heeds::All).expect("it was laid out");
+        let posed = bench.pose_book(&texts, BreaksPolicy::All).expect("it was laid out");
         if let Some(least) = least::fewest_moved(&posed) {
             let pays = moved(&after);
             prop_assert!(

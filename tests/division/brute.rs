@@ -6,8 +6,9 @@
 use std::cmp::Reverse;
 use std::ops::Range;
 
-use versefold::panels::{AreaFacts, Cost, Problem};
-use versefold::plan::{Role, RuleName};
+use versefold::division::{AreaFacts, Cost, Problem};
+use versefold::names::Role;
+use versefold::plan::RuleName;
 
 use super::definitions;
 

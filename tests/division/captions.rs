@@ -1,8 +1,9 @@
 //! Captions put into random books: between blocks, or in the midst of a stanza or paragraph, which they part from
 //! its rest and yet leave one.
 
-use versefold::panels::{Problem, RowFacts};
-use versefold::plan::{Role, RuleName, Weight};
+use versefold::division::{Problem, RowFacts};
+use versefold::names::Role;
+use versefold::plan::{RuleName, Weight};
 
 use super::generator::{Dice, ending, falls};
 

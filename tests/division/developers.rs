@@ -7,6 +7,6 @@ fn the_rule_that_is_shown_is_one_of_ours() {
     let shown: Vec<&str> = shown.filter_map(|rest| rest.split("```").next()).collect();
     assert_eq!(
         shown,
-        [include_str!("../../src/panels/rules/shared_panels.rs")]
+        [include_str!("../../src/division/rules/shared_panels.rs")]
     );
 }

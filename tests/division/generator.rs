@@ -2,13 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use versefold::panels::{
+use versefold::division::{
     AreaFacts, Chosen, ChosenWords, Ending, FallenLine, Falls, PanelFacts, PictureFacts, Problem,
     RowFacts,
 };
+use versefold::names::{PanelName, Role};
 use versefold::plan::{
-    Blanks, BlanksAt, EachPanel, PanelName, Percent, PictureWith, Role, RuleName, Rules,
-    SharedPanels, Undivided, Weight, Window,
+    Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
+    Weight, Window,
 };
 
 /// Pictures of the book that the random ones are small likenesses of.

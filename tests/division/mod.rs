@@ -22,7 +22,7 @@ mod wide;
 use std::ops::Range;
 
 use brute::{Best, Carried};
-use versefold::panels::{Cost, Limits, PartDivision, Problem, divide};
+use versefold::division::{Cost, Limits, PartDivision, Problem, divide};
 use versefold::plan::RuleName;
 
 /// The rules as the plan has them, and with the first one to give way made soft.

@@ -3,8 +3,8 @@
 use std::cmp::Reverse;
 use std::collections::HashMap;
 
-use versefold::panels::{AreaFacts, Limits, Problem, divide_together};
-use versefold::plan::Role;
+use versefold::division::{AreaFacts, Limits, Problem, divide_together};
+use versefold::names::Role;
 
 use super::brute::{self, Best, Carried};
 use super::generator::Dice;
@@ -48,7 +48,7 @@ fn pair(seed: u64) -> (Problem, Problem) {
         let at = dice.between(other.opening, other.rows.len() - 1);
         if other.rows[at].verse && other.rows[at].kept.is_none() {
             let again = other.rows[at];
-            let later = versefold::panels::RowFacts {
+            let later = versefold::division::RowFacts {
                 space_above: 0,
                 joined: false,
                 new_panel: false,

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use versefold::panels::{Limits, Pattern, Problem, best_patterns};
+use versefold::division::{Limits, Pattern, Problem, best_patterns};
 
 use super::brute::{self, Best, Carried, rank};
 use super::{MOST_DIVISIONS, SEED, carried, check_books, ensure, wide};

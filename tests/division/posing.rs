@@ -1,12 +1,15 @@
 //! What the search is told of a manuscript: how each row leaves the sentence, and where pictures belong.
 
-use versefold::fault::Source;
-use versefold::lines::set;
-use versefold::manuscript::{Manuscript, SetAs};
-use versefold::panels::{Ending, PictureFacts, Problem, Reading, RowFacts, pose};
-use versefold::plan::{PictureWith, Role, Window, check};
-use versefold::strip::Strip;
-use versefold::typeface::Shelf;
+use versefold::book::plan_file::check;
+use versefold::division::{Ending, PanelView, PictureFacts, Problem, RowFacts, pose};
+use versefold::names::Role;
+use versefold::names::SetAs;
+use versefold::names::Source;
+use versefold::paper::Strip;
+use versefold::plan::{PictureWith, Window};
+use versefold::setting::set;
+use versefold::text::Manuscript;
+use versefold::typeface::FontLibrary;
 
 use Ending::{Pause, RunsOn, Sentence};
 
@@ -47,7 +50,7 @@ fn problem_of(plan: &str, text: &str, set_as: SetAs) -> Problem {
     let manuscript = Manuscript::read_as(&source, set_as, |_| false).expect("a manuscript");
     let plan = check::read(&Source::new("concertina.toml", plan)).expect("a plan");
     let strip = Strip::new(plan.paper);
-    let lines = set(&manuscript, &plan, &strip, &Shelf::new(".")).expect("lines");
+    let lines = set(&manuscript, &plan, &strip, &FontLibrary::new(".")).expect("lines");
     pose(&manuscript, &plan, &strip, &lines, &lines.parts[0]).expect("a problem")
 }
 
@@ -242,9 +245,9 @@ fn a_long_picture_is_posed_on_all_its_panels() {
 }
 
 /// A reading of rows of a problem on its first panel.
-fn reading(problem: &Problem, from: usize, to: usize) -> Reading<'_> {
+fn reading(problem: &Problem, from: usize, to: usize) -> PanelView<'_> {
     let area = problem.panels[0].area.expect("a text area");
-    Reading {
+    PanelView {
         problem,
         panel: 0,
         role: Role::Text,

@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::{SEED, SOFTS, brute, definitions, generator, shapes, wide};
-use versefold::panels::Problem;
-use versefold::plan::{Role, RuleName};
+use versefold::division::Problem;
+use versefold::names::Role;
+use versefold::plan::RuleName;
 
 /// How many books are looked at.
 const BOOKS: u64 = 700;

@@ -1,7 +1,7 @@
 //! Shaped text areas put into random books: slots in boxes, where rows are higher on some than on others, find no room
 //! on a few, and paragraphs fall into other lines from each.
 
-use versefold::panels::{AreaFacts, FallenLine, Falls, OnSlots, Problem, RowFacts, StandsOn};
+use versefold::division::{AreaFacts, FallenLine, Falls, OnSlots, Problem, RowFacts, StandsOn};
 
 use super::brute::{Carried, area};
 use super::generator::Dice;

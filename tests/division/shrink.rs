@@ -1,6 +1,6 @@
 //! Making a failing book as small as can be: whatever can go without mending the failure goes.
 
-use versefold::panels::Problem;
+use versefold::division::Problem;
 use versefold::plan::{EachPanel, Percent, Undivided, Weight};
 
 use super::shapes;

@@ -3,13 +3,14 @@
 
 use std::collections::BTreeMap;
 
-use versefold::panels::{
+use versefold::division::{
     AreaFacts, Ending, Falls, Limits, PanelFacts, PictureFacts, Problem, RowFacts, divide,
 };
-use versefold::plan::Role::{Blank, Picture, Shared, Text, Title};
+use versefold::names::Role::{Blank, Picture, Shared, Text, Title};
+use versefold::names::{PanelName, Role};
 use versefold::plan::{
-    Blanks, BlanksAt, EachPanel, PanelName, Percent, PictureWith, Role, RuleName, Rules,
-    SharedPanels, Undivided, Weight, Window,
+    Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
+    Weight, Window,
 };
 
 /// One-line stanzas on panels that hold them all, under rules that cost nothing.

@@ -1,6 +1,6 @@
 //! Where there is no way: what is named stands against each other, and each of it is needed.
 
-use versefold::panels::{Demand, Limits, Problem, standoff};
+use versefold::division::{Demand, Limits, Problem, standoff};
 use versefold::plan::{RuleName, Weight};
 
 use super::{MOST_DIVISIONS, brute, check_books, ensure, wide};

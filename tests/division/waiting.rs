@@ -1,8 +1,9 @@
 //! Random books of pictures and words that wait for each other: most panels are pinned to what they carry, nothing
 //! but the distances costs anything, and that is weighed, not forbidden.
 
-use versefold::panels::Problem;
-use versefold::plan::{Role, RuleName, Weight, Window};
+use versefold::division::Problem;
+use versefold::names::Role;
+use versefold::plan::{RuleName, Weight, Window};
 
 use super::generator::{Dice, spreads, with};
 use super::small::book;

@@ -1,7 +1,7 @@
 //! Random books with what goes over several panels: long pictures, the turn of the strip, ends fixed by hand; with
 //! captions; and with shapes.
 
-use versefold::panels::Problem;
+use versefold::division::Problem;
 
 use super::generator::{self, Dice};
 use super::{captions, shapes};

@@ -6,11 +6,11 @@
 //! break were computed from the article's definitions by a program that has nothing to do with this one; they leave
 //! out α and γ, which none of the best lines would pay.
 
-use versefold::lines::falls::{
+use versefold::book::characters_per_line;
+use versefold::names::Length;
+use versefold::setting::falls::{
     Fit, How, Justified, LineCost, Measures, Point, fall, line_cost, ratio,
 };
-use versefold::units::Length;
-use versefold::workbench::characters_per_line;
 
 use crate::falls::builder::Builder;
 

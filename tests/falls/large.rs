@@ -1,12 +1,12 @@
 //! A paragraph of a million words: it ends, in memory that grows with the text alone.
 
-use versefold::lines::falls::{How, Justified, Measures, Ragged, fall};
-use versefold::units::Length;
+use versefold::names::Length;
+use versefold::setting::falls::{How, Justified, Measures, Ragged, fall};
 
 use crate::falls::builder::Builder;
 
 /// Words of one to twelve letters' width, one in eight of which may be divided, drawn with a fixed generator.
-fn points(words: usize) -> Vec<versefold::lines::falls::Point> {
+fn points(words: usize) -> Vec<versefold::setting::falls::Point> {
     let mut builder = Builder::new();
     let mut state = 0x1970_u64;
     for word in 0..words {

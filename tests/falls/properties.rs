@@ -2,8 +2,8 @@
 //! lines are shared.
 
 use proptest::prelude::*;
-use versefold::lines::falls::{Fit, How, Measures, Point, Slack, fall, line_cost};
-use versefold::units::Length;
+use versefold::names::Length;
+use versefold::setting::falls::{Fit, How, Measures, Point, Slack, fall, line_cost};
 
 use crate::falls::plain::Paragraph;
 use crate::falls::random::{breaks_from, fall_of, paragraphs, runner};

@@ -3,8 +3,8 @@
 use proptest::prelude::*;
 use proptest::sample::select;
 use proptest::test_runner::{Config, TestRunner};
-use versefold::lines::falls::{Fall, How, Justified, Measures, Ragged, fall};
-use versefold::units::Length;
+use versefold::names::Length;
+use versefold::setting::falls::{Fall, How, Justified, Measures, Ragged, fall};
 
 use crate::falls::builder::{Builder, Space};
 use crate::falls::plain::{Breached, Paragraph};
@@ -45,7 +45,7 @@ fn word(most_pieces: usize) -> impl Strategy<Value = Word> {
     })
 }
 
-fn points(words: &[Word], hyphen: i64, signed: bool) -> Vec<versefold::lines::falls::Point> {
+fn points(words: &[Word], hyphen: i64, signed: bool) -> Vec<versefold::setting::falls::Point> {
     let mut builder = Builder::new();
     for (index, word) in words.iter().enumerate() {
         // Of justified lines some breaks are drawn on.

@@ -4,9 +4,9 @@
 use std::cell::Cell;
 
 use proptest::prelude::*;
-use versefold::lines::falls::Measures;
-use versefold::lines::falls::{Along, Cost, Fall, FallLine, fall, fall_along};
-use versefold::units::Length;
+use versefold::names::Length;
+use versefold::setting::falls::Measures;
+use versefold::setting::falls::{Along, Cost, Fall, FallLine, fall, fall_along};
 
 use crate::falls::plain::{Paragraph, Score};
 use crate::falls::random::{MOST_DIVISIONS, paragraphs, runner};

@@ -5,13 +5,13 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use proptest::prelude::*;
-use versefold::lines::falls::How;
+use versefold::setting::falls::How;
 
 use crate::falls::plain::{Line, Paragraph, Score};
 use crate::falls::random::{breaks_from, fall_of, paragraphs, runner};
 
 /// The number of a line in the paragraph (for its measure), where it begins, and how many hyphens stand before it.
-type Place = (usize, usize, usize);
+type Location = (usize, usize, usize);
 
 /// A line from a place: where it ends, itself, what it costs with all that follows, and which line that is.
 type Entry = (usize, Line, Score, Option<usize>);
@@ -19,7 +19,7 @@ type Entry = (usize, Line, Score, Option<usize>);
 /// All lines from all places.
 struct Table<'a> {
     paragraph: &'a Paragraph,
-    entries: BTreeMap<Place, Vec<Entry>>,
+    entries: BTreeMap<Location, Vec<Entry>>,
 }
 
 impl<'a> Table<'a> {
@@ -41,7 +41,7 @@ impl<'a> Table<'a> {
     }
 
     /// The lines of a place, when those of all later places are known.
-    fn lines_at(&self, (number, from, hyphens): Place) -> Vec<Entry> {
+    fn lines_at(&self, (number, from, hyphens): Location) -> Vec<Entry> {
         let paragraph = self.paragraph;
         let measure = paragraph
             .first
@@ -78,7 +78,7 @@ impl<'a> Table<'a> {
     }
 
     /// The best line from a place, behind a line or none: what it costs, with all that follows; where it ends.
-    fn best(&self, place: Place, behind: Option<Line>) -> Option<(Score, usize)> {
+    fn best(&self, place: Location, behind: Option<Line>) -> Option<(Score, usize)> {
         let entries = self.entries.get(&place)?.iter();
         let ways = entries.map(|&(to, line, (overfull, walls, cost), _)| {
             let last = to == self.paragraph.end();

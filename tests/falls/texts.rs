@@ -5,8 +5,8 @@
 
 use std::path::Path;
 
-use versefold::lines::falls::{How, Justified, Point, Ragged};
-use versefold::units::Length;
+use versefold::names::Length;
+use versefold::setting::falls::{How, Justified, Point, Ragged};
 
 use crate::falls::builder::Builder;
 use crate::falls::plain::Paragraph;

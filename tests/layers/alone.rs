@@ -1,14 +1,15 @@
 //! A picture that stands alone on several panels, with its caption on one of them.
 
-use versefold::fault::Source;
-use versefold::layout::{Layout, Ready, compose, verify};
-use versefold::lines::set;
-use versefold::manuscript::{LineKind, Manuscript};
-use versefold::panels::{Division, PanelDivision, PartDivision, pose};
-use versefold::plan::{PanelName, Role, check};
-use versefold::strip::Strip;
-use versefold::typeface::Shelf;
-use versefold::units::Length;
+use versefold::book::plan_file::check;
+use versefold::division::{Division, PanelDivision, PartDivision, pose};
+use versefold::layout::{ComposeInput, Layout, compose, verify};
+use versefold::names::Length;
+use versefold::names::Source;
+use versefold::names::{PanelName, Role};
+use versefold::paper::Strip;
+use versefold::setting::set;
+use versefold::text::{LineKind, Manuscript};
+use versefold::typeface::FontLibrary;
 
 const PLAN: &str = "\
 title = \"The Winter Bus\"
@@ -53,7 +54,7 @@ fn laid_out(caption_on: usize) -> Layout {
     let manuscript = Manuscript::read(&Source::new("winter-bus.txt", POEM)).expect("a manuscript");
     let plan = check::read(&Source::new("concertina.toml", PLAN)).expect("a plan");
     let strip = Strip::new(plan.paper);
-    let shelf = Shelf::new(".");
+    let shelf = FontLibrary::new(".");
     let lines = set(&manuscript, &plan, &strip, &shelf).expect("lines");
     let problem = pose(&manuscript, &plan, &strip, &lines, &lines.parts[0]).expect("a problem");
     let rows = [0..1, 1..1, 1..1, 2..3];
@@ -87,7 +88,7 @@ fn laid_out(caption_on: usize) -> Layout {
         bound: 0,
         gave_way: Vec::new(),
     };
-    let layout = compose(Ready {
+    let layout = compose(ComposeInput {
         breaks: None,
         lost: &[],
         manuscript: &manuscript,

@@ -5,8 +5,9 @@ use std::fs;
 use std::path::Path;
 
 use serde_json::Value;
-use versefold::manuscript::{Manuscript, SetAs, has_readings};
+use versefold::names::SetAs;
 use versefold::readback::{self, FontSeen, ReadBack, folded};
+use versefold::text::{Manuscript, has_readings};
 
 use crate::support::{manuscript_of, tree};
 
@@ -123,7 +124,7 @@ impl Made {
 
     /// The lines' sources are the manuscript's words, each byte once and in order.
     fn check_sources(&self) {
-        let source = versefold::fault::Source::new("manuscript", self.manuscript.as_str());
+        let source = versefold::names::Source::new("manuscript", self.manuscript.as_str());
         let set_as = if self.prose {
             SetAs::Prose
         } else {

@@ -6,11 +6,11 @@ mod alone;
 mod book;
 mod inks;
 
-use book::Made;
 use crate::support::texts::texts;
 use crate::support::{
     Ran, copy_of, copy_of_demo, examples, run_in, small_plan, temporary, versefold, write_book,
 };
+use book::Made;
 
 #[test]
 fn every_example_reads_back_word_for_word() {

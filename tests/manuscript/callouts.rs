@@ -1,6 +1,6 @@
 //! Callouts speak of the lines around them; they never make or end a stanza.
 
-use versefold::manuscript::{LineKind, TextLine};
+use versefold::text::{LineKind, TextLine};
 
 use super::{lines, read, source};
 

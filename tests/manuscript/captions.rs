@@ -1,7 +1,8 @@
 //! Captions are blocks of their own that part neither a stanza nor a paragraph.
 
-use versefold::fault::Source;
-use versefold::manuscript::{LineKind, Manuscript, SetAs, TileKind};
+use versefold::names::SetAs;
+use versefold::names::Source;
+use versefold::text::{LineKind, Manuscript, TileKind};
 
 use super::read;
 

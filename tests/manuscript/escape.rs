@@ -4,7 +4,7 @@ use std::cell::Cell;
 
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
-use versefold::manuscript::{LineKind, Style, TileKind, escape};
+use versefold::text::{LineKind, Style, TileKind, escape};
 
 use super::texts::{ends_line, manuscript};
 use super::{is_verse, lines, read, source};
@@ -47,7 +47,7 @@ fn check(text: &str) -> Result<(), TestCaseError> {
         let kept = line.kind == LineKind::Ornament && is_row_of_asterisks;
         prop_assert!(is_verse(line) || kept, "{:?} in {:?}", line.kind, &escaped);
         prop_assert!(!line.stepped, "stepped in {:?}", &escaped);
-        let unmarked = |run: &versefold::manuscript::Run| run.style == Style::default();
+        let unmarked = |run: &versefold::text::Run| run.style == Style::default();
         prop_assert!(line.runs.iter().all(unmarked), "stressed in {:?}", &escaped);
     }
     let read: Vec<String> = lines(&manuscript)

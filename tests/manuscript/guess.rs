@@ -3,7 +3,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use versefold::manuscript::{SetAs, looks_like};
+use versefold::names::SetAs;
+use versefold::text::looks_like;
 
 /// The texts that a folder's `SOURCES.tsv` (there or one folder up) lists, and whether they are prose.
 fn listed(folder: &Path) -> Vec<(PathBuf, SetAs)> {

@@ -1,13 +1,13 @@
 //! Every message of the manuscript, word for word: `messages.txt` holds manuscripts, each line behind a
 //! bar, and below each what is told of it.
 
-use versefold::fault::{Fault, Place};
+use versefold::names::{Fault, Location};
 
 use super::read;
 
 /// A fault in one line, as `messages.txt` writes it.
 fn told(fault: &Fault) -> String {
-    let at = |place: &Place| format!("{}:{}", place.line(), place.column());
+    let at = |place: &Location| format!("{}:{}", place.line(), place.column());
     let mut line = fault.place.as_ref().map_or("?".to_string(), at);
     line += &format!(" {} {}", fault.word, fault.what);
     let said = [

@@ -12,8 +12,8 @@ mod tiling;
 
 use std::sync::Arc;
 
-use versefold::fault::{Faults, Source};
-use versefold::manuscript::{LineKind, Manuscript, TextLine};
+use versefold::names::{Faults, Source};
+use versefold::text::{LineKind, Manuscript, TextLine};
 
 fn read(text: &str) -> Result<Manuscript, Faults> {
     Manuscript::read(&Source::new("winter-bus.txt", text))

@@ -1,8 +1,9 @@
 //! `漢字《かんじ》`: which words a reading belongs to, and what is left plain.
 
 use proptest::prelude::*;
-use versefold::fault::{Faults, Source};
-use versefold::manuscript::{Manuscript, SetAs, TileKind, escape};
+use versefold::names::SetAs;
+use versefold::names::{Faults, Source};
+use versefold::text::{Manuscript, TileKind, escape};
 
 fn read(text: &str) -> Result<Manuscript, Faults> {
     let source = Source::new("winter-bus.txt", text);
@@ -14,7 +15,7 @@ fn rubies(manuscript: &Manuscript) -> Vec<(String, String)> {
     let text = &manuscript.source().text;
     let lines = manuscript.parts().iter().flat_map(|part| &part.lines);
     let rubies = lines.flat_map(|line| &line.rubies);
-    let words = |ruby: &versefold::manuscript::Ruby| {
+    let words = |ruby: &versefold::text::Ruby| {
         let words = |bytes: &std::ops::Range<usize>| text[bytes.clone()].to_string();
         (words(&ruby.base), words(&ruby.reading))
     };

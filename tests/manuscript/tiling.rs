@@ -4,7 +4,7 @@ use std::cell::Cell;
 
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
-use versefold::manuscript::{Manuscript, TileKind};
+use versefold::text::{Manuscript, TileKind};
 
 use super::{lines, read, texts};
 

@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 
 use jpeg_encoder::ColorType;
 use versefold::art::Art;
+use versefold::names::Length;
 use versefold::outputs::pictures;
-use versefold::units::Length;
 
 use super::files::{SIZE, jpeg, png, slopes, tiff};
 use super::lossless::lossless;

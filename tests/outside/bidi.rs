@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use versefold::plan::Reads;
+use versefold::names::Direction;
 use versefold::typeface::{Base, Level, Levels, visual_order};
 
 /// Debian's `unicode-data` 15.0.0: `BidiCharacterTest-15.0.0.txt`, 91,707 cases.
@@ -31,8 +31,8 @@ fn read(line: &str) -> Option<Case<'_>> {
     Some(Case {
         text: text.expect("characters"),
         base: match direction {
-            "0" => Base::Given(Reads::LeftToRight),
-            "1" => Base::Given(Reads::RightToLeft),
+            "0" => Base::Given(Direction::LeftToRight),
+            "1" => Base::Given(Direction::RightToLeft),
             _ => Base::default(),
         },
         paragraph: paragraph.parse().expect("a level"),

@@ -35,13 +35,13 @@ use std::sync::OnceLock;
 
 use support::texts::every_text;
 use support::{copy_of, copy_of_demo, examples, files_ending, language_of, run_in, tree};
-use versefold::plan::Reads;
+use versefold::names::Direction;
 
 /// The demo, the other examples, small books of the tests that read from right to left, and every text there is,
 /// each with its layers; the demo also with its words as paths.
 struct Books {
     below: PathBuf,
-    names: Vec<(String, Reads)>,
+    names: Vec<(String, Direction)>,
 }
 
 /// Small books of `tests/books` that read from right to left, at least in part.
@@ -61,14 +61,14 @@ impl Books {
         run_in(&demo, &["layers", "--quiet"]).done();
         let as_paths = ["layers", "--quiet", "--as-paths", "--out", "paths"];
         run_in(&demo, &as_paths).done();
-        let mut names = vec![("winter-bus".to_string(), Reads::LeftToRight)];
+        let mut names = vec![("winter-bus".to_string(), Direction::LeftToRight)];
         let small = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/books");
-        let small = RIGHT_TO_LEFT.map(|name| (small.join(name), Reads::RightToLeft));
+        let small = RIGHT_TO_LEFT.map(|name| (small.join(name), Direction::RightToLeft));
         let others = examples()
             .into_iter()
             .filter(|book| *book != support::demo());
         let others = others.map(|book| {
-            let reads = Reads::of_language(&language_of(&book));
+            let reads = Direction::of_language(&language_of(&book));
             (book, reads)
         });
         for (from, reads) in others.chain(small) {
@@ -80,7 +80,7 @@ impl Books {
         for text in every_text() {
             text.make_book(&below);
             println!("set, written, and read back: {}", text.name());
-            names.push((text.name(), Reads::of_language(&text.language)));
+            names.push((text.name(), Direction::of_language(&text.language)));
         }
         Books { below, names }
     }
@@ -110,14 +110,14 @@ impl Books {
 
     /// `front.pdf` and `back.pdf` of every book, those that are there.
     fn sides(&self) -> Vec<PathBuf> {
-        let ways = [Reads::LeftToRight, Reads::RightToLeft];
+        let ways = [Direction::LeftToRight, Direction::RightToLeft];
         ways.into_iter()
             .flat_map(|reads| self.sides_in(reads))
             .collect()
     }
 
     /// Those of the books that read this way.
-    fn sides_in(&self, reads: Reads) -> Vec<PathBuf> {
+    fn sides_in(&self, reads: Direction) -> Vec<PathBuf> {
         let names = self.names.iter().filter(|name| name.1 == reads);
         let layers = names.map(|name| self.below.join(&name.0).join("out/layers"));
         layers

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::Path;
 
 use unicode_normalization::char::is_combining_mark;
-use versefold::plan::Reads;
+use versefold::names::Direction;
 use versefold::readback::{folded, words};
 
 use super::support::temporary;
@@ -58,7 +58,7 @@ fn joined(text: &str) -> String {
 #[ignore = "needs poppler's pdftotext"]
 fn another_reader_finds_the_same_words() {
     let mut count = 0;
-    let mut sides = books().sides_in(Reads::LeftToRight);
+    let mut sides = books().sides_in(Direction::LeftToRight);
     sides.retain(|side| !side.to_string_lossy().contains("winter-bus-prose"));
     for file in sides {
         let theirs = says(
@@ -115,7 +115,7 @@ fn other_readers_find_right_to_left_letters_in_their_order() {
     const READERS: [&str; 3] = ["poppler", "PDFium", "MuPDF"];
     let (mut plain, mut pointed) = (0, 0);
     let (mut plain_lost, mut lost) = (Vec::new(), Vec::new());
-    for file in books().sides_in(Reads::RightToLeft) {
+    for file in books().sides_in(Direction::RightToLeft) {
         let said = says("python3", &["-c", READ], std::slice::from_ref(&file)).expect("they read");
         let theirs: Vec<String> = said.split('\u{b}').map(letters).collect();
         assert_eq!(theirs.len(), READERS.len());

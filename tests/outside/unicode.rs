@@ -7,7 +7,7 @@ use std::path::Path;
 
 use unicode_linebreak::linebreaks;
 use unicode_segmentation::UnicodeSegmentation;
-use versefold::lines::{Judgement, Tailoring, judgements, opportunities};
+use versefold::setting::{Judgement, Tailoring, judgements, opportunities};
 
 /// Where the files are.
 const FOLDER: &str = "/usr/share/unicode/auxiliary";

@@ -8,9 +8,9 @@ mod texts;
 
 use std::sync::Arc;
 
-use versefold::fault::{Faults, Source};
-use versefold::manuscript::SetAs;
-use versefold::manuscript::revise::{ReadAs, Revision, revise};
+use versefold::names::SetAs;
+use versefold::names::{Faults, Source};
+use versefold::text::revise::{ReadAs, Revision, revise};
 
 fn source(name: &str, text: &str) -> Arc<Source> {
     Source::new(name, text)

@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use proptest::prelude::*;
 use proptest::sample::Index;
-use versefold::manuscript::{SetAs, escape};
+use versefold::names::SetAs;
+use versefold::text::escape;
 
 use super::revised;
 use super::seen::{folded, plain, seen};
@@ -295,7 +296,7 @@ fn check(
         // Callouts that no manuscript may have side by side.
         return Err(TestCaseError::reject("no manuscript"));
     };
-    let said = |faults: Vec<versefold::fault::Fault>| {
+    let said = |faults: Vec<versefold::names::Fault>| {
         TestCaseError::fail(format!("{}: {first}", faults[0].what))
     };
     let unchanged = revised(&first, set_as, &client(text, "\n")).map_err(said)?;

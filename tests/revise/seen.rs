@@ -1,6 +1,7 @@
 //! What a manuscript says to its client, found here by the tiles that reading gives: words line by line.
 
-use versefold::manuscript::{Manuscript, SetAs, TileKind};
+use versefold::names::SetAs;
+use versefold::text::{Manuscript, TileKind};
 
 use super::source;
 

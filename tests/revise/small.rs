@@ -1,10 +1,10 @@
 //! Small manuscripts known by heart.
 
-use versefold::manuscript::SetAs;
+use versefold::names::SetAs;
 
 use super::revised;
 
-fn verse(manuscript: &str, client: &str) -> versefold::manuscript::revise::Revision {
+fn verse(manuscript: &str, client: &str) -> versefold::text::revise::Revision {
     revised(manuscript, SetAs::Verse, client).expect("it can be revised")
 }
 
@@ -198,17 +198,13 @@ fn a_copy_of_the_manuscript_is_read_with_its_mark_up() {
 
 #[test]
 fn readings_stay_above_their_words() {
-    let read_as = versefold::manuscript::revise::ReadAs {
+    let read_as = versefold::text::revise::ReadAs {
         set_as: SetAs::Verse,
         has_readings: &|_| true,
     };
     let revise = |old: &str, new: &str| {
-        versefold::manuscript::revise::revise(
-            &super::source("m", old),
-            read_as,
-            &super::source("c", new),
-        )
-        .expect("it can be revised")
+        versefold::text::revise::revise(&super::source("m", old), read_as, &super::source("c", new))
+            .expect("it can be revised")
     };
     let manuscript = "歌の｜峠の灯《とうげのひ》を見る\n冬《ふゆ》のバス\n";
     assert_eq!(

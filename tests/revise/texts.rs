@@ -1,9 +1,10 @@
 //! Real texts with callouts put in, and about twenty corrections such as clients make.
 
-use versefold::manuscript::{SetAs, escape};
+use versefold::names::SetAs;
+use versefold::text::escape;
 
-use super::seen::{folded, plain, seen};
 use super::revised;
+use super::seen::{folded, plain, seen};
 use crate::support::texts;
 
 /// How the names of the texts begin: two poems, memoirs, and a travel book, as excerpts and, where they are at hand,

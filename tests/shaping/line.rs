@@ -8,10 +8,10 @@
 use std::collections::HashMap;
 use std::str::FromStr;
 
-use versefold::lines::ShapedLine;
-use versefold::plan::{Feature, Reads};
-use versefold::typeface::{Face, Shaper, Shelf, Stress, Typeface, Voice};
-use versefold::units::Length;
+use versefold::names::Length;
+use versefold::names::{Direction, Feature};
+use versefold::setting::ShapedLine;
+use versefold::typeface::{Emphasis, Face, FontLibrary, FontStyle, Shaper, Typeface};
 
 /// A glyph of a line, in font units, clusters counted in bytes of the line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -27,12 +27,12 @@ pub struct Shaped {
 /// A face with features, as a plan asks for it.
 pub struct Faced {
     typeface: Typeface,
-    voice: Voice,
+    voice: FontStyle,
 }
 
 impl Faced {
-    pub fn new(family: &str, stress: Stress, features: &str) -> Faced {
-        let main = Shelf::new(".").open_family(family).unwrap();
+    pub fn new(family: &str, stress: Emphasis, features: &str) -> Faced {
+        let main = FontLibrary::new(".").open_family(family).unwrap();
         // What rustybuzz gives at this size is font units, so that nothing is rounded.
         let size = i64::from(main.face(stress).metrics().units_per_em);
         let small_caps = features == "smcp";
@@ -46,7 +46,7 @@ impl Faced {
                 fallback: Vec::new(),
                 features: plain.into_iter().collect(),
             },
-            voice: Voice {
+            voice: FontStyle {
                 stress,
                 small_caps,
                 size: Length::from_units(size),
@@ -135,7 +135,7 @@ impl Languages<'_> {
                 pieces.push(glyphs.collect());
             }
         }
-        if line.reads() == Reads::RightToLeft {
+        if line.reads() == Direction::RightToLeft {
             pieces.reverse();
         }
         let glyphs: Vec<Shaped> = pieces.into_iter().flatten().collect();

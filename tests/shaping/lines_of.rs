@@ -3,26 +3,41 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use versefold::typeface::{Base, Levels, Script, Stress};
+use versefold::typeface::{Base, Emphasis, Levels, Script};
 
 /// The name of a fixture, the family and the stress that set it, and the fewest lines it must have.
-pub const FACES: [(&str, &str, Stress, usize); 11] = [
-    ("alegreya-regular", "Alegreya", Stress::Plain, 200),
-    ("alegreya-italic", "Alegreya", Stress::Italic, 200),
-    ("alegreya-bold", "Alegreya", Stress::Bold, 200),
-    ("alegreya-sans-regular", "Alegreya Sans", Stress::Plain, 200),
-    ("alegreya-sans-italic", "Alegreya Sans", Stress::Italic, 200),
-    ("alegreya-sans-bold", "Alegreya Sans", Stress::Bold, 200),
-    ("playpen-sans", "Playpen Sans", Stress::Plain, 36),
-    ("amiri", "Amiri", Stress::Plain, 20),
-    ("noto-serif-hebrew", "Noto Serif Hebrew", Stress::Plain, 10),
+pub const FACES: [(&str, &str, Emphasis, usize); 11] = [
+    ("alegreya-regular", "Alegreya", Emphasis::Plain, 200),
+    ("alegreya-italic", "Alegreya", Emphasis::Italic, 200),
+    ("alegreya-bold", "Alegreya", Emphasis::Bold, 200),
+    (
+        "alegreya-sans-regular",
+        "Alegreya Sans",
+        Emphasis::Plain,
+        200,
+    ),
+    (
+        "alegreya-sans-italic",
+        "Alegreya Sans",
+        Emphasis::Italic,
+        200,
+    ),
+    ("alegreya-sans-bold", "Alegreya Sans", Emphasis::Bold, 200),
+    ("playpen-sans", "Playpen Sans", Emphasis::Plain, 36),
+    ("amiri", "Amiri", Emphasis::Plain, 20),
+    (
+        "noto-serif-hebrew",
+        "Noto Serif Hebrew",
+        Emphasis::Plain,
+        10,
+    ),
     (
         "noto-serif-devanagari",
         "Noto Serif Devanagari",
-        Stress::Plain,
+        Emphasis::Plain,
         18,
     ),
-    ("noto-serif-thai", "Noto Serif Thai", Stress::Plain, 16),
+    ("noto-serif-thai", "Noto Serif Thai", Emphasis::Plain, 16),
 ];
 
 /// Languages whose lines run one way in one script, as far as the open fonts have them.

@@ -1,8 +1,9 @@
 //! Page maps against the open fold catalogue of CIP4 (JDFLibJ, `PaginationCatalog.java`: accordion entries F6-1, F6-2,
 //! F10-1, F14-1, F16-5, F18-1; F6-4 is a letter fold, F8-2 a parallel fold).
 
-use versefold::plan::{FoldKind, PanelName, Paper, Reads, Side};
-use versefold::strip::Strip;
+use versefold::names::{Direction, FoldKind, PanelName, Side};
+use versefold::paper::Strip;
+use versefold::plan::Paper;
 
 use super::strip_of;
 
@@ -38,7 +39,7 @@ fn pages(paper: Paper) -> [Vec<u16>; 2] {
     })
 }
 
-fn map(per_side: u16, reads: Reads) -> [Vec<u16>; 2] {
+fn map(per_side: u16, reads: Direction) -> [Vec<u16>; 2] {
     // The first page is an outside face of the front: the fold after it points at the reader.
     pages(Paper {
         reads,
@@ -48,30 +49,30 @@ fn map(per_side: u16, reads: Reads) -> [Vec<u16>; 2] {
 
 #[test]
 fn page_maps_are_those_of_the_catalogue() {
-    let accordions: [(&str, Reads, &[u16], &[u16]); 6] = [
-        ("F6-1", Reads::RightToLeft, &[5, 4, 1], &[2, 3, 6]),
-        ("F6-2", Reads::LeftToRight, &[1, 4, 5], &[6, 3, 2]),
+    let accordions: [(&str, Direction, &[u16], &[u16]); 6] = [
+        ("F6-1", Direction::RightToLeft, &[5, 4, 1], &[2, 3, 6]),
+        ("F6-2", Direction::LeftToRight, &[1, 4, 5], &[6, 3, 2]),
         (
             "F10-1",
-            Reads::RightToLeft,
+            Direction::RightToLeft,
             &[9, 8, 5, 4, 1],
             &[2, 3, 6, 7, 10],
         ),
         (
             "F14-1",
-            Reads::RightToLeft,
+            Direction::RightToLeft,
             &[13, 12, 9, 8, 5, 4, 1],
             &[2, 3, 6, 7, 10, 11, 14],
         ),
         (
             "F16-5",
-            Reads::RightToLeft,
+            Direction::RightToLeft,
             &[16, 13, 12, 9, 8, 5, 4, 1],
             &[2, 3, 6, 7, 10, 11, 14, 15],
         ),
         (
             "F18-1",
-            Reads::RightToLeft,
+            Direction::RightToLeft,
             &[17, 16, 13, 12, 9, 8, 5, 4, 1],
             &[2, 3, 6, 7, 10, 11, 14, 15, 18],
         ),
@@ -90,7 +91,7 @@ fn page_maps_are_those_of_the_catalogue() {
 fn other_folds_have_other_maps() {
     for (code, front) in [("F6-4", vec![3, 2, 5]), ("F8-2", vec![2, 7, 6, 3])] {
         let panels = u16::try_from(front.len()).unwrap();
-        for reads in [Reads::LeftToRight, Reads::RightToLeft] {
+        for reads in [Direction::LeftToRight, Direction::RightToLeft] {
             for first_fold in [FoldKind::Mountain, FoldKind::Valley] {
                 let strip = Paper {
                     reads,

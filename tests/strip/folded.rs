@@ -1,9 +1,10 @@
 //! Spreads and outside faces against a strip that is folded leaf by leaf and laid in a stack.
 
 use proptest::prelude::*;
+use versefold::names::{FoldKind, PanelName, Side};
+use versefold::paper::{Carried, Sheets, Strip, order};
+use versefold::plan::Paper;
 use versefold::plan::SheetsPlan;
-use versefold::plan::{FoldKind, PanelName, Paper, Side};
-use versefold::strip::{Carried, Sheets, Strip, order};
 
 use super::{any_strip, cases};
 

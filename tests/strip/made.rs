@@ -2,10 +2,12 @@
 
 use std::path::Path;
 
-use versefold::fault::Source;
-use versefold::plan::{BoardsPlan, FoldKind, Paper, Plan, SheetsPlan, Side, Stock, check};
-use versefold::strip::{Boards, Carried, Closed, Sheets, Strip, scored};
-use versefold::units::Length;
+use versefold::book::plan_file::check;
+use versefold::names::Length;
+use versefold::names::Source;
+use versefold::names::{FoldKind, Side, Stock};
+use versefold::paper::{Boards, Carried, Closed, Sheets, Strip, scored};
+use versefold::plan::{BoardsPlan, Paper, Plan, SheetsPlan};
 
 use super::strip_of;
 

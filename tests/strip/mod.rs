@@ -8,8 +8,9 @@ mod sheets;
 mod turned;
 
 use proptest::prelude::*;
-use versefold::plan::{Cover, Ends, FoldKind, PanelSet, Paper, Reads, Safety, Sides, Turned};
-use versefold::units::Length;
+use versefold::names::Length;
+use versefold::names::{Cover, Direction, FoldKind, PanelSet, Sides, Turned};
+use versefold::plan::{Ends, Paper, Safety};
 
 /// How many random strips a property is tried on.
 pub fn cases() -> ProptestConfig {
@@ -33,7 +34,7 @@ pub fn strip_of(per_side: u16, first_fold: FoldKind) -> Paper {
         cover: Cover::SelfCover,
         first_fold,
         turned: Turned::HeadToHead,
-        reads: Reads::LeftToRight,
+        reads: Direction::LeftToRight,
         bleed: Length::mm(3),
         safety: Safety {
             fold: Length::mm(6),
@@ -65,7 +66,7 @@ prop_compose! {
             },
             first_fold: if valley { FoldKind::Valley } else { FoldKind::Mountain },
             turned: if foot { Turned::HeadToFoot } else { Turned::HeadToHead },
-            reads: if rtl { Reads::RightToLeft } else { Reads::LeftToRight },
+            reads: if rtl { Direction::RightToLeft } else { Direction::LeftToRight },
             bleed: Length::from_units(bleed),
             ..strip_of(per_side, FoldKind::Mountain)
         }

@@ -1,9 +1,10 @@
 //! Sheets and joins: the strip is covered exactly once, by as few sheets as can be.
 
 use proptest::prelude::*;
-use versefold::plan::{JoinKind, PanelName, Paper, SheetsPlan, Side};
-use versefold::strip::{Carried, Sheet, Sheets, Strip};
-use versefold::units::Length;
+use versefold::names::Length;
+use versefold::names::{JoinKind, PanelName, Side};
+use versefold::paper::{Carried, Sheet, Sheets, Strip};
+use versefold::plan::{Paper, SheetsPlan};
 
 use super::{any_strip, cases};
 

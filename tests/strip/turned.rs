@@ -1,9 +1,10 @@
 //! Front and back points, and the two ways to turn a sheet over.
 
 use proptest::prelude::*;
-use versefold::plan::{PanelName, Paper, Side, Turned};
-use versefold::strip::{Carried, Flip, Sheets, Strip};
-use versefold::units::Length;
+use versefold::names::Length;
+use versefold::names::{PanelName, Side, Turned};
+use versefold::paper::{Carried, Flip, Sheets, Strip};
+use versefold::plan::Paper;
 
 use super::{any_strip, cases, strip_of};
 
@@ -87,7 +88,7 @@ fn the_back_is_numbered_as_it_is_turned() {
         ] {
             let paper = Paper {
                 turned,
-                ..strip_of(count, versefold::plan::FoldKind::Mountain)
+                ..strip_of(count, versefold::names::FoldKind::Mountain)
             };
             let behind = (1..=count).map(|number| paper.behind(PanelName::front(number)).unwrap());
             let expected: Vec<PanelName> = numbers.into_iter().map(PanelName::back).collect();

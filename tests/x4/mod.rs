@@ -8,10 +8,10 @@ mod rules;
 use std::fs;
 use std::path::PathBuf;
 
+use crate::support::{demo, examples, small_plan, temporary, write_book};
 use broken::every_breakage_is_found;
 use press::{for_press, sheets};
 use rules::{File, findings};
-use crate::support::{demo, examples, small_plan, temporary, write_book};
 
 /// What every rule finds in every one of these files.
 fn assert_sound(what: &str, files: &[PathBuf]) {

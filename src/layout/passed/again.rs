@@ -1,12 +1,12 @@
 //! Setting lines again as they were printed, where they would fall otherwise now.
 
 use super::{Now, Printed};
-use crate::alignment::pieces;
-use crate::breaks::KeptLine;
+use crate::layout::breaks::KeptLine;
 use crate::layout::compose::OnPanel;
 use crate::layout::{LaidLine, seal};
-use crate::lines::{self, Asked, Paragraph, Piece};
-use crate::units::Length;
+use crate::names::Length;
+use crate::setting::{self, Asked, Paragraph, Piece};
+use crate::text::alignment::pieces;
 
 /// No corrected paragraph is set in so many more lines than are printed that it takes more than a panel.
 const MOST_MORE: usize = 40;
@@ -82,13 +82,13 @@ impl OnPanel<'_> {
             let asked = self.asked(is.row);
             let number = (begins == 0).then_some(kept);
             let rest = was.lines.len() - kept;
-            let in_lines = |count| lines::prose_lines_in(&asked, (from, to), number, count);
+            let in_lines = |count| setting::prose_lines_in(&asked, (from, to), number, count);
             let found = in_lines(rest)
                 .or_else(|| (rest + 1..=rest + MOST_MORE).find_map(in_lines))
                 .or_else(|| (1..rest).rev().find_map(in_lines))?;
             let rest = found.windows(2).enumerate().map(|(at, pair)| {
                 let number = number.map(|number| number + at);
-                let inset = lines::prose_inset(&asked, number);
+                let inset = setting::prose_inset(&asked, number);
                 let last = self.ends_paragraph(is.row, pair[1]);
                 self.prose_line_in(
                     is.row,
@@ -143,7 +143,7 @@ impl OnPanel<'_> {
             .zip(printed)
             .enumerate()
             .map(|(at, (between, printed))| {
-                let usual = lines::prose_inset(&asked, begins.then_some(at));
+                let usual = setting::prose_inset(&asked, begins.then_some(at));
                 let insets = [usual, indent, indent + self.planned().text.paragraph_indent];
                 let last = self.ends_paragraph(row, between.1);
                 let opens = begins && at == 0;
@@ -172,7 +172,7 @@ impl OnPanel<'_> {
         opens: bool,
     ) -> Option<LaidLine> {
         let asked = self.asked(row);
-        let mut line = lines::prose_line_between(&asked, between, inset, last)?;
+        let mut line = setting::prose_line_between(&asked, between, inset, last)?;
         line.glued &= !parted;
         let measure = asked.setting.measure;
         let (placed, _) = self.placed(row, opens, &[line], |_| (Length::ZERO, measure));

@@ -2,12 +2,12 @@
 
 use super::told::{lines, otherwise, release};
 use super::{Now, Printed, moved, seal};
-use crate::alignment::Alignment;
-use crate::breaks::{KeptPanel, bare};
-use crate::fault::Faults;
 use crate::layout::LaidLine;
+use crate::layout::breaks::{KeptPanel, bare};
 use crate::layout::compose::OnPanel;
-use crate::units::Length;
+use crate::names::Faults;
+use crate::names::Length;
+use crate::text::alignment::Alignment;
 
 /// Puts the lines of a passed panel where they are printed.
 pub(super) struct Keeping<'a> {

@@ -2,11 +2,11 @@
 
 use super::keeping::Keeping;
 use super::{Now, Printed};
-use crate::breaks::KeptPanel;
-use crate::fault::{Fault, Faults, Place};
 use crate::layout::LaidLine;
-use crate::plan::PanelName;
-use crate::units::Length;
+use crate::layout::breaks::KeptPanel;
+use crate::names::Length;
+use crate::names::PanelName;
+use crate::names::{Fault, Faults, Location};
 
 impl Keeping<'_> {
     /// A printed row that is no more, with others below it.
@@ -90,7 +90,7 @@ impl Keeping<'_> {
         match first.zip(last) {
             Some((first, last)) => {
                 let source = self.on.ready.manuscript.source();
-                fault.at(Place::new(source, first.0..last.1))
+                fault.at(Location::new(source, first.0..last.1))
             }
             None => fault,
         }

@@ -3,12 +3,12 @@
 use super::fit::{Fitted, Lies};
 use super::piece::Piece;
 use super::{Backs, ForDummy, steps};
-use crate::outputs::pdf::{Drawing, Page, Paint};
+use crate::names::Length;
+use crate::names::{Side, Turned};
 use crate::outputs::scans::OnPage;
 use crate::outputs::words::Setter;
-use crate::plan::{Side, Turned};
-use crate::strip::Sheet;
-use crate::units::Length;
+use crate::paper::Sheet;
+use crate::pdf::{Drawing, Page, Paint};
 
 /// Which face of a piece a page shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

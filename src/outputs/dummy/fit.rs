@@ -1,9 +1,9 @@
 //! How the strip lies on office paper: its scale, its pieces, and where each lies.
 
 use super::{Backs, ForDummy, steps};
+use crate::names::Length;
 use crate::outputs::words::Setter;
-use crate::strip::Sheets;
-use crate::units::Length;
+use crate::paper::Sheets;
 
 /// What office printers leave white, with a little more for the ticks around a piece.
 pub(super) const MARGIN: Length = Length::mm(9);

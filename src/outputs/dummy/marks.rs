@@ -3,18 +3,18 @@
 use super::faces::{CUT, FAINT, Face};
 use super::fit::BETWEEN;
 use super::piece::{PLAIN, Piece};
-use crate::outputs::pdf::{Drawing, Paint};
+use crate::names::Length;
+use crate::names::{FoldKind, Side};
 use crate::outputs::sheet::{MOUNTAIN, VALLEY};
 use crate::outputs::words::Look;
-use crate::plan::{FoldKind, Side};
-use crate::strip::{Join, scored};
-use crate::typeface::Stress;
-use crate::units::Length;
+use crate::paper::{Join, scored};
+use crate::pdf::{Drawing, Paint};
+use crate::typeface::Emphasis;
 
 /// How far apart the lines of a hatched tab are.
 const HATCH: Length = Length::mm(3);
-const MARK: Look = Look::of(90, Stress::Bold, 0);
-const HEADING: Look = Look::of(80, Stress::Plain, 0);
+const MARK: Look = Look::of(90, Emphasis::Bold, 0);
+const HEADING: Look = Look::of(80, Emphasis::Plain, 0);
 
 impl<'a> Piece<'a, '_> {
     /// Folds right across, as they are seen on this face.

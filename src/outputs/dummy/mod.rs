@@ -10,14 +10,14 @@ mod marks;
 mod piece;
 mod steps;
 
-use super::pdf::{Claims, Document, Drawing, Page, Printing, write};
 use super::scans::Scans;
 use super::strip::duplex;
 use super::words::Setter;
 use super::{CannotWrite, WordsAs};
 use crate::layout::Layout;
-use crate::plan::{SheetSize, Sides};
-use crate::strip::Flip;
+use crate::names::{SheetSize, Sides};
+use crate::paper::Flip;
+use crate::pdf::{Claims, Document, Drawing, Page, Printing, write};
 use crate::typeface::Typeface;
 pub use fit::Fitted;
 

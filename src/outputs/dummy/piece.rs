@@ -4,19 +4,19 @@ use super::ForDummy;
 use super::faces::Face;
 use super::fit::Fitted;
 use crate::layout::LaidPanel;
-use crate::outputs::pdf::{Drawing, Paint, Within};
+use crate::names::{Ink, Role, Side};
+use crate::names::{Length, PageSpace};
 use crate::outputs::scans::{self, OnPage};
 use crate::outputs::sheet::TINT;
 use crate::outputs::words::{Look, Setter};
-use crate::plan::{Ink, Role, Side};
-use crate::strip::Sheet;
-use crate::typeface::Stress;
-use crate::units::{Length, PageSpace};
+use crate::paper::Sheet;
+use crate::pdf::{Drawing, Paint, Within};
+use crate::typeface::Emphasis;
 
 /// How high a panel's number stands above its foot.
 const NUMBER: Length = Length::from_units(Length::mm(5).units() / 2);
-const SMALL: Look = Look::of(60, Stress::Plain, 450);
-const NAME: Look = Look::of(80, Stress::Italic, 300);
+const SMALL: Look = Look::of(60, Emphasis::Plain, 450);
+const NAME: Look = Look::of(80, Emphasis::Italic, 300);
 /// The darkness below words that are reversed out.
 const DARK: f32 = 0.25;
 

@@ -4,18 +4,18 @@ use super::faces::{CUT, FAINT};
 use super::fit::{Fitted, MARGIN};
 use super::piece::PLAIN;
 use super::{Backs, ForDummy};
-use crate::outputs::pdf::{Drawing, Paint};
+use crate::names::Length;
+use crate::names::Turned;
 use crate::outputs::sheet::{MOUNTAIN, VALLEY};
 use crate::outputs::words::{Look, Setter};
-use crate::plan::Turned;
-use crate::strip::Flip;
-use crate::typeface::Stress;
-use crate::units::Length;
+use crate::paper::Flip;
+use crate::pdf::{Drawing, Paint};
+use crate::typeface::Emphasis;
 
-const TITLE: Look = Look::of(120, Stress::Plain, 0);
-const FACTS: Look = Look::of(80, Stress::Plain, 350);
-const TEXT: Look = Look::of(80, Stress::Plain, 0);
-const FIGURE: Look = Look::of(80, Stress::Bold, 0);
+const TITLE: Look = Look::of(120, Emphasis::Plain, 0);
+const FACTS: Look = Look::of(80, Emphasis::Plain, 350);
+const TEXT: Look = Look::of(80, Emphasis::Plain, 0);
+const FIGURE: Look = Look::of(80, Emphasis::Bold, 0);
 /// How far the steps stand in from their figures.
 const INDENT: Length = Length::mm(5);
 

@@ -3,9 +3,9 @@
 use super::Guide;
 use super::cover::outside;
 use super::page::{Pages, Point};
+use crate::names::Length;
 use crate::outputs::words::{Look, bare};
-use crate::strip::{Board, Boards};
-use crate::units::Length;
+use crate::paper::{Board, Boards};
 
 /// Tells of the boards.
 pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {

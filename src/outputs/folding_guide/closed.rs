@@ -2,8 +2,8 @@
 
 use super::Guide;
 use super::page::Pages;
-use crate::plan::Cover;
-use crate::units::{Length, decimals};
+use crate::names::Cover;
+use crate::names::{Length, decimals};
 
 /// Tells what the closed book is like.
 pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {

@@ -3,8 +3,8 @@
 use super::Guide;
 use super::page::Pages;
 use super::{boards, wrapper};
+use crate::names::Cover;
 use crate::outputs::words::listed;
-use crate::plan::Cover;
 
 /// Tells of the cover.
 pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {

@@ -3,10 +3,10 @@
 use super::Guide;
 use super::page::Pages;
 use super::rows::{Row, WHOLE};
+use crate::names::Length;
+use crate::names::{Crossover, PanelName};
 use crate::outputs::words::{Look, bare, letter};
-use crate::plan::{Crossover, PanelName};
-use crate::strip::Strip;
-use crate::units::Length;
+use crate::paper::Strip;
 
 /// How thick the mark along an edge is, how far it lies from the edge, and how far its ticks reach.
 const THICK: Length = Length::from_units(Length::mm(7).units() / 10);

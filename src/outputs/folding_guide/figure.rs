@@ -1,8 +1,8 @@
 //! What figures share: hatching, running measures, dimension lines.
 
 use super::page::{Pages, Point};
+use crate::names::Length;
 use crate::outputs::words::Look;
-use crate::units::Length;
 
 /// Between the lines of a hatch.
 const HATCH: Length = Length::from_units(Length::mm(13).units() / 10);

@@ -2,10 +2,10 @@
 
 use super::Guide;
 use super::page::Pages;
+use crate::names::JoinKind;
+use crate::names::Length;
 use crate::outputs::words::listed;
-use crate::plan::JoinKind;
-use crate::strip::order;
-use crate::units::Length;
+use crate::paper::order;
 
 /// So many folds are named one by one.
 const NAMED: usize = 8;

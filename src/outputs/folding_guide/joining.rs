@@ -4,9 +4,9 @@ use super::Guide;
 use super::folding::trim;
 use super::page::Pages;
 use super::table::Column;
-use crate::plan::{JoinKind, PanelName, Sides};
-use crate::strip::{Join, Sheet};
-use crate::units::Length;
+use crate::names::Length;
+use crate::names::{JoinKind, PanelName, Sides};
+use crate::paper::{Join, Sheet};
 
 /// Tells how each join is made.
 pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {

@@ -2,9 +2,9 @@
 
 use super::page::Pages;
 use super::rows::WHOLE;
+use crate::names::{Length, decimals};
 use crate::outputs::sheet::{MOUNTAIN, VALLEY};
 use crate::outputs::words::Look;
-use crate::units::{Length, decimals};
 
 /// Something that is explained.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -22,13 +22,13 @@ mod table;
 mod tests;
 mod wrapper;
 
-use super::pdf::{Claims, Document, Page, write};
 use super::{CannotWrite, WordsAs};
 use crate::layout::Layout;
+use crate::names::Length;
+use crate::paper::{Closed, Sheets};
+use crate::pdf::{Claims, Document, Page, write};
 use crate::plan::Plan;
-use crate::strip::{Closed, Sheets};
 use crate::typeface::Typeface;
-use crate::units::Length;
 use page::Pages;
 
 /// What a folding guide is made from.

@@ -1,9 +1,9 @@
 //! Pages that fill from the top, in one column or two.
 
-use crate::outputs::pdf::{Drawing, Page, Paint};
+use crate::names::{Length, PageSpace};
 use crate::outputs::words::{Look, Setter};
-use crate::typeface::{Stress, Typeface};
-use crate::units::{Length, PageSpace};
+use crate::pdf::{Drawing, Page, Paint};
+use crate::typeface::{Emphasis, Typeface};
 
 /// A page: ISO 216 A4, lying.
 pub(super) const PAGE: (Length, Length) = (Length::mm(297), Length::mm(210));
@@ -251,7 +251,7 @@ impl<'a> Pages<'a> {
             self.ending(&number, (right, HEADER), Look::BODY);
             let kind = "folding guide";
             let kind_wide = self.setter.wide(kind, Look::BODY) + Length::mm(5);
-            let bold = Look::of(150, Stress::Bold, 0);
+            let bold = Look::of(150, Emphasis::Bold, 0);
             let room = right - SIDE - taken - kind_wide;
             let (words, look) = self.setter.fitted(title, room, bold, 90);
             let wide = self.words(&words, (SIDE, HEADER), look);

@@ -2,8 +2,8 @@
 
 use super::Guide;
 use super::page::Pages;
-use crate::plan::{Sides, Turned};
-use crate::strip::Flip;
+use crate::names::{Sides, Turned};
+use crate::paper::Flip;
 
 /// Tells how the sheets are printed.
 pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {

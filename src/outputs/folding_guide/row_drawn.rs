@@ -5,13 +5,13 @@ use super::crossovers;
 use super::page::Pages;
 use super::rows::{Row, WHOLE};
 use crate::layout::LaidPanel;
-use crate::outputs::pdf::Drawing;
+use crate::names::{FoldKind, Ink, JoinKind, PanelName, Role, Side};
+use crate::names::{Length, PageSpace};
 use crate::outputs::sheet::{MOUNTAIN, TINT, VALLEY};
 use crate::outputs::words::Look;
-use crate::plan::{FoldKind, Ink, JoinKind, PanelName, Role, Side};
-use crate::strip::Join;
-use crate::typeface::Stress;
-use crate::units::{Length, PageSpace};
+use crate::paper::Join;
+use crate::pdf::Drawing;
+use crate::typeface::Emphasis;
 
 /// What the sheets' names take above a row where there are several, and what the panels' names take.
 pub(super) const SHEETS: Length = Length::mm(5);
@@ -94,14 +94,14 @@ impl<'a> Pen<'_, 'a> {
         let number = panel.panel.number.to_string();
         let full = panel.panel.to_string();
         let top = self.head + Length::mm(2);
-        let bold = Look::of(100, Stress::Bold, 0);
+        let bold = Look::of(100, Emphasis::Bold, 0);
         for words in [&full, &number] {
             if let Some(look) = self.pages.setter.smaller(words, room, bold, 65) {
                 self.pages.centred(words, (middle, top), look);
                 break;
             }
         }
-        let role = Look::of(85, Stress::Plain, 0);
+        let role = Look::of(85, Emphasis::Plain, 0);
         if let Some(look) = self.pages.setter.smaller(panel.role.word(), room, role, 60) {
             let at = (middle, foot - Length::mm(7));
             self.pages.centred(panel.role.word(), at, look);
@@ -144,7 +144,7 @@ impl<'a> Pen<'_, 'a> {
             (false, true) => (Length::ZERO, highest),
             (false, false) => (lowest, height),
         };
-        let look = Look::of(85, Stress::Italic, 0);
+        let look = Look::of(85, Emphasis::Italic, 0);
         let high = self.scaled(to - from);
         if high < look.size() * 3 / 2 {
             return;

@@ -1,8 +1,8 @@
 //! How a side of the strip is cut into rows that a page has room for.
 
-use crate::plan::{FoldKind, PanelName, Side};
-use crate::strip::Strip;
-use crate::units::Length;
+use crate::names::Length;
+use crate::names::{FoldKind, PanelName, Side};
+use crate::paper::Strip;
 
 /// Some panels of a side that follow each other.
 pub(super) struct Row {

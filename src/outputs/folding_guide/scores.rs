@@ -4,10 +4,10 @@ use super::Guide;
 use super::page::Pages;
 use super::sheet_seen::Seen;
 use super::table::{Column, table_high};
+use crate::names::Length;
+use crate::names::Side;
 use crate::outputs::words::{measured, places};
-use crate::plan::Side;
-use crate::strip::{Sheet, scored};
-use crate::units::Length;
+use crate::paper::{Sheet, scored};
 
 /// The tables of all sheets.
 pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {

@@ -2,10 +2,10 @@
 
 use super::Guide;
 use super::page::Pages;
+use crate::names::{Grain, Score, Stock};
+use crate::names::{Length, decimals};
 use crate::outputs::words::bare;
-use crate::plan::{Grain, Score, Stock};
-use crate::strip::GrainAdvice;
-use crate::units::{Length, decimals};
+use crate::paper::GrainAdvice;
 
 /// From 0.005 in on paper is scored before it is folded (printers’ notes).
 const THICK: Length = Length::from_units(4_572);

@@ -3,11 +3,11 @@
 use super::Guide;
 use super::figure::{Measured, measures_high};
 use super::page::{Pages, Point};
+use crate::names::Length;
+use crate::names::{PanelName, Side, Turned};
 use crate::outputs::sheet::MOUNTAIN;
 use crate::outputs::words::{Look, measured, places};
-use crate::plan::{PanelName, Side, Turned};
-use crate::strip::{Scored, Sheet, Strip};
-use crate::units::Length;
+use crate::paper::{Scored, Sheet, Strip};
 
 /// How high a drawn sheet is at least, and at most.
 const LOW: Length = Length::mm(5);

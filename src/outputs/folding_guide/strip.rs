@@ -5,10 +5,10 @@ use super::legend::{self, Key};
 use super::page::Pages;
 use super::row_drawn::{NUMBERS, Pen, SHEETS};
 use super::rows::{Room, Rows, WHOLE};
+use crate::names::Length;
+use crate::names::{JoinKind, Side, Turned};
 use crate::outputs::words::{Look, bare};
-use crate::plan::{JoinKind, Side, Turned};
-use crate::typeface::Stress;
-use crate::units::Length;
+use crate::typeface::Emphasis;
 
 /// What stands below a row: brackets, roles, what lies behind.
 const BELOW: Length = Length::mm(12);
@@ -60,7 +60,7 @@ pub(super) fn draw<'a>(pages: &mut Pages<'a>, guide: &Guide<'a>) {
 }
 
 fn side_heading(pages: &mut Pages<'_>, guide: &Guide<'_>, side: Side) {
-    let look = Look::of(120, Stress::Bold, 0);
+    let look = Look::of(120, Emphasis::Bold, 0);
     let words = match side {
         Side::Front => "The front",
         Side::Back => "The back",

@@ -1,9 +1,9 @@
 //! Tables: columns as wide as what stands in them, the head again wherever a table goes on.
 
 use super::page::Pages;
+use crate::names::Length;
 use crate::outputs::words::Look;
-use crate::typeface::Stress;
-use crate::units::Length;
+use crate::typeface::Emphasis;
 
 const ROW: Length = Length::from_units(Length::mm(54).units() / 10);
 const BETWEEN: Length = Length::mm(6);
@@ -45,7 +45,7 @@ pub(super) fn table_high(head: i64, rows: usize) -> Length {
 fn heads(cells: Look) -> Look {
     Look {
         tenths: cells.tenths * 6 / 7,
-        stress: Stress::Bold,
+        stress: Emphasis::Bold,
         ..cells
     }
 }

@@ -3,11 +3,11 @@
 use super::Guide;
 use super::page::Pages;
 use super::table::Column;
+use crate::names::Length;
 use crate::outputs::sheet::MOUNTAIN;
 use crate::outputs::words::{Look, measured, places};
+use crate::paper::Wrapper;
 use crate::plan::WrapperPlan;
-use crate::strip::Wrapper;
-use crate::units::Length;
 
 /// How high a drawn wrapper is at least, and at most.
 const LOW: Length = Length::mm(6);

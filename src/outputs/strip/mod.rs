@@ -5,16 +5,16 @@ mod plates;
 
 pub use plates::{Plate, is_plate_of, plate_inks, plates};
 
-use super::pdf::{
-    Boxes, Claims, Document, Drawing, Duplex, Group, Intent, Page, Paint, Printing, Within, write,
-};
 use super::scans::{self, OnPage, Scans};
 use super::{CannotWrite, WordsAs};
 use crate::layout::Layout;
-use crate::plan::{Crossover, Side, Turned};
-use crate::strip::{Flip, Sheet, Sheets};
+use crate::names::{Crossover, Side, Turned};
+use crate::names::{Length, PageSpace};
+use crate::paper::{Flip, Sheet, Sheets};
+use crate::pdf::{
+    Boxes, Claims, Document, Drawing, Duplex, Group, Intent, Page, Paint, Printing, Within, write,
+};
 use crate::typeface::Typeface;
-use crate::units::{Length, PageSpace};
 use marks::Marks;
 
 /// What print sheets are made of.
@@ -122,7 +122,7 @@ fn words(asked: &ForSheets<'_>, sheet: &Sheet) -> Vec<String> {
     here.flat_map(|panel| panel.words()).collect()
 }
 
-fn is_home(asked: &ForSheets<'_>, sheet: &Sheet, panel: crate::plan::PanelName) -> bool {
+fn is_home(asked: &ForSheets<'_>, sheet: &Sheet, panel: crate::names::PanelName) -> bool {
     let home = asked.sheets.home(&asked.layout.strip, panel);
     home.is_some_and(|home| home.number == sheet.number)
 }

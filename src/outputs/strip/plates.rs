@@ -3,9 +3,9 @@
 use super::marks::Marks;
 use super::{ForSheets, boxes, drawn_words, numbered, on_page, title};
 use crate::layout::{LaidPanel, Layout};
-use crate::outputs::pdf::{Claims, Document, Drawing, Group, Page, Paint, Printing, Within, write};
+use crate::names::{Ink, Side};
 use crate::outputs::{CannotWrite, WordsAs};
-use crate::plan::{Ink, Side};
+use crate::pdf::{Claims, Document, Drawing, Group, Page, Paint, Printing, Within, write};
 
 /// A plate of one side of a sheet.
 pub struct Plate {

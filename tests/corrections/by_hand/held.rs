@@ -1,9 +1,9 @@
 //! Two runs at once: one that changes what is kept is told to wait.
 
-use versefold::files::hold;
+use versefold::cli::files::hold;
 
-use crate::support::tree;
 use super::{Copy, VERSE};
+use crate::support::tree;
 
 #[test]
 fn while_one_run_changes_what_is_kept_no_other_does() {

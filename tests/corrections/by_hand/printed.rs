@@ -3,8 +3,8 @@
 
 use std::fs;
 
-use crate::support::{run_in, small_plan, write_book};
 use super::{Copy, named, others};
+use crate::support::{run_in, small_plan, write_book};
 
 /// Corrects one letter in a book whose panels are all passed.
 fn correct_one(folder: &str, find: &str, put: &str) {

@@ -1,6 +1,7 @@
 //! Where pictures stand, and how panels of different roles follow each other.
 
-use versefold::plan::{BlanksAt, PictureWith, Role, SharedPanels};
+use versefold::names::Role;
+use versefold::plan::{BlanksAt, PictureWith, SharedPanels};
 
 use super::{Book, Found};
 use crate::division::brute::Carried;

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use versefold::panels::{OnSlots, Problem};
+use versefold::division::{OnSlots, Problem};
 
 use super::lines_from;
 

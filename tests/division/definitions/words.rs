@@ -1,7 +1,8 @@
 //! How words are divided, and how full panels are.
 
-use versefold::panels::{Cost, Ending};
-use versefold::plan::{EachPanel, Percent, Role, RuleName, Undivided};
+use versefold::division::{Cost, Ending};
+use versefold::names::Role;
+use versefold::plan::{EachPanel, Percent, RuleName, Undivided};
 
 use super::{Book, Found};
 use crate::division::brute::Carried;

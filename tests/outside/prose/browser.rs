@@ -5,7 +5,7 @@ use std::fs;
 use std::process::Command;
 
 use serde_json::{Value, json};
-use versefold::plan::Reads;
+use versefold::names::Direction;
 use versefold::typeface::Hyphenator;
 
 use super::{AtMeasures, Line, SIZE_PT, Sample, Side};
@@ -24,9 +24,9 @@ const SOFT_HYPHEN: char = '\u{ad}';
 fn answer(sample: &Sample, asked: &Value) -> Value {
     let temp = temporary();
     let page = temp.path().join("page.html");
-    let direction = match Reads::of_language(&sample.language) {
-        Reads::LeftToRight => "ltr",
-        Reads::RightToLeft => "rtl",
+    let direction = match Direction::of_language(&sample.language) {
+        Direction::LeftToRight => "ltr",
+        Direction::RightToLeft => "rtl",
     };
     let asked = asked.to_string().replace('<', "\\u003c");
     let html = format!(

@@ -2,12 +2,14 @@
 
 use std::path::Path;
 
-use versefold::fault::Source;
-use versefold::lines::{self, Asked, SetPart};
-use versefold::manuscript::{Manuscript, escape};
-use versefold::plan::{self, PartPlan, Reads, SetAs};
-use versefold::strip::Strip;
-use versefold::typeface::{Shaper, Shelf};
+use versefold::book::plan_file::check;
+use versefold::names::Source;
+use versefold::names::{Direction, SetAs};
+use versefold::paper::Strip;
+use versefold::plan::PartPlan;
+use versefold::setting::{self, Asked, SetPart};
+use versefold::text::{Manuscript, escape};
+use versefold::typeface::{FontLibrary, Shaper};
 
 use super::{AtMeasures, Line, Sample};
 
@@ -39,22 +41,22 @@ fn plan_of(sample: &Sample, measures: &[f64], align: &str, hyphenate: bool) -> S
 
 /// The lines of a sample at each measure, paragraph by paragraph.
 pub fn set(sample: &Sample, measures: &[f64], justified: bool, hyphenate: bool) -> AtMeasures {
-    let align = match Reads::of_language(&sample.language) {
+    let align = match Direction::of_language(&sample.language) {
         _ if justified => "justified",
-        Reads::LeftToRight => "left",
-        Reads::RightToLeft => "right",
+        Direction::LeftToRight => "left",
+        Direction::RightToLeft => "right",
     };
     let plan_source = Source::new(
         "concertina.toml",
         plan_of(sample, measures, align, hyphenate),
     );
-    let plan = plan::check::read(&plan_source).expect("a sound plan");
+    let plan = check::read(&plan_source).expect("a sound plan");
     let words = escape(&sample.paragraphs.join("\n\n"), false);
     let manuscript = Manuscript::read_as(&Source::new("text.txt", words), SetAs::Prose, |_| false);
     let manuscript = manuscript.expect("a sound manuscript");
-    let shelf = Shelf::new(Path::new("."));
+    let shelf = FontLibrary::new(Path::new("."));
     let set =
-        lines::set(&manuscript, &plan, &Strip::new(plan.paper), &shelf).expect("it can be set");
+        setting::set(&manuscript, &plan, &Strip::new(plan.paper), &shelf).expect("it can be set");
     let part = &set.parts[0];
     let planned = &plan.parts[part.plan_index];
     let at_measure = |measure: &f64| {
@@ -78,7 +80,7 @@ fn lines_at(part: &SetPart, planned: &PartPlan, number: usize) -> Vec<Vec<Line>>
             setting: &part.settings[number],
         };
         let last = row.paragraph.as_ref().expect("all is prose").breaks.len() - 1;
-        let lines = lines::prose_lines(&asked, 0, last);
+        let lines = setting::prose_lines(&asked, 0, last);
         let lines = lines.iter().map(|line| Line {
             text: row.shaped.text[line.text.clone()].to_string(),
             hyphen: line.hyphen,

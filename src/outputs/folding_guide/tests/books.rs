@@ -3,10 +3,10 @@
 use std::sync::Arc;
 
 use super::super::{Closed, Guide, Layout, Plan, Sheets, Typeface};
-use crate::fault::Source;
-use crate::strip::{Carried, Strip};
-use crate::typeface::Shelf;
-use crate::workbench::Workbench;
+use crate::book::Workbench;
+use crate::names::Source;
+use crate::paper::{Carried, Strip};
+use crate::typeface::FontLibrary;
 
 pub(super) struct Book {
     pub(super) plan: Arc<Plan>,
@@ -44,7 +44,7 @@ pub(super) fn book(size: (&str, &str), panels: u16, paper: &str, more: &str) -> 
     let strip = Strip::new(plan.paper);
     let sheets = Sheets::new(&strip, &plan.sheets, &Carried::nothing()).unwrap();
     let closed = Closed::new(&plan, &strip, &sheets);
-    let shelf = Shelf::new(".");
+    let shelf = FontLibrary::new(".");
     let names = ["Alegreya Sans", "Amiri", "Noto Serif Hebrew"];
     let mut families = names.iter().filter_map(|name| shelf.open_family(name));
     let typeface = Typeface {

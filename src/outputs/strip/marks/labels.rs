@@ -2,11 +2,11 @@
 
 use super::Marks;
 use crate::layout::{LabelStyle, LaidLine, Stands, label};
-use crate::outputs::pdf::Drawing;
-use crate::plan::{Ink, PanelName};
-use crate::strip::MARK;
-use crate::typeface::Stress;
-use crate::units::{Length, PageSpace, PanelPoint};
+use crate::names::{Ink, PanelName};
+use crate::names::{Length, PageSpace, PanelPoint};
+use crate::paper::MARK;
+use crate::pdf::Drawing;
+use crate::typeface::Emphasis;
 
 /// The slug's size in points, and the least one.
 pub(super) const SLUG: i64 = 6;
@@ -104,7 +104,7 @@ impl Marks<'_> {
     fn set(&self, words: &str, at: (Length, Length), points: i64) -> LaidLine {
         let style = LabelStyle {
             size: Length::pt(points),
-            stress: Stress::Plain,
+            stress: Emphasis::Plain,
             grey: 0,
             stands: Stands::From,
         };

@@ -1,0 +1,193 @@
+//! What stands in the way where a part cannot be divided, and the nearest ways out.
+
+mod sizes;
+mod ways;
+mod words;
+
+pub(crate) use ways::rises;
+pub(crate) use words::asked_by;
+
+use crate::book::{PreparedBook, may_give_way};
+use crate::division::{Conflict, Cost, Demand, Limits, Way, fewest_panels, standoff};
+use crate::names::Fault;
+use crate::names::{Length, decimals};
+use crate::plan::RuleName;
+use crate::typeface::FontLibrary;
+
+/// What a hundredth of the type size is worth when ways out are put in order, in the coin of the rules: the squared
+/// hundredths ÷ 10 that fullness costs too.
+fn of_size(was: Length, now: Length) -> Cost {
+    let lost = ((was - now).as_pt() / was.as_pt() * 100.0).round() as Cost;
+    lost * lost / 10
+}
+
+/// What each panel more is worth: what a panel too many in a row costs.
+const OF_PANEL: Cost = 100;
+/// What each millimetre of narrower margins is worth.
+const OF_MARGIN: Cost = 10;
+/// The most ways that are told.
+const MOST_WAYS: usize = 5;
+
+/// The fault that a part, or two that are paired, cannot be divided, with the nearest ways out, the nearest first.
+pub(crate) fn no_way(posed: &PreparedBook, shelf: &FontLibrary, group: &[usize]) -> Fault {
+    let problems = posed.problems_of(group);
+    let soft: Vec<RuleName> = may_give_way(&problems).into_iter().collect();
+    let limits = Limits::default();
+    let against = standoff(&problems, &soft, limits);
+    let has = problems[0].panels.len();
+    let size = posed.plan.text.size;
+    let needed = fewest_panels(&problems, &soft, limits);
+    let mut ways: Vec<(Cost, String)> = Vec::new();
+    if let Some(against) = &against {
+        // Who need not give up more has no use for a way that does.
+        let more_than = |way: &Way, other: &Way| {
+            way.demands.len() > other.demands.len()
+                && other
+                    .demands
+                    .iter()
+                    .all(|demand| way.demands.contains(demand))
+        };
+        let all = || against.ways.iter();
+        let least = all().filter(|way| !all().any(|other| more_than(way, other)));
+        ways.extend(least.map(|way| {
+            let told = ways::way_out(posed, group, way);
+            (way.cost(), told)
+        }));
+    }
+    if let Some((fitting, leading)) = sizes::fitting_size(posed, shelf, group) {
+        let told = format!(
+            "{} on {} would fit the {}",
+            points(fitting),
+            points(leading),
+            count(has)
+        );
+        ways.push((of_size(size, fitting), told));
+    }
+    if let Some(by) = sizes::fitting_margins(posed, shelf, group) {
+        let told =
+            format!("left and right margins {by} narrower would do: fewer lines would turn over");
+        ways.push((OF_MARGIN * by.as_mm().round() as Cost, told));
+    }
+    if let Some(needed) = needed {
+        let more = (needed - has) as Cost;
+        ways.push((
+            OF_PANEL * more,
+            format!("{} would do at {}", would_do(posed, needed), points(size)),
+        ));
+    }
+    ways.sort();
+    ways.truncate(MOST_WAYS);
+    let what = what(posed, group, against.as_ref(), needed);
+    let mut fault = Fault::new("no-way", what);
+    let mut places = places(posed, group, against.as_ref()).into_iter();
+    if let Some((place, _)) = places.next() {
+        fault = fault.at(place);
+    }
+    for (place, told) in places {
+        fault = fault.also(place, told);
+    }
+    fault.help(match ways.as_slice() {
+        [] => "neither more panels nor smaller type alone would do: take words or pins away"
+            .to_string(),
+        [(_, only)] => only.clone(),
+        many => {
+            let told = many.iter().enumerate();
+            let lines: Vec<String> = told
+                .map(|(at, (_, way))| format!("    {}. {way}", at + 1))
+                .collect();
+            format!("the nearest ways out:\n{}", lines.join("\n"))
+        }
+    })
+}
+
+/// What is wrong: which demands cannot all be met, or that the words need more room.
+fn what(
+    posed: &PreparedBook,
+    group: &[usize],
+    against: Option<&Conflict>,
+    needed: Option<usize>,
+) -> String {
+    let names: Vec<String> = group
+        .iter()
+        .map(|&at| format!("`{}`", posed.set.parts[at].name))
+        .collect();
+    let part = match names.as_slice() {
+        [one] => format!("the part {one}"),
+        many => format!("the parts {}", many.join(" and ")),
+    };
+    let has = posed.problems[group[0]].panels.len();
+    let room_alone = |found: &&Conflict| found.demands != [Demand::Rule(RuleName::Fullest)];
+    match (against.filter(room_alone), needed) {
+        (Some(found), _) => {
+            let told: Vec<String> = found
+                .demands
+                .iter()
+                .map(|demand| asked_by(posed, group, demand))
+                .collect();
+            match told.as_slice() {
+                [one] => format!("{part} cannot be divided over its {}: {one}", count(has)),
+                many => format!(
+                    "{part} cannot be divided over its {} so that all of this holds: {}",
+                    count(has),
+                    many.join("; ")
+                ),
+            }
+        }
+        (None, Some(needed)) => format!(
+            "{part} {} {needed} panels at {}, and the plan gives {} {has}",
+            if group.len() == 1 { "needs" } else { "need" },
+            points(posed.plan.text.size),
+            if group.len() == 1 { "it" } else { "each" },
+        ),
+        (None, None) => format!(
+            "no division of {part} over its {} keeps every rule",
+            count(has)
+        ),
+    }
+}
+
+/// Where in the plan to look: the pins that stand in the way, else the part.
+fn places(
+    posed: &PreparedBook,
+    group: &[usize],
+    against: Option<&Conflict>,
+) -> Vec<(crate::names::Location, String)> {
+    let demands = against.iter().flat_map(|found| &found.demands);
+    let pins = demands.filter_map(|demand| {
+        let panel = words::pinned_panel(posed, group, demand)?;
+        let pin = posed.plan.pin(panel)?;
+        Some((pin.place.clone(), asked_by(posed, group, demand)))
+    });
+    let mut places: Vec<_> = pins.collect();
+    if places.is_empty() {
+        let part = posed.set.parts[group[0]].plan_index;
+        places.extend(
+            posed.plan.parts[part]
+                .place
+                .clone()
+                .map(|place| (place, String::new())),
+        );
+    }
+    places
+}
+
+/// So many panels; where the body has both sides whole, so many on each.
+fn would_do(posed: &PreparedBook, needed: usize) -> String {
+    let whole_strip = posed.plan.parts.iter().all(|part| part.place.is_none());
+    match whole_strip && posed.strip.sides().len() == 2 {
+        true => format!("{} a side", count(needed.div_ceil(2))),
+        false => count(needed),
+    }
+}
+
+pub(crate) fn count(panels: usize) -> String {
+    if panels == 1 {
+        "1 panel".to_string()
+    } else {
+        format!("{panels} panels")
+    }
+}
+
+fn points(length: Length) -> String {
+    format!("{} pt", decimals(length.as_pt(), 2))
+}

@@ -1,0 +1,289 @@
+//! The book at other sizes and on other numbers of panels, and what it then comes to.
+
+use std::collections::HashSet;
+use std::sync::Arc;
+
+use super::{Cell, Largest, SizeRow, distinct, largest, letters};
+use crate::book::plan_file::vary::{Variation, vary};
+use crate::book::{PreparedBook, divide, may_give_way};
+use crate::division::{PanelDivision, PartDivision, Problem, fewest_of_words};
+use crate::names::Length;
+use crate::names::{Cover, Role};
+use crate::names::{Faults, Source};
+use crate::paper::Strip;
+use crate::plan::{Plan, RuleName};
+use crate::setting::{self, Piece, Remembered, Row, SetLines, SetPart};
+use crate::text::{LineKind, Manuscript};
+use crate::typeface::FontLibrary;
+
+/// What a division of the book comes to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Figures {
+    /// The mean share of their text areas' depth that words take, over the panels with words of the manuscript; of a
+    /// picture's panel with no more than its caption none is counted.
+    pub fullness: f64,
+    /// How many lines turn over.
+    pub turned_over: usize,
+    /// How many stanzas stand on more than one panel.
+    pub stanzas_divided: usize,
+    /// How many panels of the strip have no words and are there for pictures, or stay blank.
+    pub free: usize,
+}
+
+/// What the cast-off is made from.
+pub(super) struct Book<'a> {
+    pub source: &'a Arc<Source>,
+    pub manuscript: Arc<Manuscript>,
+    pub plan: Arc<Plan>,
+    pub shelf: &'a FontLibrary,
+}
+
+impl Book<'_> {
+    /// The plan at a size, as if it were written so; at the plan's own, as it is.
+    pub fn plan_at(&self, size: Length) -> Result<Arc<Plan>, Faults> {
+        let size = (size != self.plan.text.size).then_some(size);
+        self.plan_with(Variation { size, panels: None })
+    }
+
+    fn plan_with(&self, variation: Variation) -> Result<Arc<Plan>, Faults> {
+        match variation == Variation::default() {
+            true => Ok(Arc::clone(&self.plan)),
+            false => vary(self.source, variation).map(Arc::new),
+        }
+    }
+
+    /// Sets the lines of a plan.
+    pub fn set(
+        &self,
+        plan: &Plan,
+        strip: &Strip,
+        remembered: &mut Remembered,
+    ) -> Result<SetLines, Faults> {
+        setting::set_again(&self.manuscript, plan, strip, self.shelf, remembered)
+    }
+
+    /// The book with a variation, ready to be divided.
+    pub fn pose(
+        &self,
+        variation: Variation,
+        remembered: &mut Remembered,
+    ) -> Result<PreparedBook, Faults> {
+        let plan = self.plan_with(variation)?;
+        self.pose_plan(plan, remembered)
+    }
+
+    /// The book under another plan, ready to be divided.
+    pub fn pose_plan(
+        &self,
+        plan: Arc<Plan>,
+        remembered: &mut Remembered,
+    ) -> Result<PreparedBook, Faults> {
+        let strip = Strip::new(plan.paper);
+        let set = self.set(&plan, &strip, remembered)?;
+        PreparedBook::new(Arc::clone(&self.manuscript), plan, strip, Arc::new(set))
+    }
+
+    /// The sizes of the table where none is named: the plan's, steps of half a point around it, and those found.
+    pub fn sizes_around(&self, found: [Option<Largest>; 2]) -> Vec<Length> {
+        let half = Length::pt(1) / 2;
+        let steps = (-2..=2).map(|steps| self.plan.text.size + half * steps);
+        let found = found.into_iter().flatten().map(|found| found.size);
+        let allowed = |size: &Length| (largest::SMALLEST..=largest::LARGEST).contains(size);
+        distinct(&steps.filter(allowed).chain(found).collect::<Vec<_>>())
+    }
+
+    /// What becomes of a size on each number of panels.
+    ///
+    /// # Errors
+    /// What the plan then has wrong on its own number of panels.
+    pub fn row(&self, size: Length, tried: &[u16]) -> Result<SizeRow, Faults> {
+        let size = (size != self.plan.text.size).then_some(size);
+        let mut remembered = Remembered::default();
+        let posed = self.pose(Variation { size, panels: None }, &mut remembered)?;
+        let own = posed.plan.paper.panels.per_side;
+        let cells = tried.iter().map(|&panels| {
+            if panels == own {
+                return cell(&posed);
+            }
+            let panels = Some(panels);
+            match self.pose(Variation { size, panels }, &mut remembered) {
+                Ok(posed) => cell(&posed),
+                Err(faults) => Cell::Wrong(faults),
+            }
+        });
+        let cells = cells.collect();
+        let characters = letters::Letters::of(&posed);
+        Ok(SizeRow {
+            size: posed.plan.text.size,
+            leading: posed.plan.text.leading,
+            characters: characters.map(|letters| letters.holds),
+            turned_over: turned_over_on_plain_panels(&posed.set, &posed.plan),
+            fewest_whole: fewest(&posed, |_| None),
+            fewest: fewest(&posed, |problem| may_give_way(&[problem])),
+            cells,
+        })
+    }
+}
+
+/// The fewest panels that the words of all parts take; nothing where two go side by side.
+fn fewest(posed: &PreparedBook, soft: impl Fn(&Problem) -> Option<RuleName>) -> Option<usize> {
+    let of_group = |group: Vec<usize>| match group.as_slice() {
+        [one] => {
+            let problem = &posed.problems[*one];
+            let soft: Vec<RuleName> = soft(problem).into_iter().collect();
+            fewest_of_words(problem, &soft)
+        }
+        _ => None,
+    };
+    posed.groups().into_iter().map(of_group).sum()
+}
+
+/// The best division of every part, as `flow` finds it; nothing where there is none of some.
+pub(super) fn division(posed: &PreparedBook) -> Option<Vec<PartDivision>> {
+    let mut parts: Vec<Option<PartDivision>> = vec![None; posed.problems.len()];
+    for group in posed.groups() {
+        let found = divide(&posed.problems_of(&group))?;
+        for (&at, part) in group.iter().zip(found) {
+            parts[at] = Some(part);
+        }
+    }
+    parts.into_iter().collect()
+}
+
+fn cell(posed: &PreparedBook) -> Cell {
+    match division(posed) {
+        Some(parts) => Cell::Fits(figures(posed, &parts)),
+        None => Cell::TooMuch,
+    }
+}
+
+/// What a division comes to.
+pub(super) fn figures(posed: &PreparedBook, parts: &[PartDivision]) -> Figures {
+    let has_words = |panel: &&PanelDivision| panel.role.has_words() && !panel.rows.is_empty();
+    let panels = || parts.iter().flat_map(|part| &part.panels);
+    let with_words: Vec<&PanelDivision> = panels().filter(has_words).collect();
+    let shares = with_words.iter().filter(|panel| panel.capacity > 0);
+    let shares = shares.map(|panel| f64::from(panel.used) / f64::from(panel.capacity));
+    let numbered = || parts.iter().enumerate();
+    Figures {
+        fullness: shares.sum::<f64>() / with_words.len().max(1) as f64,
+        turned_over: numbered()
+            .map(|(at, part)| turned_over(posed, at, part))
+            .sum(),
+        stanzas_divided: numbered()
+            .map(|(at, part)| stanzas_divided(posed, at, part))
+            .sum(),
+        free: free(posed, parts),
+    }
+}
+
+/// How many panels have no words and are not closed to pictures.
+fn free(posed: &PreparedBook, parts: &[PartDivision]) -> usize {
+    let role = |panel| {
+        let divided = parts.iter().flat_map(|part| &part.panels);
+        let mut divided = divided.filter(|divided| divided.panel == panel);
+        let own = divided.next().map(|divided| divided.role);
+        own.or(posed.plan.pin(panel).and_then(|pin| pin.role))
+    };
+    let boards = posed.plan.paper.cover == Cover::Boards;
+    let panels = posed.strip.panels();
+    let open = panels.filter(|panel| !(boards && posed.strip.outside().contains(panel)));
+    open.filter(|&panel| !role(panel).is_some_and(Role::has_words))
+        .count()
+}
+
+/// The stanzas of a part that stand on more than one panel.
+fn stanzas_divided(posed: &PreparedBook, at: usize, part: &PartDivision) -> usize {
+    let rows = &posed.problems[at].rows;
+    let mut seen: HashSet<usize> = HashSet::new();
+    let mut divided: HashSet<usize> = HashSet::new();
+    for panel in &part.panels {
+        let verse = rows[panel.rows.clone()].iter();
+        let verse = verse.filter(|row| row.verse && row.caption.is_none());
+        let here: HashSet<usize> = verse.map(|row| row.block).collect();
+        divided.extend(here.intersection(&seen));
+        seen.extend(here);
+    }
+    divided.len()
+}
+
+/// The lines of a part that turn over where they stand.
+fn turned_over(posed: &PreparedBook, at: usize, divided: &PartDivision) -> usize {
+    let part = &posed.set.parts[at];
+    let problem = &posed.problems[at];
+    let on_panel = |panel: &PanelDivision| {
+        let picture = panel.picture.filter(|_| panel.role.has_picture());
+        let picture = picture.map(|picture| problem.pictures[picture].name.as_str());
+        let area = posed.set.areas.of(panel.panel, picture);
+        let Some(setting) = area.and_then(|area| part.setting_of_area[area.0]) else {
+            return 0;
+        };
+        let rows = panel.rows.clone();
+        rows.filter(|&place| {
+            let row = part.places[place].row;
+            match part.on_slots(setting) {
+                None => turns(&part.rows[row].at[setting].pieces),
+                Some(on_slots) => {
+                    let above = problem.depth(setting, panel.rows.start, place) as usize / 2;
+                    let slot = match place == panel.rows.start {
+                        true => 0,
+                        false => on_slots.slots.below(above, part.rows[row].space_above),
+                    };
+                    turns(&on_slots.rows[row].stand(slot).pieces)
+                }
+            }
+        })
+        .count()
+    };
+    divided.panels.iter().map(on_panel).sum()
+}
+
+fn turns(pieces: &[Piece]) -> bool {
+    pieces.iter().any(|piece| piece.turnover)
+}
+
+/// How many lines are verse.
+pub(super) fn lines_of_verse(set: &SetLines) -> usize {
+    let rows = set.parts.iter().flat_map(|part| &part.rows);
+    rows.filter(|row| is_verse(&row.kind)).count()
+}
+
+/// Whether more of the text is prose than verse, by its letters.
+pub(super) fn mostly_prose(set: &SetLines) -> bool {
+    let rows = || set.parts.iter().flat_map(|part| &part.rows);
+    let letters = |row: &Row| row.shaped.text.len();
+    let prose: usize = rows().filter(|row| row.kind.is_prose()).map(letters).sum();
+    let verse: usize = rows().filter(|row| is_verse(&row.kind)).map(letters).sum();
+    prose > verse
+}
+
+pub(super) fn is_verse(kind: &LineKind) -> bool {
+    matches!(kind, LineKind::Verse | LineKind::Epigraph)
+}
+
+/// The setting that lines of a part have on its panels of words alone: the one that most of those have on which
+/// nothing is pinned, and of equals the first. Nothing where all of them follow shapes.
+pub(super) fn plain_setting(set: &SetLines, part: &SetPart, plan: &Plan) -> Option<usize> {
+    let panels = plan.parts[part.plan_index].on.iter();
+    let plain = panels.filter(|panel| plan.pin(**panel).is_none());
+    let settings = plain.filter_map(|panel| part.setting_of_area[set.areas.of(*panel, None)?.0]);
+    let mut counts = vec![0usize; part.settings.len()];
+    for setting in settings {
+        if let Some(count) = counts.get_mut(setting) {
+            *count += 1;
+        }
+    }
+    let most = counts.iter().copied().max().filter(|most| *most > 0)?;
+    counts.iter().position(|count| *count == most)
+}
+
+/// How many lines of verse would turn over if all stood on panels of words alone.
+pub(super) fn turned_over_on_plain_panels(set: &SetLines, plan: &Plan) -> usize {
+    let of_part = |part: &SetPart| {
+        let setting = plain_setting(set, part, plan)?;
+        let rows = part.rows.iter();
+        let rows = rows.filter(|row| is_verse(&row.kind) && turns(&row.at[setting].pieces));
+        Some(rows.count())
+    };
+    set.parts.iter().filter_map(of_part).sum()
+}

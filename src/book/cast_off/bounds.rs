@@ -1,0 +1,313 @@
+//! What a book surely cannot do at another size, told from natural widths without setting a line.
+//!
+//! All is sound: widths are taken a hundredth smaller than they should be, every line as short as its width allows,
+//! every text area as it would really be. A line of verse wider than its measure turns over. Where even lines as short
+//! as that cannot be divided over the panels under the hard rules that do not ask how full a panel is, or are more
+//! than all panels have, the words do not fit.
+
+use super::book::{self, Book};
+use crate::book::{PreparedBook, divide, may_give_way};
+use crate::division::{AreaFacts, Falls, Problem};
+use crate::names::Length;
+use crate::paper::Strip;
+use crate::plan::{Align, Hang, PartPlan, Plan, RuleName, TextStyle, Weight};
+use crate::setting::{self, Areas, Row, SetPart};
+use crate::text::LineKind;
+use crate::typeface::Shaper;
+
+/// Widths grow with the size but for how they are rounded: of what they should be, so many thousandths are sure.
+const SURE: i64 = 990;
+
+/// The hard rules that stay in force: none of them asks how much room words take, but for `fullest`, which less room
+/// keeps better.
+const ASKED: [RuleName; 8] = [
+    RuleName::Fullest,
+    RuleName::Couplets,
+    RuleName::KeepTogether,
+    RuleName::NewPanel,
+    RuleName::Undivided,
+    RuleName::FewestLines,
+    RuleName::PictureComes,
+    RuleName::SharedPanels,
+];
+
+/// What is known of a book at the plan's size.
+pub(super) struct Bounds {
+    parts: Vec<OfPart>,
+    groups: Vec<Vec<usize>>,
+}
+
+struct OfPart {
+    plan_index: usize,
+    size: Length,
+    stanza_space: u32,
+    rows: Vec<Line>,
+    /// The row of each place.
+    places: Vec<usize>,
+    prose: bool,
+    /// The part's problem with all rules off that are not asked.
+    problem: Problem,
+}
+
+/// A line or paragraph.
+struct Line {
+    /// Its natural width all on one line, or for sure no less.
+    width: Length,
+    /// What vanishes at most where it is broken.
+    gap: Length,
+    kind: LineKind,
+    /// Whether it is verse that stands on panels of words alone.
+    plain: bool,
+    /// Whether its beginning, and its end, might hang outside the measure.
+    may_hang: (bool, bool),
+}
+
+impl Bounds {
+    pub fn new(posed: &PreparedBook) -> Bounds {
+        let parts = posed.set.parts.iter().zip(&posed.problems);
+        Bounds {
+            parts: parts
+                .map(|(part, problem)| OfPart::new(part, problem, posed))
+                .collect(),
+            groups: posed.groups(),
+        }
+    }
+
+    /// Whether some line of verse surely turns over on panels of words alone.
+    pub fn surely_turns(&self, plan: &Plan) -> bool {
+        let margins = plan.text.margins;
+        let measure = plan.paper.widest() - margins.left - margins.right;
+        self.parts.iter().any(|of| {
+            let Some(planned) = plan.parts.get(of.plan_index) else {
+                return false;
+            };
+            let text = &planned.text;
+            let mut plain = of.rows.iter().filter(|line| line.plain);
+            plain.any(|line| {
+                of.at_least(line.width, text.size) - line.hangs(text.hang, text.size) > measure
+            })
+        })
+    }
+
+    /// Whether the words could fit, as far as can be told.
+    pub fn could_fit(&self, book: &Book<'_>, plan: &Plan) -> bool {
+        let strip = Strip::new(plan.paper);
+        let Ok(areas) = setting::areas(&book.manuscript, plan, &strip, book.shelf) else {
+            return false;
+        };
+        let relaxed = self.parts.iter().map(|of| {
+            let planned = plan.parts.get(of.plan_index)?;
+            Some(of.relaxed(&areas, planned, any_shape(plan)))
+        });
+        let Some(relaxed) = relaxed.collect::<Option<Vec<Relaxed>>>() else {
+            return true;
+        };
+        self.groups.iter().all(|group| {
+            let roomy = group.iter().all(|&part| relaxed[part].has_room());
+            let prose = group.iter().any(|&part| self.parts[part].prose);
+            let problems: Vec<&Problem> = group.iter().map(|&at| &relaxed[at].problem).collect();
+            roomy && (prose || divide(&problems).is_some())
+        })
+    }
+}
+
+/// A part with every line as short as it could be.
+struct Relaxed {
+    problem: Problem,
+    /// What all its lines and spaces take at least, in half lines.
+    needed: u64,
+}
+
+impl OfPart {
+    fn new(part: &SetPart, problem: &Problem, posed: &PreparedBook) -> OfPart {
+        let planned = &posed.plan.parts[part.plan_index];
+        let shaper = Shaper::new(&part.typeface, &planned.language);
+        let plain = book::plain_setting(&posed.set, part, &posed.plan).is_some();
+        let rows = part.rows.iter();
+        OfPart {
+            plan_index: part.plan_index,
+            size: planned.text.size,
+            stanza_space: planned.text.stanza_space,
+            rows: rows
+                .map(|row| Line::new(row, &shaper, &planned.text, plain))
+                .collect(),
+            places: part.places.iter().map(|place| place.row).collect(),
+            prose: part.rows.iter().any(|row| row.kind.is_prose()),
+            problem: only_asked(problem),
+        }
+    }
+
+    /// What a width of the plan's size surely is at least at another.
+    fn at_least(&self, width: Length, size: Length) -> Length {
+        width
+            .scaled(size.units(), self.size.units())
+            .scaled(SURE, 1000)
+    }
+
+    /// How many lines a row takes at least.
+    fn least_lines(&self, line: &Line, text: &TextStyle, widest: Length) -> u32 {
+        let hangs = match line.kind {
+            // Room may be for nothing, and a caption stands with its picture.
+            LineKind::Room(_) => return 0,
+            LineKind::Verse | LineKind::Epigraph => text.hang,
+            LineKind::Prose | LineKind::ProseEpigraph => text.prose_hang,
+            _ => return 1,
+        };
+        let width = self.at_least(line.width, text.size);
+        if width - line.hangs(hangs, text.size) <= widest {
+            return 1;
+        }
+        // Where it is broken, a space vanishes, and what stands there may hang.
+        let gap = line.gap.scaled(text.size.units(), self.size.units());
+        let room = (widest + hang(hangs, text.size) * 2 + gap).units().max(1);
+        let lines = ((width + gap).units() + room - 1) / room;
+        u32::try_from(lines).unwrap_or(2).max(2)
+    }
+
+    fn relaxed(&self, areas: &Areas, planned: &PartPlan, shaped: bool) -> Relaxed {
+        let text = &planned.text;
+        let mut problem = self.problem.clone();
+        let pictures: Vec<String> = problem.pictures.iter().map(|of| of.name.clone()).collect();
+        let mut widest = Length::ZERO;
+        for panel in &mut problem.panels {
+            let name = panel.name;
+            let mut enter = |facts: &mut Option<AreaFacts>, picture: Option<&str>| {
+                let Some(facts) = facts else { return };
+                let Some(area) = areas.of(name, picture).map(|id| areas.get(id)) else {
+                    return;
+                };
+                widest = widest.max(area.width);
+                *facts = AreaFacts {
+                    setting: 0,
+                    capacity: area.capacity.saturating_mul(2),
+                };
+            };
+            enter(&mut panel.area, None);
+            for (facts, picture) in panel.shared.iter_mut().zip(&pictures) {
+                enter(facts, Some(picture));
+            }
+        }
+        let least = |row: usize| self.least_lines(&self.rows[row], text, widest) * 2;
+        let spaces = text.stanza_space == self.stanza_space && !shaped;
+        for row in problem.rows.iter_mut().filter(|_| !spaces) {
+            row.space_above = 0;
+        }
+        let words = (0..self.rows.len()).filter(|&row| self.rows[row].kind != LineKind::Caption);
+        let needed: u64 = words.map(|row| u64::from(least(row))).sum();
+        let mut spaces: Vec<u64> = problem
+            .rows
+            .iter()
+            .map(|row| row.space_above.into())
+            .collect();
+        spaces.sort_unstable_by(|one, other| other.cmp(one));
+        // At the head of each panel one may vanish.
+        let spaces: u64 = spaces.iter().skip(problem.panels.len()).sum();
+        problem.heights = vec![self.places.iter().map(|&row| least(row)).collect()];
+        problem.falls = vec![Falls::default()];
+        Relaxed {
+            problem,
+            needed: needed + spaces,
+        }
+    }
+}
+
+impl Relaxed {
+    /// Whether all panels together have room, the least that pictures take of it set aside.
+    fn has_room(&self) -> bool {
+        let capacity = |area: &Option<AreaFacts>| area.map_or(0, |area| u64::from(area.capacity));
+        let problem = &self.problem;
+        let of_panel = |panel: &crate::division::PanelFacts| match panel.picture {
+            Some(picture) => capacity(&panel.shared[picture]),
+            None => capacity(&panel.area),
+        };
+        let free = problem
+            .panels
+            .iter()
+            .filter(|panel| panel.picture.is_none());
+        let least = free.map(|panel| capacity(&panel.area)).min().unwrap_or(0);
+        let taken: u64 = problem
+            .queue()
+            .iter()
+            .map(|&picture| {
+                let panels = problem.panels.iter();
+                let beside = panels.map(|panel| capacity(&panel.shared[picture])).max();
+                let spans = problem.pictures[picture].spans as u64;
+                least.saturating_sub(beside.unwrap_or(0)) * spans
+            })
+            .sum();
+        let capacity: u64 = problem.panels.iter().map(of_panel).sum();
+        self.needed + taken <= capacity
+    }
+}
+
+/// The problem with every rule off that is not asked, and with `undivided` off where it may give way.
+fn only_asked(problem: &Problem) -> Problem {
+    let off = Weight {
+        hard: Some(false),
+        importance: 0,
+    };
+    let gives = may_give_way(&[problem]);
+    let mut problem = problem.clone();
+    for (name, ..) in RuleName::ALL {
+        let asked = ASKED.contains(&name) && problem.rules.is_hard(name);
+        if !asked || Some(name) == gives {
+            problem.rules.weights.insert(name, off);
+        }
+    }
+    problem
+}
+
+impl Line {
+    fn new(row: &Row, shaper: &Shaper<'_>, text: &TextStyle, plain: bool) -> Line {
+        let words = &row.shaped.text;
+        let whole = row.shaped.start()..row.shaped.trimmed_end(words.len());
+        let mut width = row.shaped.width(shaper, whole);
+        let space = shaper.space(row.voice);
+        if row.kind.is_prose() && text.align == Align::Justified {
+            // The spaces of justified lines give.
+            let spaces = words.chars().filter(|c| c.is_whitespace()).count();
+            width = (width - space * spaces as i64).max(Length::ZERO);
+        }
+        if words.chars().any(|c| c >= '\u{3000}') {
+            // Signs that are set solid lose at most half of their room.
+            width = width / 2;
+        }
+        let runs = words.split(|c: char| !c.is_whitespace());
+        let longest = runs.map(|run| run.chars().count()).max().unwrap_or(0);
+        let may_hang = |c: Option<char>| c.is_some_and(|c| !c.is_alphanumeric());
+        let mut ends = words.trim().chars();
+        let (first, last) = (ends.next(), ends.next_back());
+        Line {
+            width,
+            gap: space * longest as i64 * 2,
+            plain: plain && book::is_verse(&row.kind),
+            kind: row.kind.clone(),
+            may_hang: (may_hang(first), may_hang(last)),
+        }
+    }
+
+    /// How much of it might hang outside the measure at most, if it stands on one line.
+    fn hangs(&self, hangs: Hang, size: Length) -> Length {
+        let ends = match hangs {
+            Hang::None => (false, false),
+            // Opening quotation marks alone.
+            Hang::Quotes => (self.may_hang.0, false),
+            Hang::All => self.may_hang,
+        };
+        hang(hangs, size) * (i64::from(ends.0) + i64::from(ends.1))
+    }
+}
+
+/// How far marks at one end of a line might hang out: two of them, none wider than an em.
+fn hang(hangs: Hang, size: Length) -> Length {
+    match hangs {
+        Hang::None => Length::ZERO,
+        Hang::Quotes | Hang::All => size * 2,
+    }
+}
+
+/// Whether words follow a shape anywhere.
+fn any_shape(plan: &Plan) -> bool {
+    plan.panels.iter().any(|pin| pin.shape.is_some())
+        || plan.pictures.iter().any(|picture| picture.shape.is_some())
+}

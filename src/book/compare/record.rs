@@ -1,0 +1,234 @@
+//! What a `layout.json` tells of a layout, as far as two are compared by it.
+
+use std::collections::HashSet;
+
+use serde::{Deserialize, Deserializer, de};
+use serde_json::error::Category;
+
+use crate::layout::{LaidLine, Layout};
+use crate::names::Length;
+use crate::names::{PanelName, Side};
+use crate::outputs::{self, WordsAs};
+
+/// A layout as its `layout.json` has it.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+pub struct Record {
+    /// `text` or `paths`; nothing where no layers are made.
+    pub(super) words_as: Option<String>,
+    pub(super) panels: Vec<Panel>,
+}
+
+/// A panel. Lengths are in ten-thousandths of a millimetre.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
+#[serde(from = "PanelWritten")]
+pub(super) struct Panel {
+    pub name: PanelName,
+    pub size: (Fine, Fine),
+    /// The fingerprint of what its layer shows.
+    pub shown: String,
+    pub lines: Vec<Line>,
+}
+
+#[derive(Deserialize)]
+struct PanelWritten {
+    #[serde(rename = "panel", deserialize_with = "name")]
+    name: PanelName,
+    width_mm: Fine,
+    height_mm: Fine,
+    shown: String,
+    lines: Vec<LineWritten>,
+}
+
+/// A line, as it is compared.
+#[derive(Clone, Debug, Eq)]
+pub(super) struct Line {
+    /// The words that it shows, with those that are wholly added.
+    pub text: String,
+    /// What was added behind them: a hyphen.
+    pub hyphen: Option<String>,
+    pub at: (Fine, Fine),
+    /// In ten-thousandths of a point.
+    pub size: Fine,
+    pub turnover: bool,
+    /// The bytes of the manuscript where it begins and ends.
+    pub bytes: Option<(usize, usize)>,
+}
+
+#[derive(Deserialize)]
+struct LineWritten {
+    part: Option<String>,
+    text: String,
+    x_mm: Fine,
+    baseline_mm: Fine,
+    size_pt: Fine,
+    turnover: bool,
+    added: Option<String>,
+    sources: Vec<(usize, usize)>,
+}
+
+/// Where a line comes from in the manuscript is no part of what it is.
+impl PartialEq for Line {
+    fn eq(&self, other: &Line) -> bool {
+        let compared = |line: &Line| (line.at, line.size);
+        compared(self) == compared(other)
+            && (&self.text, &self.hyphen) == (&other.text, &other.hyphen)
+    }
+}
+
+impl From<LineWritten> for Line {
+    fn from(line: LineWritten) -> Line {
+        let (text, hyphen) = match line.part {
+            Some(_) => (line.text, line.added),
+            None => (line.added.unwrap_or_default(), None),
+        };
+        let first = line.sources.first().map(|first| first.0);
+        Line {
+            text,
+            hyphen,
+            at: (line.x_mm, line.baseline_mm),
+            size: line.size_pt,
+            turnover: line.turnover,
+            bytes: first.zip(line.sources.last().map(|last| last.1)),
+        }
+    }
+}
+
+impl From<&LaidLine> for Line {
+    fn from(line: &LaidLine) -> Line {
+        let first = line.sources.first().map(|first| first.0);
+        Line {
+            text: line.text.clone(),
+            hyphen: line.part.as_ref().and(line.added.clone()),
+            at: (Fine::mm(line.x), Fine::mm(line.baseline)),
+            size: Fine::from(line.size.as_pt()),
+            turnover: line.turnover,
+            bytes: first.zip(line.sources.last().map(|last| last.1)),
+        }
+    }
+}
+
+impl From<PanelWritten> for Panel {
+    fn from(panel: PanelWritten) -> Panel {
+        Panel {
+            name: panel.name,
+            size: (panel.width_mm, panel.height_mm),
+            shown: panel.shown,
+            lines: panel.lines.into_iter().map(Line::from).collect(),
+        }
+    }
+}
+
+impl Panel {
+    /// A panel of the same name without anything.
+    pub(super) fn nothing(panel: &Panel) -> Panel {
+        Panel {
+            lines: Vec::new(),
+            ..panel.clone()
+        }
+    }
+
+    /// How far a line stands at most from where it stood, across or down, where the lines are the same.
+    pub(super) fn shift(&self, later: &Panel) -> Option<Length> {
+        let pairs = || self.lines.iter().zip(&later.lines);
+        let alike =
+            |(one, other): (&Line, &Line)| (&one.text, one.size) == (&other.text, other.size);
+        let same = self.size == later.size && self.lines.len() == later.lines.len();
+        let far = |(one, other): (&Line, &Line)| {
+            let across = one.at.0.0.abs_diff(other.at.0.0);
+            across.max(one.at.1.0.abs_diff(other.at.1.0))
+        };
+        let farthest = pairs()
+            .map(far)
+            .max()
+            .filter(|_| same && pairs().all(alike))?;
+        i64::try_from(farthest).ok().map(Fine::length)
+    }
+}
+
+/// Ten-thousandths of what the file has: so finely it is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(from = "f64")]
+pub(super) struct Fine(i64);
+
+impl Fine {
+    fn mm(length: Length) -> Fine {
+        Fine::from(length.as_mm())
+    }
+
+    fn length(fine: i64) -> Length {
+        Length::mm(1).scaled(fine, 10_000)
+    }
+}
+
+impl From<f64> for Fine {
+    fn from(number: f64) -> Fine {
+        Fine((number * 10_000.0).round() as i64)
+    }
+}
+
+fn name<'de, D: Deserializer<'de>>(reader: D) -> Result<PanelName, D::Error> {
+    let name = String::deserialize(reader)?;
+    name.parse().map_err(de::Error::custom)
+}
+
+/// Why a text is no record.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RecordError {
+    /// What is wrong with it: a clause that begins with "it".
+    pub what: String,
+}
+
+impl From<serde_json::Error> for RecordError {
+    fn from(error: serde_json::Error) -> RecordError {
+        let place = format!("line {}, column {}", error.line(), error.column());
+        let what = match error.classify() {
+            Category::Eof => format!("it is cut short after {place}"),
+            Category::Data => format!("it is not written as this program writes layouts ({error})"),
+            Category::Syntax | Category::Io => format!("it is damaged at {place}, or no JSON"),
+        };
+        RecordError { what }
+    }
+}
+
+impl Record {
+    /// Reads the text of a `layout.json`.
+    ///
+    /// # Errors
+    /// Text that is no JSON, not that of a layout, or names a panel twice.
+    pub fn read(text: &str) -> Result<Record, RecordError> {
+        let record: Record = serde_json::from_str(text)?;
+        let mut met = HashSet::new();
+        match record.panels.iter().find(|panel| !met.insert(panel.name)) {
+            Some(twice) => Err(RecordError {
+                what: format!("it has {} twice", twice.name),
+            }),
+            None => Ok(record),
+        }
+    }
+
+    /// The record of a layout; `words_as` tells how layers that are made of it hold their words, nothing where
+    /// none are made.
+    pub fn of(layout: &Layout, words_as: Option<WordsAs>) -> Record {
+        let panels = layout.panels.iter().zip(outputs::shown(layout));
+        let panels = panels.map(|(panel, shown)| Panel {
+            name: panel.panel,
+            size: (Fine::mm(panel.size.0), Fine::mm(panel.size.1)),
+            shown,
+            lines: panel.lines.iter().map(Line::from).collect(),
+        });
+        Record {
+            words_as: words_as.map(|words_as| words_as.word().to_string()),
+            panels: panels.collect(),
+        }
+    }
+
+    pub(super) fn panel(&self, name: PanelName) -> Option<&Panel> {
+        self.panels.iter().find(|panel| panel.name == name)
+    }
+
+    /// The panels of a side.
+    pub(super) fn side(&self, side: Side) -> Vec<&Panel> {
+        let panels = self.panels.iter();
+        panels.filter(|panel| panel.name.side == side).collect()
+    }
+}

@@ -1,0 +1,65 @@
+//! Dividing parts: what gives way where not everything can be kept.
+
+use crate::division::{Limits, PanelFacts, PartDivision, Problem, divide_together};
+use crate::plan::RuleName;
+
+/// Divides a part, or two that are paired. `undivided` is the first rule to give way, unless the author says it
+/// must hold. What is printed keeps no rule from holding elsewhere.
+pub(crate) fn divide(problems: &[&Problem]) -> Option<Vec<PartDivision>> {
+    let has = |what: fn(&PanelFacts) -> bool| {
+        let mut panels = problems.iter().flat_map(|problem| &problem.panels);
+        panels.any(what)
+    };
+    if has(|panel| panel.chosen.is_some()) {
+        return divide_as_chosen(problems);
+    }
+    let with = |problems: &[&Problem]| {
+        let with = |soft: &[RuleName]| divide_together(problems, soft, Limits::default()).0;
+        with(&[]).or_else(|| with(&[may_give_way(problems)?]))
+    };
+    with(problems).or_else(|| {
+        let printed = has(|panel| panel.passed.is_some());
+        let printed = printed.then(|| problems.iter().map(|problem| problem.as_printed()));
+        let printed: Vec<Problem> = printed?.collect();
+        with(&printed.iter().collect::<Vec<_>>())
+    })
+}
+
+/// The same where panels are chosen: all of them as chosen, and if that cannot be, as many as can be. What was chosen
+/// goes before whole stanzas.
+fn divide_as_chosen(problems: &[&Problem]) -> Option<Vec<PartDivision>> {
+    let printed: Vec<Problem> = problems
+        .iter()
+        .map(|problem| problem.as_printed())
+        .collect();
+    let problems: &[&Problem] = &printed.iter().collect::<Vec<_>>();
+    let as_chosen: Vec<Problem> = printed.iter().map(all_as_chosen).collect();
+    let as_chosen: Vec<&Problem> = as_chosen.iter().collect();
+    let soft: Vec<RuleName> = may_give_way(problems).into_iter().collect();
+    let with = |problems: &[&Problem], soft: &[RuleName]| {
+        divide_together(problems, soft, Limits::default()).0
+    };
+    let found = with(&as_chosen, &[]).or_else(|| with(&as_chosen, &soft));
+    let mut found = found.or_else(|| with(problems, &soft))?;
+    for part in &mut found {
+        let costs = part.panels.iter().flat_map(|panel| &panel.costs);
+        let paid: Vec<RuleName> = costs.map(|(rule, _)| *rule).collect();
+        part.gave_way.retain(|rule| paid.contains(rule));
+    }
+    Some(found)
+}
+
+/// A part whose panels must carry what was chosen for them.
+fn all_as_chosen(problem: &Problem) -> Problem {
+    let mut problem = problem.clone();
+    let weights = &mut problem.rules.weights;
+    weights.entry(RuleName::ChosenBreaks).or_default().hard = Some(true);
+    problem
+}
+
+/// The rule that gives way where no division keeps all.
+pub(crate) fn may_give_way(problems: &[&Problem]) -> Option<RuleName> {
+    let rules = &problems[0].rules;
+    let must = rules.weight(RuleName::Undivided).hard == Some(true);
+    (!must && rules.is_hard(RuleName::Undivided)).then_some(RuleName::Undivided)
+}

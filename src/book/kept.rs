@@ -1,0 +1,181 @@
+//! What the author chose and passed: asked of the division, and taken down from a layout.
+
+use std::sync::Arc;
+
+use super::{BookTexts, PreparedBook, Trials, Workbench};
+use crate::cli::files;
+use crate::division::Division;
+use crate::layout::breaks::{self, Asked, BREAKS_FILE, Breaks};
+use crate::layout::{self, Layout};
+use crate::names::PanelName;
+use crate::names::{Fault, Faults, Source};
+
+/// Which of what is kept is asked.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum BreaksPolicy {
+    /// What was chosen, and what is passed for press.
+    #[default]
+    All,
+    /// Only what is passed for press: the rest is divided afresh.
+    Passed,
+}
+
+/// What is kept of a book, and what it asks of this division.
+#[derive(Clone, Debug)]
+pub struct ActiveBreaks {
+    /// What is kept.
+    pub breaks: Breaks,
+    /// What came of asking it.
+    pub asked: Asked,
+}
+
+/// A book with its breaks as they are to be written.
+pub struct Taken {
+    /// The book, laid out.
+    pub layout: Layout,
+    /// What the file holds now; nothing where there is none.
+    pub before: Option<Arc<Source>>,
+    /// What it shall hold.
+    pub text: String,
+}
+
+impl Workbench {
+    /// The file with the breaks, if there is one.
+    ///
+    /// # Errors
+    /// A file that cannot be read.
+    pub(super) fn read_breaks_file(&self) -> Result<Option<Arc<Source>>, Faults> {
+        let path = self.folder.join(BREAKS_FILE);
+        if path.symlink_metadata().is_err() {
+            return Ok(None);
+        }
+        let text = files::read_text(&path, BREAKS_FILE).map_err(|fault| vec![fault])?;
+        Ok(Some(Source::new(BREAKS_FILE, text)))
+    }
+
+    /// Asks of posed problems what is kept.
+    pub(super) fn heed(
+        &self,
+        posed: &mut PreparedBook,
+        source: Option<&Arc<Source>>,
+        heeds: BreaksPolicy,
+    ) -> Result<(), Faults> {
+        let Some(source) = source else { return Ok(()) };
+        let kept = breaks::read(source)?;
+        let kept = match heeds {
+            BreaksPolicy::All => kept,
+            BreaksPolicy::Passed => kept.only_passed(),
+        };
+        if kept.chosen() || kept.passed().next().is_some() {
+            let book = (&*posed.plan, &posed.strip, &*posed.set);
+            let asked = breaks::ask(&kept, &posed.manuscript, book, &mut posed.problems)?;
+            posed.keeps = Some(Arc::new(ActiveBreaks {
+                breaks: kept,
+                asked,
+            }));
+        }
+        Ok(())
+    }
+
+    /// Lays the book out as it is kept, and takes it down: with `choose` every panel as chosen, and those of `pass` as
+    /// passed for press.
+    ///
+    /// # Errors
+    /// As [`Workbench::lay_out`]; panels that the strip does not have.
+    pub fn take(
+        &mut self,
+        heeds: BreaksPolicy,
+        choose: bool,
+        pass: &[PanelName],
+    ) -> Result<Taken, Faults> {
+        let texts = self.read_files()?;
+        self.take_book(&texts, heeds, choose, pass)
+    }
+
+    /// The same of a book of these texts.
+    ///
+    /// # Errors
+    /// As [`Workbench::take`].
+    pub fn take_book(
+        &mut self,
+        texts: &BookTexts,
+        heeds: BreaksPolicy,
+        choose: bool,
+        pass: &[PanelName],
+    ) -> Result<Taken, Faults> {
+        let posed = self.pose_book(texts, heeds)?;
+        let gone = pass
+            .iter()
+            .filter(|panel| !posed.plan.paper.panels.contains(**panel));
+        let gone: Faults = gone.map(|panel| no_panel(&posed, *panel)).collect();
+        if !gone.is_empty() {
+            return Err(gone);
+        }
+        let division = self.divide_all(&posed)?;
+        let layout = self.compose(&posed, &division)?;
+        let text = taken(&posed, &division, &layout, texts, (choose, pass))?;
+        Ok(Taken {
+            layout,
+            before: texts.breaks.clone(),
+            text,
+        })
+    }
+
+    /// What to write so that a trial is chosen.
+    ///
+    /// # Errors
+    /// A trial that there is not; one that the plan has no room for as it is, for it is another size or number of
+    /// panels.
+    pub fn choose(&self, trials: &Trials, number: usize) -> Result<Taken, Faults> {
+        let found = number.checked_sub(1).and_then(|at| trials.trials.get(at));
+        let Some(trial) = found else {
+            let what = format!("there is no trial {number}");
+            let fault = Fault::new("no-trial", what).read(number.to_string());
+            return Err(vec![fault.allowed(format!("1 to {}", trials.trials.len()))]);
+        };
+        let Some((posed, division)) = trials.posed.as_ref().zip(trial.division.as_ref()) else {
+            let what = format!(
+                "trial {number} is {}, and the plan is not",
+                trial.variation.name()
+            );
+            let help = "write that into the plan first, and choose then";
+            return Err(vec![Fault::new("no-trial", what).help(help)]);
+        };
+        let layout = trial.layout.clone();
+        let text = taken(posed, division, &layout, &trials.texts, (true, &[]))?;
+        Ok(Taken {
+            layout,
+            before: trials.texts.breaks.clone(),
+            text,
+        })
+    }
+}
+
+fn no_panel(posed: &PreparedBook, panel: PanelName) -> Fault {
+    let known: Vec<PanelName> = posed.strip.panels().collect();
+    let fault = Fault::new("wrong-panel", format!("the strip has no panel {panel}"));
+    fault.allowed(format!("{} to {}", known[0], known[known.len() - 1]))
+}
+
+/// The file's text with a layout taken down.
+fn taken(
+    posed: &PreparedBook,
+    division: &Division,
+    layout: &Layout,
+    texts: &BookTexts,
+    (choose, pass): (bool, &[PanelName]),
+) -> Result<String, Faults> {
+    let before = texts.breaks.as_ref().map(breaks::read).transpose()?;
+    let taken = layout::take(
+        layout::Taking {
+            manuscript: &posed.manuscript,
+            set: &posed.set,
+            division,
+            layout,
+            before: before.as_ref(),
+        },
+        choose,
+        pass,
+    );
+    Ok(breaks::write(&taken))
+}

@@ -1,0 +1,480 @@
+//! The workbench: runs the stations one after the other, and remembers their products.
+//!
+//! Each product is kept with a fingerprint of what it was made from; when the same is asked for again it
+//! is handed out, and after a change only what depends on the change is made anew.
+
+pub(crate) mod advice;
+mod cast_off;
+pub mod compare;
+mod divide;
+mod kept;
+pub mod plan_file;
+mod posed;
+mod strip;
+mod trials;
+mod why;
+
+pub use cast_off::{
+    CastOff, CastOffRequest, Cell, Comfort, Figures, Largest, Letters, SizeRow, characters_per_line,
+};
+pub(crate) use divide::{divide, may_give_way};
+pub use kept::{ActiveBreaks, BreaksPolicy, Taken};
+pub use posed::PreparedBook;
+pub use strip::{CutBook, GroundsMeet, ScanNote, grounds_meet, plate_ink};
+pub use trials::{Trial, Trials, TrialsRequest};
+pub use why::{Kept, Otherwise, Outcome, Why};
+
+use std::collections::HashMap;
+use std::hash::{DefaultHasher, Hash, Hasher};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use rayon::prelude::*;
+
+use crate::cli::files;
+use crate::division::{Division, PartDivision};
+use crate::layout::{self, BrokenPromise, Layout};
+use crate::names::Length;
+use crate::names::{Fault, Faults, Source};
+use crate::outputs::OutputFile;
+use crate::outputs::{self, CannotWrite, WordsAs};
+use crate::paper::Strip;
+use crate::plan::{AreaRequest, Plan, WrapperPlan};
+use crate::readback::proof;
+use crate::setting::{self, Remembered, SetLines};
+use crate::text::{Manuscript, has_readings};
+use crate::typeface::{FontLibrary, Typeface};
+
+/// The plan's file name in a book's folder.
+pub const PLAN_FILE: &str = "concertina.toml";
+
+/// The texts that a book is made from.
+#[derive(Clone, Debug)]
+pub struct BookTexts {
+    /// The plan.
+    pub plan: Arc<Source>,
+    /// The manuscript.
+    pub manuscript: Arc<Source>,
+    /// What the author chose and passed, if anything.
+    pub breaks: Option<Arc<Source>>,
+}
+
+/// A fingerprint of what a product was made from.
+type Print = u64;
+
+/// Makes layouts of one book, again and again.
+pub struct Workbench {
+    folder: PathBuf,
+    shelf: FontLibrary,
+    plan: Option<(Print, Arc<Plan>)>,
+    manuscript: Option<(Print, Arc<Manuscript>)>,
+    set: Option<(Print, Arc<SetLines>)>,
+    remembered: Remembered,
+    divided: HashMap<Print, Vec<PartDivision>>,
+}
+
+impl Workbench {
+    /// A workbench for the book in a folder. Nothing is read yet.
+    pub fn new(folder: impl Into<PathBuf>) -> Workbench {
+        let folder = folder.into();
+        Workbench {
+            shelf: FontLibrary::new(folder.clone()),
+            folder,
+            plan: None,
+            manuscript: None,
+            set: None,
+            remembered: Remembered::default(),
+            divided: HashMap::new(),
+        }
+    }
+
+    /// The book's folder.
+    pub fn folder(&self) -> &Path {
+        &self.folder
+    }
+
+    /// Reads plan and manuscript from the folder and lays the book out.
+    ///
+    /// # Errors
+    /// Everything that is wrong with the book; see [`Workbench::lay_out_texts`].
+    pub fn lay_out(&mut self) -> Result<Layout, Faults> {
+        self.lay_out_heeding(BreaksPolicy::All)
+    }
+
+    /// The same, with what the author chose and passed, or with what is passed alone.
+    ///
+    /// # Errors
+    /// As [`Workbench::lay_out`].
+    pub fn lay_out_heeding(&mut self, heeds: BreaksPolicy) -> Result<Layout, Faults> {
+        let texts = self.read_files()?;
+        self.lay_out_book(&texts, heeds)
+    }
+
+    /// The texts of the book.
+    ///
+    /// # Errors
+    /// A folder that holds no book, a plan that cannot be read, files that are missing or no UTF-8 text.
+    pub fn read_files(&mut self) -> Result<BookTexts, Faults> {
+        let plan_source = self.read_plan_file()?;
+        let plan = self.plan(&plan_source)?;
+        let name = plan.manuscript.display().to_string();
+        let text =
+            files::read_text(&self.folder.join(&plan.manuscript), &name).map_err(|fault| {
+                match &plan.manuscript_place {
+                    Some(place) if fault.place.is_none() => vec![fault.at(place.clone())],
+                    _ => vec![fault],
+                }
+            })?;
+        Ok(BookTexts {
+            plan: plan_source,
+            manuscript: Source::new(name, text),
+            breaks: self.read_breaks_file()?,
+        })
+    }
+
+    fn read_plan_file(&self) -> Result<Arc<Source>, Faults> {
+        let shown = self.folder.display();
+        if !self.folder.is_dir() {
+            let fault = Fault::new("missing", format!("there is no folder {shown}"))
+                .help(format!("begin a book there with: versefold new {shown}"));
+            return Err(vec![fault]);
+        }
+        let path = self.folder.join(PLAN_FILE);
+        if !path.exists() {
+            let fault = Fault::new("missing", format!("there is no plan in the folder {shown}"))
+                .allowed(format!(
+                    "a book's folder holds a {PLAN_FILE} and a manuscript"
+                ))
+                .help(format!("begin a book with: versefold new {shown}"));
+            return Err(vec![fault]);
+        }
+        let text = files::read_text(&path, PLAN_FILE).map_err(|fault| vec![fault])?;
+        Ok(Source::new(PLAN_FILE, text))
+    }
+
+    /// Lays out a book whose plan and manuscript are these texts.
+    ///
+    /// # Errors
+    /// Everything that is wrong with the plan, or else with the manuscript, or else with both together; a
+    /// part that does not fit its panels, with what would.
+    pub fn lay_out_texts(
+        &mut self,
+        plan_source: &Arc<Source>,
+        manuscript_source: &Arc<Source>,
+    ) -> Result<Layout, Faults> {
+        let texts = BookTexts {
+            plan: Arc::clone(plan_source),
+            manuscript: Arc::clone(manuscript_source),
+            breaks: None,
+        };
+        self.lay_out_book(&texts, BreaksPolicy::All)
+    }
+
+    /// Lays out a book of these texts.
+    ///
+    /// # Errors
+    /// As [`Workbench::lay_out_texts`]; everything wrong with the breaks, and lines of panels that are passed for press
+    /// that could not stay as they are printed.
+    pub fn lay_out_book(
+        &mut self,
+        texts: &BookTexts,
+        heeds: BreaksPolicy,
+    ) -> Result<Layout, Faults> {
+        let posed = self.pose_book(texts, heeds)?;
+        let division = self.divide_all(&posed)?;
+        self.compose(&posed, &division)
+    }
+
+    /// Divides a book whose plan and manuscript are these texts; nothing is laid out.
+    ///
+    /// # Errors
+    /// As [`Workbench::lay_out_texts`].
+    pub fn divide_texts(
+        &mut self,
+        plan_source: &Arc<Source>,
+        manuscript_source: &Arc<Source>,
+    ) -> Result<Division, Faults> {
+        let posed = self.pose_texts(plan_source, manuscript_source)?;
+        self.divide_all(&posed)
+    }
+
+    /// The same of a book of these texts.
+    ///
+    /// # Errors
+    /// As [`Workbench::lay_out_book`].
+    pub fn divide_book(
+        &mut self,
+        texts: &BookTexts,
+        heeds: BreaksPolicy,
+    ) -> Result<Division, Faults> {
+        let posed = self.pose_book(texts, heeds)?;
+        self.divide_all(&posed)
+    }
+
+    /// Reads plan and manuscript from the folder, sets the lines and poses the problems.
+    ///
+    /// # Errors
+    /// As [`Workbench::lay_out`], but for parts that do not fit.
+    pub fn pose(&mut self) -> Result<PreparedBook, Faults> {
+        let texts = self.read_files()?;
+        self.pose_book(&texts, BreaksPolicy::All)
+    }
+
+    /// Sets the lines and poses the problems of a book of these texts, and asks of them what is kept.
+    ///
+    /// # Errors
+    /// As [`Workbench::pose`].
+    pub fn pose_book(
+        &mut self,
+        texts: &BookTexts,
+        heeds: BreaksPolicy,
+    ) -> Result<PreparedBook, Faults> {
+        let mut posed = self.pose_texts(&texts.plan, &texts.manuscript)?;
+        self.heed(&mut posed, texts.breaks.as_ref(), heeds)?;
+        Ok(posed)
+    }
+
+    /// Sets the lines and poses the problems of a book whose plan and manuscript are these texts.
+    ///
+    /// # Errors
+    /// As [`Workbench::pose`].
+    pub fn pose_texts(
+        &mut self,
+        plan_source: &Arc<Source>,
+        manuscript_source: &Arc<Source>,
+    ) -> Result<PreparedBook, Faults> {
+        let plan = self.plan(plan_source)?;
+        let manuscript = self.manuscript(manuscript_source, &plan)?;
+        let strip = Strip::new(plan.paper);
+        let set = self.set(&manuscript, &plan, &strip)?;
+        PreparedBook::new(manuscript, plan, strip, set)
+    }
+
+    /// The layout of a division.
+    fn compose(&self, posed: &PreparedBook, division: &Division) -> Result<Layout, Faults> {
+        let typeface = self.shelf.typeface(&posed.plan.text)?;
+        let layout = layout::compose(layout::ComposeInput {
+            manuscript: &posed.manuscript,
+            plan: &posed.plan,
+            strip: &posed.strip,
+            set: &posed.set,
+            problems: &posed.problems,
+            division,
+            breaks: posed.keeps.as_ref().map(|keeps| &keeps.breaks),
+            lost: posed.keeps.as_ref().map_or(&[], |keeps| &keeps.asked.lost),
+            typeface: &typeface,
+        })?;
+        layout::verify(&posed.manuscript, &layout).map_err(|lost| vec![lost_fault(&lost)])?;
+        Ok(layout)
+    }
+
+    /// The plan, checked.
+    ///
+    /// # Errors
+    /// Everything that is wrong with it.
+    pub fn plan(&mut self, source: &Arc<Source>) -> Result<Arc<Plan>, Faults> {
+        let print = fingerprint(&(&source.name, &source.text));
+        if let Some((known, plan)) = &self.plan
+            && *known == print
+        {
+            return Ok(Arc::clone(plan));
+        }
+        let plan = Arc::new(plan_file::check::read(source)?);
+        self.plan = Some((print, Arc::clone(&plan)));
+        Ok(plan)
+    }
+
+    fn manuscript(&mut self, source: &Arc<Source>, plan: &Plan) -> Result<Arc<Manuscript>, Faults> {
+        let readings = |part: &str| {
+            let part = plan.part(part).map(|part| &part.language);
+            has_readings(part.unwrap_or(&plan.language))
+        };
+        let with_readings = plan.parts.iter().map(|part| readings(&part.name));
+        let with_readings: Vec<bool> = with_readings.collect();
+        let read_as = (plan.set_as, with_readings, has_readings(&plan.language));
+        let print = fingerprint(&(&source.name, &source.text, read_as));
+        if let Some((known, manuscript)) = &self.manuscript
+            && *known == print
+        {
+            return Ok(Arc::clone(manuscript));
+        }
+        let manuscript = Arc::new(Manuscript::read_as(source, plan.set_as, readings)?);
+        self.manuscript = Some((print, Arc::clone(&manuscript)));
+        Ok(manuscript)
+    }
+
+    fn set(
+        &mut self,
+        manuscript: &Arc<Manuscript>,
+        plan: &Arc<Plan>,
+        strip: &Strip,
+    ) -> Result<Arc<SetLines>, Faults> {
+        let masks = self.masks(plan);
+        let asked = format!("{:?}", without_rules(plan));
+        let print = fingerprint(&(&manuscript.source().text, asked, &masks));
+        if let Some((known, set)) = &self.set
+            && *known == print
+        {
+            return Ok(Arc::clone(set));
+        }
+        let set = setting::set_again(manuscript, plan, strip, &self.shelf, &mut self.remembered)?;
+        let set = Arc::new(set);
+        self.set = Some((print, Arc::clone(&set)));
+        Ok(set)
+    }
+
+    /// The bytes of every mask that the plan names; nothing for one that cannot be read.
+    fn masks(&self, plan: &Plan) -> Vec<Option<Vec<u8>>> {
+        let pins = plan.panels.iter().map(|pin| &pin.shape);
+        let shapes = pins.chain(plan.pictures.iter().map(|picture| &picture.shape));
+        let files = shapes.flatten().filter_map(|shape| match shape {
+            AreaRequest::Mask { file, .. } => Some(file),
+            AreaRequest::Boxes(_) => None,
+        });
+        files
+            .map(|file| std::fs::read(self.folder.join(file)).ok())
+            .collect()
+    }
+
+    fn divide_all(&mut self, posed: &PreparedBook) -> Result<Division, Faults> {
+        let mut faults = Vec::new();
+        let mut parts: Vec<Option<PartDivision>> = vec![None; posed.problems.len()];
+        for group in posed.groups() {
+            let problems = posed.problems_of(&group);
+            let print = fingerprint(&problems);
+            let found = match self.divided.get(&print) {
+                Some(known) => Some(known.clone()),
+                None => divide(&problems),
+            };
+            match found {
+                Some(found) => {
+                    self.divided.insert(print, found.clone());
+                    for (&at, part) in group.iter().zip(found) {
+                        parts[at] = Some(part);
+                    }
+                }
+                None => faults.push(advice::no_way(posed, &self.shelf, &group)),
+            }
+        }
+        if faults.is_empty() {
+            let parts = parts.into_iter().flatten().collect();
+            Ok(Division { parts })
+        } else {
+            Err(faults)
+        }
+    }
+
+    /// Every file that the main job writes, each read back and proved to hold its words.
+    ///
+    /// # Errors
+    /// A font that cannot be subset, or a file that does not read back as it should.
+    pub fn output_files(
+        &self,
+        layout: &Layout,
+        words_as: WordsAs,
+    ) -> Result<Vec<OutputFile>, Faults> {
+        let typeface = self.label_typeface()?;
+        let (layers, (sheet, json)) = rayon::join(
+            || proved_layers(layout, words_as),
+            || {
+                (
+                    outputs::contact_sheet(layout, &typeface),
+                    outputs::json(layout, words_as),
+                )
+            },
+        );
+        let mut made = layers?;
+        made.push(OutputFile {
+            name: "contact-sheet.pdf".to_string(),
+            bytes: sheet.map_err(|error| vec![cannot(&error)])?,
+        });
+        made.push(OutputFile {
+            name: "layout.json".to_string(),
+            bytes: json,
+        });
+        Ok(made)
+    }
+
+    fn label_typeface(&self) -> Result<Typeface, Faults> {
+        let families = ["Alegreya Sans", "Alegreya", "Amiri", "Noto Serif Hebrew"];
+        let mut found = families
+            .iter()
+            .filter_map(|name| self.shelf.open_family(name));
+        match found.next() {
+            Some(main) => Ok(Typeface {
+                main,
+                fallback: found.collect(),
+                features: Vec::new(),
+            }),
+            None => Err(vec![Fault::new(
+                "font",
+                "the fonts that come with the program are damaged",
+            )]),
+        }
+    }
+}
+
+/// The text layers, each read back and proved to hold its words.
+fn proved_layers(layout: &Layout, words_as: WordsAs) -> Result<Vec<OutputFile>, Faults> {
+    let layers = outputs::layers(layout, words_as).map_err(|error| vec![cannot(&error)])?;
+    let proved: Vec<Result<(), BrokenPromise>> = layers
+        .par_iter()
+        .map(|layer| proof::read_back(&layer.bytes, &layer.words, &layer.name))
+        .collect();
+    for proof in proved {
+        proof.map_err(|lost| vec![lost_fault(&lost)])?;
+    }
+    let files = layers.into_iter().map(|layer| OutputFile {
+        name: format!("layers/{}", layer.name),
+        bytes: layer.bytes,
+    });
+    Ok(files.collect())
+}
+
+/// A plan without what has no say in how lines are set.
+fn without_rules(plan: &Plan) -> Plan {
+    let mut plan = Plan {
+        rules: Default::default(),
+        blank_before: Vec::new(),
+        stock: Default::default(),
+        score: Default::default(),
+        boards: Default::default(),
+        wrapper: WrapperPlan::Folded { flap: Length::ZERO },
+        sheets: Default::default(),
+        crossovers: Vec::new(),
+        ..plan.clone()
+    };
+    for picture in &mut plan.pictures {
+        (picture.comes, picture.with, picture.art) = (None, None, None);
+        picture.runs_over = Default::default();
+    }
+    for pin in &mut plan.panels {
+        (pin.begins, pin.fullness) = (None, None);
+    }
+    plan
+}
+
+fn fingerprint(what: &impl Hash) -> Print {
+    let mut hasher = DefaultHasher::new();
+    what.hash(&mut hasher);
+    hasher.finish()
+}
+
+fn lost_fault(lost: &BrokenPromise) -> Fault {
+    Fault::new(
+        "lost",
+        format!("promise {} is broken: {}", lost.promise, lost.what),
+    )
+    .help(
+        "this is a fault of the program, not of your book; nothing was written. \
+         Please report it with the manuscript and the plan",
+    )
+}
+
+fn cannot(error: &CannotWrite) -> Fault {
+    Fault::new(
+        "font",
+        format!("the font {} cannot be embedded: {}", error.font, error.why),
+    )
+    .help("choose another font file")
+}

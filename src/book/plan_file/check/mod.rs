@@ -1,0 +1,147 @@
+//! From the plan as written to the checked [`Plan`]: defaults filled in, lengths resolved, and nothing in
+//! it that contradicts something else in it.
+
+mod making;
+mod pairs;
+mod panels;
+mod paper;
+mod parts;
+mod pictures;
+mod rules;
+mod shape;
+mod stretches;
+mod text;
+
+use std::sync::Arc;
+
+use super::written::Written;
+use super::{Direction, MarginsRequest, Plan};
+use crate::names::{Fault, Faults, Location, Source};
+use crate::reading::{self, At, said};
+
+/// Reads and checks a plan.
+///
+/// # Errors
+/// Every fault found, in the order of their places.
+pub fn read(source: &Arc<Source>) -> Result<Plan, Faults> {
+    from_document(reading::read::<Written>(source))
+}
+
+/// Checks a plan that has been read, perhaps changed since.
+pub(super) fn from_document(document: reading::Document<Written>) -> Result<Plan, Faults> {
+    let mut faults = document.faults;
+    let mut plan = None;
+    if document.complete {
+        plan = check(&document.written, &mut faults);
+    }
+    match plan {
+        Some(plan) if faults.is_empty() => Ok(plan),
+        _ => {
+            if faults.is_empty() {
+                faults.push(Fault::new("syntax", "the plan cannot be read"));
+            }
+            faults.sort_by_key(|fault| fault.place.as_ref().map(|place| place.span.start));
+            Err(faults)
+        }
+    }
+}
+
+/// Checks what the keys say together. Nothing where keys without a default could not be read; what can be
+/// checked without them is.
+fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
+    let strip = match &written.paper {
+        Some(paper) => paper::check(paper, faults),
+        None => paper::Strip::default(),
+    };
+    let made = match &written.paper {
+        Some(paper) => making::check_paper(paper, &strip, faults),
+        None => making::Made::default(),
+    };
+    let sheets = making::check_sheets(written.sheets.as_ref(), &strip, faults);
+    let crossovers = making::check_crossovers(written.crossover.as_ref(), &strip, faults);
+    let setting = text::check(written.text.as_ref(), &strip, faults);
+    let asked = written.rules.as_ref().map(|rules| &rules.value);
+    let rules = rules::check(asked, faults);
+    let pictures = pictures::check(written.picture.as_ref(), &setting, &strip, faults);
+    let panels = panels::check(written.panel.as_ref(), &setting, &strip, faults);
+    let language = written.language.as_ref().map(|at| at.value.0.as_str());
+    let told = faults.len();
+    let mut parts = parts::check(
+        written,
+        language.unwrap_or_default(),
+        &setting,
+        &strip,
+        faults,
+    );
+    let mut lists = written.part.iter().flat_map(|list| &list.value);
+    let unread = lists.any(|part| part.value.faulty.contains(&"on"));
+    if !unread && faults.len() == told {
+        rules::check_blanks(asked, &parts, faults);
+    }
+    let blank_before = rules::check_blank_before(asked, faults);
+    let list = written.part.as_ref().map(|list| list.value.as_slice());
+    // Where panels of parts are at fault, what hangs on them would only say so again.
+    let folded = strip.paper.as_ref().filter(|_| faults.len() == told);
+    pairs::check(list.unwrap_or_default(), &mut parts, folded, faults);
+    let pins = written.panel.as_ref().map(|list| list.value.as_slice());
+    let around = stretches::Around {
+        pins: pins.unwrap_or_default(),
+        pictures: &pictures,
+        parts: &parts,
+        pasted: &strip.pasted,
+    };
+    if let Some(paper) = folded {
+        stretches::check(&around, paper, faults);
+    }
+    let manuscript = written.manuscript.as_ref()?;
+    Some(Plan {
+        title: written.title.as_ref()?.value.0.clone(),
+        language: language?.to_string(),
+        manuscript: manuscript.value.0.clone(),
+        manuscript_place: Some(manuscript.place.clone()),
+        date: value(&written.date),
+        paper: strip.paper?,
+        stock: made.stock,
+        score: made.score,
+        boards: made.boards,
+        wrapper: made.wrapper?,
+        sheets,
+        crossovers,
+        set_as: written
+            .text
+            .as_ref()
+            .and_then(|text| value(&text.value.set_as))
+            .unwrap_or_default(),
+        text: setting.style_for(Direction::of_language(language?)),
+        rules,
+        pictures,
+        parts,
+        panels,
+        blank_before,
+    })
+}
+
+/// The bare value, where there is one.
+fn value<T: Clone>(at: &Option<At<T>>) -> Option<T> {
+    at.as_ref().map(|at| at.value.clone())
+}
+
+/// A fault about what stands at `place`.
+fn fault_at(word: &'static str, what: String, place: &Location) -> Fault {
+    Fault::new(word, what).at(place.clone()).read(said(place))
+}
+
+/// Tells margins that leave no room, for a panel or picture whose margins go over the text's.
+fn check_over(
+    asked: &MarginsRequest,
+    whose: &str,
+    setting: &text::Setting,
+    strip: &paper::Strip,
+    faults: &mut Faults,
+) {
+    // Where the text's own margins are at fault, theirs would only say the same again.
+    if let (Some(place), true) = (&asked.place, setting.margins_fit) {
+        let margins = asked.over(setting.style.margins);
+        text::check_room(margins, whose, place, strip, faults);
+    }
+}

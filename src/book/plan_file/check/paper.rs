@@ -1,0 +1,195 @@
+//! Checks the strip of paper.
+
+use super::value;
+use crate::book::plan_file::written::{PaperLength, PaperWritten, SafetyWritten};
+use crate::names::Length;
+use crate::names::{Cover, Direction, FoldKind, PanelName, PanelSet, Side, Sides, Turned};
+use crate::names::{Faults, Location};
+use crate::plan::{Ends, Paper, Safety};
+use crate::reading::At;
+
+const NARROWEST: Length = Length::mm(20);
+const WIDEST: Length = Length::mm(1000);
+const LARGEST_BLEED: Length = Length::mm(50);
+
+/// What is known of the strip; each piece is nothing where the plan does not soundly say it.
+#[derive(Default)]
+pub struct Strip {
+    /// The whole of it.
+    pub paper: Option<Paper>,
+    /// Its panels.
+    pub panels: Option<PanelSet>,
+    /// The panels pasted down on boards.
+    pub pasted: Vec<PanelName>,
+    /// The width of a panel and where the plan says so.
+    pub width: Option<At<Length>>,
+    /// The height of a panel and where the plan says so.
+    pub height: Option<At<Length>>,
+    /// How far words keep from folds and edges.
+    pub safety: Option<Safety>,
+    /// The widths of the panels at the ends.
+    pub ends: Option<Ends>,
+    /// Where the plan says so.
+    pub ends_place: Option<Location>,
+    /// What holds the ends.
+    pub cover: Option<Cover>,
+}
+
+impl Strip {
+    /// The width of the narrowest panel.
+    pub fn narrowest(&self) -> Option<Length> {
+        let width = self.width.as_ref()?.value;
+        Some(
+            self.ends
+                .map_or(width, |ends| width.min(ends.first).min(ends.last)),
+        )
+    }
+
+    /// Tells a panel that the strip does not have, or that is pasted down. Whether it may be used.
+    pub fn allows(&self, panel: PanelName, place: &Location, faults: &mut Faults) -> bool {
+        let Some(panels) = self.panels else {
+            return true;
+        };
+        if !panels.contains(panel) {
+            let count = panels.per_side;
+            let (why, allowed) = match (panel.side, panels.sides) {
+                (Side::Back, Sides::Front) => (
+                    "only the front is printed".to_string(),
+                    format!("front 1 to front {count}"),
+                ),
+                (side, _) => (
+                    format!("that side has {count} panels"),
+                    format!("{0} 1 to {0} {count}", side.word()),
+                ),
+            };
+            let what = format!("there is no `{panel}`: {why}");
+            faults.push(super::fault_at("wrong-panel", what, place).allowed(allowed));
+            return false;
+        }
+        if self.pasted.contains(&panel) {
+            let what = format!("`{panel}` is pasted down on its board, so nothing can stand there");
+            let free = panels.all().filter(|panel| !self.pasted.contains(panel));
+            let free: Vec<_> = free.filter(|free| free.side == panel.side).collect();
+            let mut fault = super::fault_at("paste-down", what, place);
+            if let (Some(first), Some(last)) = (free.first(), free.last()) {
+                fault = fault.allowed(format!("{first} to {last}"));
+            }
+            faults.push(fault);
+            return false;
+        }
+        true
+    }
+}
+
+/// Checks the paper.
+pub fn check(written: &At<PaperWritten>, faults: &mut Faults) -> Strip {
+    let paper = &written.value;
+    let width = panel_length(&paper.panel_width, "panel-width", faults);
+    let height = panel_length(&paper.panel_height, "panel-height", faults);
+    let bleed = absolute(&paper.bleed).unwrap_or(Length::mm(3));
+    if let Some(at) = paper.bleed.as_ref().filter(|_| bleed > LARGEST_BLEED) {
+        let what = format!("`bleed` must be at most {LARGEST_BLEED}");
+        faults.push(super::fault_at("out-of-range", what, &at.place));
+    }
+    let sides = value(&paper.sides).unwrap_or(Sides::Both);
+    let usual_safety = Safety {
+        fold: Length::mm(6),
+        edge: Length::mm(5),
+    };
+    let safety = safety_over(paper.safety.as_ref(), usual_safety);
+    let count = paper.panels_per_side.as_ref().map(|at| at.value.get(2));
+    let panels = count.filter(|_| !is_faulty(paper, &["sides"]));
+    let panels = panels.map(|per_side| PanelSet { per_side, sides });
+    let cover = value(&paper.cover).unwrap_or(Cover::SelfCover);
+    let usual_fold = match cover {
+        Cover::Boards => FoldKind::Valley,
+        Cover::SelfCover | Cover::Wrapper => FoldKind::Mountain,
+    };
+    let ends = width.as_ref().map(|width| {
+        let asked = paper.ends.as_ref().map(|at| &at.value);
+        let mut end = |at: Option<&Option<At<PaperLength>>>, key| {
+            let asked = at.and_then(|at| panel_length(at, key, faults));
+            asked.map_or(width.value, |at| at.value)
+        };
+        Ends {
+            first: end(asked.map(|ends| &ends.first), "first"),
+            last: end(asked.map(|ends| &ends.last), "last"),
+        }
+    });
+    // How a strip is folded does not depend on its size: an unknown one stands as the narrowest.
+    let size = |at: &Option<At<Length>>| at.as_ref().map_or(NARROWEST, |at| at.value);
+    let folded = panels.map(|panels| Paper {
+        panel_width: size(&width),
+        panel_height: size(&height),
+        ends: ends.unwrap_or(Ends {
+            first: size(&width),
+            last: size(&width),
+        }),
+        panels,
+        cover,
+        first_fold: value(&paper.first_fold).unwrap_or(usual_fold),
+        turned: value(&paper.turned).unwrap_or(Turned::HeadToHead),
+        reads: value(&paper.reads).unwrap_or(Direction::LeftToRight),
+        bleed,
+        safety,
+    });
+    let fold_known = !is_faulty(paper, &["cover", "first_fold", "turned"]);
+    let boards = folded.filter(|_| cover == Cover::Boards && fold_known);
+    let pasted = boards
+        .map(|paper| paper.outside_faces())
+        .unwrap_or_default();
+    let sized = width.is_some() && height.is_some();
+    Strip {
+        paper: folded.filter(|_| sized),
+        panels,
+        pasted,
+        width,
+        height,
+        safety: Some(safety),
+        ends,
+        ends_place: paper.ends.as_ref().map(|at| at.place.clone()),
+        cover: Some(cover).filter(|_| !is_faulty(paper, &["cover"])),
+    }
+}
+
+/// The safety asked for, with `usual` where nothing is asked.
+pub fn safety_over(asked: Option<&At<SafetyWritten>>, usual: Safety) -> Safety {
+    let asked = asked.map(|at| &at.value);
+    Safety {
+        fold: asked
+            .and_then(|safety| absolute(&safety.fold))
+            .unwrap_or(usual.fold),
+        edge: asked
+            .and_then(|safety| absolute(&safety.edge))
+            .unwrap_or(usual.edge),
+    }
+}
+
+fn is_faulty(paper: &PaperWritten, keys: &[&'static str]) -> bool {
+    keys.iter().any(|key| paper.faulty.contains(key))
+}
+
+pub fn absolute(at: &Option<At<PaperLength>>) -> Option<Length> {
+    // Lengths on paper never have units that need type.
+    at.as_ref()
+        .map(|at| at.value.resolve(Length::ZERO, Length::ZERO))
+}
+
+/// A panel's width or height, told where it is out of bounds.
+fn panel_length(
+    at: &Option<At<PaperLength>>,
+    key: &str,
+    faults: &mut Faults,
+) -> Option<At<Length>> {
+    let length = absolute(at)?;
+    let place = &at.as_ref()?.place;
+    if !(NARROWEST..=WIDEST).contains(&length) {
+        let what = format!("`{key}` must be from {NARROWEST} to {WIDEST}");
+        faults.push(super::fault_at("out-of-range", what, place));
+        return None;
+    }
+    Some(At {
+        value: length,
+        place: place.clone(),
+    })
+}

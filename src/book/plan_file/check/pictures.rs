@@ -1,0 +1,111 @@
+//! Checks the pictures that the plan names.
+
+use std::collections::BTreeMap;
+
+use super::paper::Strip;
+use super::rules::check_window;
+use super::text::{Setting, leaves_asked};
+use super::{check_over, fault_at, shape, value};
+use crate::book::plan_file::written::{PictureWritten, Spans};
+use crate::names::Length;
+use crate::names::{Faults, Location};
+use crate::plan::{ArtRequest, PicturePlan};
+use crate::reading::At;
+
+/// Checks the pictures, in the plan's order.
+pub fn check(
+    written: Option<&At<Vec<At<PictureWritten>>>>,
+    setting: &Setting,
+    strip: &Strip,
+    faults: &mut Faults,
+) -> Vec<PicturePlan> {
+    let mut names: BTreeMap<&str, &Location> = BTreeMap::new();
+    let mut pictures = Vec::new();
+    for at in written.into_iter().flat_map(|list| &list.value) {
+        let Some(name) = &at.value.name else {
+            continue;
+        };
+        if let Some(first) = names.get(name.value.0.as_str()) {
+            let what = format!("two pictures are called `{}`", name.value.0);
+            let fault = fault_at("twice", what, &name.place);
+            faults.push(fault.also((*first).clone(), "the first one"));
+            continue;
+        }
+        names.insert(&name.value.0, &name.place);
+        let leaves = leaves_asked(at.value.leaves.as_ref(), &setting.style);
+        let whose = format!("beside the picture `{}`, ", name.value.0);
+        check_over(&leaves, &whose, setting, strip, faults);
+        let comes = at.value.picture_comes.as_ref();
+        let per_side = strip.panels.map_or(1, |panels| panels.per_side);
+        let (mut spans, side) = match value(&at.value.spans) {
+            Some(Spans::Panels(panels)) => (panels, false),
+            Some(Spans::Side) => (per_side, true),
+            None => (1, false),
+        };
+        if let (Some(panels), Some(at)) = (strip.panels, &at.value.spans)
+            && spans > panels.per_side
+        {
+            let count = panels.per_side;
+            let what = format!(
+                "no side has the {spans} panels that `{}` spans",
+                name.value.0
+            );
+            let fault = fault_at("wrong-panel", what, &at.place);
+            faults.push(fault.allowed(format!("1 to {count}, or \"side\" for all {count}")));
+            spans = 1;
+        }
+        let written = at.value.leaves.as_ref().map(|leaves| &leaves.value);
+        let shape = shape::check(
+            &shape::Written {
+                boxes: written.and_then(|leaves| leaves.boxes.as_ref()),
+                mask: written.and_then(|leaves| leaves.mask.as_ref()),
+            },
+            leaves
+                .place
+                .as_ref()
+                .filter(|_| shape::margins_beside(&leaves)),
+            &whose,
+            setting,
+            strip,
+            faults,
+        );
+        pictures.push(PicturePlan {
+            name: name.value.0.clone(),
+            spans,
+            whole_side: side,
+            whole_spread: value(&at.value.whole_spread).is_some_and(|whole| whole.0),
+            leaves,
+            comes: comes.map(|window| check_window(window, faults)),
+            with: value(&at.value.picture_with),
+            shape,
+            runs_over: runs_over(&at.value, strip, faults),
+            art: at.value.art.as_ref().map(|file| ArtRequest {
+                file: file.value.0.clone(),
+                place: file.place.clone(),
+            }),
+            place: at.place.clone(),
+        });
+    }
+    pictures
+}
+
+/// How far a scan runs over folds; told where that is farther than the bleed goes.
+fn runs_over(picture: &PictureWritten, strip: &Strip, faults: &mut Faults) -> Length {
+    let asked = super::paper::absolute(&picture.runs_over).unwrap_or(Length::ZERO);
+    let bleed = strip.paper.map(|paper| paper.bleed);
+    if let (Some(at), Some(bleed)) = (&picture.runs_over, bleed)
+        && asked > bleed
+    {
+        let what = format!("`runs-over` must be at most the bleed, which is {bleed}");
+        faults.push(fault_at("out-of-range", what, &at.place));
+        return bleed;
+    }
+    if let (Some(at), None) = (&picture.runs_over, &picture.art)
+        && asked > Length::ZERO
+        && !picture.faulty.contains(&"art")
+    {
+        let what = "`runs-over` needs a scan that can run over: give its `art` too".to_string();
+        faults.push(fault_at("missing-key", what, &at.place));
+    }
+    asked
+}

@@ -1,0 +1,381 @@
+//! Checks how words are set.
+
+use super::paper::Strip;
+use super::{fault_at, value};
+use crate::book::plan_file::written::{
+    Leading, LeavesWritten, MarginsWritten, TextLength, TextWritten, TurnoverWritten, TypeSize,
+};
+use crate::names::{Direction, Ink};
+use crate::names::{Faults, Location};
+use crate::names::{Length, decimals};
+use crate::plan::{
+    Align, Hang, Margins, MarginsRequest, Opening, TextStyle, Turnover, TypefaceChoice,
+    TypefaceNamed, Vertical,
+};
+use crate::reading::At;
+
+const SMALLEST: Length = Length::pt(3);
+const LARGEST: Length = Length::pt(144);
+/// Half lines of space above a stanza, at most.
+const MOST_HALVES: i64 = 40;
+
+/// How words are set, and how much of that is known for sure.
+pub struct Setting {
+    /// How words are set; what the plan does not soundly say is as by default.
+    pub style: TextStyle,
+    /// As written, for parts that have a size of their own.
+    pub turnover: Option<TurnoverWritten>,
+    /// Whether the plan says how lines stand; unless it does, they stand where their words begin.
+    pub align_said: bool,
+    /// Whether the size and the leading are what the plan says.
+    pub type_known: bool,
+    /// Whether the margins leave room on a panel, so that margins over them can be told.
+    pub margins_fit: bool,
+}
+
+impl Setting {
+    /// How words are set that run this way.
+    pub fn style_for(&self, reads: Direction) -> TextStyle {
+        let mut style = self.style.clone();
+        if !self.align_said && reads.is_right_to_left() {
+            style.align = Align::Right;
+        }
+        style
+    }
+}
+
+/// Checks how words are set; without a `[text]`, the defaults.
+pub fn check(written: Option<&At<TextWritten>>, strip: &Strip, faults: &mut Faults) -> Setting {
+    let text = written.map(|at| &at.value);
+    let faulty = |key| text.is_some_and(|text| text.faulty.contains(&key));
+    let told = faults.len();
+    let size = check_size(text.and_then(|text| text.size.as_ref()), faults);
+    let size_known =
+        size.is_some() || text.is_none_or(|text| text.size.is_none() && !faulty("size"));
+    let size = size.unwrap_or(Length::pt(11));
+    let leading = text.and_then(|text| text.leading.as_ref());
+    let leading = check_leading(leading, size, size_known, faults);
+    let type_known = size_known && !faulty("leading") && faults.len() == told;
+    let stanza_space = text.and_then(|text| text.stanza_space.as_ref());
+    let stanza_space = check_stanza_space(stanza_space, size, leading, type_known, faults);
+    let turnover = text.and_then(|text| value(&text.turnover));
+    let mut setting = Setting {
+        style: TextStyle {
+            typeface: typeface(text.and_then(|text| text.typeface.as_ref())),
+            fallback: Vec::new(),
+            features: Vec::new(),
+            size,
+            leading,
+            align: text
+                .and_then(|text| value(&text.align))
+                .unwrap_or(Align::Left),
+            vertical: text
+                .and_then(|text| value(&text.vertical))
+                .unwrap_or(Vertical::Head),
+            margins: Margins {
+                head: Length::mm(14),
+                foot: Length::mm(16),
+                left: Length::mm(11),
+                right: Length::mm(11),
+            },
+            stanza_space,
+            paragraph_indent: text
+                .and_then(|text| text.paragraph_indent.as_ref())
+                .map_or(size, |at| at.value.resolve(size, leading)),
+            hyphenate: text
+                .and_then(|text| value(&text.hyphenate))
+                .is_some_and(|switch| switch.0),
+            exceptions: exceptions(text),
+            turnover: resolved_turnover(turnover, size, leading),
+            hang: text
+                .and_then(|text| value(&text.hang))
+                .unwrap_or(Hang::Quotes),
+            prose_hang: text
+                .and_then(|text| value(&text.hang))
+                .unwrap_or(Hang::None),
+            opening: text
+                .and_then(|text| value(&text.opening))
+                .unwrap_or(Opening::None),
+            ink: text.and_then(|text| value(&text.ink)).unwrap_or(Ink::Black),
+        },
+        turnover,
+        align_said: text.is_some_and(|text| text.align.is_some()),
+        type_known,
+        margins_fit: false,
+    };
+    if let Some(text) = text {
+        let fallback = text.fallback.iter().flat_map(|list| &list.value);
+        setting.style.fallback = fallback.map(|at| typeface(Some(at))).collect();
+        check_features(text, &mut setting.style, faults);
+    }
+    let margins = text.and_then(|text| text.margins.as_ref());
+    check_margins(margins, faulty("margins"), &mut setting, strip, faults);
+    check_turnover(text, &setting, strip, faults);
+    check_indent(text, &setting, strip, faults);
+    setting
+}
+
+/// A type size, told where it is out of bounds and then nothing.
+pub fn check_size(at: Option<&At<TypeSize>>, faults: &mut Faults) -> Option<Length> {
+    let at = at?;
+    let size = at.value.resolve(Length::ZERO, Length::ZERO);
+    if (SMALLEST..=LARGEST).contains(&size) {
+        return Some(size);
+    }
+    let what = format!(
+        "`size` must be from {} to {}",
+        points(SMALLEST),
+        points(LARGEST)
+    );
+    faults.push(fault_at("out-of-range", what, &at.place));
+    None
+}
+
+/// The smallest and the largest leading for a size.
+pub fn leading_bounds(size: Length) -> (Length, Length) {
+    (size.scaled(7, 10), size * 5)
+}
+
+/// A length in points, for what typesetters measure so.
+pub fn points(length: Length) -> String {
+    format!("{} pt", decimals(length.as_pt(), 2))
+}
+
+fn check_leading(
+    at: Option<&At<Leading>>,
+    size: Length,
+    size_known: bool,
+    faults: &mut Faults,
+) -> Length {
+    let tenth = Length::pt(1) / 10;
+    let steps = size.scaled(15, 11).scaled(1, tenth.units()).units();
+    let usual = tenth * steps;
+    let Some(at) = at else {
+        return usual;
+    };
+    let leading = at.value.resolve(size, usual);
+    let (least, most) = leading_bounds(size);
+    if size_known && !(least..=most).contains(&leading) {
+        let (least, most) = (points(least), points(most));
+        let what = format!(
+            "`leading` must be from {least} to {most} for a size of {}",
+            points(size)
+        );
+        faults.push(fault_at("out-of-range", what, &at.place));
+    }
+    leading
+}
+
+/// The space above a stanza in half lines of the grid, told where it is no whole number of them.
+fn check_stanza_space(
+    at: Option<&At<TextLength>>,
+    size: Length,
+    leading: Length,
+    type_known: bool,
+    faults: &mut Faults,
+) -> u32 {
+    let Some(at) = at.filter(|_| type_known) else {
+        return 2;
+    };
+    let doubled = at.value.resolve(size, leading) * 2;
+    // Leading is at least a few points here, so that it can divide.
+    let halves = doubled.scaled(1, leading.units().max(1)).units();
+    if halves > MOST_HALVES {
+        let what = "`stanza-space` must be at most 20 lines".to_string();
+        faults.push(fault_at("out-of-range", what, &at.place));
+        return 2;
+    }
+    // Half a line of an odd leading is rounded once as written, and doubled here.
+    let off = doubled - leading * halves;
+    if off.max(-off) > Length::from_units(2) {
+        let nearest = format!("{} line", decimals(halves as f64 / 2.0, 1));
+        let (nearest, is) = match halves > 2 {
+            true => (format!("{nearest}s"), "are"),
+            false => (nearest, "is"),
+        };
+        let mm = (leading * halves).scaled(1, 2);
+        let what = "`stanza-space` must be a whole number of half lines".to_string();
+        let fault = fault_at("half-lines", what, &at.place).help(format!(
+            "{nearest} {is} {mm} at a leading of {}",
+            points(leading)
+        ));
+        faults.push(fault.meant(Some(nearest)));
+    }
+    u32::try_from(halves).unwrap_or(2)
+}
+
+/// The typeface named at a place, or the one used by default.
+pub fn typeface(at: Option<&At<TypefaceNamed>>) -> TypefaceChoice {
+    match at {
+        Some(at) => TypefaceChoice {
+            named: at.value.clone(),
+            place: Some(at.place.clone()),
+        },
+        None => TypefaceChoice {
+            named: TypefaceNamed::Family("Alegreya".to_string()),
+            place: None,
+        },
+    }
+}
+
+fn exceptions(text: Option<&TextWritten>) -> Vec<String> {
+    let list = text.and_then(|text| text.exceptions.as_ref());
+    let words = list.iter().flat_map(|list| &list.value);
+    words.map(|at| at.value.0.clone()).collect()
+}
+
+fn check_features(text: &TextWritten, style: &mut TextStyle, faults: &mut Faults) {
+    let mut places: Vec<&Location> = Vec::new();
+    for at in text.features.iter().flat_map(|list| &list.value) {
+        let first = style
+            .features
+            .iter()
+            .position(|known| known.tag == at.value.tag);
+        if let Some(first) = first.and_then(|first| places.get(first)) {
+            let tag: String = at.value.tag.iter().map(|&byte| char::from(byte)).collect();
+            let what = format!("the feature `{tag}` is there twice");
+            let fault = fault_at("twice", what, &at.place);
+            faults.push(fault.also((*first).clone(), "first here"));
+            continue;
+        }
+        style.features.push(at.value);
+        places.push(&at.place);
+    }
+}
+
+/// The turnover for a size; 2 em where the plan does not say.
+pub fn resolved_turnover(
+    written: Option<TurnoverWritten>,
+    size: Length,
+    leading: Length,
+) -> Turnover {
+    match written {
+        Some(TurnoverWritten::Right) => Turnover::Right,
+        Some(TurnoverWritten::Indent(length)) => Turnover::Indent(length.resolve(size, leading)),
+        None => Turnover::Indent(size * 2),
+    }
+}
+
+fn check_turnover(
+    text: Option<&TextWritten>,
+    setting: &Setting,
+    strip: &Strip,
+    faults: &mut Faults,
+) {
+    let written = text.and_then(|text| text.turnover.as_ref());
+    let (Some(at), Some(width)) = (written, strip.narrowest()) else {
+        return;
+    };
+    let Margins { left, right, .. } = setting.style.margins;
+    let measure = width - left - right;
+    if let Turnover::Indent(indent) = setting.style.turnover
+        && setting.type_known
+        && setting.margins_fit
+        && indent >= measure
+    {
+        let what = format!("`turnover` leaves no room: the text area is {measure} wide");
+        faults.push(fault_at("out-of-range", what, &at.place));
+    }
+}
+
+fn check_indent(text: Option<&TextWritten>, setting: &Setting, strip: &Strip, faults: &mut Faults) {
+    let written = text.and_then(|text| text.paragraph_indent.as_ref());
+    let (Some(at), Some(width)) = (written, strip.narrowest()) else {
+        return;
+    };
+    let Margins { left, right, .. } = setting.style.margins;
+    let measure = width - left - right;
+    let sound = setting.type_known && setting.margins_fit;
+    if sound && setting.style.paragraph_indent * 2 > measure {
+        let what = format!(
+            "`paragraph-indent` takes more than half of the text area, which is {measure} wide"
+        );
+        faults.push(fault_at("out-of-range", what, &at.place));
+    }
+}
+
+/// Margins as written, resolved with the plan's type.
+pub fn margins_asked(at: Option<&At<MarginsWritten>>, style: &TextStyle) -> MarginsRequest {
+    let margins = at.map(|at| &at.value);
+    let resolve =
+        |side: Option<&At<TextLength>>| side.map(|at| at.value.resolve(style.size, style.leading));
+    MarginsRequest {
+        head: resolve(margins.and_then(|margins| margins.head.as_ref())),
+        foot: resolve(margins.and_then(|margins| margins.foot.as_ref())),
+        left: resolve(margins.and_then(|margins| margins.left.as_ref())),
+        right: resolve(margins.and_then(|margins| margins.right.as_ref())),
+        place: at.map(|at| at.place.clone()),
+    }
+}
+
+/// What a picture leaves, resolved with the plan's type.
+pub fn leaves_asked(at: Option<&At<LeavesWritten>>, style: &TextStyle) -> MarginsRequest {
+    let margins = at.map(|at| At {
+        value: MarginsWritten {
+            head: at.value.head.clone(),
+            foot: at.value.foot.clone(),
+            left: at.value.left.clone(),
+            right: at.value.right.clone(),
+            faulty: at.value.faulty.clone(),
+        },
+        place: at.place.clone(),
+    });
+    margins_asked(margins.as_ref(), style)
+}
+
+fn check_margins(
+    at: Option<&At<MarginsWritten>>,
+    faulty: bool,
+    setting: &mut Setting,
+    strip: &Strip,
+    faults: &mut Faults,
+) {
+    let asked = margins_asked(at, &setting.style);
+    setting.style.margins = asked.over(setting.style.margins);
+    let known = setting.type_known && !faulty && at.is_none_or(|at| at.value.faulty.is_empty());
+    let paper = strip.width.as_ref().or(strip.height.as_ref());
+    let place = asked.place.or(paper.map(|at| at.place.clone()));
+    if let (true, Some(place)) = (known, place) {
+        setting.margins_fit = check_room(setting.style.margins, "", &place, strip, faults);
+    }
+}
+
+/// Tells margins that leave no room on a panel. Whether they leave some.
+pub fn check_room(
+    margins: Margins,
+    whose: &str,
+    place: &Location,
+    strip: &Strip,
+    faults: &mut Faults,
+) -> bool {
+    let told = faults.len();
+    let across = margins.left + margins.right;
+    if let Some(width) = strip.narrowest().filter(|width| across >= *width) {
+        // Where panels have room but for those at the ends, it is they that are too narrow.
+        let others = strip.width.as_ref().map(|at| at.value);
+        let at_end = others.is_some_and(|others| across < others);
+        let panel = if at_end {
+            "a panel at an end"
+        } else {
+            "a panel"
+        };
+        let what = format!(
+            "{whose}the left and right margins take {across} of {panel} that is {width} wide"
+        );
+        let place = strip
+            .ends_place
+            .as_ref()
+            .filter(|_| at_end)
+            .unwrap_or(place);
+        faults.push(fault_at("margins", what, place));
+    }
+    let down = margins.head + margins.foot;
+    if let Some(height) = strip.height.as_ref().filter(|height| down >= height.value) {
+        let height = height.value;
+        let what = format!(
+            "{whose}the head and foot margins take {down} of a panel that is {height} high"
+        );
+        faults.push(fault_at("margins", what, place));
+    }
+    faults.len() == told
+}

@@ -1,0 +1,143 @@
+//! The plan as it would be with another type size or another number of panels.
+
+use std::sync::Arc;
+
+use super::written::{LengthFor, PartWritten, Stretch, Written};
+use super::{PanelName, Plan, Side, check};
+use crate::names::{Faults, Location, Source};
+use crate::names::{Length, Measure, decimals};
+use crate::reading::{self, At, Whole};
+
+/// What would be another.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Variation {
+    /// The type size; the leading, where the plan gives one, goes with it in proportion, to a tenth of a point.
+    pub size: Option<Length>,
+    /// How many panels a side has. On each side the longest stretch of any part grows or shrinks; what lies behind
+    /// it, stretches and pins alike, moves along.
+    pub panels: Option<u16>,
+}
+
+impl Variation {
+    /// What is otherwise, in words: "at 10.5 pt, on 9 panels a side".
+    pub fn name(&self) -> String {
+        let points = |size: Length| format!("at {} pt", decimals(size.as_pt(), 2));
+        let panels = |panels: u16| format!("on {panels} panels a side");
+        let told: Vec<String> = [self.size.map(points), self.panels.map(panels)]
+            .into_iter()
+            .flatten()
+            .collect();
+        match told.is_empty() {
+            true => "as the plan is".to_string(),
+            false => told.join(", "),
+        }
+    }
+}
+
+/// The plan with a variation, as if the author had written it so.
+///
+/// # Errors
+/// Everything that is then wrong with it.
+pub fn vary(source: &Arc<Source>, variation: Variation) -> Result<Plan, Faults> {
+    let mut document = reading::read::<Written>(source);
+    let here = Location::new(source, 0..0);
+    if let Some(size) = variation.size {
+        set_size(&mut document.written, size, &here);
+    }
+    if let Some(panels) = variation.panels {
+        set_panels(&mut document.written, panels);
+    }
+    check::from_document(document)
+}
+
+fn points<U>(length: Length) -> Option<LengthFor<U>> {
+    let text = format!("{} pt", decimals(length.as_pt(), 2));
+    Measure::read(&text).ok().map(LengthFor::new)
+}
+
+fn set_size(written: &mut Written, size: Length, here: &Location) {
+    let text = written.text.get_or_insert_with(|| At {
+        value: Default::default(),
+        place: here.clone(),
+    });
+    let usual = Length::pt(11);
+    let was = text.value.size.as_ref();
+    let was = was.map_or(usual, |at| at.value.resolve(usual, usual));
+    if let Some(leading) = &mut text.value.leading {
+        let exact = leading
+            .value
+            .resolve(was, was)
+            .scaled(size.units(), was.units().max(1));
+        let tenth = Length::pt(1).units() / 10;
+        let rounded = Length::from_units((exact.units() + tenth / 2) / tenth * tenth);
+        leading.value = points(rounded).unwrap_or(leading.value);
+    }
+    if let Some(value) = points(size) {
+        text.value.size = Some(At {
+            value,
+            place: here.clone(),
+        });
+    }
+}
+
+fn set_panels(written: &mut Written, panels: u16) {
+    let Some(paper) = &mut written.paper else {
+        return;
+    };
+    let Some(count) = &mut paper.value.panels_per_side else {
+        return;
+    };
+    let was: u16 = count.value.get(0);
+    let Some(now) = Whole::new(i64::from(panels)) else {
+        return;
+    };
+    count.value = now;
+    // They have no say in what panels carry, and may name panels that are then not there.
+    written.crossover = None;
+    for side in [Side::Front, Side::Back] {
+        let grows = longest_end(written, side, was).unwrap_or(was);
+        let moved = |panel: PanelName| match panel.side == side && panel.number >= grows {
+            true => PanelName {
+                number: (panel.number + panels).saturating_sub(was).max(1),
+                ..panel
+            },
+            false => panel,
+        };
+        for part in parts(written) {
+            for stretch in part.on.iter_mut().flat_map(|list| &mut list.value) {
+                let alone = stretch.value.first == stretch.value.last;
+                stretch.value.last = moved(stretch.value.last);
+                if alone || stretch.value.first.number > grows {
+                    stretch.value.first = moved(stretch.value.first);
+                }
+            }
+        }
+        for pin in written.panel.iter_mut().flat_map(|list| &mut list.value) {
+            if let Some(panel) = &mut pin.value.panel {
+                panel.value = moved(panel.value);
+            }
+        }
+    }
+}
+
+/// Where the longest stretch of a side ends; of one that runs on over the turn, what lies on that side.
+fn longest_end(written: &mut Written, side: Side, was: u16) -> Option<u16> {
+    let stretches = parts(written).flat_map(|part| part.on.iter().flat_map(|list| &list.value));
+    let on_side = stretches.filter_map(|at| {
+        let Stretch { first, last } = at.value;
+        match (first.side == side, last.side == side) {
+            (true, true) => Some((first.number, last.number)),
+            (true, false) => Some((first.number, was)),
+            (false, true) => Some((1, last.number)),
+            (false, false) => None,
+        }
+    });
+    on_side
+        .max_by_key(|(first, last)| last.saturating_sub(*first))
+        .map(|(_, last)| last)
+}
+
+fn parts(written: &mut Written) -> impl Iterator<Item = &mut PartWritten> {
+    let parts = written.part.iter_mut().flat_map(|list| &mut list.value);
+    parts.map(|at| &mut at.value)
+}

@@ -1,0 +1,234 @@
+//! How words are set, as the plan writes it: typefaces, features, turnovers, openings and inks.
+
+use std::path::PathBuf;
+
+use serde_json::{Value as Json, json};
+
+use super::lengths::TextLength;
+use super::numbers::{Share, Shares};
+use crate::names::{Fault, nearest};
+use crate::names::{Feature, Ink};
+use crate::plan::{Opening, TypefaceNamed};
+use crate::reading::{Node, Reader, Value, Whole, Words, table_schema, tables};
+
+tables! {
+    homes super::home_of;
+
+    /// Font files for each style; what is missing falls back to the regular.
+    FontFiles "`typeface`" {
+        /// The upright font file.
+        required regular: Words;
+        /// The font file for emphasis.
+        optional italic: Words;
+        /// The font file for strong emphasis.
+        optional bold: Words;
+    }
+
+    /// The first letter of a part large.
+    DropLetter "`opening`" {
+        /// How many lines the letter is high.
+        required drop: Whole<2, 6>;
+    }
+
+    /// A grey.
+    Grey "`ink`" {
+        /// 0 is black, 1 is white.
+        required grey: Share;
+    }
+
+    /// A colour of four inks.
+    FourInks "`ink`" {
+        /// Cyan, magenta, yellow and black, each from 0 to 1.
+        required cmyk: Shares<4>;
+    }
+
+    /// A colour of light.
+    Light "`ink`" {
+        /// Red, green and blue, each from 0 to 1.
+        required rgb: Shares<3>;
+    }
+
+    /// A spot ink.
+    SpotInk "`ink`" {
+        /// The ink's name on the plate.
+        required spot: Words;
+        /// What it looks like in cyan, magenta, yellow and black, each from 0 to 1.
+        required cmyk: Shares<4>;
+    }
+}
+
+impl Value for TypefaceNamed {
+    fn read(node: Node<'_>, reader: &mut Reader) -> Option<TypefaceNamed> {
+        if node.value().is_table() {
+            let files = FontFiles::read(node, reader)?;
+            let path = |words: Words| PathBuf::from(words.0);
+            return Some(TypefaceNamed::Files {
+                regular: path(files.regular?.value),
+                italic: files.italic.map(|file| path(file.value)),
+                bold: files.bold.map(|file| path(file.value)),
+            });
+        }
+        if node.text().is_none() {
+            let kind = "a typeface's name or a font file in quotation marks, or a table \
+                        { regular = \"…\", italic = \"…\", bold = \"…\" }";
+            return reader.wrong_type(node, kind);
+        }
+        let Words(name) = Words::read(node, reader)?;
+        let lower = name.to_ascii_lowercase();
+        let file = [".ttf", ".otf", ".ttc"]
+            .iter()
+            .any(|end| lower.ends_with(end));
+        Some(match file {
+            true => TypefaceNamed::File(PathBuf::from(name)),
+            false => TypefaceNamed::Family(name),
+        })
+    }
+
+    fn schema() -> Json {
+        json!({ "anyOf": [Words::schema(), table_schema::<FontFiles>()] })
+    }
+}
+
+/// Written `"onum"`, `"-liga"` or `"ss01=2"`.
+impl Value for Feature {
+    fn read(node: Node<'_>, reader: &mut Reader) -> Option<Feature> {
+        let kind =
+            "an OpenType feature in quotation marks, such as \"onum\", \"-liga\" or \"ss01=2\"";
+        let Some(text) = node.text() else {
+            return reader.wrong_type(node, kind);
+        };
+        read_feature(text).or_else(|| {
+            let what = format!("`{text}` is no OpenType feature");
+            let allowed = "four letters or figures such as \"onum\"; \"-liga\" switches off, \
+                           \"ss01=2\" chooses a number";
+            reader.refuse(node, Fault::new("wrong-feature", what).allowed(allowed))
+        })
+    }
+
+    fn schema() -> Json {
+        json!({ "type": "string", "pattern": "^(-?[A-Za-z0-9]{4}|[A-Za-z0-9]{4}=[0-9]{1,4})$" })
+    }
+}
+
+fn read_feature(text: &str) -> Option<Feature> {
+    let (name, value) = if let Some(name) = text.strip_prefix('-') {
+        (name, 0)
+    } else if let Some((name, number)) = text.split_once('=') {
+        let figures = number.len() <= 4 && number.bytes().all(|byte| byte.is_ascii_digit());
+        (name, figures.then(|| number.parse().ok())??)
+    } else {
+        (text, 1)
+    };
+    let tag: [u8; 4] = name.as_bytes().try_into().ok()?;
+    let plain = tag.iter().all(u8::is_ascii_alphanumeric);
+    plain.then_some(Feature { tag, value })
+}
+
+/// Where the piece of a verse line that runs over stands, as written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TurnoverWritten {
+    /// Indented from the left.
+    Indent(TextLength),
+    /// Flush to the right.
+    Right,
+}
+
+impl Value for TurnoverWritten {
+    fn read(node: Node<'_>, reader: &mut Reader) -> Option<TurnoverWritten> {
+        let word = node
+            .text()
+            .filter(|text| !text.is_empty() && text.chars().all(|c| c.is_alphabetic() || c == '-'));
+        match word {
+            Some("right") => Some(TurnoverWritten::Right),
+            Some(text) => {
+                let what = format!("`{text}` is no word for `{}`", node.key);
+                let fault = Fault::new("wrong-word", what)
+                    .allowed("right, or a length such as \"2 em\"")
+                    .meant(nearest(text, ["right"]));
+                reader.refuse(node, fault)
+            }
+            None => TextLength::read(node, reader).map(TurnoverWritten::Indent),
+        }
+    }
+
+    fn schema() -> Json {
+        json!({ "anyOf": [{ "const": "right" }, TextLength::schema()] })
+    }
+}
+
+impl Value for Opening {
+    fn read(node: Node<'_>, reader: &mut Reader) -> Option<Opening> {
+        if node.value().is_table() {
+            let lines = DropLetter::read(node, reader)?.drop?.value;
+            return Some(Opening::DropCap(lines.get(2)));
+        }
+        match node.text() {
+            Some("none") => Some(Opening::None),
+            Some("small-caps") => Some(Opening::SmallCaps),
+            Some(text) => {
+                let what = format!("`{text}` is no word for `{}`", node.key);
+                let fault = Fault::new("wrong-word", what)
+                    .allowed("none, small-caps, or { drop = 2 }")
+                    .meant(nearest(text, ["none", "small-caps"]));
+                reader.refuse(node, fault)
+            }
+            None => reader.wrong_type(node, "\"none\", \"small-caps\" or { drop = 2 }"),
+        }
+    }
+
+    fn schema() -> Json {
+        json!({ "anyOf": [{ "enum": ["none", "small-caps"] }, table_schema::<DropLetter>()] })
+    }
+}
+
+const INKS: &str = "black, reversed-out, { grey = 0.3 }, { cmyk = [0, 0, 0, 1] }, \
+                    { rgb = [0, 0, 0] } or { spot = \"Name\", cmyk = [0, 0, 0, 1] }";
+
+impl Value for Ink {
+    fn read(node: Node<'_>, reader: &mut Reader) -> Option<Ink> {
+        let Some(table) = node.value().as_table() else {
+            return match node.text() {
+                Some("black") => Some(Ink::Black),
+                Some("reversed-out") => Some(Ink::ReversedOut),
+                Some(text) => {
+                    let fault = Fault::new("wrong-word", format!("`{text}` is no ink"))
+                        .allowed(INKS)
+                        .meant(nearest(text, ["black", "reversed-out"]));
+                    reader.refuse(node, fault)
+                }
+                None => {
+                    let what = "`ink` must be a word or a colour";
+                    reader.refuse(node, Fault::new("wrong-type", what).allowed(INKS))
+                }
+            };
+        };
+        let has = |name: &str| table.keys().any(|key| *key.get_ref() == name);
+        if has("spot") {
+            let spot = SpotInk::read(node, reader)?;
+            let (name, cmyk) = (spot.spot?.value.0, spot.cmyk?.value.0);
+            Some(Ink::Spot { name, cmyk })
+        } else if has("cmyk") {
+            Some(Ink::Cmyk(FourInks::read(node, reader)?.cmyk?.value.0))
+        } else if has("rgb") {
+            Some(Ink::Rgb(Light::read(node, reader)?.rgb?.value.0))
+        } else if has("grey") {
+            Some(Ink::Grey(Grey::read(node, reader)?.grey?.value.0))
+        } else {
+            let known = ["grey", "cmyk", "rgb", "spot"];
+            let mut keys = table.keys();
+            let meant = keys.find_map(|key| nearest(key.get_ref(), known));
+            let fault = Fault::new("wrong-type", "`ink` names no colour").allowed(INKS);
+            reader.refuse(node, fault.meant(meant))
+        }
+    }
+
+    fn schema() -> Json {
+        json!({ "anyOf": [
+            { "enum": ["black", "reversed-out"] },
+            table_schema::<Grey>(),
+            table_schema::<FourInks>(),
+            table_schema::<Light>(),
+            table_schema::<SpotInk>(),
+        ] })
+    }
+}

@@ -1,0 +1,73 @@
+//! Values that are one word out of a few.
+
+use crate::names::{
+    Cover, Direction, FoldKind, Grain, JoinKind, Role, Score, SetAs, Sides, Turned,
+};
+use crate::plan::{
+    Align, BlanksAt, Hang, Pairing, PictureWith, RuleName, SharedPanels, Undivided, Vertical,
+    WrapperKind,
+};
+use crate::reading::Choice;
+
+macro_rules! choices {
+    ($($kind:ty { $($word:literal => $value:expr),+ $(,)? };)+) => { $(
+        impl Choice for $kind {
+            fn words() -> Vec<(&'static str, Self)> {
+                vec![$(($word, $value)),+]
+            }
+        }
+    )+ };
+}
+
+choices! {
+    Sides { "both" => Sides::Both, "front" => Sides::Front };
+    Cover { "self" => Cover::SelfCover, "boards" => Cover::Boards, "wrapper" => Cover::Wrapper };
+    FoldKind { "mountain" => FoldKind::Mountain, "valley" => FoldKind::Valley };
+    Turned { "head-to-head" => Turned::HeadToHead, "head-to-foot" => Turned::HeadToFoot };
+    Direction { "left-to-right" => Direction::LeftToRight, "right-to-left" => Direction::RightToLeft };
+    SetAs { "verse" => SetAs::Verse, "prose" => SetAs::Prose };
+    Align {
+        "left" => Align::Left,
+        "right" => Align::Right,
+        "centre" => Align::Centre,
+        "justified" => Align::Justified,
+        "longest-line" => Align::LongestLine,
+        "usual-longest" => Align::UsualLongest,
+    };
+    Vertical { "head" => Vertical::Head, "centre" => Vertical::Centre, "foot" => Vertical::Foot };
+    Hang { "none" => Hang::None, "quotes" => Hang::Quotes, "all" => Hang::All };
+    Pairing { "facing" => Pairing::Facing, "behind" => Pairing::Behind };
+    SharedPanels {
+        "allowed" => SharedPanels::Allowed,
+        "never" => SharedPanels::Never,
+        "always" => SharedPanels::Always,
+    };
+    PictureWith { "same-spread" => PictureWith::SameSpread, "next-spread" => PictureWith::NextSpread };
+    BlanksAt { "start" => BlanksAt::Start, "end" => BlanksAt::End, "anywhere" => BlanksAt::Anywhere };
+    Score { "crease" => Score::Crease, "cut" => Score::Cut };
+    Grain { "long" => Grain::Long, "short" => Grain::Short };
+    JoinKind { "tab" => JoinKind::Tab, "hinge" => JoinKind::Hinge, "doubled" => JoinKind::Doubled };
+    WrapperKind { "folded" => WrapperKind::Folded, "band" => WrapperKind::Band };
+    Undivided {
+        "line" => Undivided::Line,
+        "sentence" => Undivided::Sentence,
+        "stanza" => Undivided::Stanza,
+    };
+}
+
+impl Choice for RuleName {
+    fn words() -> Vec<(&'static str, RuleName)> {
+        RuleName::ALL.map(|(rule, word, _)| (word, rule)).to_vec()
+    }
+}
+
+/// What a part may end with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct EndsWith(pub Role);
+
+impl Choice for EndsWith {
+    fn words() -> Vec<(&'static str, EndsWith)> {
+        let roles = [Role::Text, Role::Shared, Role::Picture, Role::Blank];
+        roles.map(|role| (role.word(), EndsWith(role))).to_vec()
+    }
+}

@@ -1,0 +1,216 @@
+//! Trials: the best ways that really differ, and the best at other sizes and with other numbers of panels.
+
+use std::sync::Arc;
+
+use super::{BookTexts, BreaksPolicy, PreparedBook, Workbench, cannot, may_give_way};
+use crate::book::advice;
+use crate::book::plan_file::vary::{Variation, vary};
+use crate::division::{Cost, Division, Limits, PartDivision, Pattern, best_patterns};
+use crate::layout::Layout;
+use crate::names::Length;
+use crate::names::{Fault, Faults};
+use crate::outputs;
+use crate::outputs::OutputFile;
+use crate::paper::Strip;
+
+/// What trials are asked for.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct TrialsRequest {
+    /// How many of the plan as it is; at least 1.
+    pub most: usize,
+    /// What makes one different from another.
+    pub pattern: Pattern,
+    /// Other type sizes to try.
+    pub sizes: Vec<Length>,
+    /// Other numbers of panels on a side to try.
+    pub panels: Vec<u16>,
+}
+
+/// One way to divide the book.
+#[derive(Clone, Debug)]
+pub struct Trial {
+    /// The book, laid out that way.
+    pub layout: Layout,
+    /// What is otherwise than in the plan.
+    pub variation: Variation,
+    /// The division, where nothing is otherwise.
+    pub division: Option<Division>,
+}
+
+impl Trial {
+    /// What to call it, by its place among the trials.
+    pub fn name(&self, at: usize) -> String {
+        match (self.variation == Variation::default(), at) {
+            (true, 0) => "the best under your rules".to_string(),
+            (true, _) => "another way".to_string(),
+            (false, _) => format!("the best {}", self.variation.name()),
+        }
+    }
+}
+
+/// The trials.
+#[derive(Clone, Debug)]
+pub struct Trials {
+    /// Those of the plan as it is, the best first; then the best of each variation.
+    pub trials: Vec<Trial>,
+    /// Variations of which none is possible, and why.
+    pub none: Vec<(Variation, Faults)>,
+    /// The texts that the book was made from.
+    pub texts: BookTexts,
+    /// The book as the plan has it.
+    pub posed: Option<PreparedBook>,
+}
+
+impl Workbench {
+    /// The best trials of the book.
+    ///
+    /// # Errors
+    /// As [`Workbench::lay_out`]; but where other variations are asked for too, it is told beside them that the plan
+    /// as it is cannot be divided.
+    pub fn trials(&mut self, asked: &TrialsRequest) -> Result<Trials, Faults> {
+        let texts = self.read_files()?;
+        let plan_source = Arc::clone(&texts.plan);
+        // Trials show what else could be: what was chosen is not asked of them.
+        let posed = self.pose_book(&texts, BreaksPolicy::Passed)?;
+        let mut trials = Trials {
+            trials: Vec::new(),
+            none: Vec::new(),
+            texts,
+            posed: None,
+        };
+        let plain = Variation::default();
+        match self.best_of(&posed, asked.pattern, asked.most) {
+            Ok(divisions) => {
+                for division in divisions {
+                    trials.trials.push(Trial {
+                        layout: self.compose(&posed, &division)?,
+                        variation: plain,
+                        division: Some(division),
+                    });
+                }
+            }
+            Err(faults) if asked.sizes.is_empty() && asked.panels.is_empty() => return Err(faults),
+            Err(faults) => trials.none.push((plain, faults)),
+        }
+        for variation in variations(asked, &posed) {
+            let tried = vary(&plan_source, variation).and_then(|plan| {
+                let plan = Arc::new(plan);
+                let strip = Strip::new(plan.paper);
+                let manuscript = Arc::clone(&posed.manuscript);
+                let set = crate::setting::set(&manuscript, &plan, &strip, &self.shelf)?;
+                let posed = PreparedBook::new(manuscript, plan, strip, Arc::new(set))?;
+                let division = self.best_of(&posed, asked.pattern, 1)?;
+                self.compose(&posed, &division[0])
+            });
+            match tried {
+                Ok(layout) => trials.trials.push(Trial {
+                    layout,
+                    variation,
+                    division: None,
+                }),
+                Err(faults) => trials.none.push((variation, faults)),
+            }
+        }
+        trials.posed = Some(posed);
+        Ok(trials)
+    }
+
+    /// The file that shows trials side by side.
+    ///
+    /// # Errors
+    /// A font that cannot be subset.
+    pub fn trials_file(&self, trials: &Trials) -> Result<OutputFile, Faults> {
+        let named = trials.trials.iter().enumerate();
+        let named: Vec<_> = named
+            .map(|(at, trial)| (trial.name(at), &trial.layout))
+            .collect();
+        let typeface = self.label_typeface()?;
+        let bytes = outputs::trials(&named, &typeface).map_err(|error| vec![cannot(&error)])?;
+        Ok(OutputFile {
+            name: "trials.pdf".to_string(),
+            bytes,
+        })
+    }
+
+    /// The best divisions of distinct pattern; never empty.
+    fn best_of(
+        &self,
+        posed: &PreparedBook,
+        pattern: Pattern,
+        most: usize,
+    ) -> Result<Vec<Division>, Faults> {
+        let mut best: Vec<(Cost, Vec<(usize, PartDivision)>)> = vec![(0, Vec::new())];
+        let mut faults: Vec<Fault> = Vec::new();
+        for group in posed.groups() {
+            let problems = posed.problems_of(&group);
+            let with = |soft: &[_]| {
+                let limits = Limits::default();
+                best_patterns(&problems, soft, limits, pattern, most)
+            };
+            let mut ways = with(&[]);
+            if ways.is_empty()
+                && let Some(soft) = may_give_way(&problems)
+            {
+                ways = with(&[soft]);
+            }
+            if ways.is_empty() {
+                faults.push(advice::no_way(posed, &self.shelf, &group));
+                continue;
+            }
+            let joined = best.iter().flat_map(|(cost, known)| {
+                let group = &group;
+                ways.iter().map(move |parts| {
+                    let more: Cost = parts.iter().map(|part| part.cost).sum();
+                    let mut all = known.clone();
+                    all.extend(group.iter().copied().zip(parts.iter().cloned()));
+                    (cost + more, all)
+                })
+            });
+            let mut joined: Vec<_> = joined.collect();
+            // Of equals those of the better ways with the parts before come first.
+            joined.sort_by_key(|(cost, _)| *cost);
+            joined.truncate(most);
+            best = joined;
+        }
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let divisions = best.into_iter().map(|(_, mut parts)| {
+            parts.sort_by_key(|(at, _)| *at);
+            let parts = parts.into_iter().map(|(_, part)| part);
+            Division {
+                parts: parts.collect(),
+            }
+        });
+        Ok(divisions.collect())
+    }
+}
+
+/// Every size with every number of panels that is not as in the plan.
+fn variations(asked: &TrialsRequest, posed: &PreparedBook) -> Vec<Variation> {
+    let size = posed.plan.text.size;
+    let panels = posed.plan.paper.panels.per_side;
+    let others = |size: &Length| (*size != posed.plan.text.size).then_some(*size);
+    let mut sizes: Vec<Option<Length>> = asked.sizes.iter().map(others).collect();
+    let mut counts: Vec<Option<u16>> = asked
+        .panels
+        .iter()
+        .map(|&count| (count != panels).then_some(count))
+        .collect();
+    if sizes.is_empty() || !asked.panels.is_empty() && !asked.sizes.contains(&size) {
+        sizes.push(None);
+    }
+    if counts.is_empty() || !asked.sizes.is_empty() && !asked.panels.contains(&panels) {
+        counts.push(None);
+    }
+    let mut found: Vec<Variation> = Vec::new();
+    for &panels in &counts {
+        for &size in &sizes {
+            let variation = Variation { size, panels };
+            if variation != Variation::default() && !found.contains(&variation) {
+                found.push(variation);
+            }
+        }
+    }
+    found
+}

@@ -1,0 +1,64 @@
+//! `versefold cast-off`: how many panels the text takes.
+
+mod table;
+mod told;
+mod value;
+
+use super::call::{CastOff as Asked, New, Verbosity};
+use super::new::{self, Begun};
+use super::{Done, speak};
+use crate::book::{CastOff, CastOffRequest, PLAN_FILE, Workbench};
+use crate::names::{Faults, Source};
+
+/// How many panels a side of a new book has while nobody has said: the most there can be, so that any text may be
+/// tried.
+const ANY: u16 = 400;
+
+pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
+    let progress = speak::Progress::begin(voice, "trying sizes and numbers of panels");
+    let found = cast_off(asked)?;
+    drop(progress);
+    if voice.json {
+        let text = serde_json::to_string_pretty(&value::value(&found)).unwrap_or_default();
+        speak::result(&format!("{text}\n"));
+    } else if !voice.quiet {
+        speak::result(&told::told(&found));
+    }
+    Ok(())
+}
+
+fn cast_off(asked: &Asked) -> Result<CastOff, Faults> {
+    let mut ask = CastOffRequest {
+        sizes: asked.sizes.clone(),
+        panels: asked.panels.clone(),
+        any_number: false,
+    };
+    let Some(file) = &asked.manuscript else {
+        return Workbench::new(&asked.book).cast_off(&ask);
+    };
+    // What is not said is as usual: nothing is asked on the terminal.
+    let usual =
+        |said: &Option<String>, usual: &str| Some(said.clone().unwrap_or(usual.to_string()));
+    ask.any_number = asked.panels.is_empty();
+    let panels = asked.panels.iter().min().copied().unwrap_or(ANY);
+    let begun = new::begin(&New {
+        dir: file.with_extension(""),
+        manuscript: Some(file.clone()),
+        panel: usual(&asked.panel, "105 x 148 mm"),
+        panels: Some(panels.to_string()),
+        sides: usual(&asked.sides, "both"),
+        pictures: Some("0".to_string()),
+        set_as: asked.set_as.clone(),
+        title: None,
+        language: asked.language.clone(),
+    })?;
+    let Begun {
+        name, text, plan, ..
+    } = begun;
+    let folder = file.parent().unwrap_or(file);
+    Workbench::new(folder).cast_off_texts(
+        &Source::new(PLAN_FILE, plan),
+        &Source::new(name, text),
+        &ask,
+    )
+}

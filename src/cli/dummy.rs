@@ -1,0 +1,60 @@
+//! `versefold dummy`: the fold-up mock-up.
+
+use serde_json::json;
+
+use super::call::{BacksRequest, Dummy as Asked, Verbosity};
+use super::{Done, speak, written};
+use crate::book::Workbench;
+use crate::cli::files;
+use crate::outputs::{self, Backs};
+
+pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
+    let progress = speak::Progress::begin(voice, "setting the words and drawing the dummy");
+    let mut bench = Workbench::new(&asked.book);
+    let backs = match asked.backs {
+        BacksRequest::Printed => Backs::Printed,
+        BacksRequest::Pasted => Backs::Pasted,
+        BacksRequest::None => Backs::None,
+    };
+    let (file, made) = bench.dummy_file(&asked.paper, backs)?;
+    let (folder, within) = match &asked.out {
+        Some(out) => (out.clone(), None),
+        None => (asked.book.join("out"), Some(asked.book.as_path())),
+    };
+    let written = files::write_all(&folder, within, &[file], outputs::is_of_dummy)
+        .map_err(|fault| vec![fault])?;
+    drop(progress);
+    written::tell(&written);
+    let pieces = made.fitted.pieces.sheets.len();
+    if voice.json {
+        let mut value = written::value(&written);
+        value["folder"] = json!(folder.display().to_string());
+        value["pages"] = json!(made.pages);
+        value["pieces"] = json!(pieces);
+        value["scale_percent"] = json!(made.fitted.scale);
+        value["flip"] = json!(made.flip.map(|flip| flip.words()));
+        let text = serde_json::to_string_pretty(&value).unwrap_or_default();
+        speak::result(&format!("{text}\n"));
+    } else if !voice.quiet {
+        let size = match made.fitted.scale {
+            100 => "full size".to_string(),
+            scale => format!("{scale} % of its size, for no panel fits the paper in full"),
+        };
+        let count = |number: usize, what: &str| match number {
+            1 => format!("1 {what}"),
+            n => format!("{n} {what}s"),
+        };
+        let printed = match made.flip {
+            Some(flip) => format!("on both sides, flipped on the {}, ", flip.words()),
+            None => String::new(),
+        };
+        speak::result(&format!(
+            "The dummy is {size}: {} on {}. Print it {printed}at 100 %, not scaled to fit; its first page says the rest.\n\
+             {}\n",
+            count(pieces, "piece"),
+            count(made.pages, "page"),
+            folder.join("dummy.pdf").display()
+        ));
+    }
+    Ok(())
+}

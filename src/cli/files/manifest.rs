@@ -1,0 +1,115 @@
+//! The list of what was written to an output folder, and the journal of what is being written.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::Path;
+
+use serde::{Deserialize, Serialize};
+use sha2::{Digest, Sha256};
+
+use crate::outputs::OutputFile;
+
+/// The list of a finished run.
+pub(super) const MANIFEST: &str = "manifest.json";
+
+/// The list of a run under way, in the same form. It may name a file more than once: the contents
+/// that earlier runs, cut short, may have left.
+pub(super) const JOURNAL: &str = ".next-manifest.json";
+
+/// The largest list that is read, in bytes.
+const MAX_LIST: u64 = 16 << 20;
+
+/// A list of files.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub(super) struct Manifest {
+    pub(super) files: Vec<Entry>,
+}
+
+/// One file of a list.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub(super) struct Entry {
+    pub(super) name: String,
+    /// SHA-256 of the content in lower-case hexadecimal digits.
+    pub(super) sha256: String,
+    /// The content's length.
+    pub(super) bytes: u64,
+}
+
+impl Manifest {
+    /// The list of `files`, sorted by name.
+    pub(super) fn of(files: &[OutputFile]) -> Manifest {
+        let mut files: Vec<Entry> = files
+            .iter()
+            .map(|file| Entry {
+                name: file.name.clone(),
+                sha256: checksum(&file.bytes),
+                bytes: file.bytes.len() as u64,
+            })
+            .collect();
+        files.sort();
+        Manifest { files }
+    }
+
+    /// A list of one file.
+    pub(super) fn of_one(entry: &Entry) -> Manifest {
+        Manifest {
+            files: vec![entry.clone()],
+        }
+    }
+
+    /// Whether a file of that name is on the list.
+    pub(super) fn names(&self, name: &str) -> bool {
+        self.files.iter().any(|entry| entry.name == name)
+    }
+
+    /// This list with the entries of `earlier` added.
+    pub(super) fn with(&self, earlier: &Manifest) -> Manifest {
+        let all: BTreeSet<&Entry> = self.files.iter().chain(&earlier.files).collect();
+        Manifest {
+            files: all.into_iter().cloned().collect(),
+        }
+    }
+
+    /// Reads a list, entries with unsafe names left out; nothing when there is no list of ours.
+    pub(super) fn read(path: &Path) -> Option<Manifest> {
+        let metadata = path.symlink_metadata().ok()?;
+        if !metadata.is_file() || metadata.len() > MAX_LIST {
+            return None;
+        }
+        let mut list: Manifest = serde_json::from_slice(&fs::read(path).ok()?).ok()?;
+        list.files.retain(|entry| is_plain(&entry.name));
+        Some(list)
+    }
+
+    /// The list as it is written.
+    pub(super) fn to_json(&self) -> serde_json::Result<Vec<u8>> {
+        let mut json = serde_json::to_vec_pretty(self)?;
+        json.push(b'\n');
+        Ok(json)
+    }
+
+    /// Whether the list names this content under this name.
+    pub(super) fn knows(&self, name: &str, sha256: &str) -> bool {
+        self.files
+            .iter()
+            .any(|entry| entry.name == name && entry.sha256 == sha256)
+    }
+}
+
+/// SHA-256 in lower-case hexadecimal digits.
+pub(super) fn checksum(bytes: &[u8]) -> String {
+    Sha256::digest(bytes)
+        .iter()
+        .map(|byte| format!("{byte:02x}"))
+        .collect()
+}
+
+/// Whether a name is relative, stays below its folder on every system, and is not one of ours.
+pub(super) fn is_plain(name: &str) -> bool {
+    name != MANIFEST
+        && !name.contains(|c: char| c.is_control() || matches!(c, '\\' | ':'))
+        // This also leaves out `.`, `..`, absolute names and doubled slashes.
+        && name
+            .split('/')
+            .all(|part| !part.is_empty() && !part.starts_with('.'))
+}

@@ -1,0 +1,207 @@
+//! `versefold flow`: how the words fall on the panels, and what was given up.
+
+use unicode_width::UnicodeWidthStr;
+
+use super::call::{Flow, Verbosity};
+use super::changes::Earlier;
+use super::remarks::remarks;
+use super::{Done, changes, keep, report, rhythm, speak, why};
+use crate::book::compare::Record;
+use crate::book::{BreaksPolicy, Workbench};
+use crate::cli::files;
+use crate::layout::{LaidPanel, Layout};
+use crate::names::{Role, Side};
+use crate::outputs;
+use crate::text::LineKind;
+
+pub(super) fn run(asked: &Flow, voice: &Verbosity) -> Done {
+    if let Some(panel) = asked.why {
+        return why::run(&asked.book, panel, voice);
+    }
+    let heeds = if asked.afresh {
+        BreaksPolicy::Passed
+    } else {
+        BreaksPolicy::All
+    };
+    let held = match asked.keep && asked.book.is_dir() {
+        true => Some(files::hold(&asked.book).map_err(|fault| vec![fault])?),
+        false => None,
+    };
+    let progress = speak::Progress::begin(voice, "setting and dividing the words");
+    let mut bench = Workbench::new(&asked.book);
+    let earlier = Earlier::read(&asked.book.join("out"), asked.against.as_deref());
+    let (earlier, layout, kept) = match &held {
+        None => {
+            let (earlier, layout) = changes::both(earlier, bench.lay_out_heeding(heeds))?;
+            (earlier, layout, None)
+        }
+        Some(held) => {
+            let (earlier, taken) = changes::both(earlier, bench.take(heeds, true, &[]))?;
+            let kept = keep::write(held, taken.before.as_deref(), &taken.text)?;
+            (earlier, taken.layout, kept)
+        }
+    };
+    let since = earlier.since(|| Record::of(&layout, None), None);
+    drop(progress);
+    if voice.json {
+        let mut value = outputs::layout_value(&layout);
+        since.add_to(&mut value);
+        value["notes"] = layout.notes.iter().map(report::note_value).collect();
+        let text = serde_json::to_string_pretty(&value).unwrap_or_default();
+        speak::result(&format!("{text}\n"));
+    } else if !voice.quiet {
+        speak::result(&format!("{}\n\n", speak::bold(&layout.title)));
+        speak::result(&table(&layout, asked.costs));
+        speak::result("\n");
+        speak::result(&rows_and_remarks(&layout));
+        since.tell();
+        if held.is_some() {
+            speak::result(&format!(
+                "\nWhat stands on each panel is kept in {}: corrections now change as little as can be.\n{}",
+                keep::path(&asked.book),
+                keep::told(kept.as_deref())
+            ));
+        }
+    }
+    Ok(())
+}
+
+/// One line for each panel: its name, role, fullness, first and last words, picture.
+fn table(layout: &Layout, costs: bool) -> String {
+    let mut table = String::new();
+    let mut side = None;
+    for panel in &layout.panels {
+        if side
+            .replace(panel.panel.side)
+            .is_some_and(|known| known != panel.panel.side)
+        {
+            table.push('\n');
+        }
+        let line = format!(
+            "{}  {}  {}  {}  {}",
+            padded(&panel.panel.to_string(), 9),
+            padded(panel.role.word(), 10),
+            padded(&fullness(panel), 16),
+            padded(&first_and_last(panel, layout), 46),
+            picture(panel),
+        );
+        let line = match panel.passed {
+            true => format!("{line}  passed"),
+            false => line,
+        };
+        table.push_str(line.trim_end());
+        if costs && !panel.costs.is_empty() {
+            let listed = panel
+                .costs
+                .iter()
+                .map(|(rule, cost)| format!("{} {cost}", rule.word()));
+            let listed = listed.collect::<Vec<_>>().join(", ");
+            table.push_str(&format!("\n{}{}", " ".repeat(23), speak::dim(&listed)));
+        }
+        table.push('\n');
+    }
+    if costs {
+        let proved = if layout.proved {
+            "no other division costs less".to_string()
+        } else {
+            format!("not proved; no division costs less than {}", layout.bound)
+        };
+        table.push_str(&format!("\ncost {}: {proved}\n", layout.cost));
+    }
+    table
+}
+
+/// The panel's picture; an arrow shows that it goes on from the panel before.
+fn picture(panel: &LaidPanel) -> String {
+    let name = panel.picture.as_deref().unwrap_or_default();
+    let arrow = if panel.goes_on() { "↳ " } else { "" };
+    format!("{arrow}{name}")
+}
+
+fn padded(text: &str, width: usize) -> String {
+    let wide = text.width();
+    format!("{text}{}", " ".repeat(width.saturating_sub(wide)))
+}
+
+/// A bar of ten cells and the share in whole hundredths.
+fn fullness(panel: &LaidPanel) -> String {
+    match panel.share() {
+        None => String::new(),
+        Some(share) => {
+            let cells = (share * 10.0).round() as usize;
+            let bar = "█".repeat(cells.min(10)) + &"░".repeat(10usize.saturating_sub(cells));
+            format!("{bar} {:3.0} %", share * 100.0)
+        }
+    }
+}
+
+fn first_and_last(panel: &LaidPanel, layout: &Layout) -> String {
+    let (Some(first), Some(last)) = (panel.lines.first(), panel.lines.last()) else {
+        return String::new();
+    };
+    let words = |text: &str| {
+        text.split_whitespace()
+            .map(str::to_string)
+            .collect::<Vec<_>>()
+    };
+    let all: Vec<String> = panel
+        .lines
+        .iter()
+        .flat_map(|line| words(&line.text))
+        .collect();
+    if all.len() <= 6 {
+        return all.join(" ");
+    }
+    let goes_on = layout
+        .panels
+        .iter()
+        .skip_while(|other| other.panel != panel.panel)
+        .skip(1)
+        .find(|other| {
+            other
+                .lines
+                .iter()
+                .any(|line| line.kind != LineKind::Caption)
+        })
+        .is_some_and(|next| {
+            next.continues && next.lines.first().is_some_and(|l| l.part == last.part)
+        });
+    let opening = words(&first.text)
+        .into_iter()
+        .take(4)
+        .collect::<Vec<_>>()
+        .join(" ");
+    let ending = words(&last.text);
+    let ending = ending[ending.len().saturating_sub(3)..].join(" ");
+    let begin = if panel.continues { "↳ " } else { "" };
+    let end = if goes_on { " ↲" } else { "" };
+    format!("{begin}{opening} … {ending}{end}")
+}
+
+/// The rhythm row of each side, and in words what was given up.
+pub(super) fn rows_and_remarks(layout: &Layout) -> String {
+    let mut text = rows(layout);
+    let remarks = remarks(layout);
+    if !remarks.is_empty() {
+        text.push('\n');
+        for remark in remarks {
+            text.push_str(&format!("– {remark}\n"));
+        }
+    }
+    text
+}
+
+/// The rhythm row of each side.
+pub(super) fn rows(layout: &Layout) -> String {
+    let row = |side: &Side| {
+        let row = rhythm::row(layout, *side);
+        format!("{}  {row}\n", padded(side.word(), 5))
+    };
+    layout.strip.sides().iter().map(row).collect()
+}
+
+/// How many panels carry words.
+pub(super) fn panels_with_words(layout: &Layout) -> usize {
+    let words = |panel: &&LaidPanel| matches!(panel.role, Role::Title | Role::Text | Role::Shared);
+    layout.panels.iter().filter(words).count()
+}

@@ -1,0 +1,42 @@
+//! Writing `breaks.toml`.
+
+use std::path::Path;
+
+use crate::cli::files::Held;
+use crate::layout::breaks::{self, BREAKS_FILE};
+use crate::names::{Faults, Source};
+
+/// Writes the file. An old one that was edited by hand, and so may say more than the program reads, is kept beside it:
+/// its name is given.
+pub(super) fn write(
+    held: &Held,
+    before: Option<&Source>,
+    text: &str,
+) -> Result<Option<String>, Faults> {
+    if before.is_some_and(|before| before.text == text) {
+        return Ok(None);
+    }
+    let read = before.map(|before| before.text.as_bytes());
+    let kept = held.replace(BREAKS_FILE, read, text.as_bytes(), edited(before));
+    kept.map_err(|fault| vec![fault])
+}
+
+/// Whether a file is not as the program would write what it reads in it.
+fn edited(before: Option<&Source>) -> bool {
+    let Some(before) = before else { return false };
+    let source = Source::new(before.name.as_str(), before.text.as_str());
+    breaks::read(&source).is_ok_and(|read| breaks::write(&read) != before.text)
+}
+
+/// The sentence that tells of an old file kept.
+pub(super) fn told(kept: Option<&str>) -> String {
+    match kept {
+        Some(kept) => format!("The file as you edited it is kept as {kept}.\n"),
+        None => String::new(),
+    }
+}
+
+/// Where the file is, for people.
+pub(super) fn path(book: &Path) -> String {
+    book.join(BREAKS_FILE).display().to_string()
+}

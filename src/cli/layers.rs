@@ -1,0 +1,83 @@
+//! `versefold layers`: the main job.
+
+use std::path::Path;
+
+use serde_json::{Value, json};
+
+use super::call::{Layers, Verbosity};
+use super::changes::{Earlier, Since};
+use super::{Done, changes, flow, report, speak, written};
+use crate::book::Workbench;
+use crate::book::compare::Record;
+use crate::cli::files::{self, Written};
+use crate::layout::Layout;
+use crate::outputs::{self, WordsAs};
+
+pub(super) fn run(asked: &Layers, voice: &Verbosity) -> Done {
+    let progress = speak::Progress::begin(voice, "setting and dividing the words");
+    let mut bench = Workbench::new(&asked.book);
+    // A folder that the author names is hers to choose; the book's own out/ must lie inside the book.
+    let (folder, within) = match &asked.out {
+        Some(out) => (out.clone(), None),
+        None => (asked.book.join("out"), Some(asked.book.as_path())),
+    };
+    let earlier = Earlier::read(&folder, asked.against.as_deref());
+    let (earlier, layout) = changes::both(earlier, bench.lay_out())?;
+    let words_as = if asked.as_paths {
+        WordsAs::Paths
+    } else {
+        WordsAs::Text
+    };
+    let made = bench.output_files(&layout, words_as)?;
+    let rewritten = files::other_than_listed(&folder, &made);
+    let since = earlier.since(|| Record::of(&layout, Some(words_as)), Some(rewritten));
+    let written = files::write_all(&folder, within, &made, outputs::is_of_layers)
+        .map_err(|fault| vec![fault])?;
+    drop(progress);
+    tell(voice, &folder, &layout, &written, &since);
+    Ok(())
+}
+
+fn tell(voice: &Verbosity, folder: &Path, layout: &Layout, written: &Written, since: &Since) {
+    if voice.json {
+        let mut value = written::value(written);
+        value["folder"] = json!(folder.display().to_string());
+        value["cost"] = json!(layout.cost);
+        value["proved"] = json!(layout.proved);
+        let notes = layout.notes.iter().map(report::note_value);
+        value["notes"] = notes.collect::<Value>();
+        since.add_to(&mut value);
+        let text = serde_json::to_string_pretty(&value).unwrap_or_default();
+        speak::result(&format!("{text}\n"));
+        return;
+    }
+    written::tell(written);
+    if voice.quiet {
+        return;
+    }
+    speak::result(&flow::rows_and_remarks(layout));
+    speak::result(&format!(
+        "\nEvery word is in its place and reads back from the PDFs. {} in {}\n",
+        counted(written),
+        folder.display()
+    ));
+    since.tell();
+}
+
+fn counted(written: &Written) -> String {
+    let files = |count: usize| match count {
+        1 => "1 file".to_string(),
+        n => format!("{n} files"),
+    };
+    let mut parts = Vec::new();
+    if !written.written.is_empty() {
+        parts.push(format!("{} written", files(written.written.len())));
+    }
+    if !written.unchanged.is_empty() {
+        parts.push(format!("{} unchanged", files(written.unchanged.len())));
+    }
+    if !written.removed.is_empty() {
+        parts.push(format!("{} removed", files(written.removed.len())));
+    }
+    parts.join(", ")
+}

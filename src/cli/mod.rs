@@ -1,0 +1,69 @@
+//! The commands: one file each. They read the call, run the workbench, and speak; no rule of the trade is
+//! here.
+
+mod call;
+mod cast_off;
+mod changes;
+mod completions;
+mod dummy;
+pub mod files;
+mod flow;
+mod keep;
+mod layers;
+mod new;
+mod pass;
+mod remarks;
+mod report;
+mod revise;
+mod rhythm;
+mod speak;
+mod stretches;
+mod strip;
+mod trials;
+mod why;
+mod written;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use crate::names::Faults;
+use call::{Call, Command};
+
+/// Exit status for a book or a call that is at fault.
+const AT_FAULT: u8 = 2;
+
+/// Runs a call, arguments as the operating system gives them.
+pub fn run() -> ExitCode {
+    let call = match Call::try_parse() {
+        Ok(call) => call,
+        Err(error) => {
+            // Help and version are results, not faults.
+            let status = if error.use_stderr() { AT_FAULT } else { 0 };
+            let _ = error.print();
+            return ExitCode::from(status);
+        }
+    };
+    let done = match &call.command {
+        Command::New(asked) => new::run(asked, &call.voice),
+        Command::CastOff(asked) => cast_off::run(asked, &call.voice),
+        Command::Flow(asked) => flow::run(asked, &call.voice),
+        Command::Trials(asked) => trials::run(asked, &call.voice),
+        Command::Layers(asked) => layers::run(asked, &call.voice),
+        Command::Revise(asked) => revise::run(asked, &call.voice),
+        Command::Pass(asked) => pass::run(asked, &call.voice),
+        Command::Strip(asked) => strip::run(asked, &call.voice),
+        Command::Dummy(asked) => dummy::run(asked, &call.voice),
+        Command::Completions(asked) => completions::run(asked),
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(faults) => {
+            report::faults(&faults, call.voice.json);
+            ExitCode::from(AT_FAULT)
+        }
+    }
+}
+
+/// What a command comes to.
+type Done = Result<(), Faults>;

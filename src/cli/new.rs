@@ -1,0 +1,378 @@
+//! `versefold new`: begin a book.
+
+use std::io::{BufRead, IsTerminal, Write};
+use std::path::Path;
+
+use serde_json::json;
+
+use super::call::{New, Verbosity};
+use super::{Done, flow, speak};
+use crate::book::plan_file::check;
+use crate::book::plan_file::sample::{self, Answers};
+use crate::book::{PLAN_FILE, Workbench};
+use crate::cli::files;
+use crate::layout::{LaidLine, Layout};
+use crate::names::SetAs;
+use crate::names::decimals;
+use crate::names::{Fault, Faults, Source};
+use crate::text::{escape, has_readings, looks_like};
+use crate::typeface::FontLibrary;
+
+/// The poem a beginner's book opens with.
+const SAMPLE: &str = include_str!("sample.txt");
+const SAMPLE_TITLE: &str = "The Small Ferry";
+
+/// A new book, not yet written.
+pub(super) struct Begun {
+    /// The manuscript's file name.
+    pub name: String,
+    /// The manuscript.
+    pub text: String,
+    /// The plan.
+    pub plan: String,
+    answers: Answers,
+}
+
+/// The book that is asked for. Nothing is written.
+pub(super) fn begin(asked: &New) -> Result<Begun, Faults> {
+    let (name, words) = manuscript(asked)?;
+    let mut answers = answers(asked, &words)?;
+    let text = match &asked.manuscript {
+        Some(_) => escape(&words, has_readings(&answers.language)),
+        None => words,
+    };
+    let shelf = FontLibrary::new(&asked.dir);
+    let families = shelf.families_for(&format!("{}{text}", answers.title));
+    answers.families = families.into_iter().map(String::from).collect();
+    let plan = sample::plan(&answers, &name);
+    // The plan is checked before anything is written: a language that is none is found here.
+    check::read(&Source::new(PLAN_FILE, plan.as_str()))?;
+    Ok(Begun {
+        name,
+        text,
+        plan,
+        answers,
+    })
+}
+
+pub(super) fn run(asked: &New, voice: &Verbosity) -> Done {
+    let Begun {
+        name,
+        text,
+        plan,
+        answers,
+    } = begin(asked)?;
+    refuse_existing(&asked.dir, &name)?;
+    make_folder(&asked.dir)?;
+    files::write_new(&asked.dir.join(&name), text.as_bytes()).map_err(|fault| vec![fault])?;
+    files::write_new(&asked.dir.join(PLAN_FILE), plan.as_bytes()).map_err(|fault| vec![fault])?;
+    let laid = Workbench::new(&asked.dir).lay_out();
+    tell(asked, voice, &name, &answers, &laid);
+    Ok(())
+}
+
+/// One of the four questions: the flag that answers it, the question, what is usual, and what is allowed.
+struct Question<'a> {
+    flag: &'a str,
+    given: &'a Option<String>,
+    words: &'static str,
+    usual: &'static str,
+    allowed: &'static str,
+}
+
+/// Reads the answer to a question from its flag or from the terminal.
+fn answer<T>(
+    question: &Question<'_>,
+    read: impl Fn(&str) -> Option<T>,
+    faults: &mut Faults,
+) -> Option<T> {
+    if let Some(given) = question.given {
+        let answer = read(given);
+        if answer.is_none() {
+            let what = format!("`--{} {given}` cannot be used", question.flag);
+            faults.push(
+                Fault::new("answer", what)
+                    .read(given)
+                    .allowed(question.allowed),
+            );
+        }
+        return answer;
+    }
+    if !(std::io::stdin().is_terminal() && std::io::stderr().is_terminal()) {
+        return read(question.usual);
+    }
+    read(&question_until(question, |text| read(text).is_some()))
+}
+
+/// The four answers, and title and language.
+fn answers(asked: &New, text: &str) -> Result<Answers, Faults> {
+    let sample_title = asked.manuscript.is_none().then(|| SAMPLE_TITLE.to_string());
+    let mut faults = Vec::new();
+    let question = |flag, given, words, usual, allowed| Question {
+        flag,
+        given,
+        words,
+        usual,
+        allowed,
+    };
+    let panel = answer(
+        &question(
+            "panel",
+            &asked.panel,
+            "How large is a panel, width by height?",
+            "105 x 148 mm",
+            "two lengths from 20 mm to 1000 mm, such as \"105 x 148 mm\" or \"4 x 6 in\"",
+        ),
+        sample::panel_size,
+        &mut faults,
+    );
+    let panels = answer(
+        &question(
+            "panels",
+            &asked.panels,
+            "How many panels has a side?",
+            "8",
+            "a whole number from 2 to 400",
+        ),
+        sample::panel_count,
+        &mut faults,
+    );
+    let both_sides = answer(
+        &question(
+            "sides",
+            &asked.sides,
+            "Are both sides printed, or the front only? (both, front)",
+            "both",
+            "both, or front",
+        ),
+        sample::both_sides,
+        &mut faults,
+    );
+    let pictures = answer(
+        &question(
+            "pictures",
+            &asked.pictures,
+            "About how many pictures will there be?",
+            "2",
+            "a whole number from 0 to 800",
+        ),
+        sample::picture_count,
+        &mut faults,
+    );
+    let set_as = set_as(asked, text, &mut faults);
+    match (panel, panels, both_sides, pictures, set_as) {
+        (Some(panel), Some(panels), Some(both_sides), Some(pictures), Some(set_as)) => {
+            Ok(Answers {
+                title: asked
+                    .title
+                    .clone()
+                    .or(sample_title)
+                    .unwrap_or_else(|| title_of(&asked.dir)),
+                language: asked
+                    .language
+                    .clone()
+                    .unwrap_or_else(|| "en-GB".to_string()),
+                panel,
+                panels,
+                both_sides,
+                set_as,
+                pictures,
+                families: Vec::new(),
+            })
+        }
+        _ => Err(faults),
+    }
+}
+
+/// What the manuscript is: as the author says, or as its lines tell.
+fn set_as(asked: &New, text: &str, faults: &mut Faults) -> Option<SetAs> {
+    let Some(given) = &asked.set_as else {
+        return Some(looks_like(text));
+    };
+    let answer = sample::set_as(given);
+    if answer.is_none() {
+        let what = format!("`--set-as {given}` cannot be used");
+        let fault = Fault::new("answer", what).read(given);
+        faults.push(fault.allowed("verse, or prose"));
+    }
+    answer
+}
+
+/// Asks until the answer can be used. An empty answer, or the end of the input, takes what is usual.
+fn question_until(question: &Question<'_>, fits: impl Fn(&str) -> bool) -> String {
+    let stdin = std::io::stdin();
+    loop {
+        eprint_flushed(&format!("{} [{}] ", question.words, question.usual));
+        let mut line = String::new();
+        let read = stdin.lock().read_line(&mut line).unwrap_or(0);
+        let answer = line.trim();
+        if answer.is_empty() || read == 0 {
+            return question.usual.to_string();
+        }
+        if fits(answer) {
+            return answer.to_string();
+        }
+        speak::message(&format!("  Please write {}.", question.allowed));
+    }
+}
+
+fn eprint_flushed(text: &str) {
+    let mut out = anstream::stderr().lock();
+    let _ = out.write_all(text.as_bytes());
+    let _ = out.flush();
+}
+
+/// The folder's name as a title: `winter-bus` becomes “Winter Bus”.
+fn title_of(dir: &Path) -> String {
+    let name = dir
+        .file_name()
+        .map(|name| name.to_string_lossy().into_owned())
+        .unwrap_or_default();
+    let words = name.split(['-', '_', ' ']).filter(|word| !word.is_empty());
+    let capital = |word: &str| {
+        let mut letters = word.chars();
+        letters
+            .next()
+            .map_or(String::new(), |c| c.to_uppercase().chain(letters).collect())
+    };
+    let title = words.map(capital).collect::<Vec<String>>().join(" ");
+    if title.is_empty() {
+        "Untitled".to_string()
+    } else {
+        title
+    }
+}
+
+/// The manuscript's file name and text: the client's words, or the sample.
+fn manuscript(asked: &New) -> Result<(String, String), Faults> {
+    let Some(path) = &asked.manuscript else {
+        return Ok(("manuscript.txt".to_string(), SAMPLE.to_string()));
+    };
+    let text = files::read_text(path, &path.display().to_string()).map_err(|fault| vec![fault])?;
+    if text.trim_start_matches('\u{feff}').trim().is_empty() {
+        let fault = Fault::new(
+            "empty",
+            format!("there is not a word in {}", path.display()),
+        );
+        return Err(vec![fault]);
+    }
+    let stem = path
+        .file_stem()
+        .map(|stem| stem.to_string_lossy().into_owned())
+        .unwrap_or_default();
+    let stem = stem.trim_start_matches('.');
+    let name = if stem.is_empty() {
+        "manuscript".to_string()
+    } else {
+        stem.to_string()
+    };
+    Ok((format!("{name}.txt"), text))
+}
+
+/// Nothing that is there is overwritten, and nothing is written where something would be left out.
+fn refuse_existing(dir: &Path, name: &str) -> Result<(), Faults> {
+    let there: Vec<&str> = [PLAN_FILE, name]
+        .into_iter()
+        .filter(|file| dir.join(file).exists())
+        .collect();
+    if dir.is_file() {
+        return Err(vec![Fault::new(
+            "exists",
+            format!("{} is a file, not a folder", dir.display()),
+        )]);
+    }
+    if there.is_empty() {
+        return Ok(());
+    }
+    let what = format!(
+        "the folder {} already holds {}",
+        dir.display(),
+        there.join(" and ")
+    );
+    Err(vec![Fault::new("exists", what).help(
+        "name a folder that does not exist yet; nothing was changed",
+    )])
+}
+
+fn make_folder(dir: &Path) -> Result<(), Faults> {
+    std::fs::create_dir_all(dir).map_err(|error| {
+        vec![Fault::new(
+            "cannot-write",
+            format!("the folder {} cannot be made: {error}", dir.display()),
+        )]
+    })
+}
+
+fn tell(
+    asked: &New,
+    voice: &Verbosity,
+    name: &str,
+    answers: &Answers,
+    laid: &Result<Layout, Faults>,
+) {
+    let sentence = sentence(answers, laid);
+    if voice.json {
+        let value = json!({
+            "folder": asked.dir.display().to_string(),
+            "plan": PLAN_FILE,
+            "manuscript": name,
+            "fits": laid.is_ok(),
+            "sentence": sentence,
+        });
+        let text = serde_json::to_string_pretty(&value).unwrap_or_default();
+        speak::result(&format!("{text}\n"));
+    } else if !voice.quiet {
+        let dir = asked.dir.display();
+        speak::result(&format!(
+            "Begun: {dir}/{PLAN_FILE} and {dir}/{name}\n{sentence}\n"
+        ));
+        let next = match laid {
+            Ok(_) => format!("Next: versefold layers {dir}"),
+            Err(_) => format!("Next: mend the plan, then versefold flow {dir}"),
+        };
+        speak::result(&format!("{next}\n"));
+    }
+}
+
+/// One sentence on how the text fits.
+fn sentence(answers: &Answers, laid: &Result<Layout, Faults>) -> String {
+    match laid {
+        Ok(layout) => {
+            let used = flow::panels_with_words(layout);
+            let free = layout.panels.len() - used;
+            let lines = || layout.panels.iter().flat_map(|panel| &panel.lines);
+            let is_text = |line: &&LaidLine| line.kind.is_verse() || line.kind.is_prose();
+            let size = lines().find(is_text).map(|line| line.size);
+            let has_verse = lines().any(|line| line.kind.is_verse());
+            let how = match layout.turned_over() {
+                _ if !has_verse => "set as prose".to_string(),
+                0 => "no line turns over".to_string(),
+                1 => "one line turns over".to_string(),
+                n => format!("{n} lines turn over"),
+            };
+            let size = size.map_or(String::new(), |s| {
+                format!(" at {} pt", decimals(s.as_pt(), 2))
+            });
+            let pictures = match answers.pictures {
+                0 => String::new(),
+                1 => " for about one picture".to_string(),
+                n => format!(" for about {n} pictures"),
+            };
+            let all = layout.panels.len();
+            let free = match free {
+                0 => "no panel stays free".to_string(),
+                1 => format!("1 of {all} panels stays free"),
+                free => format!("{free} of {all} panels stay free"),
+            };
+            format!("Fits {used} panels{size}; {how}; {free}{pictures}.")
+        }
+        Err(faults) => faults.first().map_or_else(String::new, |fault| {
+            let help = fault
+                .help
+                .as_ref()
+                .map(|help| format!(": {help}"))
+                .unwrap_or_default();
+            format!("It does not fit yet: {}{help}.", fault.what)
+        }),
+    }
+}

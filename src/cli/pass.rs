@@ -1,0 +1,167 @@
+//! `versefold pass`: panels whose art is printed.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use serde_json::json;
+
+use super::call::{Pass, Stretches, Verbosity};
+use super::changes::Earlier;
+use super::remarks::{capital, list};
+use super::{Done, keep, speak};
+use crate::book::compare::{Record, compare};
+use crate::book::{BreaksPolicy, Workbench};
+use crate::cli::files::{self, Held};
+use crate::layout::Layout;
+use crate::layout::breaks::{self, BREAKS_FILE, Breaks};
+use crate::names::PanelName;
+use crate::names::{Fault, Faults, Source};
+
+pub(super) fn run(asked: &Pass, voice: &Verbosity) -> Done {
+    let (book, panels) = asked.book_and_panels();
+    if !book.is_dir() {
+        // It says that there is no book, and how to begin one.
+        Workbench::new(book).read_files()?;
+    }
+    let held = files::hold(book).map_err(|fault| vec![fault])?;
+    match asked.release {
+        true => release(book, panels, &held, voice),
+        false => pass(book, panels, &held, voice),
+    }
+}
+
+fn pass(book: &Path, panels: &Stretches, held: &Held, voice: &Verbosity) -> Done {
+    let progress = speak::Progress::begin(voice, "setting and dividing the words");
+    let mut bench = Workbench::new(book);
+    let texts = bench.read_files()?;
+    let plan = bench.plan(&texts.plan)?;
+    let strip: Vec<PanelName> = plan.paper.panels.all().collect();
+    let panels = panels.among(&strip)?;
+    let taken = bench.take(BreaksPolicy::All, false, &panels)?;
+    let kept = keep::write(held, taken.before.as_deref(), &taken.text)?;
+    let stale = not_as_placed(book, &taken.layout, &panels)?;
+    drop(progress);
+    if voice.json {
+        let names =
+            |panels: &[PanelName]| panels.iter().map(ToString::to_string).collect::<Vec<_>>();
+        let value = json!({
+            "passed": names(&panels),
+            "not_as_in_the_last_layers": names(&stale),
+            "file": keep::path(book),
+            "kept": kept,
+        });
+        speak::result(&format!("{value:#}\n"));
+    } else if !voice.quiet {
+        let (are, their) = many(panels.len());
+        speak::result(&format!(
+            "{} {are} passed for press: {their} lines stay where they stand.\n\
+             A correction sets again only its own line of verse, or the rest of its own paragraph there.\n\
+             Kept in {}. To take it back: versefold pass --release \"{}\"{}\n{}",
+            capital(&stretches(&panels)),
+            keep::path(book),
+            call(&panels),
+            folder(book),
+            keep::told(kept.as_deref()),
+        ));
+    }
+    if !stale.is_empty() && !voice.json {
+        let (are, _) = many(stale.len());
+        speak::message(&format!(
+            "{} {are} not as in the last layers: if those are printed, release, take the change back, and pass again; \
+             if not, run versefold layers before you print.",
+            capital(&stretches(&stale)),
+        ));
+    }
+    Ok(())
+}
+
+/// Those of the panels that the last layers show otherwise.
+fn not_as_placed(
+    book: &Path,
+    layout: &Layout,
+    panels: &[PanelName],
+) -> Result<Vec<PanelName>, Faults> {
+    let earlier = Earlier::read(&book.join("out"), None)?;
+    let Earlier::Last(last) = &earlier else {
+        return Ok(Vec::new());
+    };
+    let changes = compare(last, &Record::of(layout, None));
+    let changed = changes.panels.iter().map(|change| change.panel);
+    Ok(changed.filter(|panel| panels.contains(panel)).collect())
+}
+
+fn release(book: &Path, panels: &Stretches, held: &Held, voice: &Verbosity) -> Done {
+    let (source, mut breaks) = read(book)?;
+    let passed: Vec<PanelName> = breaks.passed().map(|kept| kept.panel).collect();
+    let asked = panels.among_passed(&passed)?;
+    for kept in breaks
+        .panels
+        .iter_mut()
+        .filter(|kept| asked.contains(&kept.panel))
+    {
+        kept.passed = None;
+    }
+    let text = breaks::write(&breaks);
+    let kept = keep::write(held, Some(&source), &text)?;
+    if voice.json {
+        let names: Vec<String> = asked.iter().map(ToString::to_string).collect();
+        let value = json!({ "released": names, "file": keep::path(book), "kept": kept });
+        speak::result(&format!("{value:#}\n"));
+    } else if !voice.quiet {
+        let (are, their) = many(asked.len());
+        speak::result(&format!(
+            "{} {are} released: {their} lines may move again.\n{}",
+            capital(&stretches(&asked)),
+            keep::told(kept.as_deref()),
+        ));
+    }
+    Ok(())
+}
+
+fn read(book: &Path) -> Result<(Arc<Source>, Breaks), Faults> {
+    let path = book.join(BREAKS_FILE);
+    if path.symlink_metadata().is_err() {
+        let fault = Fault::new("not-passed", "no panel of this book is passed for press");
+        return Err(vec![fault]);
+    }
+    let text = files::read_text(&path, BREAKS_FILE).map_err(|fault| vec![fault])?;
+    let source = Source::new(BREAKS_FILE, text);
+    let breaks = breaks::read(&source)?;
+    Ok((source, breaks))
+}
+
+fn many(count: usize) -> (&'static str, &'static str) {
+    match count {
+        1 => ("is", "its"),
+        _ => ("are", "their"),
+    }
+}
+
+/// Panels as people say them: "front 3 to front 6 and back 1".
+pub(super) fn stretches(panels: &[PanelName]) -> String {
+    let runs = panels.chunk_by(|one, next| next.follows(*one));
+    let told = runs.flat_map(|run| match run {
+        [first, _, .., last] => vec![format!("{first} to {last}")],
+        few => few.iter().map(ToString::to_string).collect(),
+    });
+    list(&told.collect::<Vec<_>>())
+}
+
+/// Panels as a call names them: "front 3 to front 6, back 1".
+fn call(panels: &[PanelName]) -> String {
+    let runs = panels.chunk_by(|one, next| next.follows(*one) && next.side == one.side);
+    let named = runs.flat_map(|run| match run {
+        [first, _, .., last] => vec![format!("{first} to {last}")],
+        few => few.iter().map(ToString::to_string).collect(),
+    });
+    named.collect::<Vec<_>>().join(", ")
+}
+
+/// The book of a call, where it is not the folder that one stands in.
+fn folder(book: &Path) -> String {
+    match book.display().to_string() {
+        here if here == "." => String::new(),
+        spaced if spaced.contains(' ') => format!(" \"{spaced}\""),
+        book => format!(" {book}"),
+    }
+}

@@ -1,0 +1,263 @@
+//! What was given up, in words: every rule has its clause.
+
+mod blanks;
+
+use crate::division::Cost;
+use crate::layout::{LaidPanel, Layout};
+use crate::names::Location;
+use crate::plan::{RuleName, Rules, SharedPanels, Undivided};
+
+/// What was given up, in words.
+pub(super) fn remarks(layout: &Layout) -> Vec<String> {
+    let mut remarks = Vec::new();
+    for (part, rule) in &layout.gave_way {
+        let divided = layout.panels.iter().filter(|panel| {
+            panel.continues
+                && panel
+                    .lines
+                    .first()
+                    .is_some_and(|line| line.part.as_ref() == Some(part))
+        });
+        let panels: Vec<String> = divided.map(|panel| panel.panel.to_string()).collect();
+        if *rule == RuleName::Undivided && stanzas_whole(layout) && !panels.is_empty() {
+            let begin = if panels.len() == 1 { "begins" } else { "begin" };
+            remarks.push(format!(
+                "Not every stanza could stay whole: {} {begin} with the rest of one (marked ↳).",
+                list(&panels),
+            ));
+        }
+    }
+    match layout.turned_over() {
+        0 => {}
+        1 => remarks.push("One line turns over.".to_string()),
+        n => remarks.push(format!("{n} lines turn over.")),
+    }
+    remarks.extend(fullness_remark(layout));
+    remarks.extend(other_costs(layout));
+    remarks.extend(notes(layout));
+    if !layout.proved {
+        remarks.push("There was too much to try: a still better division may exist.".to_string());
+    }
+    remarks
+}
+
+/// The notes, each sentence once with all the lines that it is about.
+fn notes(layout: &Layout) -> Vec<String> {
+    let mut told: Vec<(&str, Vec<&Location>)> = Vec::new();
+    for note in &layout.notes {
+        let known = told.iter().position(|(what, _)| *what == note.what);
+        let known = known.unwrap_or_else(|| {
+            told.push((&note.what, Vec::new()));
+            told.len() - 1
+        });
+        told[known].1.extend(&note.place);
+    }
+    let sentence = |(what, places): &(&str, Vec<&Location>)| {
+        let mut lines: Vec<String> = places
+            .iter()
+            .map(|place| place.line().to_string())
+            .collect();
+        lines.dedup();
+        let at = match (places.first(), lines.as_slice()) {
+            (None, _) => String::new(),
+            (Some(first), [line]) => format!(" ({}, line {line})", first.source.name),
+            (Some(first), many) if many.len() > 8 => {
+                format!(
+                    " ({}, {} lines, the first line {})",
+                    first.source.name,
+                    many.len(),
+                    many[0]
+                )
+            }
+            (Some(first), many) => format!(" ({}, lines {})", first.source.name, list(many)),
+        };
+        format!("{}{at}.", capital(what))
+    };
+    told.iter().map(sentence).collect()
+}
+
+/// Panels that are a good deal fuller or emptier than was asked.
+fn fullness_remark(layout: &Layout) -> Option<String> {
+    let asked = |rule: RuleName| match rule {
+        RuleName::TextFullness => Some(layout.rules.text_fullness),
+        RuleName::SharedFullness => Some(layout.rules.shared_fullness),
+        RuleName::FirstFullness => Some(layout.rules.first_fullness),
+        RuleName::LastFullness => Some(layout.rules.last_fullness),
+        _ => None,
+    };
+    let mut off: Vec<(u64, &LaidPanel, u8)> = Vec::new();
+    for panel in &layout.panels {
+        for (rule, cost) in &panel.costs {
+            if let Some(asked) = asked(*rule).filter(|_| *cost >= 40) {
+                off.push((*cost, panel, asked.0));
+            }
+        }
+    }
+    let &(_, furthest, asked) = off.iter().max_by_key(|(cost, ..)| *cost)?;
+    let share = furthest.share().unwrap_or(0.0) * 100.0;
+    let far = format!(
+        "{} is {share:.0} % full where {asked} % was asked",
+        furthest.panel
+    );
+    Some(match off.len() {
+        1 => format!("{}.", capital(&far)),
+        n => format!("{n} panels are a good deal fuller or emptier than asked; {far}."),
+    })
+}
+
+/// What else costs something, by rule.
+fn other_costs(layout: &Layout) -> Vec<String> {
+    let told = |rule| {
+        if rule == RuleName::Blanks && layout.rules.blanks.is_none() {
+            return blanks::unasked(layout);
+        }
+        let clause = clause(rule, &layout.rules).filter(|_| !told_already(layout, rule))?;
+        let costs = |panel: &&LaidPanel| {
+            let mut costs = panel.costs.iter();
+            costs.any(|&(name, cost)| name == rule && cost >= clause.from)
+        };
+        let panels: Vec<String> = layout
+            .panels
+            .iter()
+            .filter(costs)
+            .map(|panel| panel.panel.to_string())
+            .collect();
+        let what = match panels.len() {
+            0 => return None,
+            1 => clause.one,
+            _ => clause.many,
+        };
+        let asked = match (rule, layout.rules.blanks) {
+            (RuleName::Blanks, Some(blanks)) => format!(": {}", blanks::asked(blanks)),
+            _ => String::new(),
+        };
+        Some(format!("{} {what}{asked}.", capital(&list(&panels))))
+    };
+    let rules = RuleName::ALL.iter();
+    rules.filter_map(|&(rule, ..)| told(rule)).collect()
+}
+
+/// Whether `undivided` asks for whole stanzas; sentences that are divided are told panel by panel.
+fn stanzas_whole(layout: &Layout) -> bool {
+    layout.rules.undivided == Undivided::Stanza
+}
+
+/// Whether a rule gave way of itself, which is told by itself.
+fn told_already(layout: &Layout, rule: RuleName) -> bool {
+    if rule == RuleName::Undivided && !stanzas_whole(layout) {
+        return false;
+    }
+    layout.gave_way.iter().any(|(_, given)| *given == rule)
+}
+
+/// What is said of panels where a rule was given up.
+struct Clause {
+    /// Of one panel.
+    one: &'static str,
+    /// Of several.
+    many: &'static str,
+    /// The least cost that is worth a word.
+    from: Cost,
+}
+
+/// What is said where a rule was given up; nothing of the fullnesses, which are told in figures.
+fn clause(rule: RuleName, rules: &Rules) -> Option<Clause> {
+    let (one, many) = match rule {
+        RuleName::TextFullness
+        | RuleName::SharedFullness
+        | RuleName::FirstFullness
+        | RuleName::LastFullness => return None,
+        RuleName::Fullest => ("is fuller than `fullest`", "are fuller than `fullest`"),
+        RuleName::Emptiest => ("is emptier than `emptiest`", "are emptier than `emptiest`"),
+        RuleName::Couplets => (
+            "ends within a stanza of two or three lines",
+            "end within stanzas of two or three lines",
+        ),
+        RuleName::KeepTogether => (
+            "parts what [keep together] holds",
+            "part what [keep together] holds",
+        ),
+        RuleName::NewPanel => ("runs on over a [new panel]", "run on over a [new panel]"),
+        RuleName::Undivided if rules.undivided == Undivided::Sentence => (
+            "ends within a sentence, against `undivided`",
+            "end within sentences, against `undivided`",
+        ),
+        RuleName::Undivided => (
+            "ends within a stanza, against `undivided`",
+            "end within stanzas, against `undivided`",
+        ),
+        RuleName::FewestLines => (
+            "has fewer lines of a divided stanza or paragraph than `fewest-lines` asks",
+            "have fewer lines of a divided stanza or paragraph than `fewest-lines` asks",
+        ),
+        RuleName::EachPanel => (
+            "carries more or less than `each-panel` asks",
+            "carry more or less than `each-panel` asks",
+        ),
+        RuleName::PictureComes => (
+            "has a picture nearer or further from its words than `picture-comes` asks",
+            "have a picture nearer or further from its words than `picture-comes` asks",
+        ),
+        RuleName::SharedPanels if rules.shared_panels == SharedPanels::Always => (
+            "lacks the words beside its picture that `shared-panels` asks for",
+            "lack the words beside their pictures that `shared-panels` asks for",
+        ),
+        RuleName::SharedPanels => (
+            "has words beside its picture, against `shared-panels`",
+            "have words beside their pictures, against `shared-panels`",
+        ),
+        RuleName::EvenFullness => (
+            "is a good deal fuller or emptier than the panel of words before it",
+            "are a good deal fuller or emptier than the panel of words before them",
+        ),
+        RuleName::PictureWith => (
+            "leaves a picture on another spread than `picture-with` asks",
+            "leave pictures on other spreads than `picture-with` asks",
+        ),
+        RuleName::TextInARow => (
+            "makes more panels of words in a row than `text-in-a-row` asks",
+            "make more panels of words in a row than `text-in-a-row` asks",
+        ),
+        RuleName::PicturesInARow => (
+            "makes more panels of pictures in a row than `pictures-in-a-row` asks",
+            "make more panels of pictures in a row than `pictures-in-a-row` asks",
+        ),
+        RuleName::Blanks => ("is not as `blanks` asks", "are not as `blanks` asks"),
+        RuleName::EndsWith => (
+            "ends its part otherwise than `ends-with` asks",
+            "end their parts otherwise than `ends-with` asks",
+        ),
+        RuleName::BlankBefore => (
+            "has a picture without the blank panel before it that `blank-before` asks",
+            "have a picture without the blank panel before it that `blank-before` asks",
+        ),
+        RuleName::ChosenBreaks => (
+            "could not stay as it was chosen; all other panels do (`flow --keep` would keep it so)",
+            "could not stay as they were chosen; all other panels do (`flow --keep` would keep it so)",
+        ),
+    };
+    // A fifth of the text area, four twentieths, can be seen at a glance.
+    let from = if rule == RuleName::EvenFullness {
+        16
+    } else {
+        1
+    };
+    Some(Clause { one, many, from })
+}
+
+/// Panels by name, or how many they are where the names would not be read.
+pub(super) fn list(items: &[String]) -> String {
+    match items {
+        many if many.len() > 8 => format!("{} panels", many.len()),
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+pub(super) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}

@@ -1,0 +1,196 @@
+//! Drawing faults: for people with the lines they are in, for programs as JSON.
+
+use std::collections::BTreeMap;
+use std::io::IsTerminal;
+use std::ops::Range;
+
+use ariadne::{Color, Config, IndexType, Label, Report, ReportKind, sources};
+use serde_json::{Value, json};
+
+use super::speak;
+use crate::names::{Fault, Location};
+use crate::setting::Note;
+
+/// Tells all faults.
+pub(super) fn faults(faults: &[Fault], as_json: bool) {
+    if as_json {
+        let list: Vec<Value> = faults.iter().map(fault_value).collect();
+        let value = json!({ "faults": list });
+        speak::message(&serde_json::to_string_pretty(&value).unwrap_or_default());
+        return;
+    }
+    for fault in faults {
+        speak::message(&drawn(fault));
+    }
+    if faults.len() > 1 {
+        speak::message(&format!(
+            "{} things to mend; nothing was written.",
+            faults.len()
+        ));
+    }
+}
+
+/// A remark as JSON.
+pub(super) fn note_value(note: &Note) -> Value {
+    json!({ "word": note.word, "what": note.what, "place": note.place.as_ref().map(place_value) })
+}
+
+pub(super) fn fault_value(fault: &Fault) -> Value {
+    let also = fault.also.iter().map(|(place, words)| {
+        let mut value = place_value(place);
+        value["words"] = json!(words);
+        value
+    });
+    json!({
+        "word": fault.word,
+        "what": fault.what,
+        "place": fault.place.as_ref().map(place_value),
+        "read": fault.read,
+        "allowed": fault.allowed,
+        "meant": fault.meant,
+        "also": also.collect::<Vec<_>>(),
+        "help": fault.help,
+    })
+}
+
+fn place_value(place: &Location) -> Value {
+    json!({
+        "file": place.source.name,
+        "line": place.line(),
+        "column": place.column(),
+        "from": place.span.start,
+        "to": place.span.end,
+    })
+}
+
+/// Ariadne names a span by its file and bytes.
+type Span = (String, Range<usize>);
+
+pub(super) fn drawn(fault: &Fault) -> String {
+    let Some(place) = &fault.place else {
+        return without_place(fault);
+    };
+    if is_long(place) {
+        return in_a_window(fault, place);
+    }
+    let span = |place: &Location| -> Span { (place.source.name.clone(), place.span.clone()) };
+    let colour = std::io::stderr().is_terminal();
+    let config = Config::default()
+        .with_color(colour)
+        .with_index_type(IndexType::Byte);
+    let mut label = Label::new(span(place)).with_color(Color::Red);
+    label = label.with_message(match &fault.meant {
+        Some(meant) => format!("probably {meant}"),
+        None => "here".to_string(),
+    });
+    let mut labels = vec![(place, label)];
+    for (other, words) in &fault.also {
+        let label = Label::new(span(other)).with_message(words);
+        labels.push((other, label.with_color(Color::Yellow)));
+    }
+    // A label further up would begin a frame of its own, headed with the fault's place.
+    let name = |place: &Location| place.source.name.clone();
+    labels.sort_by_key(|(at, _)| (name(at) != name(place), name(at), at.span.start));
+    let mut report = Report::build(ReportKind::Custom("Fault", Color::Red), span(place))
+        .with_config(config)
+        .with_message(&fault.what)
+        .with_labels(labels.into_iter().map(|(_, label)| label));
+    if let Some(allowed) = &fault.allowed {
+        report = report.with_note(format!("allowed: {allowed}"));
+    }
+    if let Some(help) = &fault.help {
+        report = report.with_help(help);
+    }
+    let mut texts: BTreeMap<String, &str> = BTreeMap::new();
+    for place in std::iter::once(place).chain(fault.also.iter().map(|(place, _)| place)) {
+        texts.insert(place.source.name.clone(), &place.source.text);
+    }
+    let mut bytes = Vec::new();
+    let files = texts.into_iter();
+    match report.finish().write(sources(files), &mut bytes) {
+        Ok(()) => String::from_utf8_lossy(&bytes).trim_end().to_string(),
+        Err(_) => without_place(fault),
+    }
+}
+
+/// A line longer than this is a paragraph, which no terminal shows at once.
+const LONG: usize = 200;
+/// How much is shown of such a line before and behind what is pointed at, and of that from either end.
+const AROUND: usize = 30;
+
+/// Whether a place lies in a line that is too long to be drawn.
+fn is_long(place: &Location) -> bool {
+    let text = &place.source.text;
+    let from = text[..place.span.start].rfind('\n').map_or(0, |at| at + 1);
+    let to = text[place.span.end..].find('\n');
+    let to = to.map_or(text.len(), |at| place.span.end + at);
+    text[from..to]
+        .lines()
+        .any(|line| line.chars().count() > LONG)
+}
+
+/// A fault within a long paragraph: a few words of that, with what it is about in brackets.
+fn in_a_window(fault: &Fault, place: &Location) -> String {
+    let text = &place.source.text;
+    let last = |text: &str| -> String {
+        let letters = text.chars().count();
+        let cut: String = text.chars().skip(letters.saturating_sub(AROUND)).collect();
+        if letters > AROUND {
+            format!("… {cut}")
+        } else {
+            cut
+        }
+    };
+    let first = |text: &str| -> String {
+        let cut: String = text.chars().take(AROUND).collect();
+        if text.chars().count() > AROUND {
+            format!("{cut} …")
+        } else {
+            cut
+        }
+    };
+    let before = text[..place.span.start]
+        .rsplit('\n')
+        .next()
+        .unwrap_or_default();
+    let behind = text[place.span.end..]
+        .split('\n')
+        .next()
+        .unwrap_or_default();
+    let about = &text[place.span.clone()];
+    let about = match about.chars().count() > 3 * AROUND {
+        true => format!("{} {}", first(about), last(about).trim_start_matches("… ")),
+        false => about.to_string(),
+    };
+    let (line, column) = (place.line(), place.column());
+    let at = format!(
+        "  in {}, line {line}, column {column}: {}[{}]{}",
+        place.source.name,
+        last(before),
+        about.replace('\n', " "),
+        first(behind),
+    );
+    let whole = without_place(fault);
+    let (what, rest) = whole.split_once('\n').unwrap_or((&whole, ""));
+    let lines = [what, &at, rest];
+    let lines = lines.into_iter().filter(|line| !line.is_empty());
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+fn without_place(fault: &Fault) -> String {
+    let mut lines = vec![format!("Fault: {}", fault.what)];
+    lines.extend(
+        fault
+            .allowed
+            .iter()
+            .map(|allowed| format!("  allowed: {allowed}")),
+    );
+    lines.extend(
+        fault
+            .meant
+            .iter()
+            .map(|meant| format!("  probably: {meant}")),
+    );
+    lines.extend(fault.help.iter().map(|help| format!("  help: {help}")));
+    lines.join("\n")
+}

@@ -1,0 +1,146 @@
+//! `versefold revise`: the client's corrected text.
+
+mod told;
+
+use std::io::{BufRead, IsTerminal, Write};
+use std::sync::Arc;
+
+use super::call::{Revise, Verbosity};
+use super::{Done, speak};
+use crate::book::{BookTexts, BreaksPolicy, Workbench};
+use crate::cli::files;
+use crate::layout::breaks;
+use crate::names::{Fault, Faults, Source};
+use crate::plan::Plan;
+use crate::text::has_readings;
+use crate::text::revise::{ReadAs, Revision, revise};
+
+pub(super) fn run(asked: &Revise, voice: &Verbosity) -> Done {
+    if asked.file.is_dir() && asked.book.is_file() {
+        let what = format!(
+            "`{}` is a folder, where the client's file is needed",
+            asked.file.display()
+        );
+        let help = "name the client's file first, then the book";
+        return Err(vec![Fault::new("is-folder", what).help(help)]);
+    }
+    let progress = speak::Progress::begin(voice, "comparing the texts");
+    let mut bench = Workbench::new(&asked.book);
+    // Looked for before the folder is held: a folder that is no book is told as such.
+    bench.read_files()?;
+    let held = files::hold(&asked.book).map_err(|fault| vec![fault])?;
+    let texts = bench.read_files()?;
+    let plan = bench.plan(&texts.plan)?;
+    let manuscript = Arc::clone(&texts.manuscript);
+    let client = client(asked, &plan)?;
+    let readings = |part: &str| {
+        let part = plan.part(part).map(|part| &part.language);
+        has_readings(part.unwrap_or(&plan.language))
+    };
+    let read_as = ReadAs {
+        set_as: plan.set_as,
+        has_readings: &readings,
+    };
+    let revision = revise(&manuscript, read_as, &client)?;
+    if revision.text == manuscript.text {
+        drop(progress);
+        told::nothing(voice, &client.name);
+        return Ok(());
+    }
+    let source = Source::new(manuscript.name.as_str(), revision.text.as_str());
+    let revised = BookTexts {
+        manuscript: source,
+        ..texts
+    };
+    let laid = bench.lay_out_book(&revised, BreaksPolicy::All);
+    drop(progress);
+    keeps_what_is_printed(&mut bench, &revised, laid.as_ref().err())?;
+    may_be_written(asked, voice, &client.name, &revision)?;
+    let (old, new) = (manuscript.text.as_bytes(), revision.text.as_bytes());
+    let kept = held.replace(&manuscript.name, Some(old), new, true);
+    let kept = kept.map_err(|fault| vec![fault])?.unwrap_or_default();
+    let faults = laid.err().unwrap_or_default();
+    told::tell(
+        voice,
+        &told::Taken {
+            revision: &revision,
+            manuscript: &manuscript.name,
+            kept: &kept,
+            faults: &faults,
+        },
+    );
+    Ok(())
+}
+
+/// The client's file.
+fn client(asked: &Revise, plan: &Plan) -> Result<Arc<Source>, Faults> {
+    let name = asked.file.display().to_string();
+    let text = files::read_text(&asked.file, &name).map_err(|fault| vec![fault])?;
+    let own = asked.book.join(&plan.manuscript);
+    let same = std::fs::canonicalize(&asked.file)
+        .ok()
+        .zip(std::fs::canonicalize(&own).ok());
+    if same.is_some_and(|(one, other)| one == other) {
+        let what = format!("`{name}` is the book's own manuscript");
+        let help = "name the file that the client sent back; what you change in the manuscript yourself needs no `revise`";
+        return Err(vec![Fault::new("own-manuscript", what).help(help)]);
+    }
+    Ok(Source::new(name, text))
+}
+
+/// Refuses a text that would move what is printed, or has no room around it. Other faults it brings are told once it is
+/// written.
+fn keeps_what_is_printed(
+    bench: &mut Workbench,
+    revised: &BookTexts,
+    faults: Option<&Faults>,
+) -> Done {
+    let (Some(faults), Some(source)) = (faults, &revised.breaks) else {
+        return Ok(());
+    };
+    let is_printed = |fault: &&Fault| fault.word == "passed";
+    let printed: Faults = faults.iter().filter(is_printed).cloned().collect();
+    if !printed.is_empty() {
+        return Err(printed);
+    }
+    let passed = breaks::read(source).is_ok_and(|breaks| breaks.passed().next().is_some());
+    let nothing_kept = BookTexts {
+        breaks: None,
+        ..revised.clone()
+    };
+    match passed && bench.lay_out_book(&nothing_kept, BreaksPolicy::All).is_ok() {
+        true => Err(faults.clone()),
+        false => Ok(()),
+    }
+}
+
+/// Everything else that may still refuse the new text; nothing has been written yet. A text that would take the place of a
+/// wholly different one is asked about.
+fn may_be_written(asked: &Revise, voice: &Verbosity, file: &str, revision: &Revision) -> Done {
+    let (found, all) = revision.found;
+    if asked.yes || found * 2 >= all {
+        return Ok(());
+    }
+    let what =
+        format!("of the {all} words of the manuscript only {found} are found again in `{file}`");
+    let terminal = std::io::stdin().is_terminal() && std::io::stderr().is_terminal();
+    if terminal && !voice.json {
+        let mut out = anstream::stderr().lock();
+        let _ = write!(
+            out,
+            "{what}.\nIs it the right file, and shall it take the manuscript's place? (yes, no) [no] "
+        );
+        let _ = out.flush();
+        let mut line = String::new();
+        let _ = std::io::stdin().lock().read_line(&mut line);
+        if matches!(line.trim().to_lowercase().as_str(), "yes" | "y") {
+            return Ok(());
+        }
+        return Err(vec![Fault::new(
+            "another-text",
+            "nothing was written: the manuscript is as it was",
+        )]);
+    }
+    let help = "nothing was written; if it is the right file, say --yes";
+    Err(vec![Fault::new("another-text", what).help(help)])
+}

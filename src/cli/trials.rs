@@ -1,0 +1,152 @@
+//! `versefold trials`: the best ways that really differ, side by side.
+
+use serde_json::{Value, json};
+
+use super::call::{Trials as Asked, Verbosity};
+use super::flow::rows;
+use super::remarks::{capital, remarks};
+use super::{Done, keep, report, speak, written};
+use crate::book::{Trials, TrialsRequest, Workbench};
+use crate::cli::files;
+use crate::division::Pattern;
+use crate::names::Faults;
+use crate::names::Length;
+use crate::outputs;
+
+/// No more trials than this are looked for.
+const MOST: usize = 50;
+
+pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
+    let held = match asked.choose.is_some() && asked.book.is_dir() {
+        true => Some(files::hold(&asked.book).map_err(|fault| vec![fault])?),
+        false => None,
+    };
+    let progress = speak::Progress::begin(voice, "dividing the words in other ways");
+    let mut bench = Workbench::new(&asked.book);
+    let trials = bench.trials(&TrialsRequest {
+        most: usize::from(asked.most).max(asked.choose.unwrap_or(1).min(MOST)),
+        pattern: if asked.fine {
+            Pattern::Fine
+        } else {
+            Pattern::Coarse
+        },
+        sizes: asked.sizes.clone(),
+        panels: asked.panels.clone(),
+    })?;
+    let file = bench.trials_file(&trials)?;
+    let (folder, within) = match &asked.out {
+        Some(out) => (out.clone(), None),
+        None => (asked.book.join("out"), Some(asked.book.as_path())),
+    };
+    let mine = outputs::is_of_trials;
+    // Nothing is written where what is chosen is not there.
+    let taken = asked.choose.map(|number| bench.choose(&trials, number));
+    let taken = taken.transpose()?;
+    let written = files::write_all(&folder, within, &[file], mine).map_err(|fault| vec![fault])?;
+    let chosen = match taken.as_ref().zip(held.as_ref()) {
+        None => None,
+        Some((taken, held)) => Some(keep::write(held, taken.before.as_deref(), &taken.text)?),
+    };
+    drop(progress);
+    written::tell(&written);
+    if let (Some(kept), Some(number), false) = (&chosen, asked.choose, voice.json || voice.quiet) {
+        speak::result(&format!(
+            "Trial {number} is chosen: what it puts on each panel is kept in {}.\n{}",
+            keep::path(&asked.book),
+            keep::told(kept.as_deref())
+        ));
+        return Ok(());
+    }
+    if voice.json {
+        let mut value = value(&trials);
+        if let Some(number) = asked.choose {
+            value["chosen"] = json!(number);
+        }
+        let text = serde_json::to_string_pretty(&value).unwrap_or_default();
+        speak::result(&format!("{text}\n"));
+    } else if !voice.quiet {
+        speak::result(&told(&trials, asked.costs));
+        let path = folder.join("trials.pdf");
+        speak::result(&format!("All of them side by side: {}\n", path.display()));
+    }
+    Ok(())
+}
+
+fn told(trials: &Trials, costs: bool) -> String {
+    let mut text = String::new();
+    for (at, trial) in trials.trials.iter().enumerate() {
+        let heading = format!("{}. {}", at + 1, trial.name(at));
+        text.push_str(&format!("{}\n", speak::bold(&heading)));
+        text.push_str(&rows(&trial.layout));
+        if at > 0 {
+            text.push_str(&format!(
+                "– {}\n",
+                outputs::difference(&trials.trials[0].layout, &trial.layout)
+            ));
+        }
+        for remark in remarks(&trial.layout) {
+            text.push_str(&format!("– {remark}\n"));
+        }
+        if costs {
+            text.push_str(&format!(
+                "{}\n",
+                speak::dim(&format!("cost {}", trial.layout.cost))
+            ));
+        }
+        text.push('\n');
+    }
+    // What stands in the way of several at once is told once.
+    let mut none: Vec<(String, Vec<String>)> = Vec::new();
+    for (variation, faults) in &trials.none {
+        let why = why_not(faults);
+        match none.iter_mut().find(|(known, _)| *known == why) {
+            Some((_, names)) => names.push(variation.name()),
+            None => none.push((why, vec![variation.name()])),
+        }
+    }
+    for (why, names) in none {
+        let heading = capital(&names.join("; "));
+        text.push_str(&format!("{}: no way. {why}.\n\n", speak::bold(&heading)));
+    }
+    text
+}
+
+fn why_not(faults: &Faults) -> String {
+    let told = faults.iter().map(|fault| capital(&fault.what));
+    told.collect::<Vec<_>>().join("; ")
+}
+
+fn value(trials: &Trials) -> Value {
+    let first = trials.trials.first();
+    let told = trials.trials.iter().enumerate().map(|(at, trial)| {
+        let variation = &trial.variation;
+        let differs = first.filter(|_| at > 0);
+        json!({
+            "trial": at + 1,
+            "size_pt": variation.size.map(Length::as_pt),
+            "panels_per_side": variation.panels,
+            "cost": trial.layout.cost,
+            "proved": trial.layout.proved,
+            "rows": rows(&trial.layout).lines().collect::<Vec<_>>(),
+            "gives_up": remarks(&trial.layout),
+            "differs": differs.map(|first| outputs::difference(&first.layout, &trial.layout)),
+            "panels": trial.layout.panels.iter().map(|panel| json!({
+                "panel": panel.panel.to_string(),
+                "role": panel.role.word(),
+                "picture": panel.picture,
+                "fullness": panel.share(),
+            })).collect::<Vec<_>>(),
+        })
+    });
+    let none = trials.none.iter().map(|(variation, faults)| {
+        json!({
+            "size_pt": variation.size.map(Length::as_pt),
+            "panels_per_side": variation.panels,
+            "faults": faults.iter().map(report::fault_value).collect::<Vec<_>>(),
+        })
+    });
+    json!({
+        "trials": told.collect::<Vec<_>>(),
+        "no_way": none.collect::<Vec<_>>(),
+    })
+}

@@ -1,0 +1,298 @@
+//! `versefold flow --why`: why a panel ends where it does.
+
+use std::ops::Range;
+use std::path::Path;
+
+use serde_json::{Value, json};
+
+use super::call::Verbosity;
+use super::remarks::capital;
+use super::{Done, speak};
+use crate::book::advice;
+use crate::book::{Kept, Otherwise, Outcome, Why, Workbench};
+use crate::division::Demand;
+use crate::layout::breaks::BREAKS_FILE;
+use crate::names::{PanelName, Role};
+use crate::plan::RuleName;
+
+pub(super) fn run(book: &Path, panel: PanelName, voice: &Verbosity) -> Done {
+    let progress = speak::Progress::begin(voice, "dividing the words in every other way");
+    let why = Workbench::new(book).why(panel)?;
+    drop(progress);
+    if voice.json {
+        let text = serde_json::to_string_pretty(&value(&why)).unwrap_or_default();
+        speak::result(&format!("{text}\n"));
+    } else if !voice.quiet {
+        speak::result(&sentences(&why));
+    }
+    Ok(())
+}
+
+/// The most rules that are told of one other way.
+const MOST_RULES: usize = 4;
+/// The most demands that are told to stand against one.
+const MOST_DEMANDS: usize = 3;
+
+fn sentences(why: &Why) -> String {
+    let mut text = format!("{}\n", what_it_carries(why));
+    if let Some(kept) = kept(why) {
+        text.push_str(&format!("{kept}\n"));
+    }
+    if !why.ends.is_empty() {
+        text.push_str(match keeps_chosen(why) {
+            true => {
+                "\nIt could end elsewhere; the whole book, with as many of the other panels as can be as you chose \
+                 them, would then pay under the rules:\n"
+            }
+            false => {
+                "\nIt could end elsewhere; the whole book, divided anew each time, would then pay:\n"
+            }
+        });
+        for (run, outcome) in runs(why) {
+            let told = outcome_told(why, &outcome);
+            text.push_str(&format!("– {}: {told}\n", ends(why, run)));
+        }
+    }
+    if !why.roles.is_empty() {
+        text.push_str("\nIt could carry something else:\n");
+        for other in &why.roles {
+            let told = outcome_told(why, &other.outcome);
+            text.push_str(&format!("– {}: {told}\n", role(other.what)));
+        }
+    }
+    if why.ends.is_empty() && why.roles.is_empty() && why.kept != Kept::Passed {
+        text.push_str("Its role is pinned in the plan.\n");
+    }
+    if !why.proved {
+        text.push_str("\nThere was too much to try: a still better division may exist.\n");
+    }
+    text
+}
+
+/// What the author chose, and what is passed, before all rules.
+fn kept(why: &Why) -> Option<String> {
+    match why.kept {
+        Kept::Nothing => None,
+        Kept::AsChosen => Some(format!("You chose it so in {BREAKS_FILE}.")),
+        Kept::NotAsChosen => Some(format!(
+            "You chose it otherwise in {BREAKS_FILE}, and not every panel can now be as you chose."
+        )),
+        Kept::Passed => Some(format!(
+            "It is passed for press: it stays as it is until you release it (versefold pass --release \"{}\").",
+            why.panel.panel
+        )),
+    }
+}
+
+/// Whether anything was chosen in the parts that are divided at once.
+fn keeps_chosen(why: &Why) -> bool {
+    let problems = why.posed.problems_of(&why.group);
+    let mut panels = problems.iter().flat_map(|problem| &problem.panels);
+    panels.any(|panel| panel.chosen.is_some())
+}
+
+fn what_it_carries(why: &Why) -> String {
+    let panel = &why.panel;
+    let name = capital(&panel.panel.to_string());
+    let picture = panel
+        .picture
+        .map(|at| &why.posed.problems[why.part].pictures[at].name);
+    let beside = match picture {
+        Some(picture) => format!(" beside `{picture}`"),
+        None => String::new(),
+    };
+    match panel.role {
+        Role::Blank => format!("{name} is blank."),
+        Role::Picture => match picture {
+            Some(picture) => format!("{name} carries the picture `{picture}`."),
+            None => format!("{name} carries a picture."),
+        },
+        _ => {
+            let share = f64::from(panel.used) * 100.0 / f64::from(panel.capacity.max(1));
+            let words = why.posed.words_of(why.part, panel.rows.clone());
+            let words: Vec<&str> = words.split_whitespace().collect();
+            let runs = match words.as_slice() {
+                [] => "carries the plan's title".to_string(),
+                few if few.len() <= 8 => format!("carries “{}”", few.join(" ")),
+                many => format!(
+                    "runs from “{} …” to “… {}”",
+                    many[..4].join(" "),
+                    many[many.len() - 4..].join(" ")
+                ),
+            };
+            format!("{name} {runs}{beside}, {share:.0} % full.")
+        }
+    }
+}
+
+/// The other ends, those behind each other together where the same demands stand against all of them.
+fn runs(why: &Why) -> Vec<(&[Otherwise<usize>], Outcome)> {
+    let sooner = |at: usize| why.ends[at].what < why.panel.rows.end;
+    let mut runs: Vec<(Range<usize>, Outcome)> = Vec::new();
+    for (at, other) in why.ends.iter().enumerate() {
+        if let (Some((run, Outcome::Against(known))), Outcome::Against(more)) =
+            (runs.last_mut(), &other.outcome)
+        {
+            let both = known.iter().filter(|demand| more.contains(demand));
+            let both: Vec<Demand> = both.cloned().collect();
+            if !both.is_empty() && sooner(run.start) == sooner(at) {
+                run.end = at + 1;
+                *known = both;
+                continue;
+            }
+        }
+        runs.push((at..at + 1, other.outcome.clone()));
+    }
+    let runs = runs.into_iter();
+    runs.map(|(run, outcome)| (&why.ends[run], outcome))
+        .collect()
+}
+
+/// Where else it could end: how many lines from here, and the words before where it is one place.
+fn ends(why: &Why, run: &[Otherwise<usize>]) -> String {
+    let here = why.panel.rows.end;
+    let lines = |place: usize| {
+        let between = why.ends.iter().filter(|other| match place < here {
+            true => (place..here).contains(&other.what),
+            false => (here + 1..=place).contains(&other.what),
+        });
+        between.count()
+    };
+    let (first, last) = (run[0].what, run[run.len() - 1].what);
+    let way = if first < here { "sooner" } else { "later" };
+    if run.len() > 1 {
+        let (fewest, most) = (lines(first).min(lines(last)), lines(first).max(lines(last)));
+        let to = if fewest + 1 == most { "or" } else { "to" };
+        return format!("{fewest} {to} {most} lines {way}");
+    }
+    let lines = match lines(first) {
+        1 => "1 line".to_string(),
+        more => format!("{more} lines"),
+    };
+    let words = why.posed.words_before(why.part, first, 4);
+    format!("{lines} {way}, after “… {words}”")
+}
+
+fn role(role: Role) -> &'static str {
+    match role {
+        Role::Text => "words alone",
+        Role::Shared => "words and a picture",
+        Role::Picture => "a picture alone",
+        Role::Title => "the title",
+        Role::Blank | Role::PasteDown => "nothing",
+    }
+}
+
+fn outcome_told(why: &Why, outcome: &Outcome) -> String {
+    match outcome {
+        Outcome::Against(demands) if demands.is_empty() => "cannot be".to_string(),
+        Outcome::Against(demands) => {
+            let told: Vec<String> = demands
+                .iter()
+                .take(MOST_DEMANDS)
+                .map(|demand| advice::asked_by(&why.posed, &why.group, demand))
+                .collect();
+            format!("cannot be: {}", told.join("; "))
+        }
+        Outcome::Costs {
+            more: 0, unlike: 0, ..
+        } => match keeps_chosen(why) {
+            true => "no more: it would be as good".to_string(),
+            false => "no more: it would be as good, and you may pin it".to_string(),
+        },
+        Outcome::Costs {
+            more,
+            rules,
+            unlike,
+            parts,
+        } => {
+            let told: Vec<String> = rules
+                .iter()
+                .take(MOST_RULES)
+                .map(|(name, change)| one_rule(why, *name, *change, parts))
+                .collect();
+            let others = rules.len().saturating_sub(MOST_RULES);
+            let others = if others > 0 {
+                ", and other rules a little"
+            } else {
+                ""
+            };
+            let paid = match *more {
+                0 => "no more".to_string(),
+                less if less < 0 => format!("{} less", less.unsigned_abs()),
+                more => format!("{more} more"),
+            };
+            let rules = match told.is_empty() {
+                true => String::new(),
+                false => format!(": {}{others}", told.join(", ")),
+            };
+            let unlike = match unlike {
+                0 => String::new(),
+                1 => "; one other panel would not stay as you chose it".to_string(),
+                many => format!("; {many} other panels would not stay as you chose them"),
+            };
+            format!("{paid}{rules}{unlike}")
+        }
+    }
+}
+
+fn one_rule(
+    why: &Why,
+    name: RuleName,
+    change: i64,
+    parts: &[crate::division::PartDivision],
+) -> String {
+    let word = name.word();
+    if change < 0 {
+        return format!("`{word}` {} less", -change);
+    }
+    match advice::rises(&why.posed, &why.group, name, (parts, &why.best)) {
+        Some(figure) => format!("`{word}` {change} more ({figure})"),
+        None => format!("`{word}` {change} more"),
+    }
+}
+
+fn value(why: &Why) -> Value {
+    let told = |outcome: &Outcome| match outcome {
+        Outcome::Costs {
+            more,
+            rules,
+            unlike,
+            ..
+        } => json!({
+            "more": more,
+            "not_as_chosen": unlike,
+            "rules": rules.iter().map(|(name, change)| (name.word().to_string(), json!(change))).collect::<serde_json::Map<_, _>>(),
+        }),
+        Outcome::Against(demands) => json!({
+            "against": demands
+                .iter()
+                .map(|demand| advice::asked_by(&why.posed, &why.group, demand))
+                .collect::<Vec<_>>(),
+        }),
+    };
+    let ends = why.ends.iter().map(|other| {
+        let mut value = told(&other.outcome);
+        value["after"] = json!(why.posed.words_before(why.part, other.what, 4));
+        value
+    });
+    let roles = why.roles.iter().map(|other| {
+        let mut value = told(&other.outcome);
+        value["role"] = json!(other.what.word());
+        value
+    });
+    json!({
+        "panel": why.panel.panel.to_string(),
+        "role": why.panel.role.word(),
+        "says": what_it_carries(why),
+        "kept": match why.kept {
+            Kept::Nothing => Value::Null,
+            Kept::AsChosen => json!("as chosen"),
+            Kept::NotAsChosen => json!("not as chosen"),
+            Kept::Passed => json!("passed"),
+        },
+        "ends": ends.collect::<Vec<_>>(),
+        "roles": roles.collect::<Vec<_>>(),
+        "proved": why.proved,
+    })
+}

@@ -1,0 +1,59 @@
+//! `ends-with`: what a part ends with.
+//!
+//! The last panel of the part that is not blank has the role asked for; a part of blank panels alone is not asked,
+//! nor is one without pictures where the role has one. Asked for "blank", the last panel is blank. What ends
+//! otherwise costs 80. The rule remembers whether the last panel that is not blank has the role.
+
+use super::{Memory, Remembers, Rule, Verdict};
+use crate::division::{PanelView, Problem};
+use crate::names::Role;
+use crate::plan::RuleName;
+
+/// What another end costs.
+const COST: u64 = 80;
+
+/// The last panel that is not blank has the role asked for, or there is none yet.
+const RIGHT: Memory = 0;
+/// It has another.
+const WRONG: Memory = 1;
+
+pub(super) struct EndsWith;
+
+impl Rule for EndsWith {
+    fn name(&self) -> RuleName {
+        RuleName::EndsWith
+    }
+
+    fn idle(&self, problem: &Problem) -> bool {
+        let asked = problem.rules.ends_with;
+        let pictures = || {
+            let mut pictures = problem.pictures.iter();
+            pictures.any(|picture| picture.queued || picture.panel.is_some())
+        };
+        asked.is_none_or(|role| role.has_picture() && !pictures())
+    }
+
+    fn read(&self, reading: &PanelView<'_>) -> Verdict {
+        self.read_on(RIGHT, reading).0
+    }
+
+    fn remembers(&self) -> Remembers {
+        Remembers::Roles
+    }
+
+    fn read_on(&self, memory: Memory, reading: &PanelView<'_>) -> (Verdict, Memory) {
+        let Some(asked) = reading.problem.rules.ends_with else {
+            return (Verdict::KEPT, memory);
+        };
+        let memory = match reading.role {
+            Role::Blank if asked != Role::Blank => memory,
+            role if role == asked => RIGHT,
+            _ => WRONG,
+        };
+        let last = reading.panel + 1 == reading.problem.panels.len();
+        match last && memory == WRONG {
+            true => (Verdict::broken(COST), memory),
+            false => (Verdict::KEPT, memory),
+        }
+    }
+}

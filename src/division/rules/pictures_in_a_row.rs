@@ -1,0 +1,46 @@
+//! `pictures-in-a-row`: the most panels of pictures alone in a row.
+//!
+//! Picture panels that follow each other along the part's panels are a run; a panel with words ends it. A blank
+//! panel, and one on which the picture of the panel before goes on, count as nothing and end no run. Each panel of a run
+//! beyond the most costs 100. The rule remembers how long the run is so far, up to the most.
+
+use super::{Memory, Remembers, Rule, Verdict};
+use crate::division::{PanelView, Problem};
+use crate::names::Role;
+use crate::plan::RuleName;
+
+/// What each panel more costs.
+const COST: u64 = 100;
+
+pub(super) struct PicturesInARow;
+
+impl Rule for PicturesInARow {
+    fn name(&self) -> RuleName {
+        RuleName::PicturesInARow
+    }
+
+    fn idle(&self, problem: &Problem) -> bool {
+        let most = problem.pictures.len().min(problem.panels.len());
+        most <= problem.rules.pictures_in_a_row as usize
+    }
+
+    fn read(&self, reading: &PanelView<'_>) -> Verdict {
+        self.read_on(0, reading).0
+    }
+
+    fn remembers(&self) -> Remembers {
+        Remembers::Roles
+    }
+
+    fn read_on(&self, run: Memory, reading: &PanelView<'_>) -> (Verdict, Memory) {
+        let most = Memory::from(reading.problem.rules.pictures_in_a_row);
+        let goes_on = reading.picture.is_some() && !reading.begins_picture;
+        match reading.role {
+            Role::Blank => (Verdict::KEPT, run),
+            _ if goes_on => (Verdict::KEPT, run),
+            Role::Picture if run >= most => (Verdict::broken(COST), most),
+            Role::Picture => (Verdict::KEPT, run + 1),
+            _ => (Verdict::KEPT, 0),
+        }
+    }
+}

@@ -1,0 +1,229 @@
+//! The exact search: a dynamic program over (panel, place, pictures placed, what the rules remember).
+//!
+//! For each part, a backward pass ([`bound`]) gives a lower bound on what the rest must cost from every panel and
+//! place: it knows what the rules remember of roles, and leaves aside the pictures' order and what rules
+//! remember of words. A forward pass ([`graph`]) then goes panel by panel over full states, two parts at once
+//! where they are paired, and drops states whose cost and bound together pass a ceiling. If it reaches the end
+//! under the ceiling, nothing cheaper was dropped: the answer is proved. Otherwise the ceiling is raised.
+//!
+//! Among divisions of one cost, the one whose panels end latest wins, from the first panel on (words come as
+//! early as they can, and blank panels gather at the end), then by the order of roles, then of pictures
+//! ([`narrow`]). [`trials`] finds the best division of each of the best patterns.
+
+mod bound;
+mod graph;
+mod narrow;
+mod offers;
+mod reach;
+mod roles;
+mod tell;
+mod track;
+mod trials;
+
+use super::problem::Problem;
+use super::{Cost, PartDivision};
+use crate::names::Role;
+use crate::plan::RuleName;
+use graph::Graph;
+use track::PartSearch;
+
+/// How far a search may go.
+#[derive(Clone, Copy, Debug)]
+pub struct Limits {
+    /// The most states kept for one panel; past it the answer is the best that was found and says that it
+    /// is not proved. Only where none is found that way are more kept.
+    pub states_per_panel: usize,
+    /// The most states kept in one pass, over all panels; of each panel then its share, but never less than a
+    /// thousand.
+    pub states: usize,
+}
+
+impl Default for Limits {
+    fn default() -> Limits {
+        Limits {
+            states_per_panel: 200_000,
+            states: 2_000_000,
+        }
+    }
+}
+
+impl Limits {
+    /// The most states kept for each of so many panels.
+    fn of_panel(self, panels: usize) -> usize {
+        let share = (self.states / panels.max(1)).max(LEAST_SHARE);
+        self.states_per_panel.min(share)
+    }
+}
+
+/// How far the ceiling is raised at first.
+const FIRST_GAP: Cost = 32;
+/// Every panel of a long strip keeps as many states as this, if it has them.
+const LEAST_SHARE: usize = 1_000;
+
+/// What a search had to do.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Work {
+    /// Panels with places and memories of roles that the backward pass priced.
+    pub bounds: usize,
+    /// States that the forward passes kept, all passes together.
+    pub states: usize,
+    /// Steps from state to state, all passes together.
+    pub steps: usize,
+    /// How many forward passes there were.
+    pub passes: usize,
+    /// Bytes that bounds, and states and steps of the largest pass, take.
+    pub bytes: usize,
+}
+
+/// Which divisions count as different trials.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Pattern {
+    /// Those in which some panel has another role or another picture.
+    #[default]
+    Coarse,
+    /// Those too in which some panel ends in another stanza or paragraph.
+    Fine,
+}
+
+/// The cheapest division of a part that keeps the hard rules; nothing where none does. Rules of `soft` are
+/// weighed instead of kept.
+pub fn divide(problem: &Problem, soft: &[RuleName], limits: Limits) -> Option<PartDivision> {
+    divide_together(&[problem], soft, limits).0?.pop()
+}
+
+/// The cheapest division of a part, or of two parts that are paired: panel by panel both then end at the same
+/// stanza. Nothing where none keeps the hard rules.
+///
+/// # Panics
+/// Where there are not one or two problems, or two with unlike numbers of panels.
+pub fn divide_together(
+    problems: &[&Problem],
+    soft: &[RuleName],
+    limits: Limits,
+) -> (Option<Vec<PartDivision>>, Work) {
+    let mut search = Search::new(problems, soft, limits);
+    let found = search.best();
+    let parts = found.map(|steps| search.describe(&steps, soft));
+    (parts, search.work)
+}
+
+/// The best division of each of the `most` best patterns, cheapest first; fewer where there are not so many.
+/// Of patterns that cost the same, the one whose division wins among equals comes first.
+///
+/// # Panics
+/// As [`divide_together`].
+pub fn best_patterns(
+    problems: &[&Problem],
+    soft: &[RuleName],
+    limits: Limits,
+    pattern: Pattern,
+    most: usize,
+) -> Vec<Vec<PartDivision>> {
+    let mut search = Search::new(problems, soft, limits);
+    let found = search.patterns(pattern, most);
+    let parts = found.iter().map(|steps| search.describe(steps, soft));
+    parts.collect()
+}
+
+/// What one panel carries, as the search decides it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+struct Step {
+    to: u32,
+    role: Role,
+    picture: Option<u16>,
+    /// Whether the picture begins on this panel.
+    begins: bool,
+}
+
+/// The step on one panel of each part; the second stands still where there is one part.
+type Steps = [Step; 2];
+
+const STILL: Step = Step {
+    to: 0,
+    role: Role::Blank,
+    picture: None,
+    begins: false,
+};
+
+struct Search<'a> {
+    tracks: Vec<PartSearch<'a>>,
+    panels: usize,
+    limits: Limits,
+    /// Whether no pass has left states aside for want of room.
+    proved: bool,
+    /// What no division can cost less than.
+    lower: Cost,
+    work: Work,
+}
+
+impl<'a> Search<'a> {
+    fn new(problems: &[&'a Problem], soft: &[RuleName], limits: Limits) -> Search<'a> {
+        let panels = problems[0].panels.len();
+        assert!(problems.len() <= 2 && problems.iter().all(|p| p.panels.len() == panels));
+        let mut work = Work::default();
+        let tracks = problems.iter().map(|problem| {
+            let mut track = PartSearch::new(problem, soft);
+            track.fill_bound(&mut work);
+            track
+        });
+        Search {
+            tracks: tracks.collect(),
+            panels,
+            limits,
+            proved: true,
+            lower: 0,
+            work,
+        }
+    }
+
+    /// What no division can cost less than; nothing where there is none.
+    fn least(&self) -> Option<Cost> {
+        let least = self.tracks.iter().map(|track| track.least(0, 0, 0, 0));
+        least.sum()
+    }
+
+    fn best(&mut self) -> Option<Vec<Steps>> {
+        let mut best = None;
+        self.deepen(|graph| {
+            best = narrow::best(graph, &narrow::Within::all());
+            best.as_ref().map(|best| best.cost)
+        });
+        best.map(|best| best.steps)
+    }
+
+    /// Goes forward under higher and higher ceilings until `settled` names a cost under the ceiling, up to which
+    /// it needs to know every division, or until nothing is left aside.
+    fn deepen(&mut self, mut settled: impl FnMut(&Graph) -> Option<Cost>) {
+        let Some(least) = self.least() else { return };
+        self.lower = least;
+        // Where the bound knows all that costs, nothing costs more than it.
+        let mut gap: Cost = 0;
+        let mut ceiling = least;
+        loop {
+            let graph = Graph::new(self, ceiling);
+            let reached = settled(&graph);
+            self.proved = !graph.trimmed;
+            if !graph.dropped || reached.is_some_and(|cost| cost <= ceiling) {
+                return;
+            }
+            if graph.trimmed && reached.is_some() {
+                return;
+            }
+            if !graph.trimmed && !graph.reaches_end() {
+                self.lower = ceiling.saturating_add(1);
+            }
+            if !graph.cut {
+                // The only way may be among those left aside for want of room: next time more go on.
+                let kept = self.limits.of_panel(self.panels).max(1).saturating_mul(4);
+                self.limits.states_per_panel = kept;
+                self.limits.states = kept.saturating_mul(self.panels);
+            }
+            gap = gap.saturating_mul(2).max(FIRST_GAP);
+            ceiling = match reached {
+                // Nothing dearer than what has been found need be known.
+                Some(cost) => cost,
+                None => least.saturating_add(gap),
+            };
+        }
+    }
+}

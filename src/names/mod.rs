@@ -1,0 +1,27 @@
+//! The nouns that every room speaks of: lengths, panels, sides, folds, roles, inks, and what can be wrong with a book.
+//!
+//! Nothing here knows a file, a font or a manuscript; every other room may import this one.
+
+mod crossover;
+mod date;
+mod direction;
+mod fault;
+mod fold;
+mod ink;
+mod length;
+mod panel;
+mod role;
+mod sheet;
+mod text;
+
+pub use crossover::Crossover;
+pub use date::Date;
+pub use direction::Direction;
+pub use fault::{Fault, Faults, Location, Source, nearest};
+pub use fold::{Cover, FoldKind, Turned};
+pub use ink::Ink;
+pub use length::{Length, Measure, MeasureError, PageSpace, PanelPoint, PdfPoint, Unit, decimals};
+pub use panel::{PanelName, PanelSet, Side, Sides, panel_list};
+pub use role::Role;
+pub use sheet::{Grain, JoinKind, Score, SheetSize, Stock};
+pub use text::{Feature, SetAs};

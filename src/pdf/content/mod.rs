@@ -1,0 +1,213 @@
+//! Drawing a page's content stream.
+
+pub(super) mod divided;
+mod shapes;
+mod within;
+
+use pdf_writer::{Content, Name, Settings, TextStr};
+
+use super::WordsAs;
+use super::fonts::Fonts;
+use super::inks::Inks;
+use super::pictures::Pictures;
+use super::{Document, Drawing, Group, Page, Stock, rounded};
+use crate::layout::LaidLine;
+use crate::names::Ink;
+use crate::names::{Length, PageSpace, PanelPoint};
+use crate::typeface::Outline;
+
+/// A drawn page.
+#[derive(Default)]
+pub(super) struct Drawn {
+    pub bytes: Vec<u8>,
+    /// Where in the page's drawings each marked content is: (drawing, line), by its number.
+    pub marked: Vec<(usize, usize)>,
+    pub fonts: Vec<usize>,
+    pub inks: Vec<usize>,
+    pub pictures: Vec<usize>,
+    pub groups: Vec<Group>,
+    /// Whether anything is on all plates.
+    pub registration: bool,
+}
+
+/// Draws a page.
+pub(super) fn draw(document: &Document<'_>, page: &Page<'_>, stock: &Stock<'_>) -> Drawn {
+    let mut pen = Pen {
+        content: Content::with_settings(Settings { pretty: false }),
+        fonts: &stock.fonts,
+        inks: &stock.inks,
+        pictures: &stock.pictures,
+        words_as: document.words_as,
+        unit: page.unit(),
+        ink: None,
+        open: Vec::new(),
+        drawn: Drawn::default(),
+    };
+    if page.mirrored {
+        let width = pen.pt(page.size.0);
+        pen.content.transform([-1.0, 0.0, 0.0, 1.0, width, 0.0]);
+    }
+    for (index, drawing) in page.drawings.iter().enumerate() {
+        match drawing {
+            Drawing::Words { panel, space } => {
+                let mut number = 0;
+                for lines in panel.lines.chunk_by(divided::are_one) {
+                    pen.words(lines, space, (index, number));
+                    number += lines.len();
+                }
+            }
+            Drawing::Label { line, space } => pen.label(line, space),
+            Drawing::Box { at, fill, stroke } => pen.boxed(*at, fill.as_ref(), stroke.as_ref()),
+            Drawing::Rule {
+                from,
+                to,
+                paint,
+                dashes,
+            } => pen.rule(*from, *to, paint, dashes),
+            Drawing::Ring {
+                centre,
+                radius,
+                paint,
+            } => pen.ring(*centre, *radius, paint),
+            Drawing::Path {
+                points,
+                closed,
+                fill,
+                stroke,
+                dashes,
+            } => pen.path(points, *closed, fill.as_ref(), stroke.as_ref(), dashes),
+            Drawing::Picture { art, at, turned } => pen.picture(art, *at, *turned),
+            Drawing::Begin(within) => pen.begin(within),
+            Drawing::End => pen.end(),
+        }
+    }
+    pen.end_all();
+    let mut drawn = pen.drawn;
+    drawn.bytes = pen.content.finish().into_vec();
+    drawn
+}
+
+pub(super) struct Pen<'a> {
+    pub(super) content: Content,
+    pub(super) fonts: &'a Fonts<'a>,
+    inks: &'a Inks,
+    pub(super) pictures: &'a Pictures<'a>,
+    words_as: WordsAs,
+    /// How many points one unit of the page is.
+    unit: f64,
+    /// The ink that is set.
+    ink: Option<Ink>,
+    open: Vec<within::Open>,
+    pub(super) drawn: Drawn,
+}
+
+impl Pen<'_> {
+    /// `BDC … EMC`: a line of the book's words, or the lines of a paragraph.
+    fn words(&mut self, lines: &[LaidLine], space: &PageSpace, at: (usize, usize)) {
+        let Some(first) = lines.iter().find(|line| !line.runs.is_empty()) else {
+            return;
+        };
+        self.set_ink(&first.ink);
+        let number = self.drawn.marked.len() as i32;
+        self.drawn.marked.push(at);
+        let mut mark = self
+            .content
+            .begin_marked_content_with_properties(Name(b"Span"));
+        let mut properties = mark.properties();
+        properties.identify(number);
+        if self.words_as == WordsAs::Paths {
+            properties.actual_text(TextStr(&divided::joined(lines)));
+        }
+        drop(properties);
+        drop(mark);
+        match self.words_as {
+            WordsAs::Text => self.show(lines, space),
+            WordsAs::Paths => lines.iter().for_each(|line| self.trace(line, space)),
+        }
+        self.content.end_marked_content();
+    }
+
+    fn label(&mut self, line: &LaidLine, space: &PageSpace) {
+        self.set_ink(&line.ink);
+        self.begin_artifact();
+        self.show(std::slice::from_ref(line), space);
+        self.content.end_marked_content();
+    }
+
+    fn set_ink(&mut self, ink: &Ink) {
+        if self.ink.as_ref() != Some(ink) {
+            self.inks.apply(ink, &mut self.content);
+            self.ink = Some(ink.clone());
+        }
+        note(&mut self.drawn.inks, self.inks.index_of(ink));
+    }
+
+    /// `BT … ET`: one `Tm` for each run.
+    fn show(&mut self, lines: &[LaidLine], space: &PageSpace) {
+        self.content.begin_text();
+        let mut within = false;
+        for (line, stretches) in lines.iter().zip(divided::stretches(lines)) {
+            within = self.show_runs(line, &stretches, within, space);
+            if within && !stretches.goes_on() {
+                self.content.end_marked_content();
+                within = false;
+            }
+        }
+        self.content.end_text();
+    }
+
+    /// Fills the outlines of a line's glyphs.
+    fn trace(&mut self, line: &LaidLine, space: &PageSpace) {
+        for run in &line.runs {
+            let face = &run.face;
+            let upem = f64::from(face.metrics().units_per_em.max(1));
+            let scale = f64::from(space.length(run.size)) / self.unit / upem;
+            let start = space.point(PanelPoint {
+                x: run.x,
+                y: run.baseline,
+            });
+            let mut pen = 0;
+            for glyph in &run.glyphs {
+                let left = f64::from(start.x) / self.unit + f64::from(pen + glyph.dx) * scale;
+                let base = f64::from(start.y) / self.unit + f64::from(glyph.dy) * scale;
+                self.outline(&face.outline(glyph.id), (left, base), scale);
+                pen += glyph.advance;
+            }
+        }
+    }
+
+    fn outline(&mut self, pieces: &[Outline], origin: (f64, f64), scale: f64) {
+        let x = |x: f32| rounded(origin.0 + f64::from(x) * scale);
+        let y = |y: f32| rounded(origin.1 + f64::from(y) * scale);
+        let content = &mut self.content;
+        for piece in pieces {
+            match *piece {
+                Outline::Move(a, b) => content.move_to(x(a), y(b)),
+                Outline::Line(a, b) => content.line_to(x(a), y(b)),
+                Outline::Curve([a, b, c, d, e, f]) => {
+                    content.cubic_to(x(a), y(b), x(c), y(d), x(e), y(f))
+                }
+                Outline::Close => content.close_path(),
+            };
+        }
+        if !pieces.is_empty() {
+            content.fill_nonzero();
+        }
+    }
+
+    /// A length in the page's units.
+    pub(super) fn pt(&self, length: Length) -> f32 {
+        rounded(length.as_pt() / self.unit)
+    }
+
+    /// A number of points in the page's units.
+    pub(super) fn units(&self, points: f32) -> f32 {
+        rounded(f64::from(points) / self.unit)
+    }
+}
+
+pub(super) fn note<T: PartialEq>(used: &mut Vec<T>, one: T) {
+    if !used.contains(&one) {
+        used.push(one);
+    }
+}

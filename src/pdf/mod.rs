@@ -1,0 +1,194 @@
+//! Writing a tagged PDF: pages of words, with the marks and labels that a sheet may add.
+
+mod content;
+mod document;
+mod fonts;
+mod groups;
+mod inks;
+mod intent;
+mod metadata;
+mod pages;
+mod pictures;
+mod show;
+mod structure;
+#[cfg(test)]
+mod tests;
+
+use std::cell::RefCell;
+
+use flate2::{Compress, Compression, FlushCompress, Status};
+use pdf_writer::writers::Catalog;
+use pdf_writer::{Filter, Name, Pdf, Ref, Settings, TextStr};
+use sha2::{Digest, Sha256};
+
+pub(crate) use document::*;
+use fonts::Fonts;
+use groups::Groups;
+use inks::Inks;
+use intent::ForPress;
+use pictures::Pictures;
+use structure::Structure;
+
+/// How words are written into text layers.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum WordsAs {
+    /// As text, with subsets of the fonts.
+    #[default]
+    Text,
+    /// As outlines, for programs that lose fonts; the readable text stands in the structure.
+    Paths,
+}
+
+impl WordsAs {
+    /// `text` or `paths`.
+    pub fn word(self) -> &'static str {
+        match self {
+            WordsAs::Text => "text",
+            WordsAs::Paths => "paths",
+        }
+    }
+}
+
+/// A PDF could not be made: a font that cannot be subset.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CannotWrite {
+    /// The font's name.
+    pub font: String,
+    /// What its subsetting reported.
+    pub why: String,
+}
+
+/// Numbers for the file's objects, in the order they are asked for.
+struct Numbers(i32);
+
+impl Numbers {
+    fn next(&mut self) -> Ref {
+        self.0 += 1;
+        Ref::new(self.0)
+    }
+}
+
+/// What the pages of a file share.
+struct Stock<'a> {
+    fonts: Fonts<'a>,
+    inks: Inks,
+    groups: Groups,
+    pictures: Pictures<'a>,
+}
+
+/// Writes a document. The same document gives the same bytes.
+///
+/// # Errors
+/// A font that cannot be subset.
+pub(crate) fn write(document: &Document<'_>) -> Result<Vec<u8>, CannotWrite> {
+    let mut numbers = Numbers(0);
+    let mut pdf = Pdf::with_settings(Settings { pretty: false });
+    let (major, minor) = document.claims.version();
+    pdf.set_version(major, minor);
+    let (catalog, tree) = (numbers.next(), numbers.next());
+    let stock = Stock {
+        fonts: Fonts::collect(document, &mut numbers),
+        inks: Inks::collect(document, &mut numbers),
+        groups: Groups::collect(document, &mut numbers),
+        pictures: Pictures::collect(document, &mut numbers),
+    };
+    let page_refs: Vec<Ref> = document.pages.iter().map(|_| numbers.next()).collect();
+    let mut structure = Structure::new(document, &mut numbers);
+    for (index, page) in document.pages.iter().enumerate() {
+        let drawn = content::draw(document, page, &stock);
+        structure.add_page(index, page_refs[index], &drawn.marked, &mut numbers);
+        let stream = numbers.next();
+        let packed = deflate(&drawn.bytes);
+        pdf.stream(stream, &packed).filter(Filter::FlateDecode);
+        pages::Written {
+            page,
+            id: page_refs[index],
+            tree,
+            index,
+            stream,
+            drawn: &drawn,
+            trimmed: document.claims.for_press(),
+        }
+        .write(&mut pdf, &stock);
+    }
+    stock.fonts.write(&mut pdf, &mut numbers)?;
+    stock.inks.write(&mut pdf);
+    stock.groups.write(&mut pdf);
+    stock.pictures.write(&mut pdf);
+    let root = structure.write(&mut pdf, document.language);
+    pdf.pages(tree)
+        .kids(page_refs.iter().copied())
+        .count(page_refs.len() as i32);
+    let press = ForPress::of(document, &mut numbers);
+    if let Some(press) = &press {
+        press.write(&mut pdf);
+    }
+    let xmp = numbers.next();
+    metadata::write(&mut pdf, document, xmp, numbers.next());
+    let mut entry = pdf.catalog(catalog);
+    entry
+        .pages(tree)
+        .lang(TextStr(document.language))
+        .metadata(xmp);
+    tell_printing(&mut entry, document);
+    entry.mark_info().marked(true);
+    entry.pair(Name(b"StructTreeRoot"), root);
+    stock.groups.tell_catalog(&mut entry);
+    if let Some(press) = &press {
+        press.tell_catalog(&mut entry);
+    }
+    drop(entry);
+    let id = fingerprint(&pdf).to_vec();
+    pdf.set_file_id((id.clone(), id));
+    Ok(pdf.finish())
+}
+
+/// How the file is shown and printed.
+fn tell_printing(catalog: &mut Catalog<'_>, document: &Document<'_>) {
+    let mut preferences = catalog.viewer_preferences();
+    preferences.display_doc_title(true);
+    let Some(printing) = document.printing else {
+        return;
+    };
+    preferences.pair(Name(b"PrintScaling"), Name(b"None"));
+    if let Some(duplex) = printing
+        .duplex
+        .filter(|_| document.claims.version() >= (1, 7))
+    {
+        let edge: &[u8] = match duplex {
+            Duplex::ShortEdge => b"DuplexFlipShortEdge",
+            Duplex::LongEdge => b"DuplexFlipLongEdge",
+        };
+        preferences.pair(Name(b"Duplex"), Name(edge));
+    }
+}
+
+/// Sixteen bytes made of all that has been written so far.
+fn fingerprint(pdf: &Pdf) -> [u8; 16] {
+    let mut bytes = [0; 16];
+    bytes.copy_from_slice(&Sha256::digest(pdf.as_bytes())[..16]);
+    bytes
+}
+
+/// Thousandths of a point are a third of a micrometre: finer than any press, and short to write.
+fn rounded(number: f64) -> f32 {
+    ((number * 1000.0).round() / 1000.0) as f32
+}
+
+/// Packs a stream. One packer serves all streams: making its tables takes longer than most of them.
+fn deflate(bytes: &[u8]) -> Vec<u8> {
+    thread_local! {
+        static PACKER: RefCell<Compress> = RefCell::new(Compress::new(Compression::new(6), true));
+    }
+    PACKER.with_borrow_mut(|packer| {
+        packer.reset();
+        let mut packed = Vec::with_capacity(bytes.len() / 2 + 64);
+        loop {
+            let read = packer.total_in() as usize;
+            match packer.compress_vec(&bytes[read..], &mut packed, FlushCompress::Finish) {
+                Ok(Status::StreamEnd) | Err(_) => return packed,
+                Ok(_) => packed.reserve(bytes.len() / 4 + 64),
+            }
+        }
+    })
+}

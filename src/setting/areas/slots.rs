@@ -1,0 +1,188 @@
+//! Slots: the lines of a shaped text area, which words fill one after the other.
+
+use super::{Area, Areas};
+use crate::names::Length;
+use crate::setting::Setting;
+
+/// Where one line of a shaped area stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Slot {
+    /// Its baseline, from the panel's top edge; one of the book's grid.
+    pub baseline: Length,
+    /// Its left edge, from the panel's left edge.
+    pub left: Length,
+    /// Its measure.
+    pub measure: Length,
+}
+
+impl Slot {
+    /// How lines are set there. Nothing hangs outside: art may be near.
+    pub fn setting(&self) -> Setting {
+        Setting {
+            left: self.left,
+            measure: self.measure,
+            hang_left: Length::ZERO,
+            hang_right: Length::ZERO,
+        }
+    }
+
+    /// Its right edge.
+    pub fn right(&self) -> Length {
+        self.left + self.measure
+    }
+}
+
+/// The slots of a shaped area in the order in which words fill them. Boxes follow each other; so do the stretches of
+/// a mask's neighbouring lines, which are boxes too, where others without room lie between them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Slots {
+    /// Never empty.
+    all: Vec<Slot>,
+    /// For each slot the first one behind its box.
+    ends: Vec<usize>,
+}
+
+impl Slots {
+    /// The slots of boxes, of which none is empty. Nothing where there is no slot.
+    pub(super) fn of_boxes(boxes: Vec<Vec<Slot>>) -> Option<Slots> {
+        let mut slots = Slots {
+            all: Vec::new(),
+            ends: Vec::new(),
+        };
+        for mut own in boxes {
+            let end = slots.all.len() + own.len();
+            slots.ends.resize(end, end);
+            slots.all.append(&mut own);
+        }
+        (!slots.all.is_empty()).then_some(slots)
+    }
+
+    /// How many there are.
+    pub fn len(&self) -> usize {
+        self.all.len()
+    }
+
+    /// Whether there is none, which does not happen.
+    pub fn is_empty(&self) -> bool {
+        self.all.is_empty()
+    }
+
+    /// A slot; beyond the last, the last.
+    pub fn get(&self, slot: usize) -> &Slot {
+        &self.all[slot.min(self.all.len() - 1)]
+    }
+
+    /// All slots.
+    pub fn all(&self) -> &[Slot] {
+        &self.all
+    }
+
+    /// For each slot the first one behind its box.
+    pub fn ends(&self) -> &[usize] {
+        &self.ends
+    }
+
+    /// The first slot behind the box of a slot; of one beyond the last, none.
+    pub fn end_of(&self, slot: usize) -> usize {
+        self.ends.get(slot).copied().unwrap_or(usize::MAX)
+    }
+
+    /// Turns slots of mirrored panels back to how they stand.
+    pub(in crate::setting) fn mirror(&mut self, areas: &Areas) {
+        for slot in &mut self.all {
+            slot.left = areas.mirror(slot.left, slot.measure);
+        }
+    }
+
+    /// The slot that follows a space of so many half lines above slot `slot`: see [`slot_below`].
+    pub fn below(&self, slot: usize, space: u32) -> usize {
+        slot_below(&self.ends, slot, space)
+    }
+}
+
+/// The slot that follows a space of so many half lines above slot `slot`, where `ends` has for each slot the first one
+/// behind its box. Spaces take whole slots, rounded up; they vanish at the head of a box, and at its foot.
+pub fn slot_below(ends: &[usize], slot: usize, space: u32) -> usize {
+    let lines = space.div_ceil(2) as usize;
+    let heads = slot == 0 || ends.get(slot - 1).is_some_and(|&end| end == slot);
+    match ends.get(slot) {
+        Some(_) if heads => slot,
+        Some(&end) => (slot + lines).min(end),
+        None => slot + lines,
+    }
+}
+
+/// A rectangle on a panel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Rectangle {
+    /// Its left edge.
+    pub left: Length,
+    /// Its top.
+    pub top: Length,
+    /// Its width.
+    pub width: Length,
+    /// Its height.
+    pub height: Length,
+}
+
+/// A shape that words follow.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Shape {
+    /// The lines that words fill.
+    pub slots: Slots,
+    /// What of the panel is the words': the boxes, or the white of a mask around its slots.
+    pub rectangles: Vec<Rectangle>,
+}
+
+impl Shape {
+    /// The shape as it stands on a panel of that width seen in a mirror.
+    pub(super) fn mirrored(&self, panel_width: Length) -> Shape {
+        let mut shape = self.clone();
+        for slot in &mut shape.slots.all {
+            slot.left = panel_width - slot.right();
+        }
+        for rectangle in &mut shape.rectangles {
+            rectangle.left = panel_width - rectangle.left - rectangle.width;
+        }
+        shape
+    }
+
+    /// What the rectangles lie in, with as many grid lines as there are slots.
+    pub(super) fn area(&self) -> Area {
+        let least = |of: fn(&Rectangle) -> Length| self.rectangles.iter().map(of).min();
+        let most = |of: fn(&Rectangle) -> Length| self.rectangles.iter().map(of).max();
+        let left = least(|one| one.left).unwrap_or_default();
+        let top = least(|one| one.top).unwrap_or_default();
+        let right = most(|one| one.left + one.width).unwrap_or_default();
+        let foot = most(|one| one.top + one.height).unwrap_or_default();
+        Area {
+            left,
+            top,
+            width: right - left,
+            height: foot - top,
+            first_baseline: self.slots.get(0).baseline,
+            capacity: u32::try_from(self.slots.len()).unwrap_or(u32::MAX),
+            hang: (Length::ZERO, Length::ZERO),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn spaces_are_whole_slots_and_vanish_where_a_box_begins_or_ends() {
+        // Two boxes, of three and of two slots.
+        let ends = [3, 3, 3, 5, 5];
+        let below = |slot, space| slot_below(&ends, slot, space);
+        assert_eq!([below(0, 2), below(3, 4)], [0, 3]);
+        assert_eq!(
+            [below(1, 0), below(1, 1), below(1, 2), below(1, 3)],
+            [1, 2, 2, 3]
+        );
+        assert_eq!([below(2, 2), below(2, 9), below(4, 2)], [3, 3, 5]);
+        // Beyond the last slot lines go on as if there were more.
+        assert_eq!([below(5, 2), below(7, 3)], [5 + 1, 9]);
+    }
+}

@@ -1,0 +1,203 @@
+//! What justified lines cost: the formulas of D. E. Knuth and M. F. Plass, "Breaking Paragraphs into Lines",
+//! *Software: Practice and Experience* 11 (1981).
+
+use std::cmp::Ordering;
+
+use super::{Fit, Line, Point, Slack, Way};
+use crate::names::Length;
+
+/// No badness is more than this, that of a line whose spaces take about 211 times their stretch.
+const MOST_BADNESS: i64 = 1_000_000;
+/// Badness grows with the cube of ratios up to this one.
+const CUBED_TO: u128 = 4;
+/// A line with nothing to stretch is judged as if it could give this part of its measure: about what one word space
+/// gives on a short one.
+const NOTHING_GIVES: u128 = 200;
+/// No penalty counts for more than this, up or down.
+const MOST_PENALTY: i64 = 1_000_000;
+/// Lengths of this many bits can be cubed and doubled a hundred times over.
+const BITS: u32 = 38;
+
+/// The constants of justified setting. [`Point::penalty`] is the article's π; below nothing it draws breaks on.
+///
+/// Where a line of natural length *L* is set to measure *l*, its spaces giving *Y* and taking *Z*:
+///
+/// - Its adjustment ratio *r* is 0 where *L* = *l*, (*l* − *L*) ÷ *Y* where it is short, (*l* − *L*) ÷ *Z* where it
+///   is long; see [`ratio`]. The last line may stretch without end: *r* is 0 unless it is long.
+/// - Its badness is ⌊100 |*r*|³ + ½⌋ up to |*r*| = 4. The article goes no farther than a tolerance; but on short
+///   measures there may be no way within any. Beyond 4 badness goes on in a straight line, as steep as it came:
+///   ⌊4800 |*r*| − 12800 + ½⌋, a million at most. So the holes of hopeless lines are shared out, and of two settings
+///   with one the smaller is taken.
+/// - Where there is nothing to stretch, *r* is taken to be what the line lacks ÷ a two-hundredth of the measure; where
+///   there is nothing to shrink, badness is a million.
+/// - It costs (1 + badness + π)² where π ≥ 0, (1 + badness)² − π² where π < 0, and (1 + badness)² where it is the
+///   last. π counts for a million at most.
+/// - A line with *r* < −1 is too long. One with *r* above the tolerance is [`Fit::Loose`] and has a price
+///   besides; a very high one makes the tolerance what it is in the article, where no line may be looser.
+/// - Lines are tight (*r* < −½), normal, loose (*r* > ½) and very loose (*r* > 1). Neighbours more than one class
+///   apart cost γ.
+/// - A hyphen that follows on a hyphen costs α, and so does a last line after a hyphen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Justified {
+    /// How far spaces may stretch before a line is loose, in thousandths of the stretch that they have.
+    pub tolerance: u32,
+    /// What a loose line costs besides.
+    pub loose: u32,
+    /// The article's α.
+    pub hyphens_in_a_row: u32,
+    /// The article's γ.
+    pub uneven: u32,
+}
+
+impl Default for Justified {
+    /// Spaces may take twice their stretch; a line where they take more costs besides as much as one whose spaces are
+    /// twice as wide as they are usually. γ is 3000, as in the article's examples (from memory). α is more than the
+    /// 3000 there, for hyphens themselves cost more with us.
+    fn default() -> Justified {
+        Justified {
+            tolerance: 2_000,
+            loose: 1_000_000,
+            hyphens_in_a_row: 100_000,
+            uneven: 3_000,
+        }
+    }
+}
+
+/// An adjustment ratio, as an exact fraction.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Ratio {
+    /// What the line's spaces must take up together; below nothing where they must become narrower.
+    pub part: Length,
+    /// The stretch that they have, or the shrink; above nothing.
+    pub of: Length,
+}
+
+/// The adjustment ratio of the line from point `from` to the later point `to`, set to `measure`: each space
+/// gives its own stretch (or shrink) × `part` ÷ `of`. It is not held to any tolerance.
+///
+/// Nothing where there are no such points, or no space can give what is wanted.
+pub fn ratio(points: &[Point], from: usize, to: usize, measure: Length) -> Option<Ratio> {
+    if from >= to || to >= points.len() {
+        return None;
+    }
+    ratio_of(&Line::new(points, from, to, measure))
+}
+
+fn ratio_of(line: &Line<'_>) -> Option<Ratio> {
+    let part = line.measure - line.natural;
+    let of = match part.cmp(&Length::ZERO) {
+        Ordering::Greater if !line.last => line.slack.stretch,
+        Ordering::Less => line.slack.shrink,
+        _ => {
+            return Some(Ratio {
+                part: Length::ZERO,
+                of: Length::from_units(1),
+            });
+        }
+    };
+    (of > Length::ZERO).then_some(Ratio { part, of })
+}
+
+impl Ratio {
+    /// How it compares with so many thousandths.
+    fn cmp_thousandths(self, thousandths: i64) -> Ordering {
+        let part = i128::from(self.part.units()) * 1000;
+        part.cmp(&(i128::from(self.of.units()) * i128::from(thousandths)))
+    }
+
+    /// The badness of a line with this ratio: see [`Justified`].
+    pub fn badness(self) -> i64 {
+        let of = self.of.units().unsigned_abs();
+        badness(self.part.units().unsigned_abs().into(), of.into())
+    }
+
+    /// The article's fitness class: 0 for tight to 3 for very loose.
+    fn class(self) -> i32 {
+        if self.cmp_thousandths(-500).is_lt() {
+            0
+        } else if self.cmp_thousandths(500).is_le() {
+            1
+        } else if self.cmp_thousandths(1000).is_le() {
+            2
+        } else {
+            3
+        }
+    }
+}
+
+/// The badness of a ratio of `part` ÷ `of`.
+fn badness(mut part: u128, mut of: u128) -> i64 {
+    let badness = if part > CUBED_TO * of {
+        let steep = 300 * CUBED_TO.pow(2);
+        (2 * steep * part + of) / (2 * of) - 200 * CUBED_TO.pow(3)
+    } else {
+        // Lengths of many miles lose what no eye could see.
+        let bits = u128::BITS - part.max(of).leading_zeros();
+        let excess = bits.saturating_sub(BITS);
+        (part, of) = (part >> excess, of >> excess);
+        (200 * part.pow(3) + of.pow(3)) / (2 * of.pow(3))
+    };
+    i64::try_from(badness)
+        .unwrap_or(MOST_BADNESS)
+        .min(MOST_BADNESS)
+}
+
+impl Justified {
+    /// Badness, fit and class of a line.
+    fn judge(&self, line: &Line<'_>) -> (i64, Fit, i32) {
+        let Some(ratio) = ratio_of(line) else {
+            if line.natural > line.measure {
+                return (MOST_BADNESS, Fit::Overfull, 0);
+            }
+            let lacks = u128::from((line.measure - line.natural).units().unsigned_abs());
+            let measure = u128::from(line.measure.units().unsigned_abs().max(1));
+            return (badness(lacks * NOTHING_GIVES, measure), Fit::Loose, 3);
+        };
+        let fit = if ratio.cmp_thousandths(-1000).is_lt() {
+            Fit::Overfull
+        } else if ratio.cmp_thousandths(i64::from(self.tolerance)).is_gt() {
+            Fit::Loose
+        } else {
+            Fit::Within
+        };
+        (ratio.badness(), fit, ratio.class())
+    }
+}
+
+impl Way for Justified {
+    fn narrow_end(&self, point: &Point) -> Length {
+        let Slack { shrink, .. } = point.slack_to_end;
+        point.end - shrink
+    }
+
+    fn narrow_start(&self, point: &Point) -> Length {
+        let Slack { shrink, .. } = point.slack_to_start;
+        point.start - shrink
+    }
+
+    fn line(&self, line: &Line<'_>) -> (i64, Fit, i32) {
+        let (badness, fit, class) = self.judge(line);
+        let penalty = i64::from(line.to.penalty).clamp(-MOST_PENALTY, MOST_PENALTY);
+        let demerits = if line.last {
+            (1 + badness).pow(2)
+        } else if penalty >= 0 {
+            (1 + badness + penalty).pow(2)
+        } else {
+            (1 + badness).pow(2) - penalty.pow(2)
+        };
+        let loose = match fit {
+            Fit::Loose => i64::from(self.loose),
+            Fit::Within | Fit::Overfull => 0,
+        };
+        (demerits + loose, fit, class)
+    }
+
+    fn between(&self, earlier: i32, later: i32, _: bool) -> i64 {
+        let apart = (earlier - later).abs() > 1;
+        i64::from(self.uneven) * i64::from(apart)
+    }
+
+    fn hyphens_in_a_row(&self) -> i64 {
+        i64::from(self.hyphens_in_a_row)
+    }
+}

@@ -1,0 +1,83 @@
+//! Setting lines of a paragraph between given breaks, whatever its best setting would be: of panels that are printed.
+
+use super::place::{Asked, ProseLine, place};
+use super::{far_inset, how};
+use crate::names::Length;
+use crate::setting::falls::{self, Cost, Fit};
+use crate::setting::mirror;
+
+/// The line between two breaks of a paragraph that stands in so far, set as its last or not. Nothing where there are
+/// no such breaks.
+pub fn line_between(
+    asked: &Asked<'_>,
+    (from, to): (usize, usize),
+    inset: Length,
+    last: bool,
+) -> Option<ProseLine> {
+    let paragraph = asked.row.paragraph.as_ref()?;
+    let breaks = (*paragraph.breaks.get(from)?, *paragraph.breaks.get(to)?);
+    Some(place(asked, breaks, inset, last, Fit::Within))
+}
+
+/// How far a line of a paragraph stands in; with `number`, the line of that number when it is set from its beginning.
+pub fn inset_of(asked: &Asked<'_>, number: Option<usize>) -> Length {
+    let at = asked.row.at.get(asked.number);
+    let insets = at.and_then(|at| at.paragraph.as_ref());
+    let inset = insets
+        .zip(number)
+        .and_then(|(at, number)| at.insets.get(number));
+    inset.copied().unwrap_or(asked.row.indent)
+}
+
+/// The breaks that divide a paragraph best from one break to another, in so many lines, by the sum of what the lines
+/// cost one by one; nothing where no so many lines hold the words, each within its measure. `first` is the number of
+/// the first line, where the paragraph is set from its beginning.
+pub fn lines_in(
+    asked: &Asked<'_>,
+    (from, to): (usize, usize),
+    first: Option<usize>,
+    lines: usize,
+) -> Option<Vec<usize>> {
+    let row = asked.row;
+    let paragraph = row.paragraph.as_ref()?;
+    let setting = mirror::setting_seen(asked.setting, asked.reads);
+    let style = mirror::style_seen(asked.style, asked.reads);
+    let points = paragraph.points_at(setting.hang_left, setting.hang_right);
+    let how = how(&style, row);
+    let widest = setting.measure - far_inset(row);
+    let mut best: Vec<Option<Cost>> = vec![None; points.len()];
+    *best.get_mut(from)? = Some(Cost::default());
+    // By number of lines: from which break the best way to each break comes.
+    let mut ways: Vec<Vec<usize>> = Vec::with_capacity(lines);
+    for number in 0..lines {
+        let measure = widest - inset_of(asked, first.map(|first| first + number));
+        let mut next: Vec<Option<Cost>> = vec![None; points.len()];
+        let mut way = vec![from; points.len()];
+        for (start, sum) in best.iter().enumerate().take(to) {
+            let Some(sum) = *sum else { continue };
+            for end in start + 1..=to {
+                let line = falls::line_cost(&points, start, end, measure, &how)?;
+                if line.fit == Fit::Overfull {
+                    // What is longer is so too, but for a hyphen that is added.
+                    if points[end].hyphen {
+                        continue;
+                    }
+                    break;
+                }
+                let sum = sum + line.cost;
+                if next[end].is_none_or(|known| sum < known) {
+                    (next[end], way[end]) = (Some(sum), start);
+                }
+            }
+        }
+        best = next;
+        ways.push(way);
+    }
+    (*best.get(to)?)?;
+    let mut found = vec![to];
+    for way in ways.iter().rev() {
+        found.push(way[*found.last()?]);
+    }
+    found.reverse();
+    Some(found)
+}

@@ -1,0 +1,172 @@
+//! Where a paragraph may be broken: all its breaks, before any is measured.
+
+use rustc_hash::FxHashMap;
+use std::cell::OnceCell;
+
+use unicode_segmentation::UnicodeSegmentation;
+
+use super::course::Placed;
+use super::edges::Remembered;
+use super::{ParagraphBreak, Parts};
+use crate::names::Length;
+use crate::plan::TextStyle;
+use crate::setting::opportunities::BreakKind;
+use crate::setting::part::Setter;
+use crate::setting::shaped::ShapedLine;
+use crate::typeface::Hyphenator;
+
+/// Points where words may be divided, remembered by word.
+pub(in crate::setting) struct Divider<'a> {
+    style: &'a TextStyle,
+    language: &'a str,
+    /// Loaded when a word is to be divided for the first time.
+    hyphenator: OnceCell<Option<Hyphenator>>,
+    known: FxHashMap<String, Vec<usize>>,
+    pub(super) edges: Remembered,
+}
+
+impl<'a> Divider<'a> {
+    pub(in crate::setting) fn new(style: &'a TextStyle, language: &'a str) -> Divider<'a> {
+        Divider {
+            style,
+            language,
+            hyphenator: OnceCell::new(),
+            known: FxHashMap::default(),
+            edges: Remembered::default(),
+        }
+    }
+
+    /// Where a word may be divided. One that is too wide for the measure may be even where hyphens are not asked
+    /// for: that is better than to break it anywhere.
+    fn points(&mut self, word: &str, too_wide: bool) -> Vec<usize> {
+        if self.style.hyphenate || too_wide {
+            let load = || Hyphenator::new(self.language, &self.style.exceptions);
+            if let Some(hyphenator) = self.hyphenator.get_or_init(load) {
+                let known = self.known.get(word).cloned();
+                return known.unwrap_or_else(|| {
+                    let points = hyphenator.points(word);
+                    self.known.insert(word.to_string(), points.clone());
+                    points
+                });
+            }
+        }
+        // Soft hyphens are the author's own.
+        let soft = word.match_indices('\u{ad}');
+        let behind = soft.map(|(at, sign)| at + sign.len());
+        behind.filter(|at| *at < word.len()).collect()
+    }
+}
+
+impl Setter<'_> {
+    /// Every break of a paragraph, in order.
+    pub(super) fn breaks_of(
+        &self,
+        line: &ShapedLine,
+        course: &[Placed<'_>],
+        divider: &mut Divider<'_>,
+        narrowest: Length,
+    ) -> Vec<ParagraphBreak> {
+        let (start, end) = (line.start(), line.trimmed_end(line.text.len()));
+        let mut breaks = vec![ParagraphBreak {
+            end: start,
+            next: start,
+            parts: Parts::Words,
+        }];
+        let inner = line.opportunities(start..end, self.language).into_iter();
+        breaks.extend(inner.map(|at| ParagraphBreak {
+            end: at.end,
+            next: at.next,
+            parts: match at.kind {
+                BreakKind::Space => Parts::Words,
+                BreakKind::Between => Parts::WordsWithoutSpace,
+                BreakKind::Within => Parts::Word,
+            },
+        }));
+        let inside = |at: usize, parts| ParagraphBreak {
+            end: at,
+            next: at,
+            parts,
+        };
+        // Signs that are set solid, and words with their reading, are never broken.
+        let too_wide = |placed: &&Placed<'_>| {
+            placed.to - placed.from > narrowest && !placed.word.kind.is_solid()
+        };
+        let mut wide = course.iter().filter(too_wide).peekable();
+        for word in &line.words {
+            let from = word.text.start.max(start);
+            let token = &line.text[from..word.text.end.max(from)];
+            while wide.next_if(|wide| wide.word.text.end <= from).is_some() {}
+            let is_wide = wide
+                .peek()
+                .is_some_and(|wide| wide.word.text.start < word.text.end);
+            let parts = match is_wide && !self.style.hyphenate && !token.contains('\u{ad}') {
+                true => Parts::WideWordByHyphen,
+                false => Parts::WordByHyphen,
+            };
+            let points = divider.points(token, is_wide).into_iter();
+            breaks.extend(points.map(|at| inside(from + at, parts)));
+        }
+        for placed in course.iter().filter(too_wide) {
+            let from = placed.word.text.start;
+            let clusters = line.text[placed.word.text.clone()].grapheme_indices(true);
+            let clusters = clusters.skip(1).map(|(at, _)| from + at);
+            breaks.extend(clusters.map(|at| inside(at, Parts::WordByForce)));
+        }
+        breaks.push(inside(end, Parts::Words));
+        breaks.sort_by_key(|at| (at.end, at.next));
+        let forced = forced_between(line, course, &breaks, narrowest);
+        breaks.extend(forced);
+        // Of several breaks at one place the one that does least counts.
+        breaks.sort_by_key(|at| (at.end, at.next, order(at.parts)));
+        breaks.dedup_by_key(|at| at.end);
+        breaks
+    }
+}
+
+/// Where words may be parted that should stay together, because together they are wider than a measure.
+fn forced_between(
+    line: &ShapedLine,
+    course: &[Placed<'_>],
+    breaks: &[ParagraphBreak],
+    narrowest: Length,
+) -> Vec<ParagraphBreak> {
+    let mut forced = Vec::new();
+    let mut at = 0;
+    for (from, to) in breaks.iter().zip(&breaks[1..]) {
+        let first = at + course[at..].partition_point(|placed| placed.word.text.end <= from.next);
+        let behind =
+            first + course[first..].partition_point(|placed| placed.word.text.start < to.end);
+        at = first;
+        let [head, .., tail] = &course[first..behind] else {
+            continue;
+        };
+        if tail.to - head.from <= narrowest {
+            continue;
+        }
+        let inner = course[first + 1..behind].iter();
+        forced.extend(
+            inner
+                .filter(|placed| placed.word.context.space_before)
+                .map(|placed| {
+                    let next = placed.word.text.start;
+                    ParagraphBreak {
+                        end: line.trimmed_end(next),
+                        next,
+                        parts: Parts::WordByForce,
+                    }
+                }),
+        );
+    }
+    forced
+}
+
+fn order(parts: Parts) -> u8 {
+    match parts {
+        Parts::Words => 0,
+        Parts::WordsWithoutSpace => 1,
+        Parts::Word => 2,
+        Parts::WordByHyphen => 3,
+        Parts::WideWordByHyphen => 4,
+        Parts::WordByForce => 5,
+    }
+}

@@ -1,0 +1,209 @@
+//! Paragraphs of prose: where they may be broken, and how they fall into lines at each setting.
+//!
+//! A paragraph is measured once, in [`measure`]; at each setting the best division of its rest is then found
+//! from every place a panel may begin ([`super::falls`]). Only lines that come to stand on a panel are placed
+//! exactly, in [`place`].
+
+mod again;
+mod breaks;
+mod course;
+mod edges;
+mod hang;
+mod measure;
+mod place;
+
+pub use again::{inset_of, line_between, lines_in};
+pub(super) use breaks::Divider;
+pub(super) use place::place;
+pub use place::{Asked, Poor, ProseLine, lines};
+
+use std::sync::Arc;
+
+use super::falls::{Fall, How, Justified, Measures, Point, Ragged, fall};
+use super::here::LineContext;
+use super::part::{LINE, Setter};
+use super::{Row, RowAt};
+use crate::names::Length;
+use crate::plan::{Align, TextStyle};
+use crate::text::LineKind;
+
+/// What a divided word costs in ragged lines: as much as a line that is 1.4 ems short. Chosen by the table of
+/// `tests/outside/prose`: with a good deal fewer hyphens than a browser makes, lines lack little more.
+const HYPHEN: i32 = 140 * 140;
+/// The article's π for a divided word in justified lines: about as much as one whose spaces are twice as wide. Chosen by the
+/// same table; with less, there are more hyphens than a browser makes.
+const HYPHEN_JUSTIFIED: i32 = 1_300;
+/// What it costs there besides to leave no more than two letters before the hyphen or behind it.
+const STUB: i32 = 80 * 80;
+/// The article's π for the same.
+const STUB_JUSTIFIED: i32 = 200;
+/// What a break within a word at its own hyphen or slash costs there.
+const OWN_HYPHEN: i32 = 100 * 100;
+/// The article's π for the same.
+const OWN_HYPHEN_JUSTIFIED: i32 = 50;
+/// What a short word left at a line's end costs in ragged lines: next to nothing.
+const SHORT_WORD: i32 = 25 * 25;
+/// The article's π for the same.
+const SHORT_WORD_JUSTIFIED: i32 = 2;
+/// What a break costs that breaks a word nothing else can be done with; more than any other way could.
+const EMERGENCY: i32 = 1_000_000_000;
+/// What it costs to divide such a word by a hyphen where words are not to be divided.
+const WIDE_WORD: i32 = EMERGENCY / 10;
+/// The article's π for the same.
+const WIDE_WORD_JUSTIFIED: i32 = 900_000;
+
+/// Where a paragraph may be broken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct ParagraphBreak {
+    /// Where a line's words end, in bytes of the row's text.
+    pub end: usize,
+    /// Where the next line's words begin.
+    pub next: usize,
+    /// What is parted there.
+    pub parts: Parts,
+}
+
+/// What a break parts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Parts {
+    /// Words with a space between them, and at the paragraph's beginning and end nothing.
+    Words,
+    /// Words with none between them.
+    WordsWithoutSpace,
+    /// A word behind a sign of its own, such as a hyphen.
+    Word,
+    /// A word, by a hyphen that is added.
+    WordByHyphen,
+    /// The same of a word that is wider than the measure, where words are not to be divided.
+    WideWordByHyphen,
+    /// A word that is wider than the measure, wherever it must be.
+    WordByForce,
+}
+
+impl Parts {
+    /// Whether a hyphen is added.
+    pub fn adds_hyphen(self) -> bool {
+        matches!(self, Parts::WordByHyphen | Parts::WideWordByHyphen)
+    }
+
+    /// Whether a panel may end there: a word is never divided between panels, unless nothing else can be done.
+    pub fn may_end_panel(self) -> bool {
+        matches!(
+            self,
+            Parts::Words | Parts::WordsWithoutSpace | Parts::WordByForce
+        )
+    }
+}
+
+/// A paragraph's breaks, and how far along it they lie.
+#[derive(Clone, Debug)]
+pub struct Paragraph {
+    /// The breaks; the first is the beginning, the last the end.
+    pub breaks: Vec<ParagraphBreak>,
+    /// The same as the division into lines sees them, what hangs not yet taken off.
+    points: Vec<Point>,
+    /// What may hang out at each: before a line that begins there, and behind one that ends there.
+    hangs: Vec<(Length, Length)>,
+}
+
+/// A paragraph at one setting.
+#[derive(Clone, Debug)]
+pub struct ParagraphAt {
+    /// How it falls into lines from every break.
+    pub fall: Arc<Fall>,
+    /// How far its first lines stand in, when they are set from its beginning.
+    pub insets: Vec<Length>,
+    /// How many of those must stay together on a panel: they stand beside a large initial.
+    pub held: usize,
+}
+
+impl Paragraph {
+    /// The breaks before which a panel may begin, by their number, the end left out.
+    pub fn places(&self) -> impl Iterator<Item = usize> + '_ {
+        let last = self.breaks.len() - 1;
+        let may = |at: &usize| *at == 0 || self.breaks[*at].parts.may_end_panel();
+        (0..last).filter(may)
+    }
+
+    /// The points at a setting: what hangs there is taken off.
+    pub(super) fn points_at(&self, hang_left: Length, hang_right: Length) -> Vec<Point> {
+        let points = self.points.iter().zip(&self.hangs);
+        let hung = points.map(|(point, hang)| Point {
+            start: point.start + hang.0.min(hang_left),
+            end: point.end - hang.1.min(hang_right),
+            ..*point
+        });
+        hung.collect()
+    }
+}
+
+impl Setter<'_> {
+    /// Sets a paragraph at a setting.
+    pub(super) fn set_paragraph(&self, row: &Row, here: &LineContext<'_>) -> RowAt {
+        let Some(paragraph) = &row.paragraph else {
+            return RowAt::default();
+        };
+        let setting = here.setting;
+        let insets = insets(row, here);
+        let widest = setting.measure - far_inset(row);
+        let measures: Vec<Length> = insets.iter().map(|inset| widest - *inset).collect();
+        let rest = widest - row.indent;
+        let fall = fall(
+            &paragraph.points_at(setting.hang_left, setting.hang_right),
+            &Measures {
+                first: &measures,
+                rest,
+            },
+            &how(self.style, row),
+        );
+        let lines = fall.lines_from(0).count();
+        RowAt {
+            height: u32::try_from(lines)
+                .unwrap_or(u32::MAX / 4)
+                .min(u32::MAX / 4)
+                * LINE,
+            pieces: Vec::new(),
+            paragraph: Some(ParagraphAt {
+                fall: Arc::new(fall),
+                insets,
+                held: here.drop_lines as usize,
+            }),
+        }
+    }
+}
+
+/// How far every line of a row stands in from the far edge: an epigraph does so on both sides.
+pub(super) fn far_inset(row: &Row) -> Length {
+    match row.kind {
+        LineKind::ProseEpigraph => row.indent,
+        _ => Length::ZERO,
+    }
+}
+
+/// How far the first lines stand in: the first by the paragraph's indent, those beside a large initial by its
+/// width.
+fn insets(row: &Row, here: &LineContext<'_>) -> Vec<Length> {
+    let lines = (here.drop_lines as usize).max(1);
+    let inset = |line: usize| {
+        let indent = if line == 0 {
+            row.first_indent
+        } else {
+            Length::ZERO
+        };
+        let drop = if line < here.drop_lines as usize {
+            here.drop
+        } else {
+            Length::ZERO
+        };
+        row.indent + indent + drop
+    };
+    (0..lines).map(inset).collect()
+}
+
+/// How a row's lines are set.
+pub(super) fn how(style: &TextStyle, row: &Row) -> How {
+    match style.align {
+        Align::Justified => How::Justified(Justified::default()),
+        _ => How::Ragged(Ragged::of(row.voice.size)),
+    }
+}

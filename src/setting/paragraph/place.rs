@@ -1,0 +1,184 @@
+//! Placing the lines of a paragraph that come to stand on one panel.
+
+use std::ops::Range;
+use std::sync::Arc;
+
+use super::again::{inset_of, line_between, lines_in};
+use super::hang::Hanging;
+use super::{ParagraphBreak, Parts, far_inset};
+use crate::names::Direction;
+use crate::names::Length;
+use crate::plan::{Align, TextStyle};
+use crate::setting::falls::Fit;
+use crate::setting::{Row, SetWord, Setting, mirror};
+use crate::typeface::Shaper;
+
+/// A line of prose in its place.
+#[derive(Clone, Debug)]
+pub struct ProseLine {
+    /// Bytes of the row's text.
+    pub text: Range<usize>,
+    /// Its words as they stand on it.
+    pub words: Arc<[SetWord]>,
+    /// Where it begins, from the panel's left edge; what hangs is counted.
+    pub x: Length,
+    /// Its width as set, with an added hyphen and what hangs.
+    pub width: Length,
+    /// The measure that it was set to.
+    pub measure: Length,
+    /// What its word spaces take up together beyond their own width; below nothing where they are narrower.
+    pub spread: Length,
+    /// Whether a hyphen is added behind it.
+    pub hyphen: bool,
+    /// Whether its last word goes on in the next line, or the next word follows without a space.
+    pub glued: bool,
+    /// Whether it is the paragraph's last.
+    pub last: bool,
+    /// Whether its spaces are wider than they should be, or a word had to be broken.
+    pub poor: Option<Poor>,
+}
+
+/// What is wrong with a line that could not be set better.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Poor {
+    /// Its spaces are wider than the limit.
+    Loose,
+    /// A word wider than the measure is broken in it.
+    Broken,
+}
+
+/// What the lines of a paragraph are placed by.
+pub struct Asked<'a> {
+    /// Shapes the part's words.
+    pub shaper: &'a Shaper<'a>,
+    /// How the part is set.
+    pub style: &'a TextStyle,
+    /// Which way it reads.
+    pub reads: Direction,
+    /// The row.
+    pub row: &'a Row,
+    /// Which of the part's settings.
+    pub number: usize,
+    /// That setting.
+    pub setting: &'a Setting,
+}
+
+/// The lines of a paragraph from one break to another, each as (line of the paragraph when it is set from its
+/// beginning, the line).
+pub fn lines(asked: &Asked<'_>, from: usize, to: usize) -> Vec<ProseLine> {
+    let row = asked.row;
+    let Some(paragraph) = &row.paragraph else {
+        return Vec::new();
+    };
+    let Some(at) = row
+        .at
+        .get(asked.number)
+        .and_then(|at| at.paragraph.as_ref())
+    else {
+        return Vec::new();
+    };
+    let fallen = at.fall.lines_from(from).take_while(|line| line.from < to);
+    let fallen: Vec<_> = fallen.collect();
+    if fallen.last().is_some_and(|line| line.to > to) {
+        let ends = fallen.iter().map(|line| line.to.min(to));
+        return cut_short(asked, std::iter::once(from).chain(ends).collect());
+    }
+    let fallen = fallen.iter().enumerate().map(|(number, line)| {
+        let inset = at.insets.get(number).filter(|_| from == 0);
+        let inset = inset.copied().unwrap_or(row.indent);
+        let breaks = (paragraph.breaks[line.from], paragraph.breaks[line.to]);
+        let last = line.to + 1 == paragraph.breaks.len();
+        place(asked, breaks, inset, last, line.fit)
+    });
+    fallen.collect()
+}
+
+/// Lines that end where a panel must, though the best lines from there on do not: divided anew in as many, or else the
+/// last of them cut short. `breaks` are those between them.
+fn cut_short(asked: &Asked<'_>, breaks: Vec<usize>) -> Vec<ProseLine> {
+    let (from, to) = (breaks[0], breaks[breaks.len() - 1]);
+    let number = |at: usize| (from == 0).then_some(at);
+    let breaks = lines_in(asked, (from, to), number(0), breaks.len() - 1).unwrap_or(breaks);
+    let lines = breaks.windows(2).enumerate().filter_map(|(at, pair)| {
+        let inset = inset_of(asked, number(at));
+        line_between(asked, (pair[0], pair[1]), inset, false)
+    });
+    lines.collect()
+}
+
+/// Places a line between two breaks.
+pub(in crate::setting) fn place(
+    asked: &Asked<'_>,
+    (from, to): (ParagraphBreak, ParagraphBreak),
+    inset: Length,
+    last: bool,
+    fit: Fit,
+) -> ProseLine {
+    let row = asked.row;
+    // As in a mirror where the part reads from right to left: there a line begins at the left, too.
+    let style = mirror::style_seen(asked.style, asked.reads);
+    let setting = &mirror::setting_seen(asked.setting, asked.reads);
+    let shaped = &row.shaped;
+    let text = from.next..to.end;
+    let hyphen = to.parts.adds_hyphen();
+    let hanging = Hanging::new(asked.shaper, shaped, &style);
+    let words = shaped.set(asked.shaper, text.clone());
+    let mut width = shaped.width_of(asked.shaper, &words);
+    let mut right = hanging.behind(text.end);
+    if hyphen {
+        let added = hyphen_width(asked, text.end);
+        right = hanging.hyphen(added);
+        width += added;
+    }
+    let left = hanging.before(text.start).min(setting.hang_left);
+    let right = right.min(setting.hang_right);
+    let measure = setting.measure - inset - far_inset(row);
+    let net = width - left - right;
+    let slack = || shaped.slack(asked.shaper, &words);
+    let fills = style.align == Align::Justified && !last;
+    let spread = match measure - net {
+        // What is a hair too long for the measure, its words kerned otherwise than foreseen, is taken in.
+        over if over < Length::ZERO => over.max(-slack().shrink),
+        free if fills && slack().stretch > Length::ZERO => free,
+        _ => Length::ZERO,
+    };
+    let free = measure - net - spread;
+    let x = setting.left
+        + match style.align {
+            Align::Right => free,
+            Align::Centre => inset + free / 2,
+            _ => inset,
+        };
+    let (x, width) = (x - left, width + spread);
+    ProseLine {
+        text,
+        words: Arc::clone(&words),
+        x: if asked.reads.is_right_to_left() {
+            setting.left * 2 + setting.measure - x - width
+        } else {
+            x
+        },
+        width,
+        measure,
+        spread,
+        hyphen,
+        glued: !last && to.end == to.next,
+        last,
+        poor: match fit {
+            _ if to.parts == Parts::WordByForce => Some(Poor::Broken),
+            Fit::Loose if fills => Some(Poor::Loose),
+            Fit::Overfull => Some(Poor::Broken),
+            _ => None,
+        },
+    }
+}
+
+/// How wide the hyphen is that is added behind a byte.
+fn hyphen_width(asked: &Asked<'_>, end: usize) -> Length {
+    let shaped = &asked.row.shaped;
+    let before = shaped.text[..end].char_indices().next_back();
+    let before = before.map_or(0, |(from, _)| from);
+    let voice = shaped.voice_at(before).unwrap_or(asked.row.voice);
+    let context = shaped.context_at(before);
+    asked.shaper.word("-", voice, context, context.script).width
+}

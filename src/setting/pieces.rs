@@ -1,0 +1,280 @@
+//! A line cut into pieces that are shaped together: words, and parts of words of one voice, script and
+//! direction.
+
+use std::ops::Range;
+use std::sync::Arc;
+
+use unicode_segmentation::UnicodeSegmentation;
+
+use super::shaped::{LineWord, SetWord, ShapedLine};
+use super::solid::PieceKind;
+use crate::text::Ruby;
+use crate::typeface::{Context, FontStyle, ShapedWord, Shaper};
+
+/// What of a line is shaped by itself: a word, a part of one, or a solid sign.
+#[derive(Clone, Debug)]
+pub struct LinePiece {
+    /// Its bytes in the line's text.
+    pub text: Range<usize>,
+    /// How it is set.
+    pub voice: FontStyle,
+    /// What stands beside it.
+    pub context: Context,
+    /// What it is shaped as.
+    pub kind: PieceKind,
+}
+
+impl ShapedLine {
+    /// The words and parts of words in a stretch, in order.
+    pub fn pieces(&self, stretch: Range<usize>) -> Vec<LinePiece> {
+        let first = self
+            .words
+            .partition_point(|word| word.text.end <= stretch.start);
+        let inside = self.words[first..]
+            .iter()
+            .take_while(|word| word.text.start < stretch.end);
+        let mut pieces = Vec::new();
+        for word in inside {
+            let from = word.text.start.max(stretch.start);
+            let to = word.text.end.min(stretch.end);
+            let mut begins = from;
+            for (number, ruby) in self.rubies_in(from..to) {
+                self.cut(word, begins..ruby.base.start, &stretch, &mut pieces);
+                let text = ruby.base.start..ruby.reading.end;
+                let context = Context {
+                    run: (text.start, text.end),
+                    ..self.context(word, &text, &stretch)
+                };
+                let voice = self
+                    .voice_at(text.start)
+                    .or(word.voices.first().map(|v| v.1));
+                pieces.extend(voice.map(|voice| LinePiece {
+                    text,
+                    voice,
+                    context,
+                    kind: PieceKind::Ruby(number),
+                }));
+                begins = ruby.reading.end;
+            }
+            self.cut(word, begins..to, &stretch, &mut pieces);
+        }
+        span_runs(&mut pieces);
+        pieces
+    }
+
+    /// The readings whose base lies in a part of a word, each with its number.
+    fn rubies_in(&self, part: Range<usize>) -> impl Iterator<Item = (usize, &Ruby)> {
+        let first = self
+            .rubies
+            .partition_point(|ruby| ruby.base.start < part.start);
+        let from = self.rubies.iter().enumerate().skip(first);
+        from.take_while(move |(_, ruby)| ruby.reading.end <= part.end)
+    }
+
+    /// Cuts a part of a word where its voice, level or script changes, and around solid signs.
+    fn cut(
+        &self,
+        word: &LineWord,
+        part: Range<usize>,
+        stretch: &Range<usize>,
+        pieces: &mut Vec<LinePiece>,
+    ) {
+        for (index, &(voice_from, voice)) in word.voices.iter().enumerate() {
+            let next = word.voices.get(index + 1);
+            let voice_to = next.map_or(word.text.end, |next| next.0);
+            let (start, end) = (part.start.max(voice_from), part.end.min(voice_to));
+            let parts = self.one_way(start..end);
+            for (text, kind) in parts.flat_map(|part| self.solid_parts(part)) {
+                pieces.push(LinePiece {
+                    context: self.context(word, &text, stretch),
+                    text,
+                    voice,
+                    kind,
+                });
+            }
+        }
+    }
+
+    /// A part of a word, cut where level or script changes.
+    pub(super) fn one_way(&self, part: Range<usize>) -> impl Iterator<Item = Range<usize>> + '_ {
+        let next = self
+            .stretches
+            .partition_point(|stretch| stretch.from <= part.start);
+        let inner = self.stretches[next..].iter().map(|stretch| stretch.from);
+        let ends = inner.take_while(move |at| *at < part.end);
+        let mut from = part.start;
+        let parts = ends.chain([part.end]).map(move |to| {
+            let one = from..to;
+            from = to;
+            one
+        });
+        parts.filter(|part| !part.is_empty())
+    }
+
+    fn context(&self, word: &LineWord, part: &Range<usize>, stretch: &Range<usize>) -> Context {
+        let own = self.context_at(part.start);
+        let begins = part.start == word.text.start && part.start > stretch.start;
+        let ends = part.end == word.text.end && self.has_word_behind(part.end, stretch);
+        Context {
+            space_before: begins,
+            space_apart: begins
+                && (self.level_of_space(part.start) != own.level || self.begins_with_mark(part)),
+            space_behind: ends && self.levels.at(part.end) == own.level,
+            run: (part.start, part.end),
+            ..own
+        }
+    }
+
+    /// Whether a word begins with a mark, which would be set on the space before it.
+    fn begins_with_mark(&self, word: &Range<usize>) -> bool {
+        let first = self.text.as_bytes()[word.start];
+        let cluster = || self.text[word.start - 1..].graphemes(true).next();
+        !first.is_ascii() && cluster().is_some_and(|cluster| cluster.len() > 1)
+    }
+
+    fn has_word_behind(&self, at: usize, stretch: &Range<usize>) -> bool {
+        let next = self.words.partition_point(|word| word.text.start < at);
+        self.words
+            .get(next)
+            .is_some_and(|word| word.text.start < stretch.end)
+    }
+
+    /// Shapes the words of a stretch as they stand together. The whole line's are remembered.
+    pub fn set(&self, shaper: &Shaper<'_>, stretch: Range<usize>) -> Arc<[SetWord]> {
+        let set = |stretch| -> Arc<[SetWord]> {
+            let pieces = self.pieces(stretch);
+            let runs = pieces.chunk_by(goes_on);
+            let words = runs.flat_map(|run| self.set_run(shaper, run));
+            let mut words: Vec<SetWord> = words.collect();
+            self.fit_solid(&mut words);
+            words.into()
+        };
+        if stretch == (self.start()..self.trimmed_end(self.text.len())) {
+            Arc::clone(self.whole.get_or_init(|| set(stretch)))
+        } else {
+            set(stretch)
+        }
+    }
+
+    /// Shapes neighbouring pieces that are set together.
+    fn set_run(&self, shaper: &Shaper<'_>, run: &[LinePiece]) -> Vec<SetWord> {
+        let Some(first) = run.first() else {
+            return Vec::new();
+        };
+        if let PieceKind::Ruby(number) = first.kind {
+            return vec![SetWord {
+                shaped: Arc::new(self.with_reading(shaper, first, number)),
+                text: first.text.clone(),
+                voice: first.voice,
+                context: first.context,
+                kind: first.kind,
+            }];
+        }
+        let (voice, kind) = (first.voice, first.kind);
+        let words: Vec<(Range<usize>, Context)> = run
+            .iter()
+            .map(|piece| (piece.text.clone(), piece.context))
+            .collect();
+        let together = shaper.run(&self.text, &words, voice);
+        let shaped: Vec<Arc<ShapedWord>> = match together {
+            Some(shaped) => shaped.into_iter().map(Arc::new).collect(),
+            None => {
+                let one = |(text, context): &(Range<usize>, Context)| {
+                    shaper.word_of(&self.text, text.clone(), voice, *context)
+                };
+                words.iter().map(one).collect()
+            }
+        };
+        let words = words.into_iter().zip(shaped);
+        let set = words.map(|((text, context), shaped)| SetWord {
+            text,
+            voice,
+            context,
+            shaped,
+            kind,
+        });
+        set.collect()
+    }
+}
+
+/// Whether the second of two neighbouring pieces is set with the first: in its voice and script, running the
+/// same way, and so the space between them. What is solid is set by itself.
+fn goes_on(one: &LinePiece, next: &LinePiece) -> bool {
+    let alike = |piece: &LinePiece| (piece.voice, piece.context.level, piece.context.script);
+    let solid = one.kind.is_solid() || next.kind.is_solid();
+    !solid && alike(one) == alike(next) && !next.context.space_apart
+}
+
+/// Tells each piece how far the words reach that are set with it.
+fn span_runs(pieces: &mut [LinePiece]) {
+    for run in pieces.chunk_by_mut(goes_on) {
+        let (Some(first), Some(last)) = (run.first(), run.last()) else {
+            continue;
+        };
+        let spaced = first.context.space_before && !first.context.space_apart;
+        let from = first.text.start - usize::from(spaced);
+        let to = last.text.end + usize::from(last.context.space_behind);
+        for piece in run {
+            piece.context.run = (from, to);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::names::Length;
+    use crate::setting::shaped::stressed;
+    use crate::text::{Run, Style};
+    use crate::typeface::Emphasis;
+
+    fn voice(stress: Emphasis) -> FontStyle {
+        FontStyle {
+            stress,
+            small_caps: false,
+            size: Length::pt(10),
+            tracking: Length::ZERO,
+        }
+    }
+
+    fn line(source: &str, runs: &[(Range<usize>, bool)]) -> ShapedLine {
+        let runs: Vec<Run> = runs
+            .iter()
+            .map(|(bytes, emphasis)| Run {
+                from: bytes.start,
+                to: bytes.end,
+                style: Style {
+                    emphasis: *emphasis,
+                    strong: false,
+                },
+            })
+            .collect();
+        ShapedLine::from_runs(source, &runs, |run| {
+            voice(stressed(Emphasis::Plain, run.style))
+        })
+    }
+
+    #[test]
+    fn an_escape_does_not_cut_a_word() {
+        let line = line("T\\*o you", &[(0..1, false), (2..8, false)]);
+        let pieces: Vec<Range<usize>> = line.pieces(0..7).into_iter().map(|p| p.text).collect();
+        assert_eq!(line.text, "T*o you");
+        assert_eq!(pieces, [0..3, 4..7]);
+        assert_eq!(line.sources(0..3), [(0, 1), (2, 4)]);
+    }
+
+    #[test]
+    fn a_run_ends_where_the_voice_changes_or_the_stretch_ends() {
+        let line = line(
+            "one two *three four* five",
+            &[(0..8, false), (9..19, true), (20..25, false)],
+        );
+        assert_eq!(line.text, "one two three four five");
+        let runs = |stretch| -> Vec<(usize, usize)> {
+            let pieces = line.pieces(stretch).into_iter();
+            pieces.map(|piece| piece.context.run).collect()
+        };
+        assert_eq!(runs(0..23), [(0, 8), (0, 8), (7, 19), (7, 19), (18, 23)]);
+        assert_eq!(runs(4..13), [(4, 8), (7, 13)]);
+    }
+}

@@ -1,0 +1,256 @@
+//! What each line of a part is set as: its voice, indent, and the space above it.
+
+use super::Row;
+use super::part::{LINE, Setter};
+use super::shaped::{DropCap, ShapedLine, stressed};
+use super::verse::is_opening_quote;
+use crate::names::Length;
+use crate::plan::{Align, Opening, TextStyle};
+use crate::text::{LineKind, Run, TextLine};
+use crate::typeface::{Emphasis, FontStyle};
+use unicode_segmentation::UnicodeSegmentation;
+
+impl Setter<'_> {
+    pub(super) fn rows(&self) -> Vec<Row> {
+        let is_text = |line: &TextLine| matches!(line.kind, LineKind::Verse | LineKind::Prose);
+        let first_text = self.part.lines.iter().position(is_text);
+        let mut rows: Vec<Row> = Vec::with_capacity(self.part.lines.len());
+        for (index, line) in self.part.lines.iter().enumerate() {
+            let opens = first_text == Some(index);
+            rows.push(self.row(index, line, opens));
+        }
+        rows
+    }
+
+    pub(super) fn row(&self, index: usize, line: &TextLine, opens: bool) -> Row {
+        let lines = &self.part.lines[..index];
+        let above = lines.last();
+        let voice = self.voice(&line.kind, opens);
+        let source = &self.manuscript.source().text;
+        let shaped = if line.kind.is_folded() {
+            self.paragraph_line(line, voice, opens)
+        } else {
+            ShapedLine::from_runs(source, &line.runs, |run: &Run| FontStyle {
+                stress: stressed(voice.stress, run.style),
+                ..voice
+            })
+        };
+        let mut shaped = shaped.read_as(self.base);
+        if !line.rubies.is_empty() {
+            shaped = shaped.with_readings(&line.rubies);
+        }
+        if let (true, Opening::DropCap(lines)) = (opens, self.style.opening) {
+            let drop = self.drop_initial(&shaped, voice, lines);
+            // A paragraph that is nothing but its initial, such as a chapter's number, has no line to stand it by.
+            let goes_on = |drop: &DropCap| drop.text.end < shaped.trimmed_end(shaped.text.len());
+            shaped.drop = drop.filter(|drop| !line.kind.is_prose() || goes_on(drop));
+        }
+        // Among lines that are not set left, an indent of its own would only push an epigraph aside.
+        let set_in = matches!(line.kind, LineKind::Epigraph | LineKind::ProseEpigraph)
+            && !matches!(self.style.align, Align::Right | Align::Centre);
+        let half_ems = line.half_ems as i64 + if set_in { 4 } else { 0 };
+        Row {
+            line: index,
+            kind: line.kind.clone(),
+            block: line.block,
+            indent: self.style.size * half_ems / 2,
+            stepped: line.stepped,
+            // Whether a paragraph is the next of others does not hang on where a caption stands.
+            first_indent: self.first_indent(line, lines.iter().rfind(|line| !is_caption(line))),
+            space_above: above.map_or(0, |above| self.space_above(line, above)),
+            joined: above.is_some_and(|above| is_joined(line, above)),
+            kept: line.kept,
+            may_divide: line.may_divide,
+            new_panel: line.new_panel,
+            shaped,
+            voice,
+            paragraph: None,
+            at: Vec::new(),
+        }
+    }
+
+    /// The words of a paragraph. Of one that opens its part with small capitals, the first words are in them.
+    fn paragraph_line(&self, line: &TextLine, voice: FontStyle, opens: bool) -> ShapedLine {
+        let source = &self.manuscript.source().text;
+        let small = if opens && self.style.opening == Opening::SmallCaps {
+            opening_words(&line.text(self.manuscript.source()))
+        } else {
+            0
+        };
+        ShapedLine::from_paragraph(source, line, |word, style| {
+            let stress = stressed(voice.stress, style);
+            if word < small {
+                FontStyle {
+                    stress,
+                    small_caps: true,
+                    tracking: self.style.size / 32,
+                    ..voice
+                }
+            } else {
+                FontStyle { stress, ..voice }
+            }
+        })
+    }
+
+    /// How far a paragraph's first line stands in: not at the beginning of a part, nor below a heading, an
+    /// ornament or a larger space, nor where it only goes on.
+    fn first_indent(&self, line: &TextLine, above: Option<&TextLine>) -> Length {
+        let follows = above.is_some_and(|above| above.kind.is_prose() && above.kind == line.kind);
+        let shows_by_space = line.blank_above > 1 || line.continues;
+        // In Japanese and Chinese texts the indent may be written, as a wide space.
+        let source = &self.manuscript.source().text;
+        let stands_in_by_itself = source[line.first.clone()].starts_with('\u{3000}');
+        let stands_in = line.kind.is_prose()
+            && follows
+            && !shows_by_space
+            && !stands_in_by_itself
+            && self.style.align != Align::Centre;
+        if stands_in {
+            self.style.paragraph_indent
+        } else {
+            Length::ZERO
+        }
+    }
+
+    /// How the plain words of a kind of line are set.
+    pub(super) fn voice(&self, kind: &LineKind, opens: bool) -> FontStyle {
+        let plain = FontStyle {
+            stress: Emphasis::Plain,
+            small_caps: false,
+            size: self.style.size,
+            tracking: Length::ZERO,
+        };
+        match kind {
+            LineKind::Title => title_voice(self.style),
+            LineKind::Heading if self.shaper.face(Emphasis::Plain).has_feature(b"smcp") => {
+                FontStyle {
+                    small_caps: true,
+                    tracking: self.style.size / 16,
+                    ..plain
+                }
+            }
+            LineKind::Heading => FontStyle {
+                stress: Emphasis::Bold,
+                ..plain
+            },
+            LineKind::Epigraph | LineKind::ProseEpigraph | LineKind::Caption => FontStyle {
+                stress: Emphasis::Italic,
+                ..plain
+            },
+            LineKind::Verse if opens && self.style.opening == Opening::SmallCaps => FontStyle {
+                small_caps: true,
+                tracking: self.style.size / 32,
+                ..plain
+            },
+            _ => plain,
+        }
+    }
+
+    /// The initial whose cap height reaches from the first line's cap height to the baseline of the last
+    /// line it stands over; where there are no capitals, the height of tall letters. Where letters join it is the
+    /// whole first word, unless that is too wide; a line that begins with words that run another way than the part
+    /// has none, nor one whose first word has a reading.
+    pub(super) fn drop_initial(
+        &self,
+        line: &ShapedLine,
+        voice: FontStyle,
+        lines: u32,
+    ) -> Option<DropCap> {
+        let text = &line.text;
+        let quotes = text.len() - text.trim_start_matches(is_opening_quote).len();
+        let context = line.context_at(quotes);
+        if context.level.reads() != self.reads {
+            return None;
+        }
+        let first = match context.script.joins() {
+            true => text[quotes..].split([' ', '\t']).next()?,
+            false => text[quotes..].graphemes(true).next()?,
+        };
+        let end = quotes + first.len();
+        let read_above = |ruby: &crate::text::Ruby| ruby.base.start < end;
+        if first.is_empty() || line.rubies.iter().any(read_above) {
+            return None;
+        }
+        let script = context.script;
+        let small = self.shaper.word(&text[..end], voice, context, script);
+        let face = match small.segments.last() {
+            Some(segment) => &segment.face,
+            None => self.shaper.face(voice.stress),
+        };
+        let cap = i64::from(face.height_of(script));
+        let upem = i64::from(face.metrics().units_per_em);
+        let height = self.areas.leading() * i64::from(lines - 1) + voice.size.scaled(cap, upem);
+        let voice = FontStyle {
+            size: height.scaled(upem, cap),
+            small_caps: false,
+            ..voice
+        };
+        let shaped = self.shaper.word(&text[..end], voice, context, script);
+        let gap = self.style.size / 8;
+        if script.joins() && (shaped.width + gap) * 2 > self.areas.narrowest() {
+            return None;
+        }
+        Some(DropCap {
+            text: 0..end,
+            voice,
+            lines,
+            width: shaped.width + gap,
+            gap,
+        })
+    }
+
+    /// Space above a line, in half lines: as many stanza spaces as blank lines; at least a line below a
+    /// heading, and above and below a caption, and two above a heading.
+    pub(super) fn space_above(&self, line: &TextLine, above: &TextLine) -> u32 {
+        let mut blank = u32::try_from(line.blank_above).unwrap_or(u32::MAX);
+        // The first blank line only ends the paragraph above, where an indent shows that a new one begins.
+        let shown_by_indent = line.kind == LineKind::Prose
+            && above.kind == LineKind::Prose
+            && self.style.paragraph_indent > Length::ZERO
+            && self.style.align != Align::Centre;
+        if shown_by_indent {
+            blank = blank.saturating_sub(1);
+        }
+        let asked = blank.saturating_mul(self.style.stanza_space).min(200);
+        let least = match (&line.kind, &above.kind) {
+            (LineKind::Heading, LineKind::Title) => LINE,
+            (LineKind::Title | LineKind::Heading, _) => 2 * LINE,
+            (_, LineKind::Title | LineKind::Heading) => LINE,
+            (LineKind::Caption, _) | (_, LineKind::Caption) => LINE,
+            _ => 0,
+        };
+        asked.max(least)
+    }
+}
+
+/// How many words open a paragraph in small capitals: those up to the first pause, two to five.
+fn opening_words(text: &str) -> usize {
+    let pauses = |word: &str| word.ends_with([',', ';', ':', '.', '!', '?', '…', '—', '–', '،']);
+    let mut words = text.split(' ').enumerate();
+    let first_pause = words.find(|(number, word)| *number > 0 && pauses(word));
+    first_pause.map_or(5, |(number, _)| (number + 1).min(5))
+}
+
+/// Titles are set at eight fifths of the size.
+pub(super) fn title_voice(style: &TextStyle) -> FontStyle {
+    FontStyle {
+        stress: Emphasis::Plain,
+        small_caps: false,
+        size: style.size * 8 / 5,
+        tracking: Length::ZERO,
+    }
+}
+
+/// Whether a line must stand on the panel of the line above: below a heading, or where it says who speaks,
+/// or is room or an ornament that closes what stands above. A caption goes with its picture alone.
+pub(super) fn is_joined(line: &TextLine, above: &TextLine) -> bool {
+    let closes = matches!(
+        line.kind,
+        LineKind::Attribution | LineKind::Room(_) | LineKind::Ornament
+    );
+    (above.kind.is_heading() || closes) && !is_caption(line) && !is_caption(above)
+}
+
+fn is_caption(line: &TextLine) -> bool {
+    line.kind == LineKind::Caption
+}

@@ -1,0 +1,396 @@
+//! A line's words, cut at its spaces and where their direction or script changes, each with its voice; and
+//! the widths of stretches of it.
+
+use std::ops::Range;
+use std::sync::{Arc, OnceLock};
+
+use super::opportunities::{Opportunity, opportunities};
+use super::solid::PieceKind;
+use crate::names::Direction;
+use crate::names::Length;
+use crate::text::{Ruby, Run, Style, TextLine, paragraph};
+use crate::typeface::{
+    Base, Context, Emphasis, FontStyle, Level, Levels, ShapedWord, Shaper, Stretch, stretches,
+};
+
+/// A line of text, ready to be measured and placed.
+#[derive(Clone, Debug)]
+pub struct ShapedLine {
+    /// The words and inner spaces, mark-up left out.
+    pub text: String,
+    /// Its words in order; between two words lie only spaces and tabs.
+    pub words: Vec<LineWord>,
+    /// Which bytes of the manuscript the text's bytes are: (byte of the text, byte of the manuscript,
+    /// length), in order. Empty for words that the program adds.
+    sources: Vec<(usize, usize, usize)>,
+    /// The levels of its characters.
+    pub(super) levels: Levels,
+    /// The stretches of one level and script.
+    pub(super) stretches: Vec<Stretch>,
+    /// The large initial that opens it, if any.
+    pub drop: Option<DropCap>,
+    /// The readings above words of it, in order.
+    pub(super) rubies: Vec<Ruby>,
+    /// The words of the whole line as they stand together, once they have been shaped.
+    pub(super) whole: OnceLock<Arc<[SetWord]>>,
+}
+
+/// A word, or a part of one in its own voice, as it is shaped within a stretch of a line.
+#[derive(Clone, Debug)]
+pub struct SetWord {
+    /// Its bytes in the line's text.
+    pub text: Range<usize>,
+    /// How it is set.
+    pub voice: FontStyle,
+    /// What stands beside it.
+    pub context: Context,
+    /// Its glyphs.
+    pub shaped: Arc<ShapedWord>,
+    /// What it is shaped as.
+    pub kind: PieceKind,
+}
+
+/// A large initial over several grid lines.
+#[derive(Clone, Debug, PartialEq, Hash)]
+pub struct DropCap {
+    /// Its bytes in the line's text; what follows them is set as usual.
+    pub text: Range<usize>,
+    /// How it is set.
+    pub voice: FontStyle,
+    /// How many grid lines it stands over.
+    pub lines: u32,
+    /// Its width with the gap behind it.
+    pub width: Length,
+    /// The gap between it and the words beside it.
+    pub gap: Length,
+}
+
+/// A word of a line.
+#[derive(Clone, Debug, Hash)]
+pub struct LineWord {
+    /// Its bytes in the line's text.
+    pub text: Range<usize>,
+    /// Where each voice begins in it; the first entry begins where the word does.
+    pub voices: Vec<(usize, FontStyle)>,
+}
+
+impl ShapedLine {
+    /// Cuts runs of the manuscript into words. `voice` tells how a stress is set.
+    pub fn from_runs(source: &str, runs: &[Run], voice: impl Fn(&Run) -> FontStyle) -> ShapedLine {
+        let mut text = String::new();
+        let mut voices = Vec::new();
+        let mut sources = Vec::new();
+        for run in runs {
+            voices.push((text.len(), voice(run)));
+            sources.push((text.len(), run.from, run.to - run.from));
+            text.push_str(&source[run.from..run.to]);
+        }
+        ShapedLine::new(text, &voices, sources)
+    }
+
+    /// The words of a paragraph, runs of white space folded to one space. `voice` tells by the number of a word
+    /// how a style is set.
+    pub fn from_paragraph(
+        source: &str,
+        line: &TextLine,
+        voice: impl Fn(usize, Style) -> FontStyle,
+    ) -> ShapedLine {
+        let mut text = String::new();
+        let mut voices: Vec<(usize, FontStyle)> = Vec::new();
+        let mut sources = Vec::new();
+        let mut word = 0;
+        paragraph::join(source, line, |piece| {
+            if piece.space_before {
+                text.push(' ');
+                word += 1;
+            }
+            let voice = voice(word, piece.style);
+            if voices.last().is_none_or(|last| last.1 != voice) {
+                voices.push((text.len(), voice));
+            }
+            sources.push((text.len(), piece.bytes.start, piece.bytes.len()));
+            text.push_str(&source[piece.bytes]);
+        });
+        ShapedLine::new(text, &voices, sources)
+    }
+
+    /// Where the first of the text's words lies that stands at or behind a byte of the manuscript.
+    pub fn text_of_source(&self, byte: usize) -> usize {
+        let at = self
+            .sources
+            .partition_point(|&(_, source, length)| source + length <= byte);
+        match self.sources.get(at) {
+            Some(&(text, source, _)) => text + byte.saturating_sub(source),
+            None => self.text.len(),
+        }
+    }
+
+    /// Words that the program adds, all in one voice.
+    pub fn added(text: &str, voice: FontStyle) -> ShapedLine {
+        ShapedLine::new(text.to_string(), &[(0, voice)], Vec::new())
+    }
+
+    fn new(
+        text: String,
+        voices: &[(usize, FontStyle)],
+        sources: Vec<(usize, usize, usize)>,
+    ) -> ShapedLine {
+        let words = words_of(&text).map(|word| {
+            let at = voices
+                .partition_point(|(from, _)| *from <= word.start)
+                .saturating_sub(1);
+            let inside = voices[at..].iter().take_while(|(from, _)| *from < word.end);
+            let mut voices: Vec<(usize, FontStyle)> = inside
+                .map(|&(from, voice)| (from.max(word.start), voice))
+                .collect();
+            // Runs that differ only in where they stand in the manuscript are shaped as one.
+            voices.dedup_by_key(|(_, voice)| *voice);
+            LineWord { text: word, voices }
+        });
+        let words = words.collect();
+        let levels = Levels::of(&text, Base::default());
+        ShapedLine {
+            stretches: stretches(&text, &levels),
+            levels,
+            text,
+            words,
+            sources,
+            drop: None,
+            rubies: Vec::new(),
+            whole: OnceLock::new(),
+        }
+    }
+
+    /// The line with readings, which are given in bytes of the manuscript.
+    pub fn with_readings(self, rubies: &[Ruby]) -> ShapedLine {
+        let in_text = rubies.iter().map(|ruby| {
+            let reading = self.text_of_source(ruby.reading.start);
+            Ruby {
+                base: self.text_of_source(ruby.base.start)..reading,
+                reading: reading..reading + ruby.reading.len(),
+            }
+        });
+        ShapedLine {
+            rubies: in_text.collect(),
+            whole: OnceLock::new(),
+            ..self
+        }
+    }
+
+    /// Where a stretch of the line may be broken, `language` being a BCP 47 tag: as if no readings stood in it, and
+    /// never within a base or between it and its reading.
+    pub fn opportunities(&self, stretch: Range<usize>, language: &str) -> Vec<Opportunity> {
+        let start = stretch.start;
+        let moved =
+            |place: Opportunity, end: usize, next: usize| Opportunity { end, next, ..place };
+        if self.rubies.is_empty() {
+            let found = opportunities(&self.text[stretch], language).into_iter();
+            let found = found.map(|place| moved(place, place.end + start, place.next + start));
+            return found.collect();
+        }
+        let inside =
+            |ruby: &&Ruby| stretch.start <= ruby.base.start && ruby.reading.end <= stretch.end;
+        let rubies: Vec<&Ruby> = self.rubies.iter().filter(inside).collect();
+        let mut bare = String::with_capacity(stretch.len());
+        let mut from = start;
+        // Where each base begins and ends in the bare text, and how long the readings are up to there.
+        let mut bases: Vec<(Range<usize>, usize)> = Vec::with_capacity(rubies.len());
+        let mut left_out = 0;
+        for ruby in rubies {
+            bare.push_str(&self.text[from..ruby.base.end]);
+            left_out += ruby.reading.len();
+            bases.push((bare.len() - ruby.base.len()..bare.len(), left_out));
+            from = ruby.reading.end;
+        }
+        bare.push_str(&self.text[from..stretch.end]);
+        let in_line = |at: usize| {
+            let passed = bases.partition_point(|(base, _)| base.end <= at);
+            let readings = passed.checked_sub(1).map_or(0, |last| bases[last].1);
+            start + at + readings
+        };
+        let cuts_base = |at: usize| {
+            let next = bases.partition_point(|(base, _)| base.end <= at);
+            bases.get(next).is_some_and(|(base, _)| base.start < at)
+        };
+        let found = opportunities(&bare, language).into_iter();
+        found
+            .filter(|place| !cuts_base(place.end) && !cuts_base(place.next))
+            .map(|place| moved(place, in_line(place.end), in_line(place.next)))
+            .collect()
+    }
+
+    /// The line with another base direction than that of its first strong character.
+    pub fn read_as(self, base: Base) -> ShapedLine {
+        let levels = Levels::of(&self.text, base);
+        if levels == self.levels {
+            return self;
+        }
+        ShapedLine {
+            stretches: stretches(&self.text, &levels),
+            levels,
+            whole: OnceLock::new(),
+            ..self
+        }
+    }
+
+    /// Which way the line reads as a whole.
+    pub fn reads(&self) -> Direction {
+        self.levels.base()
+    }
+
+    /// The embedding level of the line as a whole.
+    pub fn base_level(&self) -> Level {
+        self.levels.base_level()
+    }
+
+    /// The direction and the script of what stands at a byte.
+    pub fn context_at(&self, at: usize) -> Context {
+        let next = self.stretches.partition_point(|stretch| stretch.from <= at);
+        let stretch = self.stretches.get(next.saturating_sub(1));
+        stretch.map_or_else(Context::default, |stretch| Context {
+            level: stretch.level,
+            script: stretch.script,
+            ..Context::default()
+        })
+    }
+
+    /// The level of the spaces before the word at a byte.
+    pub fn level_of_space(&self, word: usize) -> Level {
+        // A tab has the line's own level, and so has a space before it.
+        self.levels.at(self.trimmed_end(word))
+    }
+
+    /// Where the words that are set as usual begin: behind the large initial and a space that may follow it.
+    pub fn start(&self) -> usize {
+        let Some(drop) = &self.drop else { return 0 };
+        let behind = &self.text[drop.text.end..];
+        self.text.len() - behind.trim_start_matches([' ', '\t']).len()
+    }
+
+    /// The bytes of the manuscript that are the words of a stretch of the text, spaces left out.
+    pub fn sources(&self, stretch: Range<usize>) -> Vec<(usize, usize)> {
+        let mut found: Vec<(usize, usize)> = Vec::new();
+        for word in words_of(&self.text[stretch.clone()]) {
+            let (from, to) = (word.start + stretch.start, word.end + stretch.start);
+            let at = self
+                .sources
+                .partition_point(|&(text, _, length)| text + length <= from);
+            for &(text, source, length) in &self.sources[at..] {
+                let first = from.max(text);
+                let last = to.min(text + length);
+                if text >= to {
+                    break;
+                }
+                if first < last {
+                    let range = (source + first - text, source + last - text);
+                    match found.last_mut() {
+                        Some(previous) if previous.1 == range.0 => previous.1 = range.1,
+                        _ => found.push(range),
+                    }
+                }
+            }
+        }
+        found
+    }
+
+    /// The width of a stretch of the text that stands on a line by itself; spaces at its ends do not count.
+    pub fn width(&self, shaper: &Shaper<'_>, stretch: Range<usize>) -> Length {
+        self.width_of(shaper, &self.set(shaper, stretch))
+    }
+
+    /// The width of words as they stand on a line.
+    pub fn width_of(&self, shaper: &Shaper<'_>, words: &[SetWord]) -> Length {
+        let mut width = Length::ZERO;
+        for word in words {
+            width += word.shaped.width;
+            if word.context.space_before {
+                width += word.shaped.space_width;
+                width += self.extra_space(shaper, word.text.start, word.voice);
+            }
+        }
+        width
+    }
+
+    /// About the width of a stretch of whole words, from their widths within the whole line: not counted is
+    /// how words change at the ends of a line. Nothing for a stretch that cuts a word.
+    pub fn estimate(&self, shaper: &Shaper<'_>, stretch: Range<usize>) -> Option<Length> {
+        let cuts = |word: &LineWord| {
+            let inside = |at: usize| word.text.start < at && at < word.text.end;
+            inside(stretch.start) || inside(stretch.end)
+        };
+        if self.words.iter().any(cuts) {
+            return None;
+        }
+        let whole = self.set(shaper, self.start()..self.trimmed_end(self.text.len()));
+        let first = whole.partition_point(|word| word.text.start < stretch.start);
+        let words = whole[first..]
+            .iter()
+            .take_while(|word| word.text.end <= stretch.end);
+        let wide = |word: &SetWord| {
+            let mut width = word.shaped.width;
+            if word.context.space_before && word.text.start > stretch.start {
+                width += word.shaped.space_width;
+                width += self.extra_space(shaper, word.text.start, word.voice);
+            }
+            width
+        };
+        Some(words.map(wide).sum())
+    }
+
+    /// The space before the word at byte `at` beyond the one that is shaped with it: of a run of spaces
+    /// each counts, and a tab is two ems.
+    pub fn extra_space(&self, shaper: &Shaper<'_>, at: usize, voice: FontStyle) -> Length {
+        let before = &self.text[..at];
+        let spaces = &before[before.trim_end_matches([' ', '\t']).len()..];
+        if spaces == " " {
+            return Length::ZERO;
+        }
+        let tabs = spaces.matches('\t').count() as i64;
+        let plain = spaces.len() as i64 - tabs;
+        // One space of the run is the word's own.
+        shaper.space(voice) * (plain - 1) + voice.size * (2 * tabs)
+    }
+
+    /// The byte after the last space-free character of a stretch that ends at `to`.
+    pub fn trimmed_end(&self, to: usize) -> usize {
+        self.text[..to].trim_end_matches([' ', '\t']).len()
+    }
+
+    /// How the line's main words are set at a byte.
+    pub fn voice_at(&self, at: usize) -> Option<FontStyle> {
+        let behind = self.words.partition_point(|word| word.text.start <= at);
+        let word = &self.words[behind.checked_sub(1)?];
+        word.voices
+            .iter()
+            .rfind(|(from, _)| *from <= at)
+            .map(|(_, voice)| *voice)
+    }
+}
+
+/// The bytes of each word of a text: all that is neither space nor tab.
+pub(super) fn words_of(text: &str) -> impl Iterator<Item = Range<usize>> + '_ {
+    let bytes = text.as_bytes();
+    let is_space = |b: u8| b == b' ' || b == b'\t';
+    let mut at = 0;
+    std::iter::from_fn(move || {
+        while at < bytes.len() && is_space(bytes[at]) {
+            at += 1;
+        }
+        let from = at;
+        while at < bytes.len() && !is_space(bytes[at]) {
+            at += 1;
+        }
+        (from < at).then_some(from..at)
+    })
+}
+
+/// The stress that emphasis and strong emphasis give to words that stand in `base`: emphasis within
+/// italic is upright again.
+pub(super) fn stressed(base: Emphasis, style: Style) -> Emphasis {
+    match (style.strong, style.emphasis, base) {
+        (true, ..) => Emphasis::Bold,
+        (false, true, Emphasis::Italic) => Emphasis::Plain,
+        (false, true, _) => Emphasis::Italic,
+        (false, false, base) => base,
+    }
+}

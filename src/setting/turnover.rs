@@ -1,0 +1,324 @@
+//! Turnovers: where a verse line that does not fit its measure is broken.
+//!
+//! As few pieces as can be; then, in the order in which rules are kept longest: every turned-over piece
+//! has at least two words, the first piece fills at least two thirds of the measure, and each turned-over
+//! piece starts after punctuation or before a phrase. Among what is then alike, the first piece is as full
+//! as can be, then the second, and so on. The indent gives way last of all, so it is the caller who tries
+//! smaller ones. No piece is ever hyphenated, and none starts with a dash or an ellipsis.
+
+use std::ops::Range;
+
+use super::opportunities::{BreakKind, Opportunity, is_unspaced, opportunities};
+use crate::names::Length;
+
+/// A place where a line may be broken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Break {
+    /// Where the first piece's words end.
+    pub end: usize,
+    /// Where the next piece's words begin.
+    pub next: usize,
+    /// Whether the next piece starts after punctuation or before a phrase; where words are written without spaces,
+    /// a space is such a place.
+    pub good: bool,
+}
+
+/// Which rules a division could not keep; compared in this order, less is better.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Giving {
+    /// How many pieces there are.
+    pub pieces: usize,
+    /// Turned-over pieces of a single word.
+    pub single_words: usize,
+    /// 1 where the first piece fills less than two thirds.
+    pub short_first: usize,
+    /// Turned-over pieces that start neither after punctuation nor before a phrase.
+    pub bad_starts: usize,
+}
+
+/// A line, divided.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Divided {
+    /// The bytes of each piece.
+    pub pieces: Vec<Range<usize>>,
+    /// What it could not keep.
+    pub giving: Giving,
+}
+
+/// The breaks of a line's text from byte `from` on: its [`opportunities`], but never within a word, never before a
+/// dash or an ellipsis, and never after a hyphen, which would read as a hyphenated word.
+pub fn breaks(
+    text: &str,
+    from: usize,
+    language: &str,
+    phrase: impl Fn(&str) -> bool,
+) -> Vec<Break> {
+    breaks_among(opportunities(text, language), text, from, phrase)
+}
+
+/// The same, of the places where a text may be broken at all.
+pub(super) fn breaks_among(
+    places: Vec<Opportunity>,
+    text: &str,
+    from: usize,
+    phrase: impl Fn(&str) -> bool,
+) -> Vec<Break> {
+    places
+        .into_iter()
+        .filter(|place| place.kind != BreakKind::Within)
+        .filter_map(|Opportunity { end, next, kind }| {
+            let (before, behind) = (text.get(from..end)?, &text[next..]);
+            let words = !before.trim_matches([' ', '\t']).is_empty();
+            (words && may_begin(behind) && !ends_in_hyphen(before)).then(|| Break {
+                end,
+                next,
+                good: ends_in_pause(before)
+                    || phrase(behind)
+                    || kind == BreakKind::Space && before.ends_with(is_unspaced),
+            })
+        })
+        .collect()
+}
+
+/// Signs that close a quotation or a bracket; some languages turn them about, but none of those sets them apart by
+/// spaces.
+const CLOSING: [char; 6] = ['”', '’', '»', '›', ')', ']'];
+
+/// Whether a piece may begin with these words: never with a dash or an ellipsis, nor with a sign that
+/// closes and stands apart.
+pub fn may_begin(words: &str) -> bool {
+    let opens = ['“', '‘', '„', '‚', '«', '‹', '»', '›', '"', '\'', '(', '['];
+    let first = words.trim_start_matches(opens);
+    let first = if first.is_empty() { words } else { first };
+    let word = words.split([' ', '\t']).next().unwrap_or_default();
+    let closes = !word.is_empty() && word.chars().all(|c| CLOSING.contains(&c));
+    !(closes || starts_with_dash(first) || first.starts_with('…') || first.starts_with(".."))
+}
+
+fn starts_with_dash(words: &str) -> bool {
+    words.starts_with(['–', '—', '―', '‒', '-', '‐', '‑', '−'])
+}
+
+fn ends_in_hyphen(words: &str) -> bool {
+    // A hyphen that stands alone between spaces is a dash.
+    words.ends_with(['-', '‐', '\u{ad}']) && !words.ends_with(" -") && !words.ends_with("--")
+}
+
+fn ends_in_pause(words: &str) -> bool {
+    let bare = words.trim_end_matches([
+        '”', '’', '"', '\'', '»', '›', ')', ']', '*', '」', '』', '）', '》',
+    ]);
+    bare.ends_with([
+        ',', ';', ':', '.', '!', '?', '…', '—', '–', '·', ';', '،', '؛', '，', '、', '；', '：',
+        '。', '！', '？',
+    ]) || bare.ends_with(" -")
+        || bare.ends_with("--")
+}
+
+/// Divides the text from byte `from` into pieces that fit: the first within `first`, the others within
+/// `rest`. `width` measures a stretch.
+///
+/// Nothing where no division fits.
+pub fn divide(
+    text: &str,
+    from: usize,
+    breaks: &[Break],
+    first: Length,
+    rest: Length,
+    width: impl Fn(Range<usize>) -> Length,
+) -> Option<Divided> {
+    let limits = [first, rest];
+    divide_along(text, from, breaks, &limits, |_, stretch| width(stretch))
+}
+
+/// The same where each piece has a limit of its own; all behind those have the last. `width` is also told the limit.
+pub(super) fn divide_along(
+    text: &str,
+    from: usize,
+    breaks: &[Break],
+    limits: &[Length],
+    width: impl Fn(Length, Range<usize>) -> Length,
+) -> Option<Divided> {
+    let end = text.trim_end_matches([' ', '\t']).len();
+    // Pieces behind these have the same limit, and so the same ways to go on. The first is judged otherwise.
+    let alike = limits.iter().rev();
+    let alike = alike.take_while(|limit| Some(*limit) == limits.last());
+    let steady = limits.len().saturating_sub(alike.count()).max(1);
+    let first = *limits.first()?;
+    let mut search = Search {
+        text,
+        end,
+        breaks,
+        limits,
+        steady,
+        width: &width,
+        known: vec![None; (breaks.len() + 1) * steady],
+    };
+    let mut best: Option<Candidate> = None;
+    for (index, at) in search.ends_from(0) {
+        let wide = width(first, from..at);
+        if wide > first {
+            break;
+        }
+        let short = usize::from(wide * 3 < first * 2 && index < breaks.len());
+        let Some(tail) = search.tail_behind(index, 1) else {
+            continue;
+        };
+        let giving = Giving {
+            pieces: tail.giving.pieces + 1,
+            short_first: short,
+            ..tail.giving
+        };
+        consider(&mut best, index, giving);
+    }
+    let best = best?;
+    let mut pieces = Vec::new();
+    let (mut start, mut index) = (from, best.index);
+    loop {
+        let piece_end = search.end_of(index);
+        pieces.push(start..piece_end);
+        if index == breaks.len() {
+            break;
+        }
+        start = breaks[index].next;
+        index = search.known[search.key(index, pieces.len())]
+            .as_ref()
+            .and_then(|tail| tail.as_ref())?
+            .index;
+    }
+    Some(Divided {
+        pieces,
+        giving: best.giving,
+    })
+}
+
+/// The best way to go on from some place: which break ends the next piece, and what it costs to the end.
+#[derive(Clone, Copy)]
+struct Candidate {
+    index: usize,
+    giving: Giving,
+}
+
+/// Later candidates win where all is alike: their piece is fuller.
+fn consider(best: &mut Option<Candidate>, index: usize, giving: Giving) {
+    if best.is_none_or(|known| giving <= known.giving) {
+        *best = Some(Candidate { index, giving });
+    }
+}
+
+struct Search<'a> {
+    text: &'a str,
+    end: usize,
+    breaks: &'a [Break],
+    /// The limit of each piece.
+    limits: &'a [Length],
+    /// From this piece on, which is none of the first, all have the last limit.
+    steady: usize,
+    width: &'a dyn Fn(Length, Range<usize>) -> Length,
+    /// The best tail behind each break, by the number of the piece that begins there.
+    known: Vec<Option<Option<Candidate>>>,
+}
+
+impl Search<'_> {
+    /// Ends of a piece that begins behind break `from − 1`: break indices, and the text's own end last.
+    fn ends_from(&self, from: usize) -> Vec<(usize, usize)> {
+        (from..=self.breaks.len())
+            .map(|index| (index, self.end_of(index)))
+            .collect()
+    }
+
+    fn end_of(&self, index: usize) -> usize {
+        self.breaks.get(index).map_or(self.end, |at| at.end)
+    }
+
+    /// Where what is known of a break is kept, if the piece of this number (from 0, never the first) follows it.
+    fn key(&self, index: usize, piece: usize) -> usize {
+        index * self.steady + piece.min(self.steady) - 1
+    }
+
+    /// The best way to set all that follows break `index`, from the piece of this number on; nothing costs nothing.
+    fn tail_behind(&mut self, index: usize, piece: usize) -> Option<Candidate> {
+        if index == self.breaks.len() {
+            return Some(Candidate {
+                index,
+                giving: Giving::default(),
+            });
+        }
+        let key = self.key(index, piece);
+        if let Some(known) = self.known[key] {
+            return known;
+        }
+        let here = self.breaks[index];
+        let limit = self.limits[piece.min(self.limits.len() - 1)];
+        let mut best = None;
+        for (next, at) in self.ends_from(index + 1) {
+            if (self.width)(limit, here.next..at) > limit {
+                break;
+            }
+            let Some(tail) = self.tail_behind(next, piece + 1) else {
+                continue;
+            };
+            // Where words are not parted by spaces, they are where it may be broken.
+            let spaced = super::shaped::words_of(&self.text[here.next..at]).nth(1);
+            let single = next == index + 1 && spaced.is_none();
+            let giving = Giving {
+                pieces: tail.giving.pieces + 1,
+                single_words: tail.giving.single_words + usize::from(single),
+                short_first: 0,
+                bad_starts: tail.giving.bad_starts + usize::from(!here.good),
+            };
+            consider(&mut best, next, giving);
+        }
+        self.known[key] = Some(best);
+        best
+    }
+}
+
+/// Words that begin a phrase in some languages: the commonest prepositions, conjunctions and relatives.
+/// For other languages only punctuation counts.
+pub fn begins_phrase(language: &str, words: &str) -> bool {
+    let first = words.split([' ', '\t']).next().unwrap_or_default();
+    let bare: String = first
+        .chars()
+        .filter(|c| c.is_alphabetic() || *c == '’')
+        .flat_map(char::to_lowercase)
+        .collect();
+    let list = match language.split('-').next().unwrap_or_default() {
+        "en" => EN,
+        "de" => DE,
+        "fr" => FR,
+        "es" => ES,
+        "it" => IT,
+        "da" | "nb" | "nn" | "no" => DA,
+        "sv" => SV,
+        "nl" => NL,
+        "pl" => PL,
+        "ru" => RU,
+        _ => return false,
+    };
+    list.split(' ').any(|word| word == bare)
+}
+
+const EN: &str = "and or but nor for yet so as if when where while till until that which who whose whom \
+    than then of in on at by with without to from into onto upon over under above below beneath beside \
+    between among through across against along around about after before behind beyond near off out up \
+    down like unto toward towards amid amidst because though although";
+const DE: &str = "und oder aber denn doch als wenn wo wie weil daß dass ob bis damit der die das den dem \
+    des in im an am auf aus bei beim mit nach von vom zu zum zur über unter vor hinter neben zwischen \
+    durch für gegen ohne um";
+const FR: &str = "et ou mais ni car que qui dont où quand comme si lorsque puisque de du des dans en à au \
+    aux par pour sur sous avec sans vers chez entre devant derrière après avant contre depuis";
+const ES: &str = "y e o u pero ni que quien cuyo donde cuando como si aunque porque de del en a al por \
+    para con sin sobre bajo ante tras entre desde hasta hacia contra según";
+const IT: &str = "e ed o ma né che cui dove quando come se perché di del della dei delle in nel nella a \
+    al alla da dal dalla con su sul sulla per tra fra senza sotto sopra verso";
+const DA: &str = "og eller men for som der at hvor når da hvis fordi mens i på af til fra med uden over \
+    under ved om efter før bag mellem gennem mod hos";
+const SV: &str = "och eller men för som att där när då om medan i på av till från med utan över under vid \
+    efter före bakom mellan genom mot hos";
+const NL: &str = "en of maar want dat die wie waar als toen omdat terwijl in op aan van voor met zonder \
+    naar uit bij over onder door tussen tegen om na achter";
+const PL: &str = "i a lub albo ale lecz że który która które gdzie gdy kiedy jak jeśli bo w we na z ze do \
+    od po za przed przez pod nad o u przy dla bez między";
+const RU: &str = "и а но или что чтобы который которая где когда как если ибо в во на с со к ко от из у о \
+    об по за под над перед при для без через между до";

@@ -1,0 +1,57 @@
+//! How wide a part's lines usually are: for aligning the whole part by its longest line.
+
+use std::cell::RefCell;
+use std::collections::HashMap;
+
+use crate::names::Length;
+
+/// How wide a part's lines usually run.
+#[derive(Debug, Default)]
+pub(super) struct Usual {
+    /// The widths of its verse lines; none where nothing stands by them.
+    widths: Vec<Length>,
+    /// What was found already, by measure.
+    known: RefCell<HashMap<Length, Length>>,
+}
+
+impl Usual {
+    /// Of lines of these widths.
+    pub(super) fn of(widths: Vec<Length>) -> Usual {
+        Usual {
+            widths,
+            known: RefCell::default(),
+        }
+    }
+
+    /// How wide they usually run within a measure; as wide as that where there are none.
+    pub(super) fn within(&self, measure: Length) -> Length {
+        let find = || {
+            let widths: Vec<Length> = self
+                .widths
+                .iter()
+                .map(|width| (*width).min(measure))
+                .collect();
+            match usual_longest(&widths) {
+                Length::ZERO => measure,
+                usual => usual,
+            }
+        };
+        *self.known.borrow_mut().entry(measure).or_insert_with(find)
+    }
+}
+
+/// The longest of these widths; nothing of none.
+pub(super) fn longest(widths: &[Length]) -> Length {
+    widths.iter().copied().fold(Length::ZERO, Length::max)
+}
+
+/// The longest when the longest tenth (rounded down) is left aside.
+pub(super) fn usual_longest(widths: &[Length]) -> Length {
+    let mut sorted = widths.to_vec();
+    sorted.sort_unstable();
+    let aside = sorted.len() / 10;
+    sorted
+        .get((sorted.len() - aside).wrapping_sub(1))
+        .copied()
+        .unwrap_or_default()
+}

@@ -1,0 +1,272 @@
+//! Setting a line of verse: its indent, what hangs, and its pieces where it turns over.
+
+use std::ops::Range;
+
+use super::here::LineContext;
+use super::part::Setter;
+use super::stack::{one_line, stack};
+use super::turnover::{Break, begins_phrase, breaks_among, divide_along};
+use super::{Row, RowAt, Setting};
+use crate::names::Length;
+use crate::plan::{Align, Hang, Turnover};
+
+impl Setter<'_> {
+    pub(super) fn set_verse(&self, row: &Row, here: &LineContext<'_>) -> RowAt {
+        self.set_verse_whole(row, here)
+            .unwrap_or_else(|| self.broken(row, here, self.least_indent(row, here)))
+    }
+
+    /// A line of verse whose words need not be broken; nothing where that cannot be.
+    pub(super) fn set_verse_whole(&self, row: &Row, here: &LineContext<'_>) -> Option<RowAt> {
+        let setting = here.line(0);
+        let all = whole(row);
+        let hang = self.hanging(row, &all, setting.hang_left);
+        let width = self.width(row, here, all.clone());
+        let net = width - hang.0 - hang.1.min(setting.hang_right);
+        let indent = self.indent(row, here, net);
+        if indent + net <= setting.measure {
+            let x = self.x_of(row, &setting, indent, net) - hang.0;
+            return Some(one_line(all, x, width));
+        }
+        self.turn_over(row, here, indent)
+    }
+
+    /// A line's indent; a stepped one begins where the line above ended, drawn back as far as it takes to
+    /// fit, but not beyond the left edge.
+    pub(super) fn indent(&self, row: &Row, here: &LineContext<'_>, net: Length) -> Length {
+        if !row.stepped {
+            return match self.style.align {
+                Align::Right => Length::ZERO,
+                _ => row.indent,
+            };
+        }
+        let setting = here.line(0);
+        let reached = here.run_end - setting.left;
+        let room = setting.measure - net;
+        reached.min(room).max(Length::ZERO)
+    }
+
+    /// The indent of a line whose words have to be broken.
+    fn least_indent(&self, row: &Row, here: &LineContext<'_>) -> Length {
+        let net = row.shaped.width(self.shaper, whole(row));
+        self.indent(row, here, net).min(self.style.size * 2)
+    }
+
+    /// Where a line of this width begins; a stepped one, even among centred lines, where the line above ended.
+    pub(super) fn x_of(&self, row: &Row, setting: &Setting, indent: Length, net: Length) -> Length {
+        let measure = setting.measure;
+        setting.left
+            + match self.style.align {
+                Align::Right => measure - net,
+                Align::Centre if row.stepped => indent,
+                Align::Centre => (measure - net - indent) / 2 + indent,
+                _ => indent,
+            }
+    }
+
+    fn turn_over(&self, row: &Row, here: &LineContext<'_>, indent: Length) -> Option<RowAt> {
+        let em = self.style.size;
+        let asked = match self.style.turnover {
+            Turnover::Indent(asked) => asked,
+            Turnover::Right => Length::ZERO,
+        };
+        let full = asked.max(em * 2).max(here.deepest + em);
+        let centred = self.style.align == Align::Centre;
+        let indents = if centred {
+            [Length::ZERO; 4]
+        } else {
+            [full, em * 2, em, Length::ZERO]
+        };
+        let divided = |indent: Length| {
+            indents.into_iter().find_map(|turned| {
+                let limits = limits(here, indent, turned);
+                let pieces = self.pieces_along(row, here, &limits)?;
+                if pieces.len() > here.most_lines() {
+                    return None;
+                }
+                Some(self.place_pieces(row, here, indent, turned, pieces))
+            })
+        };
+        // Where a line stands in so far that it cannot even be divided, it is drawn back: to where it just
+        // fits, or else almost to the edge.
+        divided(indent)
+            .or_else(|| self.drawn_back(row, here))
+            .or_else(|| divided(indent.min(em * 2)))
+    }
+
+    /// A whole line as far in as it fits.
+    fn drawn_back(&self, row: &Row, here: &LineContext<'_>) -> Option<RowAt> {
+        let setting = here.line(0);
+        let all = whole(row);
+        let width = self.width(row, here, all.clone());
+        let room = setting.measure - width;
+        (room >= Length::ZERO).then(|| one_line(all, setting.left + room, width))
+    }
+
+    fn place_pieces(
+        &self,
+        row: &Row,
+        here: &LineContext<'_>,
+        indent: Length,
+        turned: Length,
+        pieces: Vec<Range<usize>>,
+    ) -> RowAt {
+        let last = pieces.len() - 1;
+        let placed = pieces.into_iter().enumerate().map(|(index, text)| {
+            let setting = here.line(index);
+            let measure = setting.measure;
+            let width = self.width(row, here, text.clone());
+            if index == 0 {
+                let hang = self.hanging(row, &text, setting.hang_left).0;
+                let x = self.x_of(row, &setting, indent, width - hang) - hang;
+                return (text, x, width);
+            }
+            let x = match (self.style.align, self.style.turnover) {
+                (Align::Centre, _) => (measure - width) / 2,
+                (Align::Right, _) => measure - width - turned,
+                (_, Turnover::Right) if index == last => measure - width,
+                _ => turned,
+            };
+            (text, setting.left + x, width)
+        });
+        stack(placed.collect(), true)
+    }
+
+    /// The pieces of a row that is no verse.
+    pub(super) fn pieces(&self, row: &Row, here: &LineContext<'_>) -> Option<Vec<Range<usize>>> {
+        divide_along(
+            &row.shaped.text,
+            row.shaped.start(),
+            self.breaks(row, here),
+            &limits(here, Length::ZERO, Length::ZERO),
+            |_, stretch| self.width(row, here, stretch),
+        )
+        .map(|divided| divided.pieces)
+    }
+
+    fn pieces_along(
+        &self,
+        row: &Row,
+        here: &LineContext<'_>,
+        limits: &[Length],
+    ) -> Option<Vec<Range<usize>>> {
+        let found = self.breaks(row, here);
+        let start = row.shaped.start();
+        let setting = here.line(0);
+        let width = |limit: Length, stretch: Range<usize>| {
+            // On slots the same stretches are asked for again and again.
+            let estimate = match here.slots {
+                Some(_) => None,
+                None => row.shaped.estimate(self.shaper, stretch.clone()),
+            };
+            if let Some(estimate) = estimate
+                && clear_of(estimate, limit, row.voice.size)
+            {
+                return estimate;
+            }
+            let wide = self.width(row, here, stretch.clone());
+            if (setting.hang_left, setting.hang_right) == (Length::ZERO, Length::ZERO) {
+                return wide;
+            }
+            let hang = self.hanging(row, &stretch, setting.hang_left);
+            let left = if stretch.start == start {
+                hang.0
+            } else {
+                Length::ZERO
+            };
+            wide - left - hang.1.min(setting.hang_right)
+        };
+        divide_along(&row.shaped.text, start, found, limits, width).map(|divided| divided.pieces)
+    }
+
+    /// Where a row may be broken.
+    fn breaks<'b>(&self, row: &Row, here: &LineContext<'b>) -> &'b [Break] {
+        here.known.breaks.get_or_init(|| {
+            let phrase = |words: &str| begins_phrase(self.language, words);
+            let start = row.shaped.start();
+            let text = &row.shaped.text;
+            let places = row.shaped.opportunities(0..text.len(), self.language);
+            breaks_among(places, text, start, phrase)
+        })
+    }
+
+    /// The width of a stretch of a row.
+    pub(super) fn width(&self, row: &Row, here: &LineContext<'_>, stretch: Range<usize>) -> Length {
+        let key = (stretch.start, stretch.end);
+        let mut known = here.known.widths.borrow_mut();
+        *known
+            .entry(key)
+            .or_insert_with(|| row.shaped.width(self.shaper, stretch))
+    }
+
+    /// What of a stretch may hang out: opening quotation marks at the left, and with `hang = "all"` closing
+    /// ones, full stops, commas and hyphens at the right. Nothing hangs of centred lines, nor of a line that
+    /// reads another way than its part.
+    pub(super) fn hanging(
+        &self,
+        row: &Row,
+        stretch: &Range<usize>,
+        room_left: Length,
+    ) -> (Length, Length) {
+        if self.style.hang == Hang::None
+            || self.style.align == Align::Centre
+            || row.shaped.reads() != self.reads
+            || stretch.is_empty()
+        {
+            return (Length::ZERO, Length::ZERO);
+        }
+        let text = &row.shaped.text[stretch.clone()];
+        let mut left = Length::ZERO;
+        let marks = text.len() - text.trim_start_matches(is_opening_quote).len();
+        if marks > 0 && marks < text.len() && stretch.start == 0 && self.style.align != Align::Right
+        {
+            left = row
+                .shaped
+                .width(self.shaper, stretch.start..stretch.start + marks);
+        }
+        let mut right = Length::ZERO;
+        let marks = text.len() - text.trim_end_matches(hangs_right).len();
+        if self.style.hang == Hang::All && marks > 0 && marks < text.len() {
+            right = row
+                .shaped
+                .width(self.shaper, stretch.end - marks..stretch.end);
+        }
+        (left.min(room_left), right)
+    }
+}
+
+/// How wide the pieces of a row may be, of which the first stands in, and the others otherwise.
+fn limits(here: &LineContext<'_>, indent: Length, turned: Length) -> Vec<Length> {
+    let limit = |piece: usize| {
+        let inset = if piece == 0 { indent } else { turned };
+        here.line(piece).measure - inset
+    };
+    (0..=here.lines_that_differ().max(1)).map(limit).collect()
+}
+
+/// All words of a row, a large initial aside.
+fn whole(row: &Row) -> Range<usize> {
+    row.shaped.start()..row.shaped.trimmed_end(row.shaped.text.len())
+}
+
+/// Whether a width that was only estimated tells as much as the exact one: whether it lies clear of the limit
+/// it must keep and of two thirds of it, by an em, a twentieth of the width and what may hang out.
+pub(super) fn clear_of(estimate: Length, limit: Length, em: Length) -> bool {
+    let doubt = em * 2 + estimate / 20;
+    let clear = |of: Length| (estimate - of).max(of - estimate) > doubt;
+    clear(limit) && clear(limit * 2 / 3)
+}
+
+pub(super) fn is_opening_quote(c: char) -> bool {
+    matches!(
+        c,
+        '“' | '‘' | '„' | '‚' | '«' | '‹' | '»' | '›' | '"' | '\''
+    )
+}
+
+pub(super) fn hangs_right(c: char) -> bool {
+    matches!(
+        c,
+        '.' | ',' | '-' | '‐' | '”' | '’' | '"' | '\'' | '»' | '›' | '،' | '۔' | '־'
+    )
+}

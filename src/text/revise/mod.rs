@@ -1,0 +1,274 @@
+//! Taking in the client's corrected text: his words, with the callouts and the mark-up of the manuscript.
+//!
+//! Both texts are seen as the client sees them (`view`), their words are aligned (`matching`), callouts go beside the
+//! words that they belonged to (`places`), and the new manuscript is put together (`compose`): the very bytes where
+//! nothing changed, the client's words with the mark-up that they keep where something did (`rewrite`, `stress`,
+//! `write`). What
+//! comes out is read again and must have the client's words, line for line.
+
+mod compose;
+mod lost;
+mod matching;
+mod mend;
+mod parted;
+mod places;
+mod rewrite;
+mod seen;
+mod stress;
+mod tell;
+mod units;
+mod view;
+mod write;
+
+pub use tell::{Change, ChangeKind, Wording};
+
+use std::sync::Arc;
+
+use super::callout::Callout;
+use super::{controls, readings};
+use crate::names::SetAs;
+use crate::names::{Fault, Faults, Source};
+use compose::Composer;
+use matching::Matched;
+use places::{Fate, Placed, Side, Table, is_structural};
+use stress::Stretches;
+use view::{Region, View};
+
+/// A manuscript with the client's corrections.
+#[derive(Clone, Debug)]
+pub struct Revision {
+    /// The new manuscript; the old one, byte for byte, where nothing has changed.
+    pub text: String,
+    /// What the client changed.
+    pub changes: Vec<Change>,
+    /// How many callouts stand beside the words that they stood beside.
+    pub carried: usize,
+    /// The callouts that need a look.
+    pub callouts: Vec<CalloutTold>,
+    /// Mark-up that could not be carried over, with its words.
+    pub lost: Vec<String>,
+    /// How many words of the manuscript are found again in the client's text, and how many it has.
+    pub found: (usize, usize),
+    /// Whether the client's file has callouts of the manuscript, and was read with its mark-up for that.
+    pub marked: bool,
+}
+
+/// A callout whose words are gone, or that the client's copy of the manuscript had lost.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CalloutTold {
+    /// As it is written.
+    pub callout: String,
+    /// Where it stood in the old manuscript.
+    pub was: usize,
+    /// Where it stands in the new one; nowhere if it could not be carried over.
+    pub line: Option<usize>,
+    /// What happened, in a sentence.
+    pub what: String,
+}
+
+/// How a manuscript is read; see [`super::Manuscript::read_as`].
+#[derive(Clone, Copy)]
+pub struct ReadAs<'a> {
+    /// What plain lines are at first.
+    pub set_as: SetAs,
+    /// Whether a part has readings, by its name.
+    pub has_readings: &'a dyn Fn(&str) -> bool,
+}
+
+/// Takes the client's text, plain or with callouts of the manuscript, into a manuscript.
+///
+/// # Errors
+/// Everything that is wrong with the manuscript; control characters or no word in the client's text; a text that
+/// cannot be read as a manuscript once its callouts stand in it.
+pub fn revise(
+    manuscript: &Arc<Source>,
+    read_as: ReadAs<'_>,
+    client: &Arc<Source>,
+) -> Result<Revision, Faults> {
+    let stray = controls::controls(client);
+    if client.text.trim_start_matches('\u{feff}').trim().is_empty() {
+        let what = format!("there is not a word in {}", client.name);
+        return Err(vec![Fault::new("empty", what)]);
+    }
+    if let Some(fault) = stray {
+        return Err(vec![fault]);
+    }
+    let reads = |line: &str| !readings::find(line, &(0..line.len())).rubies.is_empty();
+    let literal = client.text.lines().any(reads);
+    let old = View::manuscript(manuscript, read_as.set_as, read_as.has_readings, literal)?;
+    let client = &parted::joined(&old, client);
+    let marked = has_callouts_of(&old, client);
+    let (new, structural) = match marked {
+        true => {
+            let new = View::manuscript(client, read_as.set_as, read_as.has_readings, literal)?;
+            (new, None)
+        }
+        false => seen_plain(&old, read_as, client),
+    };
+    let matched = Matched::of((&old, &old.units), (&new, &new.units));
+    let table = Table {
+        old: &old,
+        old_units: &old.units,
+        new_units: &new.units,
+        matched: &matched,
+    };
+    let mut placed = table.place_all();
+    if let Some(structural) = structural {
+        let both = old.calls.iter().zip(structural);
+        for (own, (call, fixed)) in placed.iter_mut().zip(both) {
+            if is_structural(&call.says) {
+                *own = fixed;
+            }
+        }
+    }
+    if marked {
+        leave_those_there(&old, &new, &mut placed);
+    }
+    snap(&new, &old, marked, &mut placed);
+    let stretches = Stretches::of(&old);
+    let mut last = Vec::new();
+    for anew in [false, true] {
+        let composer = Composer {
+            old: &old,
+            new: &new,
+            matched: &matched,
+            placed: &placed,
+            marked,
+            literal,
+            anew,
+            stretches: &stretches,
+        };
+        match mend::mend(&composer, read_as) {
+            Ok(made) => return Ok(finish(&composer, made)),
+            Err(faults) => last = faults,
+        }
+        if marked {
+            break;
+        }
+    }
+    Err(last)
+}
+
+/// What a revision tells of the new manuscript.
+fn finish(composer: &Composer<'_>, made: mend::Made) -> Revision {
+    let (old, new) = (composer.old, composer.new);
+    let texts = (old, new, composer.matched);
+    let changes = tell::changes(texts, |unit| composer.unchanged(unit), &made.read);
+    let callouts = made.callouts(composer);
+    Revision {
+        carried: old.calls.len().saturating_sub(callouts.len()),
+        found: (composer.matched.found(), old.words.len()),
+        marked: composer.marked,
+        text: made.text,
+        lost: made.lost,
+        changes,
+        callouts,
+    }
+}
+
+/// Whether lines of the client's text are callouts of the manuscript, which no client would write.
+fn has_callouts_of(old: &View, client: &Source) -> bool {
+    let callout = |line: &str| {
+        let own = old
+            .calls
+            .iter()
+            .any(|call| old.raw(call.line).trim() == line);
+        // The client's own words in brackets stand in the manuscript as words.
+        own && !old.lines.iter().any(|words| words.view == line)
+    };
+    client.text.lines().any(|line| {
+        let line = line.trim();
+        line.starts_with('[') && callout(line)
+    })
+}
+
+/// The client's plain text, read as verse and prose where the manuscript is; and where parts and kinds of text begin
+/// in it, if that had to be found first.
+fn seen_plain(
+    old: &View,
+    read_as: ReadAs<'_>,
+    client: &Arc<Source>,
+) -> (View, Option<Vec<Placed>>) {
+    let start = Region {
+        set_as: read_as.set_as,
+        reads: (read_as.has_readings)(super::BODY),
+    };
+    let new = View::plain(client, |_| start);
+    if old.lines.iter().all(|line| line.region == start) {
+        return (new, None);
+    }
+    let (old_units, new_units) = (old.blocks(), new.blocks());
+    let matched = Matched::of((old, &old_units), (&new, &new_units));
+    let table = Table {
+        old,
+        old_units: &old_units,
+        new_units: &new_units,
+        matched: &matched,
+    };
+    let mut placed = table.place_all();
+    let mut begin: Vec<(usize, &Callout)> = Vec::new();
+    let mut least = 0;
+    for (placed, call) in placed.iter_mut().zip(&old.calls) {
+        if is_structural(&call.says) {
+            placed.at = line_start(&new, placed.at).max(least);
+            least = placed.at;
+            placed.side = Side::After;
+            begin.push((placed.at, &call.says));
+        }
+    }
+    let region = |words: usize| {
+        let mut region = start;
+        for (at, says) in &begin {
+            match says {
+                _ if *at > words => break,
+                Callout::SetAs(kind) => region.set_as = *kind,
+                Callout::Part(name) => region.reads = (read_as.has_readings)(name),
+                _ => {}
+            }
+        }
+        region
+    };
+    (View::plain(client, region), Some(placed))
+}
+
+/// The start of the line that a word is in.
+fn line_start(view: &View, at: usize) -> usize {
+    let line = view.words.get(at).map(|word| &view.lines[word.line]);
+    line.map_or(at, |line| line.words.start)
+}
+
+/// No callout stands within a line of verse, nor within a line that is left as the client wrote it.
+fn snap(new: &View, old: &View, marked: bool, placed: &mut [Placed]) {
+    for (placed, call) in placed.iter_mut().zip(&old.calls) {
+        let unit = new.units.get(new.unit_of(placed.at));
+        let inside = unit.filter(|unit| placed.at > unit.words.start && placed.at < unit.words.end);
+        let Some(unit) = inside else { continue };
+        if marked || is_structural(&call.says) {
+            placed.at = line_start(new, placed.at);
+        } else if !unit.prose {
+            placed.at = match placed.side {
+                Side::Before => unit.words.end,
+                Side::After => unit.words.start,
+            };
+        }
+    }
+}
+
+/// Of the manuscript's callouts those that the client's file has stay where they are there.
+fn leave_those_there(old: &View, new: &View, placed: &mut [Placed]) {
+    let mut there: Vec<&str> = new
+        .calls
+        .iter()
+        .map(|call| new.raw(call.line).trim())
+        .collect();
+    for (placed, call) in placed.iter_mut().zip(&old.calls) {
+        let written = old.raw(call.line).trim();
+        match there.iter().position(|other| *other == written) {
+            Some(at) => {
+                there.remove(at);
+                placed.fate = Fate::There;
+            }
+            None => placed.fate = Fate::Strayed,
+        }
+    }
+}

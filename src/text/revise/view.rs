@@ -1,0 +1,324 @@
+//! A manuscript and a client's plain text in the same view: lines without callouts and mark-up, their words, and the
+//! units that are compared, which are lines of verse and whole paragraphs.
+
+use std::ops::Range;
+use std::sync::Arc;
+
+use super::super::callout::{self, Callout};
+use super::super::scan::{Physical, PhysicalKind, line_end, scan};
+use super::super::tile::Tiling;
+use super::super::{BODY, Manuscript, Style, emphasis, readings};
+use super::seen::Seen;
+use super::units::units;
+use crate::names::SetAs;
+use crate::names::{Faults, Location, Source};
+use crate::text::alignment::pieces;
+
+/// How lines are read at some place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Region {
+    pub set_as: SetAs,
+    /// Whether the part's language has readings.
+    pub reads: bool,
+}
+
+/// A reading that the typesetter wrote: its base in bytes of the line's view.
+#[derive(Clone, Debug)]
+pub(super) struct Read {
+    pub base: Range<usize>,
+    pub reading: String,
+    /// Whether a sign shows where the base begins.
+    pub barred: bool,
+}
+
+/// A physical line.
+#[derive(Clone, Debug)]
+pub(super) struct Line {
+    /// Its bytes without the line end, and those of the line end.
+    pub raw: Range<usize>,
+    pub end: Range<usize>,
+    pub kind: PhysicalKind,
+    pub stepped: bool,
+    pub half_ems: usize,
+    /// Its words and inner spaces, as the client would have written them.
+    pub view: String,
+    /// How each byte of the view is stressed.
+    pub styles: Vec<Style>,
+    pub readings: Vec<Read>,
+    pub words: Range<usize>,
+    pub region: Region,
+    pub content: Range<usize>,
+}
+
+impl Line {
+    pub(super) fn is_text(&self) -> bool {
+        !matches!(self.kind, PhysicalKind::Blank | PhysicalKind::Callout)
+    }
+
+    /// Whether its indent says something.
+    pub(super) fn is_indented(&self) -> bool {
+        self.kind == PhysicalKind::Plain && !self.stepped && self.region.set_as == SetAs::Verse
+    }
+}
+
+/// A word of a line, in bytes of its view.
+#[derive(Clone, Debug)]
+pub(super) struct Word {
+    pub line: usize,
+    pub at: Range<usize>,
+}
+
+/// A line of verse, or the lines that are one paragraph to the client.
+#[derive(Clone, Debug)]
+pub(super) struct Unit {
+    /// Which lines hold its words.
+    pub lines: Vec<usize>,
+    pub words: Range<usize>,
+    /// What must be the same for it to be unchanged.
+    pub key: String,
+    /// Its indent, where that says something.
+    pub half_ems: Option<usize>,
+    pub prose: bool,
+}
+
+/// A callout.
+#[derive(Clone, Debug)]
+pub(super) struct Call {
+    pub line: usize,
+    /// How many words stand before it.
+    pub at: usize,
+    pub says: Callout,
+}
+
+/// A text, seen.
+pub(super) struct View {
+    pub source: Arc<Source>,
+    pub lines: Vec<Line>,
+    pub words: Vec<Word>,
+    pub units: Vec<Unit>,
+    pub calls: Vec<Call>,
+}
+
+impl View {
+    /// A manuscript. With `literal` the signs of readings are the client's own.
+    pub(super) fn manuscript(
+        source: &Arc<Source>,
+        starts_as: SetAs,
+        has_readings: &dyn Fn(&str) -> bool,
+        literal: bool,
+    ) -> Result<View, Faults> {
+        let read = Manuscript::read_as(source, starts_as, has_readings)?;
+        let mut seen = Seen::of(&read, literal);
+        let mut region = Region {
+            set_as: starts_as,
+            reads: has_readings(BODY),
+        };
+        let mut calls: Vec<(usize, Callout)> = Vec::new();
+        let physical = scan(&source.text, &mut Tiling::default());
+        let mut lines = Vec::with_capacity(physical.len());
+        for (number, (physical, (raw, end))) in
+            physical.into_iter().zip(borders(&source.text)).enumerate()
+        {
+            if physical.kind == PhysicalKind::Callout {
+                let bytes = physical.content.clone();
+                let place = Location::new(source, bytes.clone());
+                let says = callout::read(&source.text[bytes], &place).map_err(|f| vec![f])?;
+                match &says {
+                    Callout::SetAs(kind) => region.set_as = *kind,
+                    Callout::Part(name) => region.reads = has_readings(name),
+                    _ => {}
+                }
+                calls.push((number, says));
+            }
+            lines.push(seen.line(&source.text, physical, raw, end, region));
+        }
+        let mut view = View::of(source, lines);
+        view.calls = calls
+            .into_iter()
+            .map(|(line, says)| Call {
+                line,
+                at: view.lines[line].words.start,
+                says,
+            })
+            .collect();
+        Ok(view)
+    }
+
+    /// A client's plain text; `region` tells how a line is read, by how many words stand before it.
+    pub(super) fn plain(source: &Arc<Source>, region: impl Fn(usize) -> Region) -> View {
+        let text = &source.text;
+        let mut words = 0;
+        let lines = borders(text).map(|(raw, end)| {
+            let line = text[raw.clone()].trim_start_matches('\u{feff}');
+            let is_space = |c| c == ' ' || c == '\t';
+            let view = line.trim_matches(is_space);
+            let indent = &line[..line.len() - line.trim_start_matches(is_space).len()];
+            let from = raw.end - line.len() + indent.len();
+            let is_ornament =
+                view.chars().all(|c| c == '*' || is_space(c)) && view.matches('*').count() >= 3;
+            let kind = match view {
+                "" => PhysicalKind::Blank,
+                _ if is_ornament => PhysicalKind::Ornament,
+                _ => PhysicalKind::Plain,
+            };
+            let own = region(words);
+            words += words_of(view).len();
+            Line {
+                content: from..from + view.len(),
+                kind,
+                stepped: false,
+                half_ems: indent.bytes().map(|b| if b == b'\t' { 4 } else { 1 }).sum(),
+                view: view.to_string(),
+                styles: vec![Style::default(); view.len()],
+                readings: Vec::new(),
+                words: 0..0,
+                region: own,
+                raw,
+                end,
+            }
+        });
+        let lines = lines.collect();
+        View::of(source, lines)
+    }
+
+    fn of(source: &Arc<Source>, mut lines: Vec<Line>) -> View {
+        let mut words = Vec::new();
+        for (number, line) in lines.iter_mut().enumerate() {
+            let from = words.len();
+            if line.is_text() {
+                let own = words_of(&line.view).into_iter();
+                words.extend(own.map(|at| Word { line: number, at }));
+            }
+            line.words = from..words.len();
+        }
+        View {
+            source: Arc::clone(source),
+            units: units(&lines, false),
+            lines,
+            words,
+            calls: Vec::new(),
+        }
+    }
+
+    /// The units, lines of verse that no blank line parts taken together too.
+    pub(super) fn blocks(&self) -> Vec<Unit> {
+        units(&self.lines, true)
+    }
+
+    pub(super) fn word(&self, word: usize) -> &str {
+        let word = &self.words[word];
+        &self.lines[word.line].view[word.at.clone()]
+    }
+
+    /// The physical lines between a unit and the one before it; also behind the last.
+    pub(super) fn slot(&self, unit: usize) -> Range<usize> {
+        let last = |unit: &Unit| unit.lines.last().map_or(0, |line| line + 1);
+        let before = unit
+            .checked_sub(1)
+            .and_then(|before| self.units.get(before));
+        let from = before.map_or(0, last);
+        let first = self.units.get(unit).and_then(|unit| unit.lines.first());
+        from..first.copied().unwrap_or(self.lines.len()).max(from)
+    }
+
+    /// The most blank lines that stand together in a slot, and all of them.
+    pub(super) fn blanks(&self, slot: usize) -> (usize, usize) {
+        let (mut most, mut run, mut all) = (0, 0, 0);
+        for line in &self.lines[self.slot(slot)] {
+            let blank = line.kind == PhysicalKind::Blank;
+            run = if blank { run + 1 } else { 0 };
+            all += usize::from(blank);
+            most = most.max(run);
+        }
+        (most, all)
+    }
+
+    pub(super) fn raw(&self, line: usize) -> &str {
+        self.source.text[self.lines[line].raw.clone()].trim_start_matches('\u{feff}')
+    }
+
+    /// Which unit a word is in.
+    pub(super) fn unit_of(&self, word: usize) -> usize {
+        self.units.partition_point(|unit| unit.words.end <= word)
+    }
+
+    /// Whether a unit's mark-up says the same when it is read without the lines around it.
+    pub(super) fn is_alone(&self, unit: &Unit) -> bool {
+        let text = &self.source.text;
+        let content = unit
+            .lines
+            .iter()
+            .map(|&line| self.lines[line].content.clone());
+        let ranges: Vec<Range<usize>> = content.collect();
+        let signs = unit
+            .lines
+            .iter()
+            .filter(|&&line| self.lines[line].region.reads);
+        let reads = unit.lines.iter().any(|&line| self.lines[line].region.reads);
+        let signs: Vec<Range<usize>> = signs
+            .flat_map(|&line| readings::find(text, &self.lines[line].content).markup)
+            .collect();
+        let runs = emphasis::read(
+            text,
+            &ranges,
+            reads.then_some(&signs),
+            &mut Tiling::default(),
+        );
+        unit.lines.iter().zip(runs).all(|(&line, runs)| {
+            let styles = runs
+                .iter()
+                .flat_map(|run| vec![run.style; run.to - run.from]);
+            let styles: Vec<Style> = styles.collect();
+            let own = &self.lines[line];
+            own.kind == PhysicalKind::Ornament || !own.readings.is_empty() || styles == own.styles
+        })
+    }
+}
+
+/// A line of a manuscript by itself: its kind, its view and how it is stressed. Nothing where it cannot be read so.
+pub(super) fn line_alone(written: &str, reads: bool) -> Option<(Physical, String, Vec<Style>)> {
+    let mut lines = scan(written, &mut Tiling::default());
+    let physical = lines.pop().filter(|_| lines.is_empty())?;
+    let found = readings::find(written, &physical.content);
+    if reads && !found.wrong.is_empty() {
+        return None;
+    }
+    let content = [physical.content.clone()];
+    let signs = reads.then_some(found.markup.as_slice());
+    let runs = match physical.kind {
+        PhysicalKind::Ornament => return Some((physical, written.trim().to_string(), Vec::new())),
+        _ => emphasis::read(written, &content, signs, &mut Tiling::default()),
+    };
+    let (mut view, mut styles) = (String::new(), Vec::new());
+    for run in runs.iter().flatten() {
+        view.push_str(&written[run.from..run.to]);
+        styles.extend(vec![run.style; run.to - run.from]);
+    }
+    Some((physical, view, styles))
+}
+
+/// The words of a line; one that is nothing but other white space is a word too.
+fn words_of(view: &str) -> Vec<Range<usize>> {
+    let mut found = pieces(view);
+    if found.is_empty() && !view.is_empty() {
+        found.push(0..view.len());
+    }
+    found
+}
+
+/// Each physical line and its line end.
+fn borders(text: &str) -> impl Iterator<Item = (Range<usize>, Range<usize>)> + '_ {
+    // The scanner leaves a byte-order mark aside; a file of nothing else has no line.
+    let mut at = match text.starts_with('\u{feff}') && text.len() == 3 {
+        true => 3,
+        false => 0,
+    };
+    std::iter::from_fn(move || {
+        let from = at;
+        (from < text.len()).then(|| {
+            let (end, next) = line_end(text, from);
+            at = next;
+            (from..end, end..next)
+        })
+    })
+}
