@@ -45,12 +45,16 @@
 //!
 //! Each is checked on every run, before a file is put in its place:
 //!
-//! - **F1** The lines' sources are exactly the word bytes of the manuscript, each once, in whole grapheme
-//!   clusters. **F2** Words apart stay apart; verse keeps its inner spaces. **F3** Every cluster has glyphs, none
-//!   of them the sign for a missing one. **F4** What the program adds is marked as added.
-//!   ([`layout::verify`]; tests `layers` and `books`)
+//! - **F1** Part by part, on its panels in their order, the lines' sources are exactly the word bytes of the manuscript,
+//!   each once, in the order of the text, in whole grapheme clusters; a caption stands with its picture. **F2** Words
+//!   apart stay apart; verse keeps its inner spaces. **F3** Every character is shown once, in order, by a glyph that
+//!   its face has for it, none of them the sign for a missing one. **F4** What the program adds is marked as added.
+//!   **F6** Every line lies on its panel, on the grid, within its text area or slot, below the line before it; no two
+//!   lines overlap, and words go as far down as the search has counted. What hangs, what stands off the baseline and
+//!   what panels passed for press keep is excepted, each by a stated amount.
+//!   ([`layout::verify`]; tests `layers`, which also spoils sound layouts in every way there is a name for, and `books`)
 //! - **F5** Each PDF, read in structure order, gives its words code point for code point. ([`readback::proof::read_back`];
-//!   tests `layers` and, with other readers, `outside`)
+//!   tests `layers`, with spoilt files too, and, with other readers, `outside`)
 //! - No division that keeps the hard rules costs less than the one that is given, unless the answer says that
 //!   this is not proved. (test `division`: equal to brute force)
 //! - The sheets cover the strip exactly once, with as few joins over words and then as few sheets as can be; front and

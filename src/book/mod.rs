@@ -264,7 +264,8 @@ impl Workbench {
             lost: posed.keeps.as_ref().map_or(&[], |keeps| &keeps.asked.lost),
             typeface: &typeface,
         })?;
-        layout::verify(&posed.manuscript, &layout).map_err(|lost| vec![lost_fault(&lost)])?;
+        layout::verify(&posed.manuscript, &layout)
+            .map_err(|broken| vec![broken_promise(&broken)])?;
         Ok(layout)
     }
 
@@ -422,7 +423,7 @@ fn proved_layers(layout: &Layout, words_as: WordsAs) -> Result<Vec<OutputFile>, 
         .map(|layer| proof::read_back(&layer.bytes, &layer.words, &layer.name))
         .collect();
     for proof in proved {
-        proof.map_err(|lost| vec![lost_fault(&lost)])?;
+        proof.map_err(|broken| vec![broken_promise(&broken)])?;
     }
     let files = layers.into_iter().map(|layer| OutputFile {
         name: format!("layers/{}", layer.name),
@@ -460,12 +461,8 @@ fn fingerprint(what: &impl Hash) -> Print {
     hasher.finish()
 }
 
-fn lost_fault(lost: &BrokenPromise) -> Fault {
-    Fault::new(
-        "lost",
-        format!("promise {} is broken: {}", lost.promise, lost.what),
-    )
-    .help(
+fn broken_promise(broken: &BrokenPromise) -> Fault {
+    Fault::new("lost", broken.to_string()).help(
         "this is a fault of the program, not of your book; nothing was written. \
          Please report it with the manuscript and the plan",
     )

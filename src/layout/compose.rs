@@ -2,7 +2,7 @@
 
 use super::glyphs::RunBuilder;
 use super::title::add_title;
-use super::{LaidLine, LaidPanel, Layout, passed, prose};
+use super::{LaidLine, LaidPanel, LaidPart, LaidRoom, Layout, passed, prose};
 use crate::division::{Division, PanelDivision, PartDivision, Problem};
 use crate::layout::breaks::{BREAKS_FILE, Breaks, KeptPanel};
 use crate::names::Faults;
@@ -11,7 +11,7 @@ use crate::names::{Direction, PanelName, Role};
 use crate::paper::Strip;
 use crate::plan::{PartPlan, Plan, RuleName, Vertical};
 use crate::setting::{self, Area, Piece, RowPlace, SetLines, SetPart};
-use crate::text::Manuscript;
+use crate::text::{LineKind, Manuscript};
 use crate::typeface::{Shaper, Typeface};
 
 /// What a layout is made of.
@@ -75,6 +75,8 @@ pub fn compose(ready: ComposeInput<'_>) -> Result<Layout, Faults> {
         language: ready.plan.language.clone(),
         date: ready.plan.date,
         strip: ready.strip.clone(),
+        grid: ready.set.areas.grid(),
+        parts: laid_parts(ready),
         panels,
         cost: ready.division.cost(),
         proved: ready.division.proved(),
@@ -90,6 +92,19 @@ pub fn compose(ready: ComposeInput<'_>) -> Result<Layout, Faults> {
             .collect(),
         notes,
     })
+}
+
+fn laid_parts(ready: ComposeInput<'_>) -> Vec<LaidPart> {
+    let parts = ready.set.parts.iter().map(|part| {
+        let planned = &ready.plan.parts[part.plan_index];
+        LaidPart {
+            name: part.name.clone(),
+            on: planned.on.clone(),
+            size: planned.text.size,
+            grid: ready.set.areas.grid(),
+        }
+    });
+    parts.collect()
 }
 
 /// What to say where every panel stands as the author chose it.
@@ -178,10 +193,13 @@ fn empty(strip: &Strip, panel: PanelName, role: Role, picture: Option<String>) -
         picture_panels: Vec::new(),
         area: None,
         shape: Vec::new(),
+        slots: Vec::new(),
+        lead: 0,
         fullness: None,
         costs: Vec::new(),
         continues: false,
         lines: Vec::new(),
+        rooms: Vec::new(),
     }
 }
 
@@ -216,7 +234,10 @@ fn compose_part(
         let area = *ready.set.areas.get(id);
         laid.area = Some(area);
         let shape = ready.set.areas.shape(id);
-        laid.shape = shape.map_or(Vec::new(), |shape| shape.rectangles.clone());
+        if let Some(shape) = shape {
+            laid.shape = shape.rectangles.clone();
+            laid.slots = shape.slots.all().to_vec();
+        }
         laid.fullness = Some((on.used, on.capacity));
         if on.role == Role::Title && on.rows.is_empty() {
             add_title(ready, &mut laid, part.settings.get(setting).copied());
@@ -233,7 +254,10 @@ fn compose_part(
             area,
             setting,
         };
-        laid.lines = here.lines(notes);
+        (laid.lines, laid.rooms) = here.lines(notes);
+        if laid.slots.is_empty() {
+            laid.lead = here.first_half_line();
+        }
         if let Some(kept) = ready.passed(on.panel) {
             laid.lines = passed::keep(&here, kept, laid.lines, faults);
         }
@@ -266,12 +290,13 @@ impl OnPanel<'_> {
         self.ready.set.areas.leading()
     }
 
-    fn lines(&self, notes: &mut Vec<setting::Note>) -> Vec<LaidLine> {
+    /// The lines, and the room that is left empty among them.
+    fn lines(&self, notes: &mut Vec<setting::Note>) -> (Vec<LaidLine>, Vec<LaidRoom>) {
         if let Some(on_slots) = self.part.on_slots(self.setting) {
             return self.lines_on_slots(on_slots, notes);
         }
         let mut half_lines = self.first_half_line();
-        let mut lines = Vec::new();
+        let (mut lines, mut rooms) = (Vec::new(), Vec::new());
         let baseline = |half_lines: u32| {
             self.area.first_baseline + self.leading().scaled(i64::from(half_lines), 2)
         };
@@ -299,9 +324,17 @@ impl OnPanel<'_> {
                 let measure = self.part.settings[self.setting].measure;
                 lines.push(self.line(index, piece, number == 0, (on, measure)));
             }
-            half_lines += row.at[self.setting].height;
+            let height = row.at[self.setting].height;
+            if matches!(row.kind, LineKind::Room(_)) {
+                rooms.push(LaidRoom {
+                    baseline: baseline(half_lines),
+                    half_lines: height,
+                    space_above: row.space_above,
+                });
+            }
+            half_lines += height;
         }
-        lines
+        (lines, rooms)
     }
 
     /// From which to which of its breaks a paragraph stands here; nothing for other rows.
@@ -369,6 +402,7 @@ impl OnPanel<'_> {
             kind: row.kind.clone(),
             block: row.block,
             row: index,
+            space_above: if first { row.space_above } else { 0 },
             text: row.shaped.text[text.clone()].to_string(),
             x,
             baseline,

@@ -65,15 +65,20 @@ struct Block {
     glyphs: Vec<LaidGlyph>,
 }
 
-impl Block {
-    /// Makes the room behind it wider.
-    fn widen(&mut self, by: Length) {
-        let em = i64::from(self.face.metrics().units_per_em);
-        let units = by.scaled(em, self.size.units().max(1)).units() as i32;
-        if let Some(last) = self.glyphs.last_mut().filter(|_| self.width > Length::ZERO) {
+/// Makes the room behind the last of blocks wider. A reading that stands above the last one stays above it.
+fn widen(blocks: &mut [Block], by: Length) {
+    for block in blocks.iter_mut().rev() {
+        if block.width == Length::ZERO {
+            block.off.0 += -by;
+            continue;
+        }
+        let em = i64::from(block.face.metrics().units_per_em);
+        let units = by.scaled(em, block.size.units().max(1)).units() as i32;
+        if let Some(last) = block.glyphs.last_mut() {
             last.advance += units;
         }
-        self.width += by;
+        block.width += by;
+        return;
     }
 }
 
@@ -112,9 +117,9 @@ impl<'a> RunBuilder<'a> {
         self.spread.weight = weights.sum();
         for (word, gap) in words.iter().zip(gaps) {
             let wider = self.spread.next(gap);
-            match blocks.last_mut() {
-                Some(last) if word.shaped.space.is_none() => Block::widen(last, wider),
-                _ => blocks.extend(self.space_before(word, wider)),
+            match word.shaped.space {
+                None => widen(&mut blocks, wider),
+                Some(_) => blocks.extend(self.space_before(word, wider)),
             }
             let level = word.context.level;
             for segment in &word.shaped.segments {

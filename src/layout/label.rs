@@ -55,6 +55,7 @@ pub fn label(typeface: &Typeface, words: &str, at: PanelPoint, style: LabelStyle
         kind: LineKind::Verse,
         block: 0,
         row: 0,
+        space_above: 0,
         text: words.to_string(),
         x,
         baseline: at.y,

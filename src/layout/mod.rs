@@ -1,7 +1,7 @@
 //! The layout: every glyph in its place. All that outputs may read.
 //!
 //! A [`Layout`] is made of the set lines and a division. [`verify`] proves that it holds every word of the
-//! manuscript exactly once.
+//! manuscript exactly once, in order and in its place.
 
 pub mod breaks;
 mod clusters;
@@ -19,7 +19,7 @@ pub use compose::{ComposeInput, compose};
 pub use label::{LabelStyle, Stands, label};
 pub use passed::seal;
 pub use taken::{Taking, take};
-pub use verify::{BrokenPromise, verify};
+pub use verify::{BrokenPromise, Promise, verify};
 
 use std::collections::HashSet;
 use std::ops::Range;
@@ -30,7 +30,7 @@ use crate::names::Length;
 use crate::names::{Date, Direction, Ink, PanelName, Role};
 use crate::paper::Strip;
 use crate::plan::{RuleName, Rules};
-use crate::setting::{Area, Note, Rectangle};
+use crate::setting::{Area, Grid, Note, Rectangle, Slot};
 use crate::text::LineKind;
 use crate::typeface::Face;
 
@@ -45,6 +45,10 @@ pub struct Layout {
     pub date: Option<Date>,
     /// The folded strip.
     pub strip: Strip,
+    /// The lines that all baselines stand on which are of no part.
+    pub grid: Grid,
+    /// The parts that have panels, in the manuscript's order.
+    pub parts: Vec<LaidPart>,
     /// Every panel that is printed, front then back.
     pub panels: Vec<LaidPanel>,
     /// What the division costs under the author's rules.
@@ -71,6 +75,19 @@ impl Layout {
     }
 }
 
+/// A part of the book: where its words run, and on which lines they stand.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LaidPart {
+    /// Its name.
+    pub name: String,
+    /// Its panels, in the order that its words run over them.
+    pub on: Vec<PanelName>,
+    /// The type size of its plain words.
+    pub size: Length,
+    /// The lines of the grid that its baselines stand on.
+    pub grid: Grid,
+}
+
 /// One panel, laid out.
 #[derive(Clone, Debug)]
 pub struct LaidPanel {
@@ -88,6 +105,10 @@ pub struct LaidPanel {
     pub area: Option<Area>,
     /// The rectangles of a shaped text area; none where it is not.
     pub shape: Vec<Rectangle>,
+    /// The lines of a shaped text area, in the order that words fill them; none where it is not.
+    pub slots: Vec<Slot>,
+    /// How many half lines of an ordinary text area stay free above its words.
+    pub lead: u32,
     /// Half lines used and half lines that fit; nothing where no words stand.
     pub fullness: Option<(u32, u32)>,
     /// What each rule in use costs here, noughts left out.
@@ -98,6 +119,8 @@ pub struct LaidPanel {
     pub continues: bool,
     /// Its lines, from the head down.
     pub lines: Vec<LaidLine>,
+    /// Room that is left empty among them, from the head down.
+    pub rooms: Vec<LaidRoom>,
 }
 
 impl LaidPanel {
@@ -129,6 +152,17 @@ impl LaidPanel {
     }
 }
 
+/// Room on a panel that is left empty, as for a signature.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LaidRoom {
+    /// The baseline of the first line of the grid that it takes, from the panel's top edge.
+    pub baseline: Length,
+    /// How many half lines of the grid it takes.
+    pub half_lines: u32,
+    /// Space above it, in half lines; at the head of a panel it vanishes.
+    pub space_above: u32,
+}
+
 /// One line on a panel.
 #[derive(Clone, Debug)]
 pub struct LaidLine {
@@ -142,6 +176,8 @@ pub struct LaidLine {
     pub block: usize,
     /// Which row of the part it is a piece of.
     pub row: usize,
+    /// Space above it, in half lines of the grid, where it is the first of its row; at the head of a panel it vanishes.
+    pub space_above: u32,
     /// The words that are shown, without mark-up.
     pub text: String,
     /// Where it begins, from the panel's left edge.

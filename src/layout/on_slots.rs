@@ -1,19 +1,20 @@
 //! The lines of panels whose words follow a shape.
 
-use super::LaidLine;
 use super::compose::OnPanel;
+use super::{LaidLine, LaidRoom};
 use crate::setting::{self, Piece, RowsOnSlots};
+use crate::text::LineKind;
 
 impl OnPanel<'_> {
-    /// The lines of a panel whose words follow a shape.
+    /// The lines of a panel whose words follow a shape, and the room that is left empty among them.
     pub(super) fn lines_on_slots(
         &self,
         set: &RowsOnSlots,
         notes: &mut Vec<setting::Note>,
-    ) -> Vec<LaidLine> {
+    ) -> (Vec<LaidLine>, Vec<LaidRoom>) {
         let rightwards = !self.planned().reads.is_right_to_left();
         let mut slot = 0;
-        let mut lines = Vec::new();
+        let (mut lines, mut rooms) = (Vec::new(), Vec::new());
         let mut above: Option<Piece> = None;
         let places = &self.part.places[self.on.rows.clone()];
         for (number, places) in places.chunk_by(|one, next| one.row == next.row).enumerate() {
@@ -48,8 +49,15 @@ impl OnPanel<'_> {
                     above = Some(piece);
                 }
             }
+            if matches!(row.kind, LineKind::Room(_)) {
+                rooms.push(LaidRoom {
+                    baseline: set.slots.get(slot).baseline,
+                    half_lines: 2 * stand.height as u32,
+                    space_above: row.space_above,
+                });
+            }
             slot += stand.height;
         }
-        lines
+        (lines, rooms)
     }
 }

@@ -139,6 +139,7 @@ impl OnPanel<'_> {
             kind: row.kind.clone(),
             block: row.block,
             row: index,
+            space_above: if opens { row.space_above } else { 0 },
             text: row.shaped.text[text.clone()].to_string(),
             x,
             baseline,

@@ -5,9 +5,22 @@ use super::glyphs::RunBuilder;
 use super::{LaidLine, LaidPanel};
 use crate::names::Length;
 use crate::names::{PanelName, Role};
-use crate::setting::{self, Area, Areas, Piece, RowAt, Setting, ShapedLine};
+use crate::setting::{self, Area, Areas, Piece, RowAt, Setting, ShapedLine, Slots};
 use crate::text::LineKind;
 use crate::typeface::Shaper;
+
+/// The plan's title as it stands on a panel.
+struct Placed {
+    shaped: ShapedLine,
+    at: RowAt,
+    /// One for each of its pieces.
+    baselines: Vec<Length>,
+    measure: Length,
+    /// How many half lines stay free above it.
+    lead: u32,
+    /// How many it takes; on the slots of a shape, those above it too.
+    used: u32,
+}
 
 /// Sets the plan's title on a title panel whose part has no headings of its own.
 pub(super) fn add_title(ready: ComposeInput<'_>, laid: &mut LaidPanel, setting: Option<Setting>) {
@@ -16,32 +29,25 @@ pub(super) fn add_title(ready: ComposeInput<'_>, laid: &mut LaidPanel, setting: 
         return;
     };
     let area = *areas.get(id);
-    let capacity = area.capacity * 2;
-    let (shaped, at, baselines, measure) = match areas.shape(id) {
+    let placed = match areas.shape(id) {
         Some(shape) => {
-            let on_slots = setting::added_title_on_slots(ready.plan, ready.typeface, &shape.slots);
             laid.shape = shape.rectangles.clone();
-            let Some((shaped, at, slot)) = on_slots else {
-                return;
-            };
-            let on = |piece: &Piece| {
-                shape
-                    .slots
-                    .get(slot + (piece.baseline / 2) as usize)
-                    .baseline
-            };
-            let baselines: Vec<Length> = at.pieces.iter().map(on).collect();
-            let measure = shape.slots.get(slot).measure;
-            (shaped, at, baselines, measure)
+            laid.slots = shape.slots.all().to_vec();
+            title_on_slots(ready, &shape.slots)
         }
-        None => title_in_area(ready, laid.panel, &area, setting),
+        None => Some(title_in_area(ready, laid.panel, &area, setting)),
     };
+    let Some(placed) = placed else {
+        return;
+    };
+    let (shaped, at, measure) = (&placed.shaped, &placed.at, placed.measure);
     let shaper = Shaper::new(ready.typeface, &ready.plan.language);
     laid.area = Some(area);
-    laid.fullness = Some((at.height, capacity));
-    for (piece, baseline) in at.pieces.iter().zip(baselines) {
+    laid.lead = placed.lead;
+    laid.fullness = Some((placed.used, area.capacity * 2));
+    for (piece, baseline) in at.pieces.iter().zip(placed.baselines) {
         let start = piece.text.start;
-        let mut builder = RunBuilder::new(&shaper, &shaped, start, piece.x, baseline);
+        let mut builder = RunBuilder::new(&shaper, shaped, start, piece.x, baseline);
         builder.add(piece.text.clone());
         let text = shaped.text[piece.text.clone()].to_string();
         laid.lines.push(LaidLine {
@@ -50,6 +56,7 @@ pub(super) fn add_title(ready: ComposeInput<'_>, laid: &mut LaidPanel, setting: 
             kind: LineKind::Title,
             block: 0,
             row: 0,
+            space_above: 0,
             added: Some(text.clone()),
             glued: false,
             text,
@@ -68,13 +75,27 @@ pub(super) fn add_title(ready: ComposeInput<'_>, laid: &mut LaidPanel, setting: 
     }
 }
 
-/// The plan's title in an ordinary text area, with its baselines and its measure.
+/// The plan's title on the slots of a shape; nothing where it has no room there.
+fn title_on_slots(ready: ComposeInput<'_>, slots: &Slots) -> Option<Placed> {
+    let (shaped, at, slot) = setting::added_title_on_slots(ready.plan, ready.typeface, slots)?;
+    let on = |piece: &Piece| slots.get(slot + (piece.baseline / 2) as usize).baseline;
+    Some(Placed {
+        baselines: at.pieces.iter().map(on).collect(),
+        measure: slots.get(slot).measure,
+        lead: 0,
+        used: 2 * slot as u32 + at.height,
+        shaped,
+        at,
+    })
+}
+
+/// The plan's title in an ordinary text area.
 fn title_in_area(
     ready: ComposeInput<'_>,
     panel: PanelName,
     area: &Area,
     setting: Option<Setting>,
-) -> (ShapedLine, RowAt, Vec<Length>, Length) {
+) -> Placed {
     let plain = Setting {
         left: area.left,
         measure: area.width,
@@ -88,6 +109,12 @@ fn title_in_area(
         let down = i64::from(lead + piece.baseline);
         area.first_baseline + ready.set.areas.leading().scaled(down, 2)
     };
-    let baselines = at.pieces.iter().map(baseline).collect();
-    (shaped, at, baselines, setting.measure)
+    Placed {
+        baselines: at.pieces.iter().map(baseline).collect(),
+        measure: setting.measure,
+        lead,
+        used: at.height,
+        shaped,
+        at,
+    }
 }

@@ -75,7 +75,7 @@ pub struct LineRead {
 /// # Errors
 /// The file is damaged or encrypted or has no structure; a shown code has no Unicode value; text is
 /// drawn that is in neither the structure nor an artifact; the structure names content that is not
-/// there, or the same content twice. See [`ReadError`].
+/// there, the same content twice, or that of a page behind that of a later one. See [`ReadError`].
 pub fn words(pdf: &[u8]) -> Result<ReadBack, ReadError> {
     let options = LoadOptions {
         // A file that needs mending is not one we meant to make.

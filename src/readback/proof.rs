@@ -1,6 +1,6 @@
 //! Proof F5: a written PDF reads back as the very words it shows.
 
-use crate::layout::BrokenPromise;
+use crate::layout::{BrokenPromise, Promise};
 use crate::readback;
 
 /// Reads the words of a PDF in structure order and compares them with what it should show, code point for
@@ -10,8 +10,9 @@ use crate::readback;
 /// The promise that is broken: words that differ, or a font that is not embedded as a subset.
 pub fn read_back(pdf: &[u8], words: &[String], name: &str) -> Result<(), BrokenPromise> {
     let lost = |what: String| BrokenPromise {
-        promise: "F5",
-        what: format!("{name}: {what}"),
+        promise: Promise::F5,
+        at: Some(name.to_string()),
+        what,
     };
     let read = readback::words(pdf).map_err(|error| lost(error.to_string()))?;
     let lines = read.pages.iter().flat_map(|page| &page.lines);

@@ -33,7 +33,8 @@ struct Walk<'a> {
     leaves: Vec<Leaf>,
 }
 
-/// The lines of every page in structure order.
+/// The lines of every page in structure order. The order must follow that of the pages: whoever has the whole file read
+/// aloud hears it so.
 pub(super) fn lines(
     doc: &Document,
     catalog: &Dictionary,
@@ -54,6 +55,18 @@ pub(super) fn lines(
         walk.kid(kids, None, 0)?;
     }
     walk.nothing_forgotten()?;
+    let back = walk
+        .leaves
+        .windows(2)
+        .find(|pair| pair[0].page > pair[1].page);
+    if let Some([from, to]) = back {
+        let what = format!(
+            "it goes back from page {} to page {}",
+            from.page + 1,
+            to.page + 1
+        );
+        return wrong(what);
+    }
     let mut pages: Vec<Vec<LineRead>> = contents.iter().map(|_| Vec::new()).collect();
     for leaf in walk.leaves {
         if let Some(lines) = pages.get_mut(leaf.page) {

@@ -21,7 +21,10 @@ impl Setter<'_> {
             self.shaper,
             here.setting,
         )
-        .unwrap_or_else(|| self.broken(row, here, Length::ZERO))
+        .unwrap_or_else(|| {
+            let step = heading_step(row.voice.size, self.areas.leading());
+            apart(self.broken(row, here, Length::ZERO), step)
+        })
     }
 
     pub(super) fn set_centred(&self, row: &Row, here: &LineContext<'_>) -> RowAt {
@@ -116,9 +119,20 @@ pub(super) fn added_title(
                 let width = line.width(shaper, word.clone());
                 (word, setting.left, width)
             });
-            stack(placed.collect(), false)
+            let step = heading_step(voice.size, style.leading);
+            apart(stack(placed.collect(), false), step)
         });
     (line, at)
+}
+
+/// Lines of a heading so many half lines apart; the last one stands on the last line of its height.
+fn apart(mut at: RowAt, step: u32) -> RowAt {
+    let count = at.pieces.len() as u32;
+    at.height = (step * count).div_ceil(LINE) * LINE;
+    for (index, piece) in at.pieces.iter_mut().enumerate() {
+        piece.baseline = at.height - LINE - step * (count - 1 - index as u32);
+    }
+    at
 }
 
 pub(super) fn set_heading(
@@ -130,7 +144,7 @@ pub(super) fn set_heading(
     setting: &Setting,
 ) -> Option<RowAt> {
     let pieces = heading::balance(line, shaper, setting.measure)?;
-    let step = heading_step(voice, leading);
+    let step = heading_step(voice.size, leading);
     let height = (step * pieces.len() as u32).div_ceil(LINE) * LINE;
     Some(place_heading(
         line,
@@ -142,9 +156,9 @@ pub(super) fn set_heading(
     ))
 }
 
-/// How many half lines the lines of a heading stand apart: as many as 23/20 of its size need.
-pub(super) fn heading_step(voice: FontStyle, leading: Length) -> u32 {
-    let needed = voice.size.units() * 23 * 2;
+/// How many half lines the lines of a heading of this size stand apart: as many as 23/20 of its size need.
+pub fn heading_step(size: Length, leading: Length) -> u32 {
+    let needed = size.units() * 23 * 2;
     let half = leading.units() * 20;
     u32::try_from((needed + half - 1) / half)
         .unwrap_or(LINE)

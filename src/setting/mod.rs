@@ -30,7 +30,8 @@ mod turnover;
 mod usual;
 mod verse;
 
-pub use areas::{Area, AreaId, Areas, Rectangle, Shape, Slot, Slots, slot_below};
+pub use areas::{Area, AreaId, Areas, Grid, Rectangle, Shape, Slot, Slots, slot_below};
+pub use display::heading_step;
 pub use falls::Slack;
 pub use on_slots::{
     AskedOnSlots, ParagraphOnSlots, RowOnSlots, RowsOnSlots, Stand, Step, lines_on_slots,
@@ -42,8 +43,9 @@ pub use paragraph::{
 };
 pub use remembered::Remembered;
 pub use shaped::{DropCap, LineWord, SetWord, ShapedLine};
-pub use solid::PieceKind;
+pub use solid::{PieceKind, reading_rise};
 pub use turnover::{Break, Divided, Giving, begins_phrase, breaks, divide, may_begin};
+pub use verse::may_hang;
 
 use std::ops::Range;
 use std::sync::Arc;

@@ -257,6 +257,11 @@ pub(super) fn clear_of(estimate: Length, limit: Length, em: Length) -> bool {
     clear(limit) && clear(limit * 2 / 3)
 }
 
+/// Whether a mark may hang outside an edge of its text area: quotation marks, full stops, commas and hyphens.
+pub fn may_hang(c: char) -> bool {
+    is_opening_quote(c) || hangs_right(c)
+}
+
 pub(super) fn is_opening_quote(c: char) -> bool {
     matches!(
         c,

@@ -98,6 +98,31 @@ impl Face {
             .unwrap_or(self.metrics.cap_height)
     }
 
+    /// Whether a glyph may stand for a character by itself: as the face's own for it or for a form of it that means
+    /// the same, or as what the face's substitutions make of those. For what is white or never seen any glyph may stand
+    /// that shows nothing. Where the face's substitutions cannot be followed, only ASCII is told apart.
+    pub fn may_show(&self, c: char, glyph: u16) -> bool {
+        let forms = |c: char| {
+            let composed = std::iter::once(c).nfc();
+            let parted = std::iter::once(c).nfkd();
+            composed.chain(parted).chain(
+                is_hyphen(c)
+                    .then_some(['-', '\u{2010}'])
+                    .into_iter()
+                    .flatten(),
+            )
+        };
+        let all = std::iter::once(c).chain(forms(c));
+        let own: Vec<u16> = all.filter_map(|c| self.tables.glyph(c)).collect();
+        if own.contains(&glyph) {
+            return true;
+        }
+        if c.is_whitespace() || is_ignorable(c) {
+            return self.ink(glyph).is_none();
+        }
+        self.tables.can_make(&own, glyph).unwrap_or(!c.is_ascii())
+    }
+
     /// The outline of a glyph in font units.
     pub fn outline(&self, glyph: u16) -> Vec<Outline> {
         self.tables.outline(glyph)
@@ -122,6 +147,11 @@ impl Face {
         };
         cluster.chars().all(has) || cluster.nfc().all(has) || cluster.nfd().all(has)
     }
+}
+
+/// The hyphens that a shaper sets one for the other where a face lacks one.
+fn is_hyphen(c: char) -> bool {
+    matches!(c, '-' | '\u{2010}' | '\u{2011}')
 }
 
 /// Unicode 15.0 general category Zs: what a shaper sets as a word space of another width where a face has no such

@@ -8,7 +8,7 @@ pub use scans::{GroundsMeet, ScanNote, grounds_meet};
 
 use std::sync::Arc;
 
-use super::{BreaksPolicy, Workbench, cannot, lost_fault};
+use super::{BreaksPolicy, Workbench, broken_promise, cannot};
 use crate::art::{Profile, ProfileSpace};
 use crate::layout::Layout;
 use crate::names::Length;
@@ -211,7 +211,7 @@ fn for_sheets<'a>(
 }
 
 fn proved(bytes: &[u8], words: &[String], name: &str) -> Result<(), Faults> {
-    proof::read_back(bytes, words, name).map_err(|lost| vec![lost_fault(&lost)])
+    proof::read_back(bytes, words, name).map_err(|lost| vec![broken_promise(&lost)])
 }
 
 /// Where words stand along a side: from and to, seen from the front.

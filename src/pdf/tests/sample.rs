@@ -65,11 +65,14 @@ pub fn panel() -> LaidPanel {
         picture_panels: Vec::new(),
         area: None,
         shape: Vec::new(),
+        slots: Vec::new(),
+        lead: 0,
         fullness: None,
         costs: Vec::new(),
         passed: false,
         continues: false,
         lines: lines.collect(),
+        rooms: Vec::new(),
     }
 }
 

@@ -23,6 +23,15 @@ pub use slots::{Rectangle, Shape, Slot, Slots, slot_below};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct AreaId(pub usize);
 
+/// Lines evenly apart that baselines stand on, the same on every panel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Grid {
+    /// The first baseline below the plan's own head margin, from the panel's top edge.
+    pub first: Length,
+    /// How far the baselines are apart.
+    pub leading: Length,
+}
+
 /// A text area of a panel, measured from the panel's top-left corner; of one that is shaped, what its slots lie in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Area {
@@ -51,7 +60,7 @@ pub struct Areas {
     /// By panel and the picture it shares, if any.
     by_panel: HashMap<(PanelName, Option<String>), AreaId>,
     vertical: HashMap<PanelName, Vertical>,
-    leading: Length,
+    grid: Grid,
     panel_width: Length,
 }
 
@@ -80,12 +89,17 @@ impl Areas {
         folder: &Path,
     ) -> Result<Areas, Faults> {
         let face = main.main.face(Emphasis::Plain);
+        let ascender = face.scale(face.metrics().ascender_d, plan.text.size);
+        let grid = Grid {
+            first: plan.text.margins.head + ascender,
+            leading: plan.text.leading,
+        };
         let mut builder = Builder {
             plan,
             strip,
-            ascender: face.scale(face.metrics().ascender_d, plan.text.size),
+            ascender,
             descender: face.scale(-face.metrics().descender, plan.text.size),
-            grid: Length::ZERO,
+            grid: grid.first,
             folder,
             masks: HashMap::new(),
             mask_shapes: HashMap::new(),
@@ -94,12 +108,11 @@ impl Areas {
                 shapes: Vec::new(),
                 by_panel: HashMap::new(),
                 vertical: HashMap::new(),
-                leading: plan.text.leading,
+                grid,
                 panel_width: plan.paper.panel_width,
             },
             faults: Vec::new(),
         };
-        builder.grid = plan.text.margins.head + builder.ascender;
         for pair in pairs {
             for &panel in &plan.parts[pair.plan].on {
                 builder.add_panel(panel, plan.parts[pair.plan].text.vertical);
@@ -188,6 +201,11 @@ impl Areas {
 
     /// The distance of the grid's baselines.
     pub fn leading(&self) -> Length {
-        self.leading
+        self.grid.leading
+    }
+
+    /// The grid that the baselines of all panels stand on.
+    pub fn grid(&self) -> Grid {
+        self.grid
     }
 }

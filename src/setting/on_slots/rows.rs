@@ -253,7 +253,7 @@ pub(in crate::setting) fn heading_on_slots(
     shaper: &Shaper<'_>,
     (slots, slot): (&Slots, usize),
 ) -> Option<(Setting, RowAt)> {
-    let step = heading_step(voice, leading).div_ceil(LINE);
+    let step = heading_step(voice.size, leading).div_ceil(LINE);
     let end = slots.end_of(slot).min(slots.len());
     for count in 1.. {
         let covered = slots.all().get(slot..slot + (step * count) as usize)?;

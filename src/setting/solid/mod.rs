@@ -19,6 +19,7 @@ use crate::text::paragraph::is_unspaced;
 use crate::typeface::{ShapedWord, Shaper};
 
 pub(super) use ruby::notes;
+pub use ruby::reading_rise;
 
 /// What a piece of a line is shaped as.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

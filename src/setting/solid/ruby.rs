@@ -19,6 +19,11 @@ use crate::typeface::{Above, Context, Face, FontStyle, Glyph, GlyphSegment, Shap
 /// practice).
 const BELOW: i64 = 12;
 
+/// How far the baseline of a reading stands above that of a base of this size: it is half as large.
+pub fn reading_rise(size: Length) -> Length {
+    size * (100 - BELOW) / 100 + size / 2 * BELOW / 100
+}
+
 /// A sign or word that is shaped by itself.
 struct Part {
     text: Range<usize>,
@@ -61,7 +66,7 @@ impl ShapedLine {
         for mut segment in joined(above) {
             segment.above = Some(Above {
                 size: small.size,
-                rise: voice.size * (100 - BELOW) / 100 + small.size * BELOW / 100,
+                rise: reading_rise(voice.size),
                 back,
             });
             back -= width_of(&segment, small.size);

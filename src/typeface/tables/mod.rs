@@ -1,6 +1,7 @@
 //! Reading a font file's tables: the one file that knows ttf-parser.
 
 mod reach;
+mod substitutes;
 
 use ttf_parser::{self, GlyphId, OutlineBuilder, Permissions};
 
@@ -197,6 +198,11 @@ impl Tables {
         let mut pen = Pen::default();
         let _ = self.face.outline_glyph(GlyphId(glyph), &mut pen);
         pen.pieces
+    }
+
+    /// Whether the face's substitutions can make a glyph of one of others; nothing where that cannot be told.
+    pub(super) fn can_make(&self, of: &[u16], glyph: u16) -> Option<bool> {
+        substitutes::can_make(&self.face, of, glyph)
     }
 
     /// Whether the face's substitutions include a feature.

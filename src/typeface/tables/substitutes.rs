@@ -1,0 +1,95 @@
+//! What a font's substitutions can make of glyphs (OpenType 1.9, GSUB), whatever feature asks for them.
+
+use std::collections::HashSet;
+
+use ttf_parser::GlyphId;
+use ttf_parser::gsub::{SingleSubstitution, SubstitutionSubtable};
+
+/// Whether substitutions, one after the other, can make `glyph` of one of others. Of ligatures those count that begin
+/// with what has been made: the marks of one character come behind its letter. Nothing where the font has none, or has
+/// state machines instead.
+pub(super) fn can_make(face: &ttf_parser::Face<'_>, of: &[u16], glyph: u16) -> Option<bool> {
+    if face.tables().morx.is_some() {
+        return None;
+    }
+    let table = face.tables().gsub?;
+    let mut made: HashSet<u16> = of.iter().copied().collect();
+    let mut next: Vec<u16> = of.to_vec();
+    while let Some(from) = next.pop() {
+        let subtables = table.lookups.into_iter();
+        let subtables =
+            subtables.flat_map(|lookup| lookup.subtables.into_iter::<SubstitutionSubtable>());
+        for subtable in subtables {
+            made_by(&subtable, GlyphId(from), |found| {
+                if made.insert(found) {
+                    next.push(found);
+                }
+            });
+        }
+        if made.contains(&glyph) {
+            return Some(true);
+        }
+    }
+    Some(false)
+}
+
+/// Hands over each glyph that a table of substitutions can make of one.
+fn made_by(subtable: &SubstitutionSubtable<'_>, from: GlyphId, mut take: impl FnMut(u16)) {
+    let Some(at) = subtable.coverage().get(from) else {
+        return;
+    };
+    match subtable {
+        SubstitutionSubtable::Single(SingleSubstitution::Format1 { delta, .. }) => {
+            take(from.0.wrapping_add_signed(*delta));
+        }
+        SubstitutionSubtable::Single(SingleSubstitution::Format2 { substitutes, .. }) => {
+            substitutes
+                .get(at)
+                .into_iter()
+                .for_each(|found| take(found.0));
+        }
+        SubstitutionSubtable::Multiple(many) => {
+            let sequence = many.sequences.get(at);
+            let glyphs = sequence
+                .into_iter()
+                .flat_map(|sequence| sequence.substitutes);
+            glyphs.for_each(|found| take(found.0));
+        }
+        SubstitutionSubtable::Alternate(several) => {
+            let set = several.alternate_sets.get(at);
+            let glyphs = set.into_iter().flat_map(|set| set.alternates);
+            glyphs.for_each(|found| take(found.0));
+        }
+        SubstitutionSubtable::Ligature(ligatures) => {
+            let set = ligatures.ligature_sets.get(at);
+            let glyphs = set.into_iter().flatten();
+            glyphs.for_each(|found| take(found.glyph.0));
+        }
+        SubstitutionSubtable::ReverseChainSingle(rules) => {
+            rules
+                .substitutes
+                .get(at)
+                .into_iter()
+                .for_each(|found| take(found.0));
+        }
+        SubstitutionSubtable::Context(_) | SubstitutionSubtable::ChainContext(_) => {}
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Read off the substitutions of the fonts with their names of glyphs, as `fontTools` tells them: Alegreya makes
+    /// small capitals and ligatures of its letters, and of none of them another letter.
+    #[test]
+    fn letters_become_small_capitals_and_ligatures_but_no_other_letters() {
+        let font = include_bytes!("../../../fonts-open/alegreya/Alegreya-Regular.ttf");
+        let face = ttf_parser::Face::parse(font, 0).unwrap();
+        let glyph = |c: char| face.glyph_index(c).unwrap().0;
+        let named = |name: &str| face.glyph_index_by_name(name).unwrap().0;
+        let can = |c: char, to: u16| can_make(&face, &[glyph(c)], to).unwrap();
+        assert!(can('a', named("a.sc")) && can('f', named("f_f")));
+        assert!(!can('a', glyph('b')) && !can('a', named("b.sc")) && !can('n', glyph('m')));
+    }
+}
