@@ -8,8 +8,10 @@ mod cast_off;
 pub mod compare;
 mod divide;
 mod kept;
+mod labels;
 pub mod plan_file;
 mod posed;
+mod prints;
 mod strip;
 mod trials;
 mod why;
@@ -20,6 +22,7 @@ pub use cast_off::{
 pub(crate) use divide::{divide, may_give_way};
 pub use kept::{ActiveBreaks, BreaksPolicy, Taken};
 pub use posed::PreparedBook;
+pub use prints::Prints;
 pub use strip::{CutBook, GroundsMeet, ScanNote, grounds_meet, plate_ink};
 pub use trials::{Trial, Trials, TrialsRequest};
 pub use why::{Kept, Otherwise, Outcome, Why};
@@ -43,7 +46,7 @@ use crate::plan::{AreaRequest, Plan, WrapperPlan};
 use crate::readback::proof;
 use crate::setting::{self, Remembered, SetLines};
 use crate::text::{Manuscript, has_readings};
-use crate::typeface::{FontLibrary, Typeface};
+use crate::typeface::FontLibrary;
 
 /// The plan's file name in a book's folder.
 pub const PLAN_FILE: &str = "concertina.toml";
@@ -246,7 +249,12 @@ impl Workbench {
         let plan = self.plan(plan_source)?;
         let manuscript = self.manuscript(manuscript_source, &plan)?;
         let strip = Strip::new(plan.paper);
-        let set = self.set(&manuscript, &plan, &strip)?;
+        let labels = self.labels_faults(&plan, &manuscript);
+        let set = match self.set(&manuscript, &plan, &strip) {
+            Ok(set) if labels.is_empty() => set,
+            Ok(_) => return Err(labels),
+            Err(faults) => return Err(labels.into_iter().chain(faults).collect()),
+        };
         PreparedBook::new(manuscript, plan, strip, set)
     }
 
@@ -264,6 +272,7 @@ impl Workbench {
             lost: posed.keeps.as_ref().map_or(&[], |keeps| &keeps.asked.lost),
             typeface: &typeface,
         })?;
+        self.title_faults(&posed.plan, &layout, &typeface)?;
         layout::verify(&posed.manuscript, &layout)
             .map_err(|broken| vec![broken_promise(&broken)])?;
         Ok(layout)
@@ -395,24 +404,6 @@ impl Workbench {
         });
         Ok(made)
     }
-
-    fn label_typeface(&self) -> Result<Typeface, Faults> {
-        let families = ["Alegreya Sans", "Alegreya", "Amiri", "Noto Serif Hebrew"];
-        let mut found = families
-            .iter()
-            .filter_map(|name| self.shelf.open_family(name));
-        match found.next() {
-            Some(main) => Ok(Typeface {
-                main,
-                fallback: found.collect(),
-                features: Vec::new(),
-            }),
-            None => Err(vec![Fault::new(
-                "font",
-                "the fonts that come with the program are damaged",
-            )]),
-        }
-    }
 }
 
 /// The text layers, each read back and proved to hold its words.
@@ -437,6 +428,20 @@ fn without_rules(plan: &Plan) -> Plan {
     let mut plan = Plan {
         rules: Default::default(),
         blank_before: Vec::new(),
+        ..without_press(plan)
+    };
+    for picture in &mut plan.pictures {
+        (picture.comes, picture.with) = (None, None);
+    }
+    for pin in &mut plan.panels {
+        (pin.begins, pin.fullness) = (None, None);
+    }
+    plan
+}
+
+/// A plan without what has no say in how words are set and divided: paper, sheets and scans.
+fn without_press(plan: &Plan) -> Plan {
+    let mut plan = Plan {
         stock: Default::default(),
         score: Default::default(),
         boards: Default::default(),
@@ -446,11 +451,8 @@ fn without_rules(plan: &Plan) -> Plan {
         ..plan.clone()
     };
     for picture in &mut plan.pictures {
-        (picture.comes, picture.with, picture.art) = (None, None, None);
+        picture.art = None;
         picture.runs_over = Default::default();
-    }
-    for pin in &mut plan.panels {
-        (pin.begins, pin.fullness) = (None, None);
     }
     plan
 }

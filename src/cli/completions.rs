@@ -8,6 +8,5 @@ use super::call::{Call, Completions};
 pub(super) fn run(asked: &Completions) -> Done {
     let mut script = Vec::new();
     clap_complete::generate(asked.shell, &mut Call::command(), "versefold", &mut script);
-    super::speak::result_bytes(&script);
-    Ok(())
+    super::speak::result_bytes(&script)
 }

@@ -6,7 +6,7 @@ use super::call::{BacksRequest, Dummy as Asked, Verbosity};
 use super::{Done, speak, written};
 use crate::book::Workbench;
 use crate::cli::files;
-use crate::outputs::{self, Backs};
+use crate::outputs::{Backs, Kind};
 
 pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
     let progress = speak::Progress::begin(voice, "setting the words and drawing the dummy");
@@ -16,13 +16,16 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
         BacksRequest::Pasted => Backs::Pasted,
         BacksRequest::None => Backs::None,
     };
-    let (file, made) = bench.dummy_file(&asked.paper, backs)?;
+    let (file, made, layout) = bench.dummy_file(&asked.paper, backs)?;
+    let prints = bench.prints(&layout)?;
     let (folder, within) = match &asked.out {
         Some(out) => (out.clone(), None),
         None => (asked.book.join("out"), Some(asked.book.as_path())),
     };
-    let written = files::write_all(&folder, within, &[file], outputs::is_of_dummy)
-        .map_err(|fault| vec![fault])?;
+    let mine = |name: &str, _| Kind::of(name) == Some(Kind::Dummy);
+    let made_from = |name: &str| prints.of(name);
+    let written = files::write_all(&folder, within, &[file], made_from, mine);
+    let written = written.map_err(|fault| vec![fault])?;
     drop(progress);
     written::tell(&written);
     let pieces = made.fitted.pieces.sheets.len();
@@ -33,8 +36,7 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
         value["pieces"] = json!(pieces);
         value["scale_percent"] = json!(made.fitted.scale);
         value["flip"] = json!(made.flip.map(|flip| flip.words()));
-        let text = serde_json::to_string_pretty(&value).unwrap_or_default();
-        speak::result(&format!("{text}\n"));
+        speak::json(&value)?;
     } else if !voice.quiet {
         let size = match made.fitted.scale {
             100 => "full size".to_string(),
@@ -54,7 +56,7 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
             count(pieces, "piece"),
             count(made.pages, "page"),
             folder.join("dummy.pdf").display()
-        ));
+        ))?;
     }
     Ok(())
 }

@@ -47,20 +47,19 @@ pub(super) fn run(asked: &Flow, voice: &Verbosity) -> Done {
         let mut value = outputs::layout_value(&layout);
         since.add_to(&mut value);
         value["notes"] = layout.notes.iter().map(report::note_value).collect();
-        let text = serde_json::to_string_pretty(&value).unwrap_or_default();
-        speak::result(&format!("{text}\n"));
+        speak::json(&value)?;
     } else if !voice.quiet {
-        speak::result(&format!("{}\n\n", speak::bold(&layout.title)));
-        speak::result(&table(&layout, asked.costs));
-        speak::result("\n");
-        speak::result(&rows_and_remarks(&layout));
-        since.tell();
+        speak::result(&format!("{}\n\n", speak::bold(&layout.title)))?;
+        speak::result(&table(&layout, asked.costs))?;
+        speak::result("\n")?;
+        speak::result(&rows_and_remarks(&layout))?;
+        since.tell()?;
         if held.is_some() {
             speak::result(&format!(
                 "\nWhat stands on each panel is kept in {}: corrections now change as little as can be.\n{}",
                 keep::path(&asked.book),
                 keep::told(kept.as_deref())
-            ));
+            ))?;
         }
     }
     Ok(())

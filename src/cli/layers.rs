@@ -11,7 +11,7 @@ use crate::book::Workbench;
 use crate::book::compare::Record;
 use crate::cli::files::{self, Written};
 use crate::layout::Layout;
-use crate::outputs::{self, WordsAs};
+use crate::outputs::{Kind, WordsAs};
 
 pub(super) fn run(asked: &Layers, voice: &Verbosity) -> Done {
     let progress = speak::Progress::begin(voice, "setting and dividing the words");
@@ -31,14 +31,22 @@ pub(super) fn run(asked: &Layers, voice: &Verbosity) -> Done {
     let made = bench.output_files(&layout, words_as)?;
     let rewritten = files::other_than_listed(&folder, &made);
     let since = earlier.since(|| Record::of(&layout, Some(words_as)), Some(rewritten));
-    let written = files::write_all(&folder, within, &made, outputs::is_of_layers)
-        .map_err(|fault| vec![fault])?;
+    let prints = bench.prints(&layout)?;
+    let mine = |name: &str, _| Kind::of(name).is_none_or(Kind::is_of_layers);
+    let made_from = |name: &str| prints.of(name);
+    let written = files::write_all(&folder, within, &made, made_from, mine);
+    let written = written.map_err(|fault| vec![fault])?;
     drop(progress);
-    tell(voice, &folder, &layout, &written, &since);
-    Ok(())
+    tell(voice, &folder, &layout, &written, &since)
 }
 
-fn tell(voice: &Verbosity, folder: &Path, layout: &Layout, written: &Written, since: &Since) {
+fn tell(
+    voice: &Verbosity,
+    folder: &Path,
+    layout: &Layout,
+    written: &Written,
+    since: &Since,
+) -> Done {
     if voice.json {
         let mut value = written::value(written);
         value["folder"] = json!(folder.display().to_string());
@@ -47,21 +55,19 @@ fn tell(voice: &Verbosity, folder: &Path, layout: &Layout, written: &Written, si
         let notes = layout.notes.iter().map(report::note_value);
         value["notes"] = notes.collect::<Value>();
         since.add_to(&mut value);
-        let text = serde_json::to_string_pretty(&value).unwrap_or_default();
-        speak::result(&format!("{text}\n"));
-        return;
+        return speak::json(&value);
     }
     written::tell(written);
     if voice.quiet {
-        return;
+        return Ok(());
     }
-    speak::result(&flow::rows_and_remarks(layout));
+    speak::result(&flow::rows_and_remarks(layout))?;
     speak::result(&format!(
         "\nEvery word is in its place and reads back from the PDFs. {} in {}\n",
         counted(written),
         folder.display()
-    ));
-    since.tell();
+    ))?;
+    since.tell()
 }
 
 fn counted(written: &Written) -> String {

@@ -23,6 +23,7 @@ mod trials;
 mod why;
 mod written;
 
+use std::io::Write;
 use std::process::ExitCode;
 
 use clap::Parser;
@@ -39,9 +40,13 @@ pub fn run() -> ExitCode {
         Ok(call) => call,
         Err(error) => {
             // Help and version are results, not faults.
-            let status = if error.use_stderr() { AT_FAULT } else { 0 };
-            let _ = error.print();
-            return ExitCode::from(status);
+            let asked_for = !error.use_stderr();
+            let said = error.print().and_then(|()| std::io::stdout().flush());
+            return match speak::heard(said) {
+                Ok(()) if asked_for => ExitCode::SUCCESS,
+                Err(faults) if asked_for => at_fault(&faults, false),
+                _ => ExitCode::from(AT_FAULT),
+            };
         }
     };
     let done = match &call.command {
@@ -58,11 +63,13 @@ pub fn run() -> ExitCode {
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,
-        Err(faults) => {
-            report::faults(&faults, call.voice.json);
-            ExitCode::from(AT_FAULT)
-        }
+        Err(faults) => at_fault(&faults, call.voice.json),
     }
+}
+
+fn at_fault(faults: &Faults, as_json: bool) -> ExitCode {
+    report::faults(faults, as_json);
+    ExitCode::from(AT_FAULT)
 }
 
 /// What a command comes to.

@@ -1,6 +1,6 @@
 //! `versefold new`: begin a book.
 
-use std::io::{BufRead, IsTerminal, Write};
+use std::io::{BufRead, ErrorKind, IsTerminal};
 use std::path::Path;
 
 use serde_json::json;
@@ -67,8 +67,7 @@ pub(super) fn run(asked: &New, voice: &Verbosity) -> Done {
     files::write_new(&asked.dir.join(&name), text.as_bytes()).map_err(|fault| vec![fault])?;
     files::write_new(&asked.dir.join(PLAN_FILE), plan.as_bytes()).map_err(|fault| vec![fault])?;
     let laid = Workbench::new(&asked.dir).lay_out();
-    tell(asked, voice, &name, &answers, &laid);
-    Ok(())
+    tell(asked, voice, &name, &answers, &laid)
 }
 
 /// One of the four questions: the flag that answers it, the question, what is usual, and what is allowed.
@@ -202,24 +201,20 @@ fn set_as(asked: &New, text: &str, faults: &mut Faults) -> Option<SetAs> {
 fn question_until(question: &Question<'_>, fits: impl Fn(&str) -> bool) -> String {
     let stdin = std::io::stdin();
     loop {
-        eprint_flushed(&format!("{} [{}] ", question.words, question.usual));
+        speak::question(&format!("{} [{}]", question.words, question.usual));
         let mut line = String::new();
-        let read = stdin.lock().read_line(&mut line).unwrap_or(0);
+        let read = stdin.lock().read_line(&mut line);
         let answer = line.trim();
-        if answer.is_empty() || read == 0 {
-            return question.usual.to_string();
-        }
-        if fits(answer) {
-            return answer.to_string();
+        match read {
+            // What is no UTF-8 is no answer, and is asked for again.
+            Err(error) if error.kind() == ErrorKind::InvalidData => {}
+            Ok(1..) if answer.is_empty() => return question.usual.to_string(),
+            Ok(1..) if fits(answer) => return answer.to_string(),
+            Ok(1..) => {}
+            Ok(0) | Err(_) => return question.usual.to_string(),
         }
         speak::message(&format!("  Please write {}.", question.allowed));
     }
-}
-
-fn eprint_flushed(text: &str) {
-    let mut out = anstream::stderr().lock();
-    let _ = out.write_all(text.as_bytes());
-    let _ = out.flush();
 }
 
 /// The folder's name as a title: `winter-bus` becomes “Winter Bus”.
@@ -309,7 +304,7 @@ fn tell(
     name: &str,
     answers: &Answers,
     laid: &Result<Layout, Faults>,
-) {
+) -> Done {
     let sentence = sentence(answers, laid);
     if voice.json {
         let value = json!({
@@ -319,19 +314,19 @@ fn tell(
             "fits": laid.is_ok(),
             "sentence": sentence,
         });
-        let text = serde_json::to_string_pretty(&value).unwrap_or_default();
-        speak::result(&format!("{text}\n"));
+        speak::json(&value)?;
     } else if !voice.quiet {
         let dir = asked.dir.display();
         speak::result(&format!(
             "Begun: {dir}/{PLAN_FILE} and {dir}/{name}\n{sentence}\n"
-        ));
+        ))?;
         let next = match laid {
             Ok(_) => format!("Next: versefold layers {dir}"),
             Err(_) => format!("Next: mend the plan, then versefold flow {dir}"),
         };
-        speak::result(&format!("{next}\n"));
+        speak::result(&format!("{next}\n"))?;
     }
+    Ok(())
 }
 
 /// One sentence on how the text fits.

@@ -50,7 +50,7 @@ fn pass(book: &Path, panels: &Stretches, held: &Held, voice: &Verbosity) -> Done
             "file": keep::path(book),
             "kept": kept,
         });
-        speak::result(&format!("{value:#}\n"));
+        speak::json(&value)?;
     } else if !voice.quiet {
         let (are, their) = many(panels.len());
         speak::result(&format!(
@@ -62,7 +62,7 @@ fn pass(book: &Path, panels: &Stretches, held: &Held, voice: &Verbosity) -> Done
             call(&panels),
             folder(book),
             keep::told(kept.as_deref()),
-        ));
+        ))?;
     }
     if !stale.is_empty() && !voice.json {
         let (are, _) = many(stale.len());
@@ -106,14 +106,14 @@ fn release(book: &Path, panels: &Stretches, held: &Held, voice: &Verbosity) -> D
     if voice.json {
         let names: Vec<String> = asked.iter().map(ToString::to_string).collect();
         let value = json!({ "released": names, "file": keep::path(book), "kept": kept });
-        speak::result(&format!("{value:#}\n"));
+        speak::json(&value)?;
     } else if !voice.quiet {
         let (are, their) = many(asked.len());
         speak::result(&format!(
             "{} {are} released: {their} lines may move again.\n{}",
             capital(&stretches(&asked)),
             keep::told(kept.as_deref()),
-        ));
+        ))?;
     }
     Ok(())
 }

@@ -8,7 +8,7 @@ use ariadne::{Color, Config, IndexType, Label, Report, ReportKind, sources};
 use serde_json::{Value, json};
 
 use super::speak;
-use crate::names::{Fault, Location};
+use crate::names::{Fault, Location, Source};
 use crate::setting::Note;
 
 /// Tells all faults.
@@ -67,6 +67,7 @@ fn place_value(place: &Location) -> Value {
 type Span = (String, Range<usize>);
 
 pub(super) fn drawn(fault: &Fault) -> String {
+    let fault = &plain(fault);
     let Some(place) = &fault.place else {
         return without_place(fault);
     };
@@ -110,6 +111,44 @@ pub(super) fn drawn(fault: &Fault) -> String {
     match report.finish().write(sources(files), &mut bytes) {
         Ok(()) => String::from_utf8_lossy(&bytes).trim_end().to_string(),
         Err(_) => without_place(fault),
+    }
+}
+
+/// A fault that shows nothing which would act on a terminal: control characters, and what turns about what stands behind
+/// it, are shown as signs that take as many bytes, so that every place stays where it is.
+fn plain(fault: &Fault) -> Fault {
+    let acts = |c: &char| {
+        let breaks_a_line = matches!(c, '\t'..='\r' | '\u{85}');
+        c.is_control() && !breaks_a_line
+            || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+    };
+    let sign = |c: char| match (acts(&c), c.len_utf8()) {
+        (false, _) => c,
+        (true, 1) => '?',
+        (true, 2) => '¤',
+        (true, _) => char::REPLACEMENT_CHARACTER,
+    };
+    let words = |text: &String| -> String { text.chars().map(sign).collect() };
+    let place = |place: &Location| {
+        let source = &place.source;
+        match source.text.chars().any(|c| acts(&c)) {
+            true => Location::new(
+                &Source::new(source.name.as_str(), words(&source.text)),
+                place.span.clone(),
+            ),
+            false => place.clone(),
+        }
+    };
+    let also = fault.also.iter();
+    Fault {
+        word: fault.word,
+        what: words(&fault.what),
+        place: fault.place.as_ref().map(place),
+        read: fault.read.as_ref().map(words),
+        allowed: fault.allowed.as_ref().map(words),
+        meant: fault.meant.as_ref().map(words),
+        also: also.map(|(at, said)| (place(at), words(said))).collect(),
+        help: fault.help.as_ref().map(words),
     }
 }
 

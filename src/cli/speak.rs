@@ -1,30 +1,67 @@
 //! Speaking: results to standard output, messages to standard error, progress on a terminal.
 
-use std::io::{IsTerminal, Write};
+use std::io::{ErrorKind, IsTerminal, Write};
 use std::time::Duration;
 
 use indicatif::{ProgressBar, ProgressStyle};
+use serde_json::Value;
 
+use super::Done;
 use super::call::Verbosity;
+use crate::cli::files;
 
-/// Prints a result. A reader that has gone away (a closed pipe) is no fault.
-pub(super) fn result(text: &str) {
+/// Prints a result.
+///
+/// # Errors
+/// As [`heard`].
+pub(super) fn result(text: &str) -> Done {
     let mut out = anstream::stdout().lock();
-    let _ = out.write_all(text.as_bytes());
-    let _ = out.flush();
+    let said = out.write_all(text.as_bytes());
+    heard(said.and_then(|()| out.flush()))
+}
+
+/// Prints a result for other programs.
+///
+/// # Errors
+/// As [`heard`].
+pub(super) fn json(value: &Value) -> Done {
+    result(&format!("{value:#}\n"))
 }
 
 /// Prints a result that is no text for people.
-pub(super) fn result_bytes(bytes: &[u8]) {
+///
+/// # Errors
+/// As [`heard`].
+pub(super) fn result_bytes(bytes: &[u8]) -> Done {
     let mut out = std::io::stdout().lock();
-    let _ = out.write_all(bytes);
-    let _ = out.flush();
+    let said = out.write_all(bytes);
+    heard(said.and_then(|()| out.flush()))
 }
 
-/// Prints a message.
+/// What writing to standard output came to. A reader that has gone away (a closed pipe) is no fault.
+///
+/// # Errors
+/// A fault of the word `cannot-write` for everything else, such as a full disk.
+pub(super) fn heard(said: std::io::Result<()>) -> Done {
+    match said {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => {
+            let help = "only what is said is lost: a command writes its files before it speaks";
+            Err(vec![files::cannot_say(&error).help(help)])
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Prints a message. Where even messages cannot be written, nobody is left to be told so.
 pub(super) fn message(text: &str) {
     let mut out = anstream::stderr().lock();
     let _ = writeln!(out, "{text}");
+}
+
+/// Prints a question, to be answered on its line.
+pub(super) fn question(text: &str) {
+    let mut out = anstream::stderr().lock();
+    let _ = write!(out, "{text} ").and_then(|()| out.flush());
 }
 
 /// Shows that work goes on, after a moment and only on a terminal, until it is dropped.

@@ -6,12 +6,12 @@ use super::call::{Trials as Asked, Verbosity};
 use super::flow::rows;
 use super::remarks::{capital, remarks};
 use super::{Done, keep, report, speak, written};
-use crate::book::{Trials, TrialsRequest, Workbench};
+use crate::book::{BreaksPolicy, Trials, TrialsRequest, Workbench};
 use crate::cli::files;
 use crate::division::Pattern;
 use crate::names::Faults;
 use crate::names::Length;
-use crate::outputs;
+use crate::outputs::{self, Kind};
 
 /// No more trials than this are looked for.
 const MOST: usize = 50;
@@ -38,11 +38,17 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
         Some(out) => (out.clone(), None),
         None => (asked.book.join("out"), Some(asked.book.as_path())),
     };
-    let mine = outputs::is_of_trials;
     // Nothing is written where what is chosen is not there.
     let taken = asked.choose.map(|number| bench.choose(&trials, number));
     let taken = taken.transpose()?;
-    let written = files::write_all(&folder, within, &[file], mine).map_err(|fault| vec![fault])?;
+    // Where the book as the plan has it cannot be made, nothing is known of its other files.
+    let layout = bench.lay_out_book(&trials.texts, BreaksPolicy::All).ok();
+    let prints = layout.as_ref().map(|layout| bench.prints(layout));
+    let prints = prints.transpose()?;
+    let mine = |name: &str, _| Kind::of(name) == Some(Kind::Trials);
+    let made_from = |name: &str| prints.as_ref()?.of(name);
+    let written = files::write_all(&folder, within, &[file], made_from, mine);
+    let written = written.map_err(|fault| vec![fault])?;
     let chosen = match taken.as_ref().zip(held.as_ref()) {
         None => None,
         Some((taken, held)) => Some(keep::write(held, taken.before.as_deref(), &taken.text)?),
@@ -54,7 +60,7 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
             "Trial {number} is chosen: what it puts on each panel is kept in {}.\n{}",
             keep::path(&asked.book),
             keep::told(kept.as_deref())
-        ));
+        ))?;
         return Ok(());
     }
     if voice.json {
@@ -62,12 +68,11 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
         if let Some(number) = asked.choose {
             value["chosen"] = json!(number);
         }
-        let text = serde_json::to_string_pretty(&value).unwrap_or_default();
-        speak::result(&format!("{text}\n"));
+        speak::json(&value)?;
     } else if !voice.quiet {
-        speak::result(&told(&trials, asked.costs));
+        speak::result(&told(&trials, asked.costs))?;
         let path = folder.join("trials.pdf");
-        speak::result(&format!("All of them side by side: {}\n", path.display()));
+        speak::result(&format!("All of them side by side: {}\n", path.display()))?;
     }
     Ok(())
 }

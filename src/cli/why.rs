@@ -20,10 +20,9 @@ pub(super) fn run(book: &Path, panel: PanelName, voice: &Verbosity) -> Done {
     let why = Workbench::new(book).why(panel)?;
     drop(progress);
     if voice.json {
-        let text = serde_json::to_string_pretty(&value(&why)).unwrap_or_default();
-        speak::result(&format!("{text}\n"));
+        speak::json(&value(&why))?;
     } else if !voice.quiet {
-        speak::result(&sentences(&why));
+        speak::result(&sentences(&why))?;
     }
     Ok(())
 }

@@ -24,4 +24,4 @@ pub use length::{Length, Measure, MeasureError, PageSpace, PanelPoint, PdfPoint,
 pub use panel::{PanelName, PanelSet, Side, Sides, panel_list};
 pub use role::Role;
 pub use sheet::{Grain, JoinKind, Score, SheetSize, Stock};
-pub use text::{Feature, SetAs};
+pub use text::{Feature, SetAs, stands_in_a_name};

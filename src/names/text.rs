@@ -18,3 +18,10 @@ pub struct Feature {
     /// Its value.
     pub value: u32,
 }
+
+/// Whether a character may stand in the name of something: it is no control, separates no lines and says nothing of the
+/// direction of the characters around it (Unicode Standard, 23.1; Bidi_Control of Unicode Standard Annex #9).
+pub fn stands_in_a_name(c: char) -> bool {
+    !c.is_control()
+        && !matches!(c, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+}

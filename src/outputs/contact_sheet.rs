@@ -36,14 +36,7 @@ const LEGIBLE: i64 = 270;
 /// A font that cannot be subset.
 pub fn contact_sheet(layout: &Layout, typeface: &Typeface) -> Result<Vec<u8>, CannotWrite> {
     let (page, rows, scale) = fit(layout);
-    let mut sheet = Sheet {
-        layout,
-        typeface,
-        page,
-        scale,
-        marked: Vec::new(),
-        drawings: Vec::new(),
-    };
+    let mut sheet = Sheet::new(layout, typeface, page, scale);
     sheet.draw(&rows);
     let document = Document {
         title: format!("{} – contact sheet", layout.title),

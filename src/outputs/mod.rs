@@ -5,6 +5,7 @@ mod differences;
 mod dummy;
 mod folding_guide;
 mod json;
+mod kind;
 mod layers;
 mod picture;
 mod scans;
@@ -20,6 +21,7 @@ pub use differences::{difference, differing};
 pub use dummy::{Backs, Dummy, Fitted, ForDummy, dummy};
 pub use folding_guide::{Guide, folding_guide};
 pub use json::{json, layout_value};
+pub use kind::Kind;
 pub use layers::{Layer, layer_name, layers, side_layer_name};
 pub use picture::pictures;
 pub use scans::{Scan, Scans};
@@ -28,39 +30,6 @@ pub use strip::{
     ForSheets, OutputIntent, Plate, PrintSheet, is_plate_of, plate_inks, plates, print_sheets,
 };
 pub use trials::trials;
-
-/// Whether a file below `out/` is one that the main job writes.
-pub fn is_of_layers(name: &str) -> bool {
-    name.starts_with("layers/") || ["contact-sheet.pdf", "layout.json"].contains(&name)
-}
-
-/// Whether a file below `out/` is one that shows trials.
-pub fn is_of_trials(name: &str) -> bool {
-    name == "trials.pdf"
-}
-
-/// Whether a file below `out/` is one of the print sheets, or goes with them.
-pub fn is_of_strip(name: &str) -> bool {
-    name.starts_with("strip/") && !is_of_plates(name) && !name.starts_with(WORDS_SHEETS)
-}
-
-/// How the print sheets without art begin.
-const WORDS_SHEETS: &str = "strip/words-sheet-";
-
-/// Whether a file below `out/` is one of the print sheets without art, or goes with them.
-pub fn is_of_words_sheets(name: &str) -> bool {
-    name.starts_with(WORDS_SHEETS) || name == "strip/folding-guide.pdf"
-}
-
-/// Whether a file below `out/` is a plate.
-pub fn is_of_plates(name: &str) -> bool {
-    name.starts_with("strip/plate-")
-}
-
-/// Whether a file below `out/` is the dummy.
-pub fn is_of_dummy(name: &str) -> bool {
-    name == "dummy.pdf"
-}
 
 /// A file to be written below an output folder.
 #[derive(Clone, Debug, PartialEq, Eq)]

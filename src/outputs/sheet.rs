@@ -3,8 +3,10 @@
 //! The two panels of a spread touch, with the valley fold between them dashed; where the fold points at
 //! the reader there is a gap with a dash-dotted line. Pictures are flat tints with their names.
 
+use std::collections::BTreeSet;
+
 use crate::layout::{LabelStyle, LaidPanel, Layout, Stands, label};
-use crate::names::{Direction, Ink, Role, Side};
+use crate::names::{Direction, Ink, PanelName, Role, Side};
 use crate::names::{Length, PageSpace, PanelPoint};
 use crate::pdf::{Drawing, Paint};
 use crate::typeface::{Emphasis, Typeface};
@@ -92,11 +94,44 @@ pub(super) struct Sheet<'a> {
     /// In thousandths.
     pub scale: i64,
     /// Panels that are marked, below their frames.
-    pub marked: Vec<crate::names::PanelName>,
+    pub marked: Vec<PanelName>,
     pub drawings: Vec<Drawing<'a>>,
+    /// How large all the pictures' names are, in points: one size for them all.
+    named: i64,
+    /// Whether roles have room below all panels.
+    with_roles: bool,
 }
 
 impl<'a> Sheet<'a> {
+    /// A page of that size on which nothing is drawn yet, with panels at so many thousandths of their size.
+    pub fn new(
+        layout: &'a Layout,
+        typeface: &'a Typeface,
+        page: (Length, Length),
+        scale: i64,
+    ) -> Sheet<'a> {
+        let mut sheet = Sheet {
+            layout,
+            typeface,
+            page,
+            scale,
+            marked: Vec::new(),
+            drawings: Vec::new(),
+            named: LEAST,
+            with_roles: false,
+        };
+        let panels = || layout.panels.iter();
+        let names: BTreeSet<&str> = panels()
+            .filter_map(|panel| panel.picture.as_deref())
+            .collect();
+        let mut sizes = (LEAST..=NAMED).rev();
+        let fit = |&points: &i64| names.iter().all(|name| sheet.has_room_for(name, points));
+        sheet.named = sizes.find(fit).unwrap_or(LEAST);
+        let fits = |panel| sheet.wide(&with_role(panel), 7, Emphasis::Bold) <= sheet.room();
+        sheet.with_roles = panels().all(fits);
+        sheet
+    }
+
     pub fn scaled(&self, length: Length) -> Length {
         length.scaled(self.scale, 1000)
     }
@@ -229,41 +264,36 @@ impl<'a> Sheet<'a> {
         let widest = free.into_iter().max_by_key(|(room, _)| *room);
         let down = widest.map_or(height / 2, |(room, from)| from + room / 2);
         let at = (middle, top - self.scaled(down) - Length::mm(1));
-        let (name, points) = self.fitted(name);
-        self.label(&name, at, points, Emphasis::Italic, 300, Stands::About);
+        let name = self.fitted(name);
+        self.label(&name, at, self.named, Emphasis::Italic, 300, Stands::About);
     }
 
-    /// As much of a picture's name as a panel has room for, and the size in points of all the names here.
-    fn fitted(&self, name: &str) -> (String, i64) {
-        let room = self.scaled(self.layout.strip.paper().narrowest()) - Length::mm(1);
-        let fits = |words: &str, points| self.wide(words, points, Emphasis::Italic) <= room;
-        let panels = self.layout.panels.iter();
-        let names: Vec<&str> = panels
-            .filter_map(|panel| panel.picture.as_deref())
-            .collect();
-        let points = (LEAST..=NAMED)
-            .rev()
-            .find(|&points| names.iter().all(|name| fits(name, points)))
-            .unwrap_or(LEAST);
-        if fits(name, points) {
-            return (name.to_string(), points);
+    /// How wide a label of a panel may be.
+    fn room(&self) -> Length {
+        self.scaled(self.layout.strip.paper().narrowest()) - Length::mm(1)
+    }
+
+    fn has_room_for(&self, name: &str, points: i64) -> bool {
+        self.wide(name, points, Emphasis::Italic) <= self.room()
+    }
+
+    /// As much of a picture's name as a panel has room for.
+    fn fitted(&self, name: &str) -> String {
+        if self.has_room_for(name, self.named) {
+            return name.to_string();
         }
         let letters: Vec<char> = name.chars().collect();
-        let some = (1..letters.len()).rev().map(|some| {
+        let mut some = (1..letters.len()).rev().map(|some| {
             let begin: String = letters[..some].iter().collect();
             format!("{}…", begin.trim_end())
         });
-        let found = some.into_iter().find(|begin| fits(begin, points));
-        (found.unwrap_or_default(), points)
+        let found = some.find(|begin| self.has_room_for(begin, self.named));
+        found.unwrap_or_default()
     }
 
     /// What stands below a panel: its number, and its role where there is room for that below all of them.
     fn below(&self, panel: &LaidPanel) -> String {
-        let with_role =
-            |panel: &LaidPanel| format!("{}  {}", panel.panel.number, panel.role.word());
-        let room = self.scaled(self.layout.strip.paper().narrowest()) - Length::mm(1);
-        let fits = |panel| self.wide(&with_role(panel), 7, Emphasis::Bold) <= room;
-        match self.layout.panels.iter().all(fits) {
+        match self.with_roles {
             true => with_role(panel),
             false => panel.panel.number.to_string(),
         }
@@ -309,4 +339,9 @@ impl<'a> Sheet<'a> {
         self.drawings.push(Drawing::Label { line, space });
         width
     }
+}
+
+/// A panel's number and role.
+fn with_role(panel: &LaidPanel) -> String {
+    format!("{}  {}", panel.panel.number, panel.role.word())
 }

@@ -37,14 +37,8 @@ pub fn trials(trials: &[(String, &Layout)], typeface: &Typeface) -> Result<Vec<u
             layout,
             rows.iter().map(|row| (row.panels(), row.groups.len())),
         );
-        let mut sheet = Sheet {
-            layout,
-            typeface,
-            page: PAGE,
-            scale,
-            marked: differing(first, layout),
-            drawings: Vec::new(),
-        };
+        let mut sheet = Sheet::new(layout, typeface, PAGE, scale);
+        sheet.marked = differing(first, layout);
         let high = sheet.scaled(layout.strip.paper().panel_height) + LABEL + ROW_GAP;
         let needs = NAME + high * rows.len() as i64;
         if number > 0 && y - needs < MARGIN {

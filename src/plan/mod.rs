@@ -70,6 +70,18 @@ pub struct Plan {
     pub panels: Vec<PanelPlan>,
     /// The pictures before whose first panel a blank one is asked, none twice.
     pub blank_before: Vec<PictureRequest>,
+    /// What the plan has shown on pages besides the manuscript's words: first the title, then the names of pictures and of
+    /// a spot ink.
+    pub labels: Vec<LabelAsked>,
+}
+
+/// Words of the plan that pages show.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LabelAsked {
+    /// The words.
+    pub words: String,
+    /// Where the plan says them.
+    pub place: Location,
 }
 
 impl Plan {

@@ -14,4 +14,4 @@ pub use nouns::{PANEL_PATTERN, no_panel};
 pub use reader::{At, Node, Reader, Value, said};
 pub(crate) use table::tables;
 pub use table::{Entries, Key, Table, read_entries, read_table, table_schema};
-pub use values::{Choice, Switch, Whole, Words};
+pub use values::{Choice, Name, Passage, Switch, Whole, Words, stands_in_a_line};

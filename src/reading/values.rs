@@ -3,27 +3,103 @@
 use serde_json::{Value as Json, json};
 
 use super::{Node, Reader, Value};
-use crate::names::Fault;
+use crate::names::{Fault, stands_in_a_name};
 
-/// Text that is not empty, white space at its ends taken off.
+/// Text in one line that is not empty, white space at its ends taken off.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Words(pub String);
 
+/// Characters that stand in no line of words, as a regular expression lists them: controls, what separates lines and
+/// paragraphs, and what turns the words behind it about (Unicode Standard, 23.1; Unicode Standard Annex #9, 2).
+const NOT_IN_A_LINE: &str = r"\u0000-\u001f\u007f-\u009f\u2028-\u202e\u2066-\u2069";
+
+/// Whether a character may stand in words of one line: no control, nothing that parts lines, and nothing that turns the
+/// words behind it about (Unicode Standard, 23.1; Unicode Standard Annex #9, 2).
+pub fn stands_in_a_line(c: char) -> bool {
+    !c.is_control() && !matches!(c, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+}
+
 impl Value for Words {
     fn read(node: Node<'_>, reader: &mut Reader) -> Option<Words> {
-        let Some(text) = node.text() else {
-            return reader.wrong_type(node, "text in quotation marks");
-        };
-        if text.trim().is_empty() {
-            let what = format!("{} must not be empty", node.name());
-            return reader.refuse(node, Fault::new("empty", what));
-        }
-        Some(Words(text.trim().to_string()))
+        one_line(node, reader, stands_in_a_line).map(Words)
+    }
+
+    fn schema() -> Json {
+        one_line_schema(NOT_IN_A_LINE)
+    }
+}
+
+/// What something is called: text in one line without any sign that is not seen, or two names that look alike would not
+/// be the same.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Name(pub String);
+
+impl Value for Name {
+    fn read(node: Node<'_>, reader: &mut Reader) -> Option<Name> {
+        one_line(node, reader, stands_in_a_name).map(Name)
+    }
+
+    fn schema() -> Json {
+        one_line_schema(&format!(r"{NOT_IN_A_LINE}\u061c\u200e\u200f"))
+    }
+}
+
+/// Text that may go over several lines, and is not empty.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Passage(pub String);
+
+impl Value for Passage {
+    fn read(node: Node<'_>, reader: &mut Reader) -> Option<Passage> {
+        some_text(node, reader).map(|text| Passage(text.to_string()))
     }
 
     fn schema() -> Json {
         json!({ "type": "string", "pattern": "\\S" })
     }
+}
+
+/// Text that is not empty, white space at its ends taken off.
+fn some_text<'a>(node: Node<'a>, reader: &mut Reader) -> Option<&'a str> {
+    let Some(text) = node.text() else {
+        return reader.wrong_type(node, "text in quotation marks");
+    };
+    if text.trim().is_empty() {
+        let what = format!("{} must not be empty", node.name());
+        return reader.refuse(node, Fault::new("empty", what));
+    }
+    Some(text.trim())
+}
+
+/// The same where every character `stands` in its one line.
+fn one_line(node: Node<'_>, reader: &mut Reader, stands: fn(char) -> bool) -> Option<String> {
+    let text = some_text(node, reader)?;
+    let Some(c) = text.chars().find(|&c| !stands(c)) else {
+        return Some(text.to_string());
+    };
+    let code = u32::from(c);
+    let (what, allowed) = match c {
+        '\n' | '\r' | '\u{b}' | '\u{c}' | '\u{85}' | '\u{2028}' | '\u{2029}' => (
+            format!(
+                "{} goes over more than one line (U+{code:04X})",
+                node.name()
+            ),
+            "text in one line",
+        ),
+        _ => (
+            format!(
+                "{} holds a character that is not seen (U+{code:04X})",
+                node.name()
+            ),
+            "characters that are seen, and spaces",
+        ),
+    };
+    reader.refuse(node, Fault::new("control-character", what).allowed(allowed))
+}
+
+/// `banned` is the inside of a character class.
+fn one_line_schema(banned: &str) -> Json {
+    let seen = format!("[^\\s{banned}]");
+    json!({ "type": "string", "pattern": format!("^\\s*{seen}([^{banned}]*{seen})?\\s*$") })
 }
 
 /// A whole number from `MIN` to `MAX`.

@@ -3,11 +3,12 @@
 use std::collections::{BTreeMap, HashMap};
 use std::ops::Range;
 
-use super::Row;
-use crate::names::{Fault, Faults};
-use crate::plan::{TextStyle, TypefaceNamed};
+use super::{Row, ShapedLine};
+use crate::names::Length;
+use crate::names::{Fault, Faults, Location};
+use crate::plan::{LabelAsked, TextStyle, TypefaceNamed};
 use crate::text::{Manuscript, TextLine};
-use crate::typeface::{FontLibrary, Script, Shaper, Typeface};
+use crate::typeface::{Emphasis, FontLibrary, FontStyle, Script, Shaper, Typeface};
 
 /// Characters of a script that are named one by one.
 const NAMED: usize = 4;
@@ -15,10 +16,8 @@ const NAMED: usize = 4;
 /// Places of a sign that are shown one by one.
 const SHOWN: usize = 40;
 
-/// Who is asked for missing characters, and where they stand.
+/// Who is asked for missing characters.
 pub(super) struct Search<'a> {
-    pub manuscript: &'a Manuscript,
-    pub lines: &'a [TextLine],
     pub style: &'a TextStyle,
     pub typeface: &'a Typeface,
     pub shelf: &'a FontLibrary,
@@ -28,8 +27,81 @@ pub(super) struct Search<'a> {
 struct Missing {
     cluster: String,
     /// Where it stands, [`SHOWN`] places at most.
-    places: Vec<Range<usize>>,
+    places: Vec<Location>,
     times: usize,
+}
+
+/// A fault for every script of which these words of the plan have characters that no face of `typeface` has. The style
+/// names the typefaces that the author can add to.
+pub fn label_faults(
+    label: &LabelAsked,
+    style: &TextStyle,
+    typeface: &Typeface,
+    shelf: &FontLibrary,
+) -> Faults {
+    let voice = FontStyle {
+        stress: Emphasis::Plain,
+        small_caps: false,
+        size: Length::pt(10),
+        tracking: Length::ZERO,
+    };
+    let line = ShapedLine::added(&label.words, voice);
+    let shaper = Shaper::new(typeface, "en");
+    let mut found = Found::default();
+    for (cluster, _) in missing_in(&line, 0..line.text.len(), &shaper) {
+        found.add(&line.text[cluster], || label.place.clone());
+    }
+    let search = Search {
+        style,
+        typeface,
+        shelf,
+    };
+    search.told(found.all)
+}
+
+/// The clusters of a stretch that no face has: bytes of the line's text, and of the source where it has one.
+fn missing_in(
+    line: &ShapedLine,
+    stretch: Range<usize>,
+    shaper: &Shaper<'_>,
+) -> Vec<(Range<usize>, Option<Range<usize>>)> {
+    let mut found = Vec::new();
+    for word in line.set(shaper, stretch).to_vec() {
+        for &(at, length) in &word.shaped.missing {
+            let from = word.text.start + at;
+            let sources = line.sources(from..from + length);
+            let source = sources.first().map(|source| source.0..source.1);
+            found.push((from..from + length, source));
+        }
+    }
+    found
+}
+
+/// Clusters that no face has, in the order in which they first stand.
+#[derive(Default)]
+struct Found {
+    all: Vec<Missing>,
+    /// Where each stands among them.
+    known: HashMap<String, usize>,
+}
+
+impl Found {
+    fn add(&mut self, cluster: &str, place: impl Fn() -> Location) {
+        if let Some(&at) = self.known.get(cluster) {
+            let known = &mut self.all[at];
+            known.times += 1;
+            if known.places.len() < SHOWN {
+                known.places.push(place());
+            }
+            return;
+        }
+        self.known.insert(cluster.to_string(), self.all.len());
+        self.all.push(Missing {
+            cluster: cluster.to_string(),
+            places: vec![place()],
+            times: 1,
+        });
+    }
 }
 
 /// What scripts are told together: most by themselves, those of Chinese and Japanese as one.
@@ -43,10 +115,35 @@ enum Group {
 }
 
 impl Search<'_> {
-    /// A fault for every script of which characters are missing, in the order in which they first stand.
-    pub(super) fn faults(&self, rows: &[&Row], shaper: &Shaper<'_>) -> Faults {
+    /// A fault for every script of which characters of these rows are missing, in the order in which they first stand.
+    pub(super) fn faults(
+        &self,
+        rows: &[&Row],
+        (manuscript, lines): (&Manuscript, &[TextLine]),
+        shaper: &Shaper<'_>,
+    ) -> Faults {
+        let mut found = Found::default();
+        for row in rows {
+            // A large initial is looked at by itself.
+            let initial = row.shaped.drop.iter().map(|drop| drop.text.clone());
+            let rest = row.shaped.start()..row.shaped.trimmed_end(row.shaped.text.len());
+            for stretch in initial.chain([rest]) {
+                for (cluster, source) in missing_in(&row.shaped, stretch, shaper) {
+                    let line = || lines[row.line].bytes.clone();
+                    let source = source.unwrap_or_else(line);
+                    found.add(&row.shaped.text[cluster], || {
+                        manuscript.place(source.clone())
+                    });
+                }
+            }
+        }
+        self.told(found.all)
+    }
+
+    /// What is missing, script by script.
+    fn told(&self, all: Vec<Missing>) -> Faults {
         let mut groups: Vec<(Group, Vec<Missing>)> = Vec::new();
-        for missing in self.missing(rows, shaper) {
+        for missing in all {
             let group = group(&missing.cluster, groups.iter().map(|known| known.0));
             match groups.iter_mut().find(|known| known.0 == group) {
                 Some(known) => known.1.push(missing),
@@ -57,41 +154,6 @@ impl Search<'_> {
         faults
             .map(|(group, missing)| self.no_face(*group, missing))
             .collect()
-    }
-
-    /// Every cluster that no face has, once.
-    fn missing(&self, rows: &[&Row], shaper: &Shaper<'_>) -> Vec<Missing> {
-        let mut all: Vec<Missing> = Vec::new();
-        let mut known: HashMap<String, usize> = HashMap::new();
-        for row in rows {
-            // A large initial is looked at by itself.
-            let initial = row.shaped.drop.iter().map(|drop| drop.text.clone());
-            let rest = row.shaped.start()..row.shaped.trimmed_end(row.shaped.text.len());
-            let stretches = initial.chain([rest]);
-            for word in stretches.flat_map(|stretch| row.shaped.set(shaper, stretch).to_vec()) {
-                for &(at, length) in &word.shaped.missing {
-                    let from = word.text.start + at;
-                    let cluster = &row.shaped.text[from..from + length];
-                    let sources = row.shaped.sources(from..from + length);
-                    let line = || self.lines[row.line].bytes.clone();
-                    let place = sources.first().map_or_else(line, |s| s.0..s.1);
-                    if let Some(&index) = known.get(cluster) {
-                        let one: &mut Missing = &mut all[index];
-                        one.times += 1;
-                        one.places
-                            .extend((one.places.len() < SHOWN).then_some(place));
-                        continue;
-                    }
-                    known.insert(cluster.to_string(), all.len());
-                    all.push(Missing {
-                        cluster: cluster.to_string(),
-                        places: vec![place],
-                        times: 1,
-                    });
-                }
-            }
-        }
-        all
     }
 
     fn no_face(&self, group: Group, missing: &[Missing]) -> Fault {
@@ -116,13 +178,13 @@ impl Search<'_> {
         };
         let clusters: Vec<&str> = missing.iter().map(|one| one.cluster.as_str()).collect();
         let mut fault = Fault::new("no-face", what)
-            .at(self.manuscript.place(missing[0].places[0].clone()))
+            .at(missing[0].places[0].clone())
             .read(clusters[..clusters.len().min(NAMED)].join(" "));
         // A stray sign is looked for one by one; words in a script that is missing are seen at once.
         let stray = missing.iter().filter(|_| group == Group::Signs);
         let stray = stray.flat_map(|one| &one.places);
-        for bytes in stray.skip(1).take(SHOWN - 1) {
-            fault = fault.also(self.manuscript.place(bytes.clone()), "and here");
+        for place in stray.skip(1).take(SHOWN - 1) {
+            fault = fault.also(place.clone(), "and here");
         }
         for choice in &self.style.fallback {
             if let Some(place) = &choice.place {

@@ -33,6 +33,7 @@ mod verse;
 pub use areas::{Area, AreaId, Areas, Grid, Rectangle, Shape, Slot, Slots, slot_below};
 pub use display::heading_step;
 pub use falls::Slack;
+pub use missing::label_faults;
 pub use on_slots::{
     AskedOnSlots, ParagraphOnSlots, RowOnSlots, RowsOnSlots, Stand, Step, lines_on_slots,
 };

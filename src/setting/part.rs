@@ -68,8 +68,6 @@ pub(super) fn set_part(
         return Err(faults);
     }
     let search = missing::Search {
-        manuscript,
-        lines: &part.lines,
         style: &plan.text,
         typeface: &typeface,
         shelf,
@@ -82,7 +80,7 @@ pub(super) fn set_part(
         .filter(|(row, print)| !memory.recall(**print, row))
         .map(|(row, _)| row)
         .collect();
-    faults.extend(search.faults(&new, &shaper));
+    faults.extend(search.faults(&new, (manuscript, &part.lines), &shaper));
     with_prints().for_each(|(row, print)| memory.keep(*print, row));
     if !faults.is_empty() {
         return Err(faults);

@@ -1,6 +1,7 @@
 //! Callouts: bracketed lines that speak to the typesetter.
 
 use crate::names::SetAs;
+use crate::names::stands_in_a_name;
 use crate::names::{Fault, Location, nearest};
 use crate::names::{Length, Measure};
 
@@ -74,6 +75,9 @@ pub(super) fn read(written: &str, place: &Location) -> Result<Callout, Fault> {
         None => (lower.clone(), None),
     };
     match (head.as_str(), words.filter(|words| !words.is_empty())) {
+        ("picture" | "caption" | "part", Some(name)) if !name.chars().all(stands_in_a_name) => {
+            Err(unseen(name, place))
+        }
         ("picture", Some(name)) => Ok(Callout::Picture(name.to_string())),
         ("caption", Some(name)) => Ok(Callout::Caption(name.to_string())),
         ("part", Some(name)) => Ok(Callout::Part(name.to_string())),
@@ -81,6 +85,19 @@ pub(super) fn read(written: &str, place: &Location) -> Result<Callout, Fault> {
         (head, None) if WITH_WORDS.contains(&head) => Err(unfinished(written, head, place)),
         _ => Err(unknown(written, &head, words, place)),
     }
+}
+
+/// A name with a sign in it that is not seen: two that look alike would not be the same.
+fn unseen(name: &str, place: &Location) -> Fault {
+    let sign = name
+        .chars()
+        .find(|&c| !stands_in_a_name(c))
+        .map_or(0, u32::from);
+    let what =
+        format!("the name in this callout holds a character that is not seen (U+{sign:04X})");
+    Fault::new("control-character", what)
+        .at(place.clone())
+        .allowed("characters that are seen, and spaces")
 }
 
 fn room(written: &str, length: &str, place: &Location) -> Result<Callout, Fault> {

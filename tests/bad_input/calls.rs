@@ -181,3 +181,70 @@ fn a_closed_pipe_is_no_fault() {
     }
     assert!(temp.path().join("out/manifest.json").is_file());
 }
+
+/// Standard output that takes nothing, as a full disk does: every command says so and ends as a fault. `/dev/full` is
+/// Linux's (full(4)).
+#[cfg(target_os = "linux")]
+#[test]
+fn what_cannot_be_said_is_a_fault() {
+    let temp = temporary();
+    let book = temp.path().join("winter-bus");
+    copy_of_demo(&book);
+    fs::write(
+        temp.path().join("same.txt"),
+        fs::read(book.join("winter-bus.txt")).expect("a text"),
+    )
+    .expect("written");
+    let calls: [&[&str]; 16] = [
+        &["--help"],
+        &["strip", "--help"],
+        &["--version"],
+        &["completions", "fish"],
+        &["new", "other"],
+        &["flow", "winter-bus"],
+        &["flow", "--why", "front 4", "winter-bus"],
+        &["flow", "--keep", "winter-bus"],
+        &["cast-off", "winter-bus"],
+        &["layers", "winter-bus"],
+        &["trials", "winter-bus"],
+        &["dummy", "winter-bus"],
+        &["strip", "winter-bus"],
+        &["pass", "front 3", "winter-bus"],
+        &["pass", "--release", "front 3", "winter-bus"],
+        &["revise", "same.txt", "winter-bus"],
+    ];
+    let what = "cannot write to standard output: the disk is full";
+    for call in calls {
+        let full = || {
+            let full = fs::OpenOptions::new().write(true).open("/dev/full");
+            full.expect("a full device")
+        };
+        let run = |call: &[&str]| {
+            let mut run = versefold();
+            run.current_dir(temp.path()).args(call).stdout(full());
+            run.output().expect("the program runs")
+        };
+        let ran = run(call);
+        let said = String::from_utf8_lossy(&ran.stderr);
+        assert_eq!(ran.status.code(), Some(2), "{call:?}: {said}");
+        assert!(
+            said.contains(&format!("Fault: {what}\n")),
+            "{call:?}: {said}"
+        );
+        // A release takes back what was passed: the second time there is nothing to take back.
+        let again = matches!(call[0], "--help" | "--version" | "completions" | "new")
+            || call.contains(&"--help")
+            || call.contains(&"--release");
+        if !again {
+            let ran = run(&[call, &["--json"]].concat());
+            let said = String::from_utf8_lossy(&ran.stderr);
+            assert_eq!(ran.status.code(), Some(2), "{call:?} --json: {said}");
+            let from = said.find('{').unwrap_or_default();
+            let said: serde_json::Value = serde_json::from_str(&said[from..]).expect("JSON");
+            assert_eq!(said["faults"][0]["what"], what, "{call:?} --json");
+        }
+    }
+    // What a command writes to files is written all the same.
+    assert!(book.join("out/dummy.pdf").is_file());
+    assert!(temp.path().join("other/concertina.toml").is_file());
+}

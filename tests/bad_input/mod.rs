@@ -6,6 +6,7 @@ mod disks;
 mod extremes;
 mod manuscripts;
 mod missing;
+mod names;
 mod paper;
 
 use std::path::Path;

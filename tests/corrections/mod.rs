@@ -21,6 +21,8 @@ use versefold::names::{Fault, Source};
 use versefold::outputs::{WordsAs, layers};
 use versefold::plan::RuleName;
 
+use crate::support::share::Share;
+
 use book::{Book, LineId};
 use edits::Edit;
 
@@ -123,7 +125,12 @@ proptest! {
         choose in any::<bool>(),
         passed in prop::collection::vec(0usize..16, 0..4),
     ) {
-        let Some((before, breaks, _)) = kept(&book, choose, &passed) else { return Ok(()) };
+        static CASES: Share = Share::new();
+        let Some((before, breaks, _)) = kept(&book, choose, &passed) else {
+            CASES.passed_over(50);
+            return Ok(());
+        };
+        CASES.ran();
         let mut bench = Workbench::new(".");
         let again = bench.take_book(&texts(&book, Some(&breaks)), BreaksPolicy::All, choose, &[]);
         let again = again.map_err(|faults| TestCaseError::fail(told(&faults)))?;
@@ -142,7 +149,12 @@ proptest! {
         passed in prop::collection::vec(0usize..16, 1..5),
         edits in prop::collection::vec(edits::edit(), 1..3),
     ) {
-        let Some((before, breaks, passed)) = kept(&book, choose, &passed) else { return Ok(()) };
+        static CASES: Share = Share::new();
+        let Some((before, breaks, passed)) = kept(&book, choose, &passed) else {
+            CASES.passed_over(50);
+            return Ok(());
+        };
+        CASES.ran();
         let stood = stands(&book, &before);
         let mut corrected = book.clone();
         let mut touched: BTreeSet<LineId> = BTreeSet::new();
@@ -177,13 +189,21 @@ proptest! {
         book in book::book(),
         edit in edits::edit(),
     ) {
-        let Some((before, breaks, _)) = kept(&book, true, &[]) else { return Ok(()) };
+        static CASES: Share = Share::new();
+        let Some((before, breaks, _)) = kept(&book, true, &[]) else {
+            CASES.passed_over(50);
+            return Ok(());
+        };
         let stood = stands(&book, &before);
         let mut corrected = book.clone();
         let touched: BTreeSet<LineId> = edit.make(&mut corrected).into_iter().collect();
         let texts = texts(&corrected, Some(&breaks));
         let mut bench = Workbench::new(".");
-        let Ok(after) = bench.lay_out_book(&texts, BreaksPolicy::All) else { return Ok(()) };
+        let Ok(after) = bench.lay_out_book(&texts, BreaksPolicy::All) else {
+            CASES.passed_over(50);
+            return Ok(());
+        };
+        CASES.ran();
         let (then, now) = (words(&before), words(&after));
         let changed: BTreeSet<PanelName> = then
             .iter()

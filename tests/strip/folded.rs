@@ -7,6 +7,7 @@ use versefold::plan::Paper;
 use versefold::plan::SheetsPlan;
 
 use super::{any_strip, cases};
+use crate::support::share::Share;
 
 /// A leaf of the stack: a front panel, and whether its front faces up.
 #[derive(Clone, Copy)]
@@ -83,7 +84,12 @@ proptest! {
     fn the_order_of_folding_names_every_fold_once(paper in any_strip(2)) {
         let strip = Strip::new(paper);
         let plan = SheetsPlan { longest: None, ..SheetsPlan::default() };
-        let Ok(sheets) = Sheets::new(&strip, &plan, &Carried::nothing()) else { return Ok(()); };
+        static CASES: Share = Share::new();
+        let Ok(sheets) = Sheets::new(&strip, &plan, &Carried::nothing()) else {
+            CASES.passed_over(50);
+            return Ok(());
+        };
+        CASES.ran();
         let mut folds: Vec<u16> = order(&strip, &sheets).concat();
         folds.sort_unstable();
         prop_assert_eq!(folds, (1..paper.panels.per_side).collect::<Vec<_>>());

@@ -6,6 +6,7 @@
 )]
 
 pub mod golden;
+pub mod share;
 pub mod texts;
 
 use std::collections::BTreeMap;

@@ -112,3 +112,25 @@ fn an_edition_is_named_by_what_is_in_it() {
     assert_eq!(black, inked("\"black\"", &["--x4"]));
     assert_ne!(id(&black), id(&inked(LIGHT, &["--x4"])));
 }
+
+/// Files for the press and plain ones lie side by side, under names of their own, and it is said which are which.
+#[test]
+fn x4_and_plain_sheets_never_replace_each_other() {
+    let temp = temporary();
+    for_press(&demo(), temp.path(), |plan| plan);
+    let said = crate::support::run_in(temp.path(), &["strip"]).done();
+    assert!(!said.contains("PDF/X-4"), "{said}");
+    let plain = fs::read(temp.path().join("out/strip/sheet-1.pdf")).expect("a sheet");
+    let said = crate::support::run_in(temp.path(), &["strip", "--x4"]).done();
+    let told = "The sheets are PDF/X-4 for the printing condition “A press for tests”.";
+    assert!(said.contains(told), "{said}");
+    assert!(said.contains("strip/sheet-1-x4.pdf"), "{said}");
+    crate::support::run_in(temp.path(), &["strip", "--x4", "--words-only"]).done();
+    let strip = temp.path().join("out/strip");
+    assert_eq!(fs::read(strip.join("sheet-1.pdf")).expect("a sheet"), plain);
+    for name in ["sheet-1-x4.pdf", "words-sheet-1-x4.pdf"] {
+        let pdf = fs::read(strip.join(name)).expect("a sheet");
+        assert_eq!(findings(&pdf), [], "{name}");
+    }
+    assert!(!strip.join("words-sheet-1.pdf").exists());
+}

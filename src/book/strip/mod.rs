@@ -74,7 +74,7 @@ impl Workbench {
         &mut self,
         paper: &SheetSize,
         backs: Backs,
-    ) -> Result<(OutputFile, Dummy), Faults> {
+    ) -> Result<(OutputFile, Dummy, Layout), Faults> {
         let texts = self.read_files()?;
         let plan = self.plan(&texts.plan)?;
         let layout = self.lay_out_book(&texts, BreaksPolicy::All)?;
@@ -98,7 +98,7 @@ impl Workbench {
             name: "dummy.pdf".to_string(),
             bytes: made.bytes.clone(),
         };
-        Ok((file, made))
+        Ok((file, made, layout))
     }
 
     /// The printing condition of PDF/X-4 files.

@@ -19,10 +19,9 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
     let found = cast_off(asked)?;
     drop(progress);
     if voice.json {
-        let text = serde_json::to_string_pretty(&value::value(&found)).unwrap_or_default();
-        speak::result(&format!("{text}\n"));
+        speak::json(&value::value(&found))?;
     } else if !voice.quiet {
-        speak::result(&told::told(&found));
+        speak::result(&told::told(&found))?;
     }
     Ok(())
 }

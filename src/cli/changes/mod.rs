@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use serde_json::{Value, json};
 
-use super::speak;
+use super::{Done, speak};
 use crate::book::compare::{Changes, Difference, Record, compare};
 use crate::cli::files::{self, Listed};
 use crate::names::{Fault, Faults};
@@ -152,15 +152,16 @@ pub(super) struct Since {
 
 impl Since {
     /// Tells people.
-    pub(super) fn tell(&self) {
+    pub(super) fn tell(&self) -> Done {
         if let Some(changes) = &self.changes {
             let (name, most) = (self.earlier.name(), self.earlier.most());
             let rewritten = self.rewritten.len();
             let words = words::told(changes, &name, &most, self.ahead, rewritten);
-            speak::result(&format!("\n{words}"));
+            speak::result(&format!("\n{words}"))?;
         } else if let Some(why) = self.earlier.why_not() {
             speak::message(&why);
         }
+        Ok(())
     }
 
     /// Tells programs, as `changed` of a value: null where nothing is compared; `not_compared` then says why, if that

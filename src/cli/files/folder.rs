@@ -8,7 +8,7 @@ use super::changes::Changes;
 use super::disk::{Disk, sync_folder};
 use super::manifest::{Entry, JOURNAL, MANIFEST, Manifest, checksum};
 use super::reason::cannot_write;
-use super::{Written, guard};
+use super::{Whose, Written, guard};
 use crate::names::Fault;
 use crate::outputs::OutputFile;
 
@@ -23,10 +23,10 @@ const TEMP: &str = ".versefold-writing";
 struct Plan<'a> {
     write: Vec<&'a OutputFile>,
     /// Names that somebody's own work has, the manifest's included.
-    aside: Vec<&'a str>,
+    aside: Vec<String>,
     remove: Vec<String>,
     unchanged: Vec<String>,
-    kept: Vec<String>,
+    out_of_date: Vec<String>,
     manifest: Vec<u8>,
     journal: Vec<u8>,
     manifest_is_there: bool,
@@ -38,7 +38,7 @@ pub(super) fn write_all(
     folder: &Path,
     within: Option<&Path>,
     files: &[OutputFile],
-    mine: &dyn Fn(&str) -> bool,
+    whose: Whose<'_>,
 ) -> Result<Written, Fault> {
     guard::names(files)?;
     guard::folder(folder, within)?;
@@ -54,13 +54,13 @@ pub(super) fn write_all(
         disk.remove_dir_all(&temp)
             .map_err(|error| cannot_write(&temp, &error))?;
     }
-    let plan = Plan::make(folder, files, mine)?;
+    let plan = Plan::make(folder, files, whose)?;
     let mut written = Written {
         written: plan.write.iter().map(|file| file.name.clone()).collect(),
         unchanged: plan.unchanged.clone(),
         removed: plan.remove.clone(),
         moved_aside: Vec::new(),
-        kept: plan.kept.clone(),
+        out_of_date: plan.out_of_date.clone(),
     };
     if !plan.is_done() {
         written.moved_aside = carry_out(disk, folder, &temp, &plan)?;
@@ -115,19 +115,18 @@ fn lock(folder: &Path) -> Result<File, Fault> {
 
 impl<'a> Plan<'a> {
     /// Compares what is there with what is wanted. Changes nothing.
-    fn make(
-        folder: &Path,
-        files: &'a [OutputFile],
-        mine: &dyn Fn(&str) -> bool,
-    ) -> Result<Plan<'a>, Fault> {
+    fn make(folder: &Path, files: &'a [OutputFile], whose: Whose<'_>) -> Result<Plan<'a>, Fault> {
         let mut plan = Plan::default();
         let old = Manifest::read(&folder.join(MANIFEST));
         let journal = Manifest::read(&folder.join(JOURNAL)).unwrap_or_default();
         let known = journal.with(&old.clone().unwrap_or_default());
-        let mut wanted = Manifest::of(files);
-        for entry in known.files.iter().filter(|entry| !mine(&entry.name)) {
-            if is_as_listed(folder, entry) && !wanted.names(&entry.name) {
+        let mut wanted = Manifest::of(files, whose.made_from);
+        for entry in known.files.iter().filter(|entry| !whose.is_mine(entry)) {
+            if is_there(folder, entry) && !wanted.names(&entry.name) {
                 wanted = wanted.with(&Manifest::of_one(entry));
+                if whose.is_out_of_date(entry) {
+                    plan.out_of_date.push(entry.name.clone());
+                }
             }
         }
         for file in files {
@@ -138,12 +137,12 @@ impl<'a> Plan<'a> {
                     plan.write.push(file);
                 }
                 State::File(_) | State::Other => {
-                    plan.aside.push(&file.name);
+                    plan.aside.push(file.name.clone());
                     plan.write.push(file);
                 }
             }
         }
-        plan.find_stale(folder, &known, &wanted, mine)?;
+        plan.find_stale(folder, &known, &wanted, whose)?;
         let to_json = |list: &Manifest| {
             list.to_json()
                 .map_err(|error| cannot_write(&folder.join(MANIFEST), &error.into()))
@@ -156,7 +155,7 @@ impl<'a> Plan<'a> {
             State::Other => {}
         }
         if old.is_none() && folder.join(MANIFEST).symlink_metadata().is_ok() {
-            plan.aside.push(MANIFEST);
+            plan.aside.push(MANIFEST.to_string());
         }
         Ok(plan)
     }
@@ -167,7 +166,7 @@ impl<'a> Plan<'a> {
         folder: &Path,
         known: &Manifest,
         wanted: &Manifest,
-        mine: &dyn Fn(&str) -> bool,
+        whose: Whose<'_>,
     ) -> Result<(), Fault> {
         // Two spellings of one name are one file on many disks.
         let still = |name: &str| {
@@ -177,9 +176,10 @@ impl<'a> Plan<'a> {
                 .iter()
                 .any(|entry| entry.name.to_lowercase() == lower)
         };
-        let mut names: Vec<&str> = known.files.iter().map(|e| e.name.as_str()).collect();
+        let mine = known.files.iter().filter(|entry| whose.is_mine(entry));
+        let mut names: Vec<&str> = mine.map(|entry| entry.name.as_str()).collect();
         names.dedup();
-        for name in names.into_iter().filter(|name| mine(name) && !still(name)) {
+        for name in names.into_iter().filter(|name| !still(name)) {
             // A list can be edited, and a link can be laid since: what is not inside is not ours.
             if guard::inside(folder, [name]).is_err() {
                 continue;
@@ -189,21 +189,24 @@ impl<'a> Plan<'a> {
                     self.remove.push(name.to_string());
                 }
                 State::Missing => {}
-                State::File(_) | State::Other => self.kept.push(name.to_string()),
+                State::File(_) | State::Other => self.aside.push(name.to_string()),
             }
         }
         Ok(())
     }
 
     fn is_done(&self) -> bool {
-        self.write.is_empty() && self.remove.is_empty() && self.manifest_is_there
+        self.write.is_empty()
+            && self.remove.is_empty()
+            && self.aside.is_empty()
+            && self.manifest_is_there
     }
 }
 
-/// Whether a file that another command wrote is there as the list has it.
-fn is_as_listed(folder: &Path, entry: &Entry) -> bool {
-    guard::inside(folder, [entry.name.as_str()]).is_ok()
-        && matches!(state(&folder.join(&entry.name)), Ok(State::File(bytes)) if checksum(&bytes) == entry.sha256)
+/// Whether a file that another command wrote is there, changed by hand or not.
+fn is_there(folder: &Path, entry: &Entry) -> bool {
+    let name = entry.name.as_str();
+    guard::inside(folder, [name]).is_ok() && folder.join(name).symlink_metadata().is_ok()
 }
 
 /// What is at a path.
@@ -290,10 +293,10 @@ fn move_into_place(
     changes.place(&temp.join(JOURNAL), &folder.join(JOURNAL))?;
     sync_folder(folder);
     let mut moved = Vec::new();
-    for &name in &plan.aside {
+    for name in &plan.aside {
         let free = free_name(folder, name, &plan.write);
         changes.rename(&folder.join(name), &folder.join(&free))?;
-        moved.push((name.to_string(), free));
+        moved.push((name.clone(), free));
     }
     for (number, file) in plan.write.iter().enumerate() {
         let target = folder.join(&file.name);

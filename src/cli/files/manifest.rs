@@ -33,17 +33,21 @@ pub(super) struct Entry {
     pub(super) sha256: String,
     /// The content's length.
     pub(super) bytes: u64,
+    /// A fingerprint of what it was made from, where that is known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) made_from: Option<String>,
 }
 
 impl Manifest {
-    /// The list of `files`, sorted by name.
-    pub(super) fn of(files: &[OutputFile]) -> Manifest {
+    /// The list of `files`, sorted by name, with what each is made from.
+    pub(super) fn of(files: &[OutputFile], made_from: &dyn Fn(&str) -> Option<String>) -> Manifest {
         let mut files: Vec<Entry> = files
             .iter()
             .map(|file| Entry {
                 name: file.name.clone(),
                 sha256: checksum(&file.bytes),
                 bytes: file.bytes.len() as u64,
+                made_from: made_from(&file.name),
             })
             .collect();
         files.sort();

@@ -23,6 +23,12 @@ pub(super) fn plain(error: &Error) -> String {
     known.to_string()
 }
 
+/// The fault of standard output that takes nothing more.
+pub fn cannot_say(error: &Error) -> Fault {
+    let what = format!("cannot write to standard output: {}", plain(error));
+    Fault::new("cannot-write", what)
+}
+
 /// The fault of a path that cannot be written.
 pub(super) fn cannot_write(path: &Path, error: &Error) -> Fault {
     let what = format!("cannot write `{}`: {}", path.display(), plain(error));

@@ -11,6 +11,18 @@ use super::*;
 /// A run that has all names for its own.
 const ALL: fn(&str) -> bool = |_| true;
 
+/// Of files of which nobody says what they are made from.
+const ANYHOW: fn(&str) -> Option<String> = |_| None;
+
+fn write_all(
+    folder: &Path,
+    within: Option<&Path>,
+    files: &[OutputFile],
+    mine: fn(&str) -> bool,
+) -> Result<Written, Fault> {
+    super::write_all(folder, within, files, ANYHOW, |name, _| mine(name))
+}
+
 fn file(name: &str, text: &str) -> OutputFile {
     OutputFile {
         name: name.into(),
@@ -79,6 +91,44 @@ fn a_command_leaves_what_another_wrote() {
     assert_eq!(without_manifest(out), expected);
 }
 
+/// What is made from something else now is told where another command wrote it, and removed where this one may: whatever its
+/// bytes; and never where it was changed by hand.
+#[test]
+fn what_is_out_of_date_is_told_or_removed() {
+    let temp = tempfile::tempdir().unwrap();
+    let out = temp.path();
+    let run = |words: &str, files: &[OutputFile], mine: &dyn Fn(&str, bool) -> bool| {
+        let made_from = |_: &str| Some(words.to_string());
+        super::write_all(out, None, files, made_from, mine).unwrap()
+    };
+    let sheets: &dyn Fn(&str, bool) -> bool = &|name, _| name.starts_with("sheet");
+    let strip: &dyn Fn(&str, bool) -> bool =
+        &|name, out_of_date| name.starts_with("sheet") || out_of_date && name.starts_with("plate");
+    let dummy: &dyn Fn(&str, bool) -> bool = &|name, _| name == "dummy.pdf";
+    run("snow", &[file("dummy.pdf", "a dummy")], dummy);
+    let plates = ["plate-1", "plate-2"].map(|name| file(name, "a plate"));
+    run("snow", &plates, &|name, _| name.starts_with("plate"));
+    let written = run(
+        "snow",
+        &[file("sheet-1", "one"), file("sheet-2", "two")],
+        sheets,
+    );
+    assert_eq!((written.out_of_date.len(), written.removed.len()), (0, 0));
+    fs::write(out.join("plate-2"), "scratched by hand").unwrap();
+    let written = run("thaw", &[file("sheet-1", "one")], strip);
+    assert_eq!(written.out_of_date, ["dummy.pdf"]);
+    assert_eq!(written.removed, ["plate-1", "sheet-2"]);
+    let aside = ("plate-2".to_string(), "plate-2.kept-1".to_string());
+    assert_eq!(written.moved_aside, [aside]);
+    assert_eq!(without_manifest(out)["plate-2.kept-1"], "scratched by hand");
+    // It is told until it is made anew, even with the same bytes.
+    let written = run("thaw", &[file("sheet-1", "one")], strip);
+    assert_eq!(written.out_of_date, ["dummy.pdf"]);
+    run("thaw", &[file("dummy.pdf", "a dummy")], dummy);
+    let written = run("thaw", &[file("sheet-1", "one")], strip);
+    assert!(written.out_of_date.is_empty());
+}
+
 fn without_manifest(folder: &Path) -> BTreeMap<String, String> {
     let mut found = all(folder);
     found.remove("manifest.json").unwrap();
@@ -126,7 +176,7 @@ fn a_second_run_changes_nothing_and_a_shorter_list_removes() {
 }
 
 #[test]
-fn somebodys_own_work_is_moved_aside_or_left() {
+fn somebodys_own_work_is_moved_aside() {
     let temp = tempfile::tempdir().unwrap();
     let out = temp.path();
     write_all(out, None, &first(), ALL).unwrap();
@@ -147,17 +197,15 @@ fn somebodys_own_work_is_moved_aside_or_left() {
                 name("layers/back-01.pdf"),
                 name("layers/back-01.kept-1.pdf")
             ),
+            (name("notes/old.txt"), name("notes/old.kept-1.txt")),
         ]
     );
-    assert_eq!(
-        (written.removed.len(), written.kept),
-        (0, vec![name("notes/old.txt")])
-    );
+    assert_eq!(written.removed.len(), 0);
     let mut expected = wanted(&second());
     expected.insert(name("layers/front-02.kept-1.pdf"), name("older"));
     expected.insert(name("layers/front-02.kept-2.pdf"), name("my own"));
     expected.insert(name("layers/back-01.kept-1.pdf"), name("also mine"));
-    expected.insert(name("notes/old.txt"), name("edited"));
+    expected.insert(name("notes/old.kept-1.txt"), name("edited"));
     assert_eq!(without_manifest(out), expected);
 }
 
@@ -185,7 +233,13 @@ fn a_manifest_that_is_none_is_moved_aside_and_its_names_are_not_trusted() {
     ] {
         fs::write(out.join("manifest.json"), json.replace("proof.pdf", name)).unwrap();
         let written = write_all(&out, None, &second()[1..], ALL).unwrap();
-        assert!(written.kept.is_empty() && !written.removed.iter().any(|n| n.contains("victim")));
+        assert!(
+            !written
+                .moved_aside
+                .iter()
+                .any(|(from, _)| from.contains("victim"))
+        );
+        assert!(!written.removed.iter().any(|n| n.contains("victim")));
         assert!(victim.exists());
         fs::remove_dir_all(&out).unwrap();
         write_all(&out, None, &first(), ALL).unwrap();
@@ -309,7 +363,11 @@ fn disturbed() -> tempfile::TempDir {
 
 /// The second run on a disk that fails at its `at`th change.
 fn failing(out: &Path, failure: Failure, at: usize) -> Result<Written, Fault> {
-    folder::write_all(&BadDisk::new(failure, at), out, None, &second(), &ALL)
+    let whose = Whose {
+        made_from: &ANYHOW,
+        mine: &|_, _| true,
+    };
+    folder::write_all(&BadDisk::new(failure, at), out, None, &second(), whose)
 }
 
 #[test]
@@ -347,7 +405,11 @@ fn a_run_that_was_killed_is_finished_by_the_next() {
         let mut third = second();
         third[0].bytes = b"proof 3".to_vec();
         let disk = BadDisk::new(Failure::Killed, at / 2 + 1);
-        let _ = folder::write_all(&disk, out, None, &third, &ALL);
+        let whose = Whose {
+            made_from: &ANYHOW,
+            mine: &|_, _| true,
+        };
+        let _ = folder::write_all(&disk, out, None, &third, whose);
         let written = write_all(out, None, &second(), ALL).unwrap();
         assert!(written.moved_aside.len() <= 1, "killed at {at}");
         let mut expected = wanted(&second());

@@ -2,7 +2,7 @@
 
 mod told;
 
-use std::io::{BufRead, IsTerminal, Write};
+use std::io::{BufRead, IsTerminal};
 use std::sync::Arc;
 
 use super::call::{Revise, Verbosity};
@@ -44,8 +44,7 @@ pub(super) fn run(asked: &Revise, voice: &Verbosity) -> Done {
     let revision = revise(&manuscript, read_as, &client)?;
     if revision.text == manuscript.text {
         drop(progress);
-        told::nothing(voice, &client.name);
-        return Ok(());
+        return told::nothing(voice, &client.name);
     }
     let source = Source::new(manuscript.name.as_str(), revision.text.as_str());
     let revised = BookTexts {
@@ -68,8 +67,7 @@ pub(super) fn run(asked: &Revise, voice: &Verbosity) -> Done {
             kept: &kept,
             faults: &faults,
         },
-    );
-    Ok(())
+    )
 }
 
 /// The client's file.
@@ -125,15 +123,13 @@ fn may_be_written(asked: &Revise, voice: &Verbosity, file: &str, revision: &Revi
         format!("of the {all} words of the manuscript only {found} are found again in `{file}`");
     let terminal = std::io::stdin().is_terminal() && std::io::stderr().is_terminal();
     if terminal && !voice.json {
-        let mut out = anstream::stderr().lock();
-        let _ = write!(
-            out,
-            "{what}.\nIs it the right file, and shall it take the manuscript's place? (yes, no) [no] "
-        );
-        let _ = out.flush();
+        speak::question(&format!(
+            "{what}.\nIs it the right file, and shall it take the manuscript's place? (yes, no) [no]"
+        ));
         let mut line = String::new();
-        let _ = std::io::stdin().lock().read_line(&mut line);
-        if matches!(line.trim().to_lowercase().as_str(), "yes" | "y") {
+        // What cannot be read is no yes.
+        let read = std::io::stdin().lock().read_line(&mut line);
+        if read.is_ok() && matches!(line.trim().to_lowercase().as_str(), "yes" | "y") {
             return Ok(());
         }
         return Err(vec![Fault::new(

@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use super::super::call::Verbosity;
-use super::super::{report, speak};
+use super::super::{Done, report, speak};
 use crate::names::Fault;
 use crate::text::revise::{CalloutTold, Change, ChangeKind, Revision, Wording};
 
@@ -25,22 +25,21 @@ pub(super) struct Taken<'a> {
 }
 
 /// Tells that there is nothing to do.
-pub(super) fn nothing(voice: &Verbosity, file: &str) {
+pub(super) fn nothing(voice: &Verbosity, file: &str) -> Done {
     if voice.json {
         let value =
             json!({ "changed": false, "changes": [], "callouts": [], "lost": [], "faults": [] });
-        speak::result(&format!(
-            "{}\n",
-            serde_json::to_string_pretty(&value).unwrap_or_default()
-        ));
-    } else if !voice.quiet {
+        return speak::json(&value);
+    }
+    if !voice.quiet {
         speak::result(&format!(
             "Nothing has changed: {file} has the words of the manuscript.\n"
-        ));
+        ))?;
     }
+    Ok(())
 }
 
-pub(super) fn tell(voice: &Verbosity, taken: &Taken<'_>) {
+pub(super) fn tell(voice: &Verbosity, taken: &Taken<'_>) -> Done {
     let revision = taken.revision;
     if voice.json {
         let value = json!({
@@ -56,15 +55,12 @@ pub(super) fn tell(voice: &Verbosity, taken: &Taken<'_>) {
             "lost": revision.lost,
             "faults": taken.faults.iter().map(report::fault_value).collect::<Vec<_>>(),
         });
-        speak::result(&format!(
-            "{}\n",
-            serde_json::to_string_pretty(&value).unwrap_or_default()
-        ));
-        return;
+        return speak::json(&value);
     }
-    if !voice.quiet {
-        speak::result(&summary(taken));
-    }
+    let said = match voice.quiet {
+        true => Ok(()),
+        false => speak::result(&summary(taken)),
+    };
     // What she has to look at is said in any case.
     if !taken.faults.is_empty() {
         speak::message("\nThe words are in; but the book cannot be made now:");
@@ -72,6 +68,7 @@ pub(super) fn tell(voice: &Verbosity, taken: &Taken<'_>) {
             speak::message(&report::drawn(fault));
         }
     }
+    said
 }
 
 fn change_value(change: &Change) -> Value {

@@ -10,7 +10,7 @@ use super::{Done, speak, written};
 use crate::book::{CutBook, Workbench, grounds_meet, plate_ink};
 use crate::cli::files::{self, Written};
 use crate::outputs::OutputFile;
-use crate::outputs::{self, Scans};
+use crate::outputs::{self, Kind, Scans};
 use told::Told;
 
 pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
@@ -21,47 +21,59 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
         Some(out) => (out.clone(), None),
         None => (asked.book.join("out"), Some(asked.book.as_path())),
     };
-    let (made, told, written) = match &asked.plate {
-        Some(ink) => {
-            let ink = plate_ink(&book.layout, ink.as_deref())?;
-            let made = bench.plate_files(&book, &ink, asked.mirrored)?;
-            let told = Told::of_plates(&book, &ink, asked.mirrored);
-            // Plates of other inks stay.
-            let mine = |name: &str| {
-                let file = name.strip_prefix("strip/");
-                file.is_some_and(|file| outputs::is_plate_of(&ink, asked.mirrored, file))
-            };
-            let written = files::write_all(&folder, within, &made, mine);
-            (made, told, written)
-        }
-        None => {
-            let (made, told) = sheets(&bench, &book, asked)?;
-            let mine = match asked.words_only {
-                true => outputs::is_of_words_sheets,
-                false => outputs::is_of_strip,
-            };
-            let written = files::write_all(&folder, within, &made, mine);
-            (made, told, written)
-        }
+    let plate = asked.plate.as_ref();
+    let plate = plate.map(|ink| plate_ink(&book.layout, ink.as_deref()));
+    let plate = plate.transpose()?;
+    let (made, told) = match &plate {
+        Some(ink) => (
+            bench.plate_files(&book, ink, asked.mirrored)?,
+            Told::of_plates(&book, ink, asked.mirrored),
+        ),
+        None => sheets(&bench, &book, asked)?,
     };
+    let prints = bench.prints(&book.layout)?;
+    let made_from = |name: &str| prints.of(name);
+    // What was asked for otherwise stays beside it, as long as it shows what is so.
+    let mine = |name: &str, out_of_date: bool| match Kind::of(name) {
+        Some(kind) if kind.is_of_strip() => {
+            out_of_date || is_asked_for(asked, plate.as_deref(), kind, name)
+        }
+        _ => false,
+    };
+    let written = files::write_all(&folder, within, &made, made_from, mine);
     let written = written.map_err(|fault| vec![fault])?;
     drop(progress);
     written::tell(&written);
+    written::tell_removed(&written.removed, |name| mine(name, false));
     if voice.json {
-        let mut value = value(&book, &written, &told);
+        let mut value = value(&book, &written, &told, asked.x4);
         value["folder"] = json!(folder.display().to_string());
-        let text = serde_json::to_string_pretty(&value).unwrap_or_default();
-        speak::result(&format!("{text}\n"));
+        speak::json(&value)?;
     } else if !voice.quiet {
-        speak::result(&told.text());
+        speak::result(&told.text())?;
         let files: Vec<&str> = made.iter().map(|file| file.name.as_str()).collect();
         speak::result(&format!(
             "\nIn {}: {}\n",
             folder.display(),
             files.join(", ")
-        ));
+        ))?;
     }
     Ok(())
+}
+
+/// Whether a file is one of those that are asked for.
+fn is_asked_for(asked: &Asked, plate: Option<&str>, kind: Kind, name: &str) -> bool {
+    let x4 = asked.x4;
+    match (kind, plate) {
+        (Kind::Plate, Some(ink)) => {
+            let file = name.strip_prefix("strip/");
+            file.is_some_and(|file| outputs::is_plate_of(ink, asked.mirrored, file))
+        }
+        (Kind::WordsSheet { x4: is }, None) => asked.words_only && is == x4,
+        (Kind::Sheet { x4: is }, None) => !asked.words_only && is == x4,
+        (Kind::Guide, None) => true,
+        _ => false,
+    }
 }
 
 fn sheets(
@@ -82,13 +94,19 @@ fn sheets(
         }
     };
     let grounds = grounds_meet(book, &scans);
-    let told = Told::of_sheets(book, &scans, asked.words_only, &notes, &grounds);
+    let mut told = Told::of_sheets(book, &scans, asked.words_only, &notes, &grounds);
+    told.facts.extend(intent.as_ref().map(|intent| {
+        format!(
+            "The sheets are PDF/X-4 for the printing condition “{}”.",
+            intent.condition
+        )
+    }));
     let mut made = bench.sheet_files(book, (!asked.words_only).then_some(&scans), intent)?;
     made.push(bench.guide_file(book, &told.remarks)?);
     Ok((made, told))
 }
 
-fn value(book: &CutBook, written: &Written, told: &Told) -> Value {
+fn value(book: &CutBook, written: &Written, told: &Told, x4: bool) -> Value {
     let sheets = book.sheets.sheets.iter().map(|sheet| {
         let (left, right) = sheet.cut();
         json!({
@@ -116,6 +134,7 @@ fn value(book: &CutBook, written: &Written, told: &Told) -> Value {
         "closed_mm": book.closed.thickness.map(|(least, most)| [least.as_mm(), most.as_mm()]),
         "weight_g": book.closed.weight_mg.map(|weight| weight as f64 / 1000.0),
         "remarks": told.remarks,
+        "pdf_x4": x4,
     });
     if let (Some(all), Value::Object(made)) = (value.as_object_mut(), made) {
         all.extend(made);

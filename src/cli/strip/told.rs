@@ -10,7 +10,7 @@ use crate::paper::{Flip, GrainAdvice, Join, LONGEST_PAGE};
 /// What is said.
 pub(super) struct Told {
     /// How the strip is made.
-    facts: Vec<String>,
+    pub facts: Vec<String>,
     /// What to look at.
     pub remarks: Vec<String>,
     /// What is said of all sheets; the guide says it at length.

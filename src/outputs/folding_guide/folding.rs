@@ -4,8 +4,9 @@ use super::Guide;
 use super::page::Pages;
 use crate::names::JoinKind;
 use crate::names::Length;
-use crate::outputs::words::listed;
+use crate::outputs::words::{listed, measured, places};
 use crate::paper::order;
+use crate::plan::Paper;
 
 /// So many folds are named one by one.
 const NAMED: usize = 8;
@@ -55,7 +56,8 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
             ),
         };
         steps.push(format!(
-            "{by_turns}. Lay each panel exactly upon the one before and press its fold with a bone folder."
+            "{by_turns}. Lay each panel exactly upon the one before and press its fold with a bone folder.{}",
+            uneven(strip.paper()).unwrap_or_default()
         ));
     }
     let spare = guide.plan.sheets.spare;
@@ -70,12 +72,48 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
     }
 }
 
-/// What is done with the spare paper at the strip's end.
+/// What is done with the spare paper at the strip's end. Only a last panel that is as wide as those it lies upon ends where
+/// they do; any other is measured from its fold.
 pub(super) fn trim(guide: &Guide<'_>) -> String {
-    format!(
-        "trim off the {} that are spare beyond front {}, flush with the other folds",
-        guide.plan.sheets.spare, guide.plan.paper.panels.per_side
-    )
+    let paper = &guide.plan.paper;
+    let (count, last) = (paper.panels.per_side, paper.ends.last);
+    let (below, flush) = match count {
+        2 => (paper.ends.first, "front 1"),
+        _ => (paper.panel_width, "the other folds"),
+    };
+    let spare = guide.plan.sheets.spare;
+    match last == below {
+        true => {
+            format!("trim off the {spare} that are spare beyond front {count}, flush with {flush}")
+        }
+        false => format!(
+            "cut at {} mm from fold {} | {count}, where front {count} ends; the {spare} beyond are spare",
+            measured(last, places([last])),
+            count.saturating_sub(1)
+        ),
+    }
+}
+
+/// What is said of ends that have a width of their own, for they do not lie edge upon edge with the others.
+fn uneven(paper: &Paper) -> Option<String> {
+    let (count, ends) = (paper.panels.per_side, paper.ends);
+    let (usual, others) = match count {
+        2 => (ends.last, "front 2"),
+        _ => (paper.panel_width, "the others"),
+    };
+    let places = places([ends.first, ends.last, usual]);
+    let uneven = [(1, ends.first), (count, ends.last)];
+    let uneven = uneven.into_iter().filter(|(_, width)| *width != usual);
+    let told = uneven
+        .map(|(number, width)| format!("front {number} is {} mm wide", measured(width, places)));
+    let told: Vec<String> = told.collect();
+    (!told.is_empty()).then(|| {
+        format!(
+            " Go by the folds, not by the ends of the strip: {}, {others} {} mm.",
+            listed(&told),
+            measured(usual, places)
+        )
+    })
 }
 
 fn round(at: usize, folds: &[u16]) -> String {

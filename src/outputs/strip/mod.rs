@@ -45,9 +45,12 @@ pub struct OutputIntent {
     pub condition: String,
 }
 
+/// How the names of sheets that are PDF/X-4 end.
+pub(super) const X4: &str = "-x4";
+
 /// A print sheet.
 pub struct PrintSheet {
-    /// Its file name: `sheet-1.pdf`, or `words-sheet-1.pdf` without art.
+    /// Its file name: `sheet-1.pdf`, or `words-sheet-1.pdf` without art; as PDF/X-4 `sheet-1-x4.pdf`.
     pub name: String,
     /// The file.
     pub bytes: Vec<u8>,
@@ -85,9 +88,10 @@ pub fn print_sheets(asked: &ForSheets<'_>) -> Result<Vec<PrintSheet>, CannotWrit
         };
         Ok(PrintSheet {
             name: format!(
-                "{}sheet-{}.pdf",
+                "{}sheet-{}{}.pdf",
                 if asked.words_only { "words-" } else { "" },
-                numbered(sheet.number, asked.sheets.sheets.len())
+                numbered(sheet.number, asked.sheets.sheets.len()),
+                if intent.is_some() { X4 } else { "" }
             ),
             bytes: write(&document)?,
             words: words(asked, sheet),

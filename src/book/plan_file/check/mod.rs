@@ -15,8 +15,9 @@ mod text;
 use std::sync::Arc;
 
 use super::written::Written;
-use super::{Direction, MarginsRequest, Plan};
+use super::{Direction, Ink, MarginsRequest, Plan};
 use crate::names::{Fault, Faults, Location, Source};
+use crate::plan::LabelAsked;
 use crate::reading::{self, At, said};
 
 /// Reads and checks a plan.
@@ -118,7 +119,29 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         parts,
         panels,
         blank_before,
+        labels: labels(written),
     })
+}
+
+/// What pages show of the plan's own words.
+fn labels(written: &Written) -> Vec<LabelAsked> {
+    let label = |words: &str, place: &Location| LabelAsked {
+        words: words.to_string(),
+        place: place.clone(),
+    };
+    let title = written.title.iter().map(|at| label(&at.value.0, &at.place));
+    let pictures = written.picture.iter().flat_map(|list| &list.value);
+    let names = pictures.filter_map(|at| at.value.name.as_ref());
+    let ink = written
+        .text
+        .as_ref()
+        .and_then(|text| text.value.ink.as_ref());
+    let spot = ink.and_then(|at| match &at.value {
+        Ink::Spot { name, .. } => Some(label(name, &at.place)),
+        _ => None,
+    });
+    let names = names.map(|at| label(&at.value.0, &at.place));
+    title.chain(names).chain(spot).collect()
 }
 
 /// The bare value, where there is one.

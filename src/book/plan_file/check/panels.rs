@@ -9,7 +9,7 @@ use crate::book::plan_file::written::PanelWritten;
 use crate::names::PanelName;
 use crate::names::{Faults, Location};
 use crate::plan::{Begins, PanelPlan, Vertical};
-use crate::reading::{At, Words};
+use crate::reading::{At, Passage};
 
 /// What has been pinned so far, and where.
 #[derive(Default)]
@@ -71,7 +71,7 @@ pub fn check(
     pins
 }
 
-fn begins(at: &At<Words>) -> Begins {
+fn begins(at: &At<Passage>) -> Begins {
     let words: Vec<_> = at.value.0.split_whitespace().collect();
     Begins {
         words: words.join(" "),

@@ -202,5 +202,6 @@ fn told_defaults_hold() {
     }
     // Places hold the whole text, so they are compared by what they point at.
     full.manuscript_place = bare.manuscript_place.clone();
+    full.labels.clone_from(&bare.labels);
     assert_eq!(bare, full);
 }

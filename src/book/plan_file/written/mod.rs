@@ -24,7 +24,7 @@ use super::{
     JoinKind, Opening, Pairing, PanelName, Percent, PictureWith, Role, RuleName, Score, SetAs,
     SharedPanels, SheetSize, Sides, Turned, TypefaceNamed, Undivided, Vertical, WrapperKind,
 };
-use crate::reading::{At, Switch, Table, Whole, Words, tables};
+use crate::reading::{At, Name, Passage, Switch, Table, Whole, Words, tables};
 
 tables! {
     homes home_of;
@@ -291,7 +291,7 @@ tables! {
         /// What the last panel of a part carries that is not blank; or "blank", so that the last panel is.
         optional ends_with: EndsWith;
         /// Pictures before which a panel stays blank.
-        optional blank_before: Vec<At<Words>> = [];
+        optional blank_before: Vec<At<Name>> = [];
         /// Rules that must hold.
         optional must: Vec<At<RuleName>> = [];
         /// Rules that may give way.
@@ -320,7 +320,7 @@ tables! {
     /// A picture.
     PictureWritten "[[picture]]" {
         /// Its name, as callouts and pins use it.
-        required name: Words;
+        required name: Name;
         /// How many panels it stands on, one behind the other, or "side" for a whole side.
         optional spans: Spans = 1;
         /// Whether its first panel must be the first of its spread.
@@ -341,7 +341,7 @@ tables! {
     /// A part of the book and its panels.
     PartWritten "[[part]]" {
         /// Its name, as [part: …] uses it; words before any such line are the part "body".
-        required name: Words;
+        required name: Name;
         /// Its panels in order, such as "front 1 to front 7".
         required on: Vec<At<Stretch>>;
         /// Its language, where it is not the book's.
@@ -357,7 +357,7 @@ tables! {
         /// Which way its words run; as its language is written unless said.
         optional reads: Direction;
         /// The part that it goes side by side with, panel by panel, such as the text that it translates.
-        optional pairs_with: Words;
+        optional pairs_with: Name;
         /// Where its panels lie to those of that part: facing them on their spreads, or behind them; "facing"
         /// unless said.
         optional pairing: Pairing;
@@ -370,7 +370,7 @@ tables! {
         /// What it carries.
         optional role: Role;
         /// The picture that it carries.
-        optional picture: Words;
+        optional picture: Name;
         /// Margins of its own.
         optional margins: MarginsWritten;
         /// Boxes that its words stand in, one after the other, in place of margins.
@@ -384,7 +384,7 @@ tables! {
         /// Where words stand in its text area.
         optional vertical: Vertical;
         /// The words that it begins with.
-        optional begins: Words;
+        optional begins: Passage;
     }
 }
 

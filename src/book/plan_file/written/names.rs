@@ -7,7 +7,7 @@ use toml::de::DeValue;
 
 use crate::names::Date;
 use crate::names::Fault;
-use crate::reading::{Node, Reader, Value, Words};
+use crate::reading::{Node, Passage, Reader, Value, Words, stands_in_a_line};
 
 /// A BCP 47 language tag.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -76,7 +76,7 @@ pub struct BookFile(pub PathBuf);
 
 impl Value for BookFile {
     fn read(node: Node<'_>, reader: &mut Reader) -> Option<BookFile> {
-        let Words(text) = Words::read(node, reader)?;
+        let Passage(text) = Passage::read(node, reader)?;
         let fault = |why: &str| {
             let what = format!(
                 "{} must be a file inside the book's folder{why}",
@@ -96,7 +96,10 @@ impl Value for BookFile {
         if path.components().any(|step| step == Component::ParentDir) {
             return reader.refuse(node, fault(": `..` leads out of it"));
         }
-        if text.contains('\0') || path.file_name().is_none() || text.ends_with('/') {
+        if !text.chars().all(stands_in_a_line) {
+            return reader.refuse(node, fault(": its name holds a character that is not seen"));
+        }
+        if path.file_name().is_none() || text.ends_with('/') {
             return reader.refuse(node, fault(""));
         }
         Some(BookFile(path.components().collect()))

@@ -9,7 +9,7 @@ use super::numbers::{Share, Shares};
 use crate::names::{Fault, nearest};
 use crate::names::{Feature, Ink};
 use crate::plan::{Opening, TypefaceNamed};
-use crate::reading::{Node, Reader, Value, Whole, Words, table_schema, tables};
+use crate::reading::{Name, Node, Reader, Value, Whole, Words, table_schema, tables};
 
 tables! {
     homes super::home_of;
@@ -51,7 +51,7 @@ tables! {
     /// A spot ink.
     SpotInk "`ink`" {
         /// The ink's name on the plate.
-        required spot: Words;
+        required spot: Name;
         /// What it looks like in cyan, magenta, yellow and black, each from 0 to 1.
         required cmyk: Shares<4>;
     }

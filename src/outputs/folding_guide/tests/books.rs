@@ -129,6 +129,15 @@ pub(super) fn shelf() -> Vec<(&'static str, Book)> {
         ),
         ("60", book(A6, 60, thick, SRA3)),
         ("60-one", book(A6, 60, thick, "")),
+        (
+            "9-ends",
+            book(
+                A6,
+                9,
+                "ends = { first = \"130 mm\", last = \"61.5 mm\" }",
+                SRA3,
+            ),
+        ),
         ("8-band", book(A6, 8, band, "")),
         ("400", book(A6, 400, "", "")),
         (

@@ -197,20 +197,56 @@ fn folds_lie_where_the_panels_widths_add_up_to() {
     }
 }
 
+/// All words of a guide, one after the other.
+fn all_words(guide: &Guide<'_>) -> String {
+    let pages = pages(guide);
+    let lines = pages.iter().flat_map(labels);
+    lines
+        .map(|line| line.text.as_str())
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+/// The spare paper at the strip's end is cut off where the last panel ends: flush with the folds below it only where that
+/// panel is as wide as the others, else at its own width from its fold.
+#[test]
+fn the_last_cut_is_measured_where_the_end_has_a_width_of_its_own() {
+    for (ends, told) in [
+        ("", "flush with the other folds"),
+        (
+            "ends = { first = \"107 mm\" }",
+            "flush with the other folds",
+        ),
+        (
+            "ends = { last = \"82 mm\" }",
+            "cut at 82.0 mm from fold 7 | 8",
+        ),
+        (
+            "ends = { first = \"90 mm\", last = \"107.25 mm\" }\nreads = \"right-to-left\"",
+            "cut at 107.25 mm from fold 7 | 8",
+        ),
+    ] {
+        for sheets in ["", SRA3] {
+            let words = all_words(&book(A6, 8, ends, sheets).guide(&[]));
+            assert!(words.contains(told), "{ends}: {words}");
+            let flush = words.contains("flush with the other folds");
+            assert_eq!(flush, !told.starts_with("cut"), "{ends}: {words}");
+        }
+    }
+    // Of two panels the one lies upon the other, and only equal ones end alike.
+    let words = |ends| all_words(&book(A6, 2, ends, "").guide(&[]));
+    assert!(words("").contains("flush with front 1"));
+    let told = "cut at 105.0 mm from fold 1 | 2";
+    let first = words("ends = { first = \"107 mm\" }");
+    assert!(first.contains(told), "{first}");
+}
+
 /// Around an end of a strip that is turned head to foot, heads lie at opposite edges: 148 − 20 = 128.
 #[test]
 fn a_motif_around_the_end_is_told_from_both_heads() {
     let book = book(A6, 17, "turned = \"head-to-foot\"", AROUND);
     let guide = book.guide(&[]);
-    let words: Vec<String> = pages(&guide)
-        .iter()
-        .flat_map(|page| {
-            labels(page)
-                .map(|line| line.text.clone())
-                .collect::<Vec<_>>()
-        })
-        .collect();
-    let words = words.join(" ");
+    let words = all_words(&guide);
     let told = "the right edge of front 17 meets the right edge of back 17, from 20 to 70 mm below the head of front 17, which is \
                 from 78 to 128 mm below the head of back 17.";
     assert!(words.contains(told), "{words}");
