@@ -66,7 +66,7 @@ pub fn to_files(plan: &Arc<Source>, words: &Arc<Source>, folder: &Path) -> usize
         .expect("files can be made");
     // Files that are already there would be left alone: each run writes its own.
     let name = folder.join(format!("out-{}", unique()));
-    files::write_all(&name, None, &made, |_| true).expect("files can be written");
+    files::write_all(&name, None, &made, |_| None, |_, _| true).expect("files can be written");
     made.len()
 }
 
