@@ -9,6 +9,7 @@ mod common;
 use std::sync::Arc;
 
 use common::{Draw, median, ms, project_words, whole_text};
+use versefold::assets::Assets;
 use versefold::book::{CastOff, CastOffRequest, Cell, Workbench};
 use versefold::names::Source;
 use versefold::names::{Length, decimals};
@@ -21,7 +22,7 @@ fn main() {
     let text = whole_text("en_coleridge_ancient_mariner.txt").map(|text| escape(&text, false));
     let poem = Source::new("poem.txt", first_lines(&text.unwrap_or_else(made_up)));
     let table = |asked: &CastOffRequest| -> CastOff {
-        let mut bench = Workbench::new(".");
+        let mut bench = Workbench::new(Assets::memory());
         let cast = bench.cast_off_texts(&plan("", 20), &poem, asked);
         cast.expect("a cast-off")
     };
@@ -38,7 +39,7 @@ fn main() {
     let cells = cast.rows.len() * cast.tried.len();
     let flows = median(RUNS, || {
         for plan in &plans {
-            let laid = Workbench::new(".").lay_out_texts(plan, &poem);
+            let laid = Workbench::new(Assets::memory()).lay_out_texts(plan, &poem);
             laid.expect("a cell that fits");
         }
     });

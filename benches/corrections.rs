@@ -10,6 +10,7 @@ use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use common::{Draw, ms, peak_mib, project_words, whole_text};
+use versefold::assets::Assets;
 use versefold::book::{BookTexts, BreaksPolicy, Workbench};
 use versefold::division::Division;
 use versefold::names::Source;
@@ -65,7 +66,7 @@ fn book(name: &str, (kind, size): (&str, &str), panels: usize, text: &str, runs:
         breaks: breaks.cloned(),
     };
     let plain = texts(text, None);
-    let mut bench = Workbench::new(".");
+    let mut bench = Workbench::new(Assets::memory());
     let taken = bench.take_book(&plain, BreaksPolicy::All, true, &[]);
     let breaks = Source::new("breaks.toml", taken.expect("the words fit").text);
     let (chosen, nothing) = divided(&plain, None, runs);
@@ -107,7 +108,7 @@ fn divided(texts: &BookTexts, before: Option<&BookTexts>, runs: usize) -> (Divis
     let mut found = None;
     let mut times: Vec<Duration> = (0..runs)
         .map(|_| {
-            let mut bench = Workbench::new(".");
+            let mut bench = Workbench::new(Assets::memory());
             if let Some(before) = before {
                 divide(&mut bench, before);
             }

@@ -15,6 +15,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use common::{Book, Draw, median, ms, peak_mib, project_words, shape_once, to_files};
+use versefold::assets::Assets;
 use versefold::book::Workbench;
 use versefold::names::Source;
 use versefold::text;
@@ -56,7 +57,7 @@ fn measure(text: &str, words: usize, peers: Option<&str>) {
     let plan = plan_for(words);
     let chapter = Source::new("prose.txt", text::escape(text, false));
     let layout = median(runs, || {
-        let mut bench = Workbench::new(".");
+        let mut bench = Workbench::new(Assets::memory());
         let layout = bench.lay_out_texts(&plan, &chapter);
         layout.expect("the prose fits").cost
     });

@@ -11,6 +11,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use common::{Book, Draw, median, ms, peak_mib, project_words, shape_once, to_files};
+use versefold::assets::Assets;
 use versefold::book::Workbench;
 use versefold::names::Source;
 
@@ -45,7 +46,7 @@ fn measure(text: &str, words: usize) {
     let plan = plan_for(text);
     let poem = Source::new("poem.txt", text);
     let layout = median(runs, || {
-        Workbench::new(".")
+        Workbench::new(Assets::memory())
             .lay_out_texts(&plan, &poem)
             .expect("the verse fits")
             .cost

@@ -17,6 +17,7 @@
 //!
 //! - [`names`]: the nouns that everything speaks of: one whole-number [`Length`](names::Length), panel space and PDF
 //!   space, panels, roles, inks; what can be wrong, and where: [`Fault`](names::Fault).
+//! - [`assets`]: the files of a book, of a folder or of memory, asked for by name: [`Assets`](assets::Assets).
 //! - [`reading`]: TOML files of an author's, read into tables with the place of every key and value.
 //! - [`plan`]: what the author asks of the paper, the type and the balance of words and pictures, as plain checked data:
 //!   [`Plan`](plan::Plan).
@@ -40,6 +41,10 @@
 //! - [`book`]: `concertina.toml` read into a plan; the [`Workbench`](book::Workbench), which runs the stations and
 //!   remembers their products; what has changed between two layouts.
 //! - [`cli`]: the command line, and writing files whole or not at all.
+//!
+//! The feature `cli`, on unless it is left out, has [`cli`]. Without it nothing here knows a disk:
+//! another program gives a [`Workbench`](book::Workbench) the files of a book as [`Assets`](assets::Assets), and
+//! draws the [`Layout`](layout::Layout) that it gets (`examples/from_memory.rs`).
 //!
 //! # The promises
 //!
@@ -80,7 +85,7 @@
 //! # An example
 //!
 //! ```
-//! use versefold::{book::Workbench, names::Source};
+//! use versefold::{assets::Assets, book::Workbench, names::Source};
 //!
 //! let plan = Source::new("concertina.toml", r#"
 //!     title = "The Winter Bus"
@@ -92,12 +97,14 @@
 //!     panels-per-side = 4
 //! "#);
 //! let poem = Source::new("winter-bus.txt", "Chains go on before you need them. There,\nthat’s the whole trade.\n");
-//! let layout = Workbench::new(".").lay_out_texts(&plan, &poem).unwrap();
+//! let layout = Workbench::new(Assets::memory()).lay_out_texts(&plan, &poem).unwrap();
 //! assert_eq!(layout.panels[0].lines[1].text, "that’s the whole trade.");
 //! ```
 
 pub mod art;
+pub mod assets;
 pub mod book;
+#[cfg(feature = "cli")]
 pub mod cli;
 pub mod division;
 pub mod layout;

@@ -1,4 +1,4 @@
-//! The command-line tool; all it does is in the library's `commands`.
+//! The command-line tool; all it does is in the library's `cli`.
 
 use std::io::Write;
 use std::panic;

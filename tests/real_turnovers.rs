@@ -8,6 +8,7 @@ use std::collections::HashMap;
 use std::ops::Range;
 
 use crate::support::texts::{Text, verse};
+use versefold::assets::Assets;
 use versefold::book::plan_file::check;
 use versefold::names::Direction;
 use versefold::names::Length;
@@ -43,7 +44,7 @@ fn no_break_would_have_been_better() {
 
 /// Sets a text to a measure in millimetres and looks at every line that turns over; gives how many did.
 fn check_measure(text: &Text, words: &str, measure: u32) -> usize {
-    let families = FontLibrary::new(".").families_for(words);
+    let families = FontLibrary::new(Assets::memory()).families_for(words);
     let (typeface, fallback) = families
         .split_first()
         .expect("a family that has its letters");
@@ -60,7 +61,7 @@ fn check_measure(text: &Text, words: &str, measure: u32) -> usize {
         &manuscript,
         &plan,
         &Strip::new(plan.paper),
-        &FontLibrary::new("."),
+        &FontLibrary::new(Assets::memory()),
     )
     .expect("set lines");
     let part = &set.parts[0];

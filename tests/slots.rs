@@ -3,6 +3,7 @@
 
 use std::fmt::Write;
 
+use versefold::assets::Assets;
 use versefold::book::Workbench;
 use versefold::book::plan_file::check;
 use versefold::names::Length;
@@ -160,7 +161,13 @@ fn verse_stands_on_slots_as_the_rules_say() {
         let plan = plan_of(&format!("[text]\nhang = \"none\"\n{}", boxes(&mut dice)));
         let manuscript = Manuscript::read(&Source::new("words.txt", words(POEM))).expect("sound");
         let strip = Strip::new(plan.paper);
-        let lines = set(&manuscript, &plan, &strip, &FontLibrary::new(".")).expect("set lines");
+        let lines = set(
+            &manuscript,
+            &plan,
+            &strip,
+            &FontLibrary::new(Assets::memory()),
+        )
+        .expect("set lines");
         let part = &lines.parts[0];
         let on_slots = part
             .on_slots(part.settings.len())
@@ -256,13 +263,19 @@ fn check_white(dice: &mut Dice, more: &str, text: &str) -> usize {
     }
     let plan_source = Source::new("concertina.toml", plan);
     let words_source = Source::new("words.txt", text);
-    let layout = Workbench::new(folder.path()).lay_out_texts(&plan_source, &words_source);
+    let layout =
+        Workbench::new(Assets::folder(folder.path())).lay_out_texts(&plan_source, &words_source);
     let layout = layout.expect("a layout");
     let plan = check::read(&plan_source).expect("a sound plan");
     let manuscript = Manuscript::read_as(&words_source, plan.set_as, |_| false).expect("sound");
     let strip = Strip::new(plan.paper);
-    let lines: SetLines =
-        set(&manuscript, &plan, &strip, &FontLibrary::new(folder.path())).expect("set lines");
+    let lines: SetLines = set(
+        &manuscript,
+        &plan,
+        &strip,
+        &FontLibrary::new(Assets::folder(folder.path())),
+    )
+    .expect("set lines");
     let mut seen = 0;
     for panel in &layout.panels[..3] {
         let id = lines.areas.of(panel.panel, None).expect("an area");
@@ -336,7 +349,7 @@ fn a_mask_that_is_not_there_is_told_where_the_plan_names_it() {
     let folder = tempfile::tempdir().expect("a folder");
     let told = |folder: &std::path::Path| {
         let words = Source::new("words.txt", "The road went on.\n[picture: the tunnel]\n");
-        let faults = Workbench::new(folder)
+        let faults = Workbench::new(Assets::folder(folder))
             .lay_out_texts(&plan, &words)
             .expect_err("a fault");
         let [fault] = &faults[..] else {

@@ -4,6 +4,7 @@
 //! 3.1.5 and 3.1.9 brackets and stops at a line's start and end, 3.2.6 mixed with Latin letters, 3.3.3 size of
 //! readings; "Rules for Simple Placement of Japanese Ruby" (W3C Working Draft), spacing of 1 : 2 : 1.
 
+use versefold::assets::Assets;
 use versefold::book::Workbench;
 use versefold::layout::{GlyphRun, LaidLine, Layout};
 use versefold::names::Length;
@@ -20,7 +21,7 @@ fn plan(text: &str) -> String {
 }
 
 fn lay_out(plan: &str, manuscript: &str) -> Layout {
-    let mut bench = Workbench::new(env!("CARGO_MANIFEST_DIR"));
+    let mut bench = Workbench::new(Assets::folder(env!("CARGO_MANIFEST_DIR")));
     let plan = Source::new("concertina.toml", plan);
     let manuscript = Source::new("winter-bus.txt", manuscript);
     let laid = bench.lay_out_texts(&plan, &manuscript);

@@ -1,10 +1,12 @@
 //! The stations, each by itself: what it makes of small and of real inputs, beside plain definitions and references.
 
+mod assets;
 mod breaks;
 mod division;
 mod falls;
 mod font_files;
 mod fonts;
+mod from_memory;
 mod hyphenation;
 mod manuscript;
 mod real_turnovers;

@@ -8,6 +8,7 @@ use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use rustybuzz::{Direction, ShapePlan, UnicodeBuffer};
+use versefold::assets::Assets;
 use versefold::book::Workbench;
 use versefold::book::plan_file::check;
 use versefold::cli::files;
@@ -59,7 +60,7 @@ pub fn shape_once(text: &str) -> usize {
 
 /// Lays a book out and writes all its files; gives how many.
 pub fn to_files(plan: &Arc<Source>, words: &Arc<Source>, folder: &Path) -> usize {
-    let mut bench = Workbench::new(".");
+    let mut bench = Workbench::new(Assets::memory());
     let layout = bench.lay_out_texts(plan, words).expect("the words fit");
     let made = bench
         .output_files(&layout, WordsAs::Text)
@@ -96,7 +97,7 @@ impl Book {
 
     /// Sets its lines.
     pub fn lines(&self) -> SetLines {
-        let shelf = FontLibrary::new(".");
+        let shelf = FontLibrary::new(Assets::memory());
         setting::set(&self.manuscript, &self.plan, &self.strip, &shelf).expect("set lines")
     }
 

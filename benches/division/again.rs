@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use versefold::assets::Assets;
 use versefold::book::Workbench;
 use versefold::names::Source;
 
@@ -46,10 +47,12 @@ fn book(kind: &str, share: usize, text: &str) {
         ),
     ];
     for (change, new_plan, new_words) in cases {
-        let nothing = median(5, || divide(&mut Workbench::new("."), new_plan, new_words));
+        let nothing = median(5, || {
+            divide(&mut Workbench::new(Assets::memory()), new_plan, new_words)
+        });
         let mut times = Vec::new();
         for _ in 0..5 {
-            let mut bench = Workbench::new(".");
+            let mut bench = Workbench::new(Assets::memory());
             divide(&mut bench, &plain, &words);
             let begun = std::time::Instant::now();
             divide(&mut bench, new_plan, new_words);

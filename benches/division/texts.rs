@@ -3,6 +3,7 @@
 
 use std::path::{Path, PathBuf};
 
+use versefold::assets::Assets;
 use versefold::book::Workbench;
 use versefold::division::{Limits, PartDivision, PictureFacts, Problem, divide};
 use versefold::names::Role;
@@ -71,7 +72,7 @@ fn problem(path: &Path) -> Result<Problem, String> {
         );
         let plan = Source::new("concertina.toml", plan);
         let text = Source::new("text.txt", words.as_str());
-        Workbench::new(".")
+        Workbench::new(Assets::memory())
             .pose_texts(&plan, &text)
             .map_err(|faults| faults[0].what.clone())
     };

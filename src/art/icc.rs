@@ -2,9 +2,8 @@
 
 use std::fmt;
 use std::io::Read;
-use std::path::Path;
 
-use crate::cli::files;
+use crate::assets::{Assets, unreadable};
 use crate::names::Fault;
 
 /// The largest profile that is read: those of presses have about a megabyte.
@@ -41,17 +40,17 @@ impl ProfileSpace {
 }
 
 impl Profile {
-    /// Reads the profile of a press from an ICC file, for an output intent; `name` is what the author knows it by.
+    /// Reads the profile of a press from an ICC file, for an output intent.
     ///
     /// # Errors
     /// A [`Fault`] of the word `missing`, `is-folder`, `not-a-file`, `no-permission` or `cannot-read`; `not-icc`;
     /// `damaged` where it is shorter than it says, or its table leads out of it; `wrong-profile` where it is no
     /// profile of a printer (class `prtr`), or of none of the colours that a PDF takes.
-    pub fn read(path: &Path, name: &str) -> Result<Profile, Fault> {
-        let file = files::open(path, name, "an ICC profile")?;
+    pub fn read(assets: &Assets, name: &str) -> Result<Profile, Fault> {
+        let file = assets.open(name, "an ICC profile")?;
         let mut bytes = Vec::new();
         let read = file.take(LARGEST + 1).read_to_end(&mut bytes);
-        read.map_err(|error| files::unreadable(name, &error))?;
+        read.map_err(|error| unreadable(name, &error))?;
         if bytes.get(36..40) != Some(b"acsp") {
             let what = format!("`{name}` is no ICC profile");
             return Err(Fault::new("not-icc", what)

@@ -2,11 +2,10 @@
 
 use std::io::BufReader;
 use std::ops::Range;
-use std::path::Path;
 
 use png::{ColorType, Decoder, DecodingError, Transformations};
 
-use crate::cli::files;
+use crate::assets::{Assets, unreadable};
 use crate::names::Fault;
 
 /// A mask has at most this many pixels: a panel of half a metre by a metre at 350 to the inch has less.
@@ -27,13 +26,13 @@ pub struct Mask {
 }
 
 impl Mask {
-    /// Reads a mask from a PNG file; `name` is what the author knows it by.
+    /// Reads a mask from a PNG file.
     ///
     /// # Errors
     /// A [`Fault`] of the word `missing`, `is-folder`, `not-a-file`, `no-permission` or `cannot-read`; `not-png`;
     /// `too-large` where it has more than [`MOST_PIXELS`], told before its pixels are read; `damaged`.
-    pub fn read(path: &Path, name: &str) -> Result<Mask, Fault> {
-        let file = files::open(path, name, "a PNG picture")?;
+    pub fn read(assets: &Assets, name: &str) -> Result<Mask, Fault> {
+        let file = assets.open(name, "a PNG picture")?;
         let mut decoder = Decoder::new(BufReader::new(file));
         decoder.set_transformations(Transformations::normalize_to_color8());
         let header = decoder.read_header_info();
@@ -154,7 +153,7 @@ fn not_png(name: &str, error: &DecodingError) -> Fault {
     if let DecodingError::IoError(error) = error
         && error.kind() != std::io::ErrorKind::UnexpectedEof
     {
-        return files::unreadable(name, error);
+        return unreadable(name, error);
     }
     let what = format!("`{name}` is no PNG picture");
     Fault::new("not-png", what)
@@ -166,7 +165,7 @@ fn damaged(name: &str, error: &DecodingError) -> Fault {
     if let DecodingError::IoError(error) = error
         && error.kind() != std::io::ErrorKind::UnexpectedEof
     {
-        return files::unreadable(name, error);
+        return unreadable(name, error);
     }
     let what = format!("`{name}` is damaged: its pixels cannot be read to the end");
     Fault::new("damaged", what).help("save it anew from the program it was drawn in")
@@ -194,10 +193,10 @@ mod tests {
     }
 
     fn read(bytes: &[u8]) -> Result<Mask, Fault> {
-        let temp = tempfile::tempdir().unwrap();
-        let path = temp.path().join("words.png");
-        std::fs::write(&path, bytes).unwrap();
-        Mask::read(&path, "words.png")
+        Mask::read(
+            &Assets::memory().with("words.png", bytes).into(),
+            "words.png",
+        )
     }
 
     #[test]

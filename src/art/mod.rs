@@ -15,11 +15,10 @@ mod way;
 
 use std::fmt;
 use std::io::Read;
-use std::path::Path;
 
 use sha2::{Digest, Sha256};
 
-use crate::cli::files;
+use crate::assets::{Assets, unreadable};
 use crate::names::Fault;
 use crate::names::Length;
 use ground::Edges;
@@ -88,6 +87,7 @@ impl Edge {
 
 /// Something about a picture that was put right, and that its maker may want to know.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Note {
     /// Its colour profile is broken, and is left out.
     BrokenProfile,
@@ -125,18 +125,18 @@ enum Found {
 }
 
 impl Art {
-    /// Reads a picture from a JPEG, PNG or TIFF file, told apart by their first bytes; `name` is what the author
-    /// knows it by. It is unpacked once, to prove that it is whole; what is kept is packed.
+    /// Reads a picture from a JPEG, PNG or TIFF file, told apart by their first bytes. It is unpacked once, to prove
+    /// that it is whole; what is kept is packed.
     ///
     /// # Errors
     /// A [`Fault`] of the word `missing`, `is-folder`, `not-a-file`, `no-permission` or `cannot-read`; `wrong-kind`
     /// for a picture of another kind, or one that no PDF takes; `wrong-name` where the name promises another kind;
     /// `too-large`, told by its header; `damaged`.
-    pub fn read(path: &Path, name: &str) -> Result<Art, Fault> {
-        let file = files::open(path, name, kind::ALLOWED)?;
+    pub fn read(assets: &Assets, name: &str) -> Result<Art, Fault> {
+        let file = assets.open(name, kind::ALLOWED)?;
         let mut bytes = Vec::new();
         let read = file.take(kind::LARGEST_FILE + 1).read_to_end(&mut bytes);
-        read.map_err(|error| files::unreadable(name, &error))?;
+        read.map_err(|error| unreadable(name, &error))?;
         if bytes.len() as u64 > kind::LARGEST_FILE {
             let most = kind::LARGEST_FILE / 1_000_000;
             let what = format!("`{name}` is larger than {most} million bytes");

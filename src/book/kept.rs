@@ -3,7 +3,6 @@
 use std::sync::Arc;
 
 use super::{BookTexts, PreparedBook, Trials, Workbench};
-use crate::cli::files;
 use crate::division::Division;
 use crate::layout::breaks::{self, Asked, BREAKS_FILE, Breaks};
 use crate::layout::{self, Layout};
@@ -30,6 +29,7 @@ pub struct ActiveBreaks {
 }
 
 /// A book with its breaks as they are to be written.
+#[non_exhaustive]
 pub struct Taken {
     /// The book, laid out.
     pub layout: Layout,
@@ -45,11 +45,10 @@ impl Workbench {
     /// # Errors
     /// A file that cannot be read.
     pub(super) fn read_breaks_file(&self) -> Result<Option<Arc<Source>>, Faults> {
-        let path = self.folder.join(BREAKS_FILE);
-        if path.symlink_metadata().is_err() {
+        if !self.assets.holds(BREAKS_FILE) {
             return Ok(None);
         }
-        let text = files::read_text(&path, BREAKS_FILE).map_err(|fault| vec![fault])?;
+        let text = self.assets.text(BREAKS_FILE)?;
         Ok(Some(Source::new(BREAKS_FILE, text)))
     }
 
@@ -131,7 +130,9 @@ impl Workbench {
         let Some(trial) = found else {
             let what = format!("there is no trial {number}");
             let fault = Fault::new("no-trial", what).read(number.to_string());
-            return Err(vec![fault.allowed(format!("1 to {}", trials.trials.len()))]);
+            return Err(fault
+                .allowed(format!("1 to {}", trials.trials.len()))
+                .into());
         };
         let Some((posed, division)) = trials.posed.as_ref().zip(trial.division.as_ref()) else {
             let what = format!(
@@ -139,7 +140,7 @@ impl Workbench {
                 trial.variation.name()
             );
             let help = "write that into the plan first, and choose then";
-            return Err(vec![Fault::new("no-trial", what).help(help)]);
+            return Err(Fault::new("no-trial", what).help(help).into());
         };
         let layout = trial.layout.clone();
         let text = taken(posed, division, &layout, &trials.texts, (true, &[]))?;

@@ -82,7 +82,7 @@ fn label_typeface(shelf: &FontLibrary, plan: Option<&Plan>) -> Result<Typeface, 
     let mut found = names.filter_map(|name| shelf.open_family(name));
     let Some(main) = found.next() else {
         let what = "the fonts that come with the program are damaged";
-        return Err(vec![Fault::new("font", what)]);
+        return Err(Fault::new("font", what).into());
     };
     let mut fallback: Vec<Family> = found.collect();
     let styles = plan.into_iter().flat_map(|plan| {

@@ -23,24 +23,22 @@ pub(crate) use divide::{divide, may_give_way};
 pub use kept::{ActiveBreaks, BreaksPolicy, Taken};
 pub use posed::PreparedBook;
 pub use prints::Prints;
-pub use strip::{CutBook, GroundsMeet, ScanNote, grounds_meet, plate_ink};
+pub use strip::{CutBook, GroundsMeet, ScanNote, grounds_meet};
 pub use trials::{Trial, Trials, TrialsRequest};
 pub use why::{Kept, Otherwise, Outcome, Why};
 
 use std::collections::HashMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
-use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use crate::cli::files;
+use crate::assets::Assets;
 use crate::division::{Division, PartDivision};
 use crate::layout::{self, BrokenPromise, Layout};
 use crate::names::Length;
 use crate::names::{Fault, Faults, Source};
-use crate::outputs::OutputFile;
-use crate::outputs::{self, CannotWrite, WordsAs};
+use crate::outputs::{self, CannotWrite, OutputFile, WordsAs};
 use crate::paper::Strip;
 use crate::plan::{AreaRequest, Plan, WrapperPlan};
 use crate::readback::proof;
@@ -67,7 +65,7 @@ type Print = u64;
 
 /// Makes layouts of one book, again and again.
 pub struct Workbench {
-    folder: PathBuf,
+    assets: Assets,
     shelf: FontLibrary,
     plan: Option<(Print, Arc<Plan>)>,
     manuscript: Option<(Print, Arc<Manuscript>)>,
@@ -77,12 +75,12 @@ pub struct Workbench {
 }
 
 impl Workbench {
-    /// A workbench for the book in a folder. Nothing is read yet.
-    pub fn new(folder: impl Into<PathBuf>) -> Workbench {
-        let folder = folder.into();
+    /// A workbench for the book that these files are of. Nothing is read yet.
+    pub fn new(assets: impl Into<Assets>) -> Workbench {
+        let assets = assets.into();
         Workbench {
-            shelf: FontLibrary::new(folder.clone()),
-            folder,
+            shelf: FontLibrary::new(assets.clone()),
+            assets,
             plan: None,
             manuscript: None,
             set: None,
@@ -91,12 +89,7 @@ impl Workbench {
         }
     }
 
-    /// The book's folder.
-    pub fn folder(&self) -> &Path {
-        &self.folder
-    }
-
-    /// Reads plan and manuscript from the folder and lays the book out.
+    /// Reads plan and manuscript and lays the book out.
     ///
     /// # Errors
     /// Everything that is wrong with the book; see [`Workbench::lay_out_texts`].
@@ -116,43 +109,23 @@ impl Workbench {
     /// The texts of the book.
     ///
     /// # Errors
-    /// A folder that holds no book, a plan that cannot be read, files that are missing or no UTF-8 text.
+    /// A plan that is missing or cannot be read, files that are missing or no UTF-8 text.
     pub fn read_files(&mut self) -> Result<BookTexts, Faults> {
-        let plan_source = self.read_plan_file()?;
+        let plan_source = Source::new(PLAN_FILE, self.assets.text(PLAN_FILE)?);
         let plan = self.plan(&plan_source)?;
-        let name = plan.manuscript.display().to_string();
-        let text =
-            files::read_text(&self.folder.join(&plan.manuscript), &name).map_err(|fault| {
-                match &plan.manuscript_place {
-                    Some(place) if fault.place.is_none() => vec![fault.at(place.clone())],
-                    _ => vec![fault],
-                }
+        let name = &plan.manuscript;
+        let text = self
+            .assets
+            .text(name)
+            .map_err(|fault| match &plan.manuscript_place {
+                Some(place) => fault.at(place.clone()),
+                None => fault,
             })?;
         Ok(BookTexts {
             plan: plan_source,
-            manuscript: Source::new(name, text),
+            manuscript: Source::new(name.as_str(), text),
             breaks: self.read_breaks_file()?,
         })
-    }
-
-    fn read_plan_file(&self) -> Result<Arc<Source>, Faults> {
-        let shown = self.folder.display();
-        if !self.folder.is_dir() {
-            let fault = Fault::new("missing", format!("there is no folder {shown}"))
-                .help(format!("begin a book there with: versefold new {shown}"));
-            return Err(vec![fault]);
-        }
-        let path = self.folder.join(PLAN_FILE);
-        if !path.exists() {
-            let fault = Fault::new("missing", format!("there is no plan in the folder {shown}"))
-                .allowed(format!(
-                    "a book's folder holds a {PLAN_FILE} and a manuscript"
-                ))
-                .help(format!("begin a book with: versefold new {shown}"));
-            return Err(vec![fault]);
-        }
-        let text = files::read_text(&path, PLAN_FILE).map_err(|fault| vec![fault])?;
-        Ok(Source::new(PLAN_FILE, text))
     }
 
     /// Lays out a book whose plan and manuscript are these texts.
@@ -214,7 +187,7 @@ impl Workbench {
         self.divide_all(&posed)
     }
 
-    /// Reads plan and manuscript from the folder, sets the lines and poses the problems.
+    /// Reads plan and manuscript, sets the lines and poses the problems.
     ///
     /// # Errors
     /// As [`Workbench::lay_out`], but for parts that do not fit.
@@ -273,8 +246,7 @@ impl Workbench {
             typeface: &typeface,
         })?;
         self.title_faults(&posed.plan, &layout, &typeface)?;
-        layout::verify(&posed.manuscript, &layout)
-            .map_err(|broken| vec![broken_promise(&broken)])?;
+        layout::verify(&posed.manuscript, &layout).map_err(|broken| broken_promise(&broken))?;
         Ok(layout)
     }
 
@@ -341,13 +313,11 @@ impl Workbench {
             AreaRequest::Mask { file, .. } => Some(file),
             AreaRequest::Boxes(_) => None,
         });
-        files
-            .map(|file| std::fs::read(self.folder.join(file)).ok())
-            .collect()
+        files.map(|file| self.assets.bytes(file).ok()).collect()
     }
 
     fn divide_all(&mut self, posed: &PreparedBook) -> Result<Division, Faults> {
-        let mut faults = Vec::new();
+        let mut faults = Faults::new();
         let mut parts: Vec<Option<PartDivision>> = vec![None; posed.problems.len()];
         for group in posed.groups() {
             let problems = posed.problems_of(&group);
@@ -396,7 +366,7 @@ impl Workbench {
         let mut made = layers?;
         made.push(OutputFile {
             name: "contact-sheet.pdf".to_string(),
-            bytes: sheet.map_err(|error| vec![cannot(&error)])?,
+            bytes: sheet.map_err(|error| cannot(&error))?,
         });
         made.push(OutputFile {
             name: "layout.json".to_string(),
@@ -408,13 +378,13 @@ impl Workbench {
 
 /// The text layers, each read back and proved to hold its words.
 fn proved_layers(layout: &Layout, words_as: WordsAs) -> Result<Vec<OutputFile>, Faults> {
-    let layers = outputs::layers(layout, words_as).map_err(|error| vec![cannot(&error)])?;
+    let layers = outputs::layers(layout, words_as).map_err(|error| cannot(&error))?;
     let proved: Vec<Result<(), BrokenPromise>> = layers
         .par_iter()
         .map(|layer| proof::read_back(&layer.bytes, &layer.words, &layer.name))
         .collect();
     for proof in proved {
-        proof.map_err(|broken| vec![broken_promise(&broken)])?;
+        proof.map_err(|broken| broken_promise(&broken))?;
     }
     let files = layers.into_iter().map(|layer| OutputFile {
         name: format!("layers/{}", layer.name),

@@ -39,12 +39,12 @@ impl PreparedBook {
         strip: Strip,
         set: Arc<SetLines>,
     ) -> Result<PreparedBook, Faults> {
-        let mut faults = Vec::new();
+        let mut faults = Faults::new();
         let mut problems = Vec::new();
         for part in &set.parts {
             match division::pose(&manuscript, &plan, &strip, &set, part) {
                 Ok(problem) => problems.push(problem),
-                Err(mut found) => faults.append(&mut found),
+                Err(found) => faults.extend(found),
             }
         }
         if !faults.is_empty() {

@@ -1,12 +1,12 @@
 //! What each file below `out/` is made from, as a fingerprint: it is out of date when that is another.
 
 use std::cell::OnceCell;
-use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use sha2::{Digest, Sha256};
 
 use super::{BookTexts, Workbench, without_press};
+use crate::assets::Assets;
 use crate::layout::Layout;
 use crate::layout::breaks;
 use crate::names::Faults;
@@ -15,7 +15,7 @@ use crate::plan::Plan;
 
 /// What the files of a book would be made from now. Each thing is looked at once, and only if it is asked for.
 pub struct Prints<'a> {
-    folder: PathBuf,
+    assets: Assets,
     plan: Arc<Plan>,
     texts: BookTexts,
     layout: &'a Layout,
@@ -33,7 +33,7 @@ impl Workbench {
     pub fn prints<'a>(&mut self, layout: &'a Layout) -> Result<Prints<'a>, Faults> {
         let texts = self.read_files()?;
         Ok(Prints {
-            folder: self.folder.clone(),
+            assets: self.assets.clone(),
             plan: self.plan(&texts.plan)?,
             texts,
             layout,
@@ -100,7 +100,7 @@ impl Prints<'_> {
             let pictures = self.plan.pictures.iter();
             let scans = pictures.filter_map(|picture| {
                 let file = &picture.art.as_ref()?.file;
-                let bytes = file_digits(&self.folder.join(file));
+                let bytes = file_digits(&self.assets, file);
                 Some(format!(
                     "{:?} {:?} {bytes}",
                     picture.name, picture.runs_over
@@ -118,7 +118,7 @@ impl Prints<'_> {
             format!(
                 "{:?} {}",
                 self.plan.date,
-                file_digits(&self.folder.join(&intent.profile))
+                file_digits(&self.assets, &intent.profile)
             )
         })
     }
@@ -148,8 +148,9 @@ fn digits<'t>(texts: impl IntoIterator<Item = &'t str>) -> String {
 }
 
 /// The same of a file's bytes; nothing of one that cannot be read.
-fn file_digits(path: &Path) -> String {
-    std::fs::read(path).map_or(String::new(), |bytes| hex(&Sha256::digest(bytes)[..16]))
+fn file_digits(assets: &Assets, name: &str) -> String {
+    let bytes = assets.bytes(name);
+    bytes.map_or(String::new(), |bytes| hex(&Sha256::digest(bytes)[..16]))
 }
 
 fn hex(bytes: &[u8]) -> String {

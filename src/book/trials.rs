@@ -7,10 +7,9 @@ use crate::book::advice;
 use crate::book::plan_file::vary::{Variation, vary};
 use crate::division::{Cost, Division, Limits, PartDivision, Pattern, best_patterns};
 use crate::layout::Layout;
+use crate::names::Faults;
 use crate::names::Length;
-use crate::names::{Fault, Faults};
-use crate::outputs;
-use crate::outputs::OutputFile;
+use crate::outputs::{self, OutputFile};
 use crate::paper::Strip;
 
 /// What trials are asked for.
@@ -28,6 +27,7 @@ pub struct TrialsRequest {
 
 /// One way to divide the book.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Trial {
     /// The book, laid out that way.
     pub layout: Layout,
@@ -50,6 +50,7 @@ impl Trial {
 
 /// The trials.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Trials {
     /// Those of the plan as it is, the best first; then the best of each variation.
     pub trials: Vec<Trial>,
@@ -125,7 +126,7 @@ impl Workbench {
             .map(|(at, trial)| (trial.name(at), &trial.layout))
             .collect();
         let typeface = self.label_typeface()?;
-        let bytes = outputs::trials(&named, &typeface).map_err(|error| vec![cannot(&error)])?;
+        let bytes = outputs::trials(&named, &typeface).map_err(|error| cannot(&error))?;
         Ok(OutputFile {
             name: "trials.pdf".to_string(),
             bytes,
@@ -140,7 +141,7 @@ impl Workbench {
         most: usize,
     ) -> Result<Vec<Division>, Faults> {
         let mut best: Vec<(Cost, Vec<(usize, PartDivision)>)> = vec![(0, Vec::new())];
-        let mut faults: Vec<Fault> = Vec::new();
+        let mut faults = Faults::new();
         for group in posed.groups() {
             let problems = posed.problems_of(&group);
             let with = |soft: &[_]| {

@@ -1,6 +1,7 @@
 //! Why a panel ends where it does: what every other end within reach would cost the whole book.
 
 use super::{PreparedBook, Workbench};
+use crate::book::advice;
 use crate::division::{
     Demand, Limits, PanelDivision, PanelFacts, PartDivision, Problem, broken_here,
 };
@@ -14,6 +15,7 @@ const REACH: usize = 24;
 
 /// Why a panel carries what it carries.
 #[derive(Clone)]
+#[non_exhaustive]
 pub struct Why {
     /// The book.
     pub posed: PreparedBook,
@@ -37,6 +39,13 @@ pub struct Why {
     pub roles: Vec<Otherwise<Role>>,
 }
 
+impl Why {
+    /// Where a rule costs most more in other divisions of the same parts than in the best, with a figure.
+    pub fn rises(&self, name: RuleName, parts: &[PartDivision]) -> Option<String> {
+        advice::rises(&self.posed, &self.group, name, (parts, &self.best))
+    }
+}
+
 /// What is kept of a panel in `breaks.toml`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Kept {
@@ -52,6 +61,7 @@ pub enum Kept {
 
 /// Something that the panel might do otherwise, and what comes of it.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Otherwise<T> {
     /// What it would do: end at another place, or have another role.
     pub what: T,
@@ -92,7 +102,7 @@ impl Workbench {
             .filter_map(|(part, problem)| Some((part, has(problem)?)))
             .next()
         else {
-            return Err(vec![no_part(&posed, panel)]);
+            return Err(no_part(&posed, panel).into());
         };
         let groups = posed.groups();
         let group = groups.into_iter().find(|group| group.contains(&part));

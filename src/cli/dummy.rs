@@ -3,14 +3,13 @@
 use serde_json::json;
 
 use super::call::{BacksRequest, Dummy as Asked, Verbosity};
-use super::{Done, speak, written};
-use crate::book::Workbench;
+use super::{Done, book, speak, written};
 use crate::cli::files;
 use crate::outputs::{Backs, Kind};
 
 pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
     let progress = speak::Progress::begin(voice, "setting the words and drawing the dummy");
-    let mut bench = Workbench::new(&asked.book);
+    let mut bench = book::open(&asked.book)?;
     let backs = match asked.backs {
         BacksRequest::Printed => Backs::Printed,
         BacksRequest::Pasted => Backs::Pasted,
@@ -25,7 +24,7 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
     let mine = |name: &str, _| Kind::of(name) == Some(Kind::Dummy);
     let made_from = |name: &str| prints.of(name);
     let written = files::write_all(&folder, within, &[file], made_from, mine);
-    let written = written.map_err(|fault| vec![fault])?;
+    let written = written?;
     drop(progress);
     written::tell(&written);
     let pieces = made.fitted.pieces.sheets.len();

@@ -5,9 +5,9 @@ use unicode_width::UnicodeWidthStr;
 use super::call::{Flow, Verbosity};
 use super::changes::Earlier;
 use super::remarks::remarks;
-use super::{Done, changes, keep, report, rhythm, speak, why};
+use super::{Done, book, changes, keep, report, rhythm, speak, why};
+use crate::book::BreaksPolicy;
 use crate::book::compare::Record;
-use crate::book::{BreaksPolicy, Workbench};
 use crate::cli::files;
 use crate::layout::{LaidPanel, Layout};
 use crate::names::{Role, Side};
@@ -24,19 +24,21 @@ pub(super) fn run(asked: &Flow, voice: &Verbosity) -> Done {
         BreaksPolicy::All
     };
     let held = match asked.keep && asked.book.is_dir() {
-        true => Some(files::hold(&asked.book).map_err(|fault| vec![fault])?),
+        true => Some(files::hold(&asked.book)?),
         false => None,
     };
     let progress = speak::Progress::begin(voice, "setting and dividing the words");
-    let mut bench = Workbench::new(&asked.book);
+    let bench = book::open(&asked.book);
     let earlier = Earlier::read(&asked.book.join("out"), asked.against.as_deref());
     let (earlier, layout, kept) = match &held {
         None => {
-            let (earlier, layout) = changes::both(earlier, bench.lay_out_heeding(heeds))?;
+            let laid = bench.and_then(|mut bench| bench.lay_out_heeding(heeds));
+            let (earlier, layout) = changes::both(earlier, laid)?;
             (earlier, layout, None)
         }
         Some(held) => {
-            let (earlier, taken) = changes::both(earlier, bench.take(heeds, true, &[]))?;
+            let taken = bench.and_then(|mut bench| bench.take(heeds, true, &[]));
+            let (earlier, taken) = changes::both(earlier, taken)?;
             let kept = keep::write(held, taken.before.as_deref(), &taken.text)?;
             (earlier, taken.layout, kept)
         }

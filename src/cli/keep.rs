@@ -17,8 +17,7 @@ pub(super) fn write(
         return Ok(None);
     }
     let read = before.map(|before| before.text.as_bytes());
-    let kept = held.replace(BREAKS_FILE, read, text.as_bytes(), edited(before));
-    kept.map_err(|fault| vec![fault])
+    Ok(held.replace(BREAKS_FILE, read, text.as_bytes(), edited(before))?)
 }
 
 /// Whether a file is not as the program would write what it reads in it.

@@ -6,8 +6,7 @@ use serde_json::{Value, json};
 
 use super::call::{Layers, Verbosity};
 use super::changes::{Earlier, Since};
-use super::{Done, changes, flow, report, speak, written};
-use crate::book::Workbench;
+use super::{Done, book, changes, flow, report, speak, written};
 use crate::book::compare::Record;
 use crate::cli::files::{self, Written};
 use crate::layout::Layout;
@@ -15,14 +14,14 @@ use crate::outputs::{Kind, WordsAs};
 
 pub(super) fn run(asked: &Layers, voice: &Verbosity) -> Done {
     let progress = speak::Progress::begin(voice, "setting and dividing the words");
-    let mut bench = Workbench::new(&asked.book);
     // A folder that the author names is hers to choose; the book's own out/ must lie inside the book.
     let (folder, within) = match &asked.out {
         Some(out) => (out.clone(), None),
         None => (asked.book.join("out"), Some(asked.book.as_path())),
     };
     let earlier = Earlier::read(&folder, asked.against.as_deref());
-    let (earlier, layout) = changes::both(earlier, bench.lay_out())?;
+    let laid = book::open(&asked.book).and_then(|mut bench| Ok((bench.lay_out()?, bench)));
+    let (earlier, (layout, mut bench)) = changes::both(earlier, laid)?;
     let words_as = if asked.as_paths {
         WordsAs::Paths
     } else {
@@ -35,7 +34,7 @@ pub(super) fn run(asked: &Layers, voice: &Verbosity) -> Done {
     let mine = |name: &str, _| Kind::of(name).is_none_or(Kind::is_of_layers);
     let made_from = |name: &str| prints.of(name);
     let written = files::write_all(&folder, within, &made, made_from, mine);
-    let written = written.map_err(|fault| vec![fault])?;
+    let written = written?;
     drop(progress);
     tell(voice, &folder, &layout, &written, &since)
 }

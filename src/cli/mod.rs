@@ -1,10 +1,12 @@
 //! The commands: one file each. They read the call, run the workbench, and speak; no rule of the trade is
 //! here.
 
+mod book;
 mod call;
 mod cast_off;
 mod changes;
 mod completions;
+mod deeds;
 mod dummy;
 pub mod files;
 mod flow;

@@ -6,10 +6,11 @@ use std::path::Path;
 use serde_json::json;
 
 use super::call::{New, Verbosity};
-use super::{Done, flow, speak};
+use super::{Done, book, deeds, flow, speak};
+use crate::assets::Assets;
+use crate::book::PLAN_FILE;
 use crate::book::plan_file::check;
 use crate::book::plan_file::sample::{self, Answers};
-use crate::book::{PLAN_FILE, Workbench};
 use crate::cli::files;
 use crate::layout::{LaidLine, Layout};
 use crate::names::SetAs;
@@ -41,7 +42,7 @@ pub(super) fn begin(asked: &New) -> Result<Begun, Faults> {
         Some(_) => escape(&words, has_readings(&answers.language)),
         None => words,
     };
-    let shelf = FontLibrary::new(&asked.dir);
+    let shelf = FontLibrary::new(Assets::memory());
     let families = shelf.families_for(&format!("{}{text}", answers.title));
     answers.families = families.into_iter().map(String::from).collect();
     let plan = sample::plan(&answers, &name);
@@ -64,9 +65,9 @@ pub(super) fn run(asked: &New, voice: &Verbosity) -> Done {
     } = begin(asked)?;
     refuse_existing(&asked.dir, &name)?;
     make_folder(&asked.dir)?;
-    files::write_new(&asked.dir.join(&name), text.as_bytes()).map_err(|fault| vec![fault])?;
-    files::write_new(&asked.dir.join(PLAN_FILE), plan.as_bytes()).map_err(|fault| vec![fault])?;
-    let laid = Workbench::new(&asked.dir).lay_out();
+    files::write_new(&asked.dir.join(&name), text.as_bytes())?;
+    files::write_new(&asked.dir.join(PLAN_FILE), plan.as_bytes())?;
+    let laid = book::open(&asked.dir).and_then(|mut bench| bench.lay_out());
     tell(asked, voice, &name, &answers, &laid)
 }
 
@@ -106,7 +107,7 @@ fn answer<T>(
 /// The four answers, and title and language.
 fn answers(asked: &New, text: &str) -> Result<Answers, Faults> {
     let sample_title = asked.manuscript.is_none().then(|| SAMPLE_TITLE.to_string());
-    let mut faults = Vec::new();
+    let mut faults = Faults::new();
     let question = |flag, given, words, usual, allowed| Question {
         flag,
         given,
@@ -243,13 +244,13 @@ fn manuscript(asked: &New) -> Result<(String, String), Faults> {
     let Some(path) = &asked.manuscript else {
         return Ok(("manuscript.txt".to_string(), SAMPLE.to_string()));
     };
-    let text = files::read_text(path, &path.display().to_string()).map_err(|fault| vec![fault])?;
+    let text = files::read_text(path, &path.display().to_string())?;
     if text.trim_start_matches('\u{feff}').trim().is_empty() {
         let fault = Fault::new(
             "empty",
             format!("there is not a word in {}", path.display()),
         );
-        return Err(vec![fault]);
+        return Err(fault.into());
     }
     let stem = path
         .file_stem()
@@ -271,10 +272,8 @@ fn refuse_existing(dir: &Path, name: &str) -> Result<(), Faults> {
         .filter(|file| dir.join(file).exists())
         .collect();
     if dir.is_file() {
-        return Err(vec![Fault::new(
-            "exists",
-            format!("{} is a file, not a folder", dir.display()),
-        )]);
+        let what = format!("{} is a file, not a folder", dir.display());
+        return Err(Fault::new("exists", what).into());
     }
     if there.is_empty() {
         return Ok(());
@@ -284,17 +283,14 @@ fn refuse_existing(dir: &Path, name: &str) -> Result<(), Faults> {
         dir.display(),
         there.join(" and ")
     );
-    Err(vec![Fault::new("exists", what).help(
-        "name a folder that does not exist yet; nothing was changed",
-    )])
+    let help = "name a folder that does not exist yet; nothing was changed";
+    Err(Fault::new("exists", what).help(help).into())
 }
 
 fn make_folder(dir: &Path) -> Result<(), Faults> {
     std::fs::create_dir_all(dir).map_err(|error| {
-        vec![Fault::new(
-            "cannot-write",
-            format!("the folder {} cannot be made: {error}", dir.display()),
-        )]
+        let what = format!("the folder {} cannot be made: {error}", dir.display());
+        Fault::new("cannot-write", what).into()
     })
 }
 
@@ -362,11 +358,7 @@ fn sentence(answers: &Answers, laid: &Result<Layout, Faults>) -> String {
             format!("Fits {used} panels{size}; {how}; {free}{pictures}.")
         }
         Err(faults) => faults.first().map_or_else(String::new, |fault| {
-            let help = fault
-                .help
-                .as_ref()
-                .map(|help| format!(": {help}"))
-                .unwrap_or_default();
+            let help = deeds::help(fault).map_or(String::new(), |help| format!(": {help}"));
             format!("It does not fit yet: {}{help}.", fault.what)
         }),
     }

@@ -8,9 +8,9 @@ use serde_json::json;
 use super::call::{Pass, Stretches, Verbosity};
 use super::changes::Earlier;
 use super::remarks::{capital, list};
-use super::{Done, keep, speak};
+use super::{Done, book, keep, speak};
+use crate::book::BreaksPolicy;
 use crate::book::compare::{Record, compare};
-use crate::book::{BreaksPolicy, Workbench};
 use crate::cli::files::{self, Held};
 use crate::layout::Layout;
 use crate::layout::breaks::{self, BREAKS_FILE, Breaks};
@@ -21,9 +21,9 @@ pub(super) fn run(asked: &Pass, voice: &Verbosity) -> Done {
     let (book, panels) = asked.book_and_panels();
     if !book.is_dir() {
         // It says that there is no book, and how to begin one.
-        Workbench::new(book).read_files()?;
+        book::open(book)?;
     }
-    let held = files::hold(book).map_err(|fault| vec![fault])?;
+    let held = files::hold(book)?;
     match asked.release {
         true => release(book, panels, &held, voice),
         false => pass(book, panels, &held, voice),
@@ -32,7 +32,7 @@ pub(super) fn run(asked: &Pass, voice: &Verbosity) -> Done {
 
 fn pass(book: &Path, panels: &Stretches, held: &Held, voice: &Verbosity) -> Done {
     let progress = speak::Progress::begin(voice, "setting and dividing the words");
-    let mut bench = Workbench::new(book);
+    let mut bench = book::open(book)?;
     let texts = bench.read_files()?;
     let plan = bench.plan(&texts.plan)?;
     let strip: Vec<PanelName> = plan.paper.panels.all().collect();
@@ -122,9 +122,9 @@ fn read(book: &Path) -> Result<(Arc<Source>, Breaks), Faults> {
     let path = book.join(BREAKS_FILE);
     if path.symlink_metadata().is_err() {
         let fault = Fault::new("not-passed", "no panel of this book is passed for press");
-        return Err(vec![fault]);
+        return Err(fault.into());
     }
-    let text = files::read_text(&path, BREAKS_FILE).map_err(|fault| vec![fault])?;
+    let text = files::read_text(&path, BREAKS_FILE)?;
     let source = Source::new(BREAKS_FILE, text);
     let breaks = breaks::read(&source)?;
     Ok((source, breaks))

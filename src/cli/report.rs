@@ -7,12 +7,12 @@ use std::ops::Range;
 use ariadne::{Color, Config, IndexType, Label, Report, ReportKind, sources};
 use serde_json::{Value, json};
 
-use super::speak;
-use crate::names::{Fault, Location, Source};
+use super::{deeds, speak};
+use crate::names::{Fault, Faults, Location, Source};
 use crate::setting::Note;
 
 /// Tells all faults.
-pub(super) fn faults(faults: &[Fault], as_json: bool) {
+pub(super) fn faults(faults: &Faults, as_json: bool) {
     if as_json {
         let list: Vec<Value> = faults.iter().map(fault_value).collect();
         let value = json!({ "faults": list });
@@ -49,7 +49,7 @@ pub(super) fn fault_value(fault: &Fault) -> Value {
         "allowed": fault.allowed,
         "meant": fault.meant,
         "also": also.collect::<Vec<_>>(),
-        "help": fault.help,
+        "help": deeds::help(fault),
     })
 }
 
@@ -99,7 +99,7 @@ pub(super) fn drawn(fault: &Fault) -> String {
     if let Some(allowed) = &fault.allowed {
         report = report.with_note(format!("allowed: {allowed}"));
     }
-    if let Some(help) = &fault.help {
+    if let Some(help) = deeds::help(fault) {
         report = report.with_help(help);
     }
     let mut texts: BTreeMap<String, &str> = BTreeMap::new();
@@ -149,6 +149,7 @@ fn plain(fault: &Fault) -> Fault {
         meant: fault.meant.as_ref().map(words),
         also: also.map(|(at, said)| (place(at), words(said))).collect(),
         help: fault.help.as_ref().map(words),
+        deed: fault.deed.clone(),
     }
 }
 
@@ -217,19 +218,11 @@ fn in_a_window(fault: &Fault, place: &Location) -> String {
 }
 
 fn without_place(fault: &Fault) -> String {
-    let mut lines = vec![format!("Fault: {}", fault.what)];
-    lines.extend(
-        fault
-            .allowed
-            .iter()
-            .map(|allowed| format!("  allowed: {allowed}")),
-    );
-    lines.extend(
-        fault
-            .meant
-            .iter()
-            .map(|meant| format!("  probably: {meant}")),
-    );
-    lines.extend(fault.help.iter().map(|help| format!("  help: {help}")));
-    lines.join("\n")
+    let alone = Fault {
+        place: None,
+        also: Vec::new(),
+        help: deeds::help(fault),
+        ..fault.clone()
+    };
+    format!("Fault: {alone}")
 }

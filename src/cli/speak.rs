@@ -46,7 +46,7 @@ pub(super) fn heard(said: std::io::Result<()>) -> Done {
     match said {
         Err(error) if error.kind() != ErrorKind::BrokenPipe => {
             let help = "only what is said is lost: a command writes its files before it speaks";
-            Err(vec![files::cannot_say(&error).help(help)])
+            Err(files::cannot_say(&error).help(help).into())
         }
         _ => Ok(()),
     }

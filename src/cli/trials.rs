@@ -5,8 +5,8 @@ use serde_json::{Value, json};
 use super::call::{Trials as Asked, Verbosity};
 use super::flow::rows;
 use super::remarks::{capital, remarks};
-use super::{Done, keep, report, speak, written};
-use crate::book::{BreaksPolicy, Trials, TrialsRequest, Workbench};
+use super::{Done, book, keep, report, speak, written};
+use crate::book::{BreaksPolicy, Trials, TrialsRequest};
 use crate::cli::files;
 use crate::division::Pattern;
 use crate::names::Faults;
@@ -18,11 +18,11 @@ const MOST: usize = 50;
 
 pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
     let held = match asked.choose.is_some() && asked.book.is_dir() {
-        true => Some(files::hold(&asked.book).map_err(|fault| vec![fault])?),
+        true => Some(files::hold(&asked.book)?),
         false => None,
     };
     let progress = speak::Progress::begin(voice, "dividing the words in other ways");
-    let mut bench = Workbench::new(&asked.book);
+    let mut bench = book::open(&asked.book)?;
     let trials = bench.trials(&TrialsRequest {
         most: usize::from(asked.most).max(asked.choose.unwrap_or(1).min(MOST)),
         pattern: if asked.fine {
@@ -48,7 +48,7 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
     let mine = |name: &str, _| Kind::of(name) == Some(Kind::Trials);
     let made_from = |name: &str| prints.as_ref()?.of(name);
     let written = files::write_all(&folder, within, &[file], made_from, mine);
-    let written = written.map_err(|fault| vec![fault])?;
+    let written = written?;
     let chosen = match taken.as_ref().zip(held.as_ref()) {
         None => None,
         Some((taken, held)) => Some(keep::write(held, taken.before.as_deref(), &taken.text)?),

@@ -7,9 +7,9 @@ use serde_json::{Value, json};
 
 use super::call::Verbosity;
 use super::remarks::capital;
-use super::{Done, speak};
+use super::{Done, book, speak};
 use crate::book::advice;
-use crate::book::{Kept, Otherwise, Outcome, Why, Workbench};
+use crate::book::{Kept, Otherwise, Outcome, Why};
 use crate::division::Demand;
 use crate::layout::breaks::BREAKS_FILE;
 use crate::names::{PanelName, Role};
@@ -17,7 +17,7 @@ use crate::plan::RuleName;
 
 pub(super) fn run(book: &Path, panel: PanelName, voice: &Verbosity) -> Done {
     let progress = speak::Progress::begin(voice, "dividing the words in every other way");
-    let why = Workbench::new(book).why(panel)?;
+    let why = book::open(book)?.why(panel)?;
     drop(progress);
     if voice.json {
         speak::json(&value(&why))?;
@@ -245,7 +245,7 @@ fn one_rule(
     if change < 0 {
         return format!("`{word}` {} less", -change);
     }
-    match advice::rises(&why.posed, &why.group, name, (parts, &why.best)) {
+    match why.rises(name, parts) {
         Some(figure) => format!("`{word}` {change} more ({figure})"),
         None => format!("`{word}` {change} more"),
     }

@@ -36,6 +36,7 @@ use crate::typeface::Face;
 
 /// A book, laid out.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct Layout {
     /// The book's title.
     pub title: String,
@@ -90,6 +91,7 @@ pub struct LaidPart {
 
 /// One panel, laid out.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct LaidPanel {
     /// The panel.
     pub panel: PanelName,
@@ -165,6 +167,7 @@ pub struct LaidRoom {
 
 /// One line on a panel.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct LaidLine {
     /// The part it belongs to; nothing for a line that is wholly added.
     pub part: Option<String>,
@@ -207,6 +210,7 @@ pub struct LaidLine {
 
 /// Glyphs of one face and size on one baseline.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct GlyphRun {
     /// The face.
     pub face: Arc<Face>,
@@ -224,6 +228,7 @@ pub struct GlyphRun {
 
 /// One glyph of a run. Advances and offsets are in font units.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct LaidGlyph {
     /// Its number in the face.
     pub id: u16,

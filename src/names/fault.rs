@@ -3,8 +3,9 @@
 //! Every station reports [`Fault`]s and gathers as many as it can before it gives up. A fault keeps
 //! what was read, what is allowed and what was probably meant; how it is drawn is for the commands.
 
+use std::error::Error;
 use std::fmt;
-use std::ops::Range;
+use std::ops::{Deref, DerefMut, Range};
 use std::sync::Arc;
 
 /// A text file that faults can point into.
@@ -40,9 +41,16 @@ pub struct Location {
 impl fmt::Debug for Location {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match f.alternate() {
-            true => write!(f, "{}:{}:{}", self.source.name, self.line(), self.column()),
+            true => write!(f, "{self}"),
             false => f.write_str("…"),
         }
+    }
+}
+
+/// File, line and column, as other programs know to read them.
+impl fmt::Display for Location {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}:{}:{}", self.source.name, self.line(), self.column())
     }
 }
 
@@ -79,8 +87,23 @@ impl Location {
     }
 }
 
+/// What an author can have the program do about a fault. How that is asked for, who tells the fault must know.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Deed {
+    /// Release these panels, which are passed for press; where none is named, those that are concerned.
+    Release(Vec<String>),
+    /// Choose afresh what stands on each panel.
+    ChooseAfresh,
+    /// Release all panels that are passed, and choose afresh: the help names the two with an `and` between.
+    ReleaseAndChooseAfresh,
+    /// Take a larger sheet, such as the one of this name.
+    TakeSheet(&'static str),
+}
+
 /// One thing that is wrong.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Fault {
     /// A short fixed word for programs: `unknown-key`, `no-face`.
     pub word: &'static str,
@@ -98,6 +121,8 @@ pub struct Fault {
     pub also: Vec<(Location, String)>,
     /// How to mend it.
     pub help: Option<String>,
+    /// What the program can do about it, which the help names last.
+    pub deed: Option<Deed>,
 }
 
 impl Fault {
@@ -112,6 +137,7 @@ impl Fault {
             meant: None,
             also: Vec::new(),
             help: None,
+            deed: None,
         }
     }
 
@@ -150,10 +176,138 @@ impl Fault {
         self.help = Some(help.into());
         self
     }
+
+    /// Adds what the program can do about it.
+    pub fn deed(mut self, deed: Deed) -> Fault {
+        self.deed = Some(deed);
+        self
+    }
+
+    /// Adds how to mend it, which ends with releasing a panel that is passed for press.
+    pub(crate) fn or_release(self, help: impl Into<String>, panel: impl fmt::Display) -> Fault {
+        let panels = vec![panel.to_string()];
+        self.help(help).deed(Deed::Release(panels))
+    }
 }
 
-/// Everything found wrong; never empty where it is an error.
-pub type Faults = Vec<Fault>;
+/// What is wrong, with its place before it; below, one on each line, what is allowed, probably meant, also
+/// concerned, and how to mend it.
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some(place) = &self.place {
+            write!(f, "{place}: ")?;
+        }
+        f.write_str(&self.what)?;
+        let more = [
+            ("allowed", &self.allowed),
+            ("probably", &self.meant),
+            ("help", &self.help),
+        ];
+        for (word, told) in more {
+            if let Some(told) = told {
+                write!(f, "\n  {word}: {told}")?;
+            }
+        }
+        for (place, words) in &self.also {
+            write!(f, "\n  {place}: {words}")?;
+        }
+        Ok(())
+    }
+}
+
+impl Error for Fault {}
+
+/// Everything found wrong. Stations gather into one and give it back as an error where there is something in it:
+/// an error has at least one fault.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Faults(Vec<Fault>);
+
+impl Faults {
+    /// None yet.
+    pub(crate) const fn new() -> Faults {
+        Faults(Vec::new())
+    }
+
+    /// Adds one.
+    pub fn push(&mut self, fault: Fault) {
+        self.0.push(fault);
+    }
+
+    /// Keeps the first `most`.
+    pub(crate) fn truncate(&mut self, most: usize) {
+        self.0.truncate(most);
+    }
+
+    /// Leaves out those that say the same as the one before them.
+    pub(crate) fn dedup(&mut self) {
+        self.0.dedup();
+    }
+}
+
+impl Deref for Faults {
+    type Target = [Fault];
+
+    fn deref(&self) -> &[Fault] {
+        &self.0
+    }
+}
+
+impl DerefMut for Faults {
+    fn deref_mut(&mut self) -> &mut [Fault] {
+        &mut self.0
+    }
+}
+
+impl From<Fault> for Faults {
+    fn from(fault: Fault) -> Faults {
+        Faults(vec![fault])
+    }
+}
+
+impl Extend<Fault> for Faults {
+    fn extend<I: IntoIterator<Item = Fault>>(&mut self, more: I) {
+        self.0.extend(more);
+    }
+}
+
+impl FromIterator<Fault> for Faults {
+    fn from_iter<I: IntoIterator<Item = Fault>>(found: I) -> Faults {
+        Faults(found.into_iter().collect())
+    }
+}
+
+impl IntoIterator for Faults {
+    type Item = Fault;
+    type IntoIter = std::vec::IntoIter<Fault>;
+
+    fn into_iter(self) -> Self::IntoIter {
+        self.0.into_iter()
+    }
+}
+
+impl<'a> IntoIterator for &'a Faults {
+    type Item = &'a Fault;
+    type IntoIter = std::slice::Iter<'a, Fault>;
+
+    fn into_iter(self) -> Self::IntoIter {
+        self.0.iter()
+    }
+}
+
+/// Each as it tells itself, one below the other.
+impl fmt::Display for Faults {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for (number, fault) in self.0.iter().enumerate() {
+            if number > 0 {
+                f.write_str("\n")?;
+            }
+            write!(f, "{fault}")?;
+        }
+        Ok(())
+    }
+}
+
+impl Error for Faults {}
 
 /// The word of `known` most like `read`, if any is near enough to be meant (Damerau–Levenshtein
 /// distance at most a third of the longer word, and at least one letter in common).
@@ -186,6 +340,23 @@ mod tests {
         assert_eq!(&source.text[place.span.clone()], "drei");
         assert_eq!((place.line(), place.column()), (2, 6));
         assert_eq!(Location::new(&source, 3..5).column(), 1);
+    }
+
+    #[test]
+    fn faults_are_told_whole_and_pass_for_errors() {
+        let source = Source::new("concertina.toml", "titel = \"A\"\nlanguage = \"en\"\n");
+        let mut faults = Faults::from(
+            Fault::new("unknown-key", "there is no key `titel`")
+                .at(Location::new(&source, 0..5))
+                .allowed("title, language")
+                .meant(Some("title"))
+                .also(Location::new(&source, 12..20), "beside this one"),
+        );
+        faults.extend([Fault::new("missing", "`poem.txt` is missing").help("put it there")]);
+        let told = "concertina.toml:1:1: there is no key `titel`\n  allowed: title, language\n  probably: title\n  \
+                    concertina.toml:2:1: beside this one\n`poem.txt` is missing\n  help: put it there";
+        let passed_on = || -> Result<(), Box<dyn Error + Send + Sync>> { Err(faults)? };
+        assert_eq!(passed_on().unwrap_err().to_string(), told);
     }
 
     #[test]

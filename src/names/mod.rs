@@ -17,7 +17,7 @@ mod text;
 pub use crossover::Crossover;
 pub use date::Date;
 pub use direction::Direction;
-pub use fault::{Fault, Faults, Location, Source, nearest};
+pub use fault::{Deed, Fault, Faults, Location, Source, nearest};
 pub use fold::{Cover, FoldKind, Turned};
 pub use ink::Ink;
 pub use length::{Length, Measure, MeasureError, PageSpace, PanelPoint, PdfPoint, Unit, decimals};

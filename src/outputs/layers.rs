@@ -10,6 +10,7 @@ use crate::pdf::{Boxes, Claims, Document, Drawing, Page, write};
 
 /// A text layer.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Layer {
     /// Its file name: `front-02.pdf`, `front.pdf`.
     pub name: String,

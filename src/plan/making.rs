@@ -1,7 +1,5 @@
 //! How the strip is made: its sheets and joins, and its cover. None of it has a say in how words are set.
 
-use std::path::PathBuf;
-
 use crate::names::{Grain, JoinKind, Length, Location, SheetSize};
 
 /// How the strip is cut from sheets.
@@ -53,7 +51,7 @@ impl Default for SheetsPlan {
 #[derive(Clone, Debug, PartialEq)]
 pub struct IntentPlan {
     /// The ICC profile inside the book's folder.
-    pub profile: PathBuf,
+    pub profile: String,
     /// What the printing condition is called.
     pub condition: Option<String>,
     /// Where the plan names the profile.

@@ -23,21 +23,20 @@ pub use text::{
     TypefaceNamed, Vertical,
 };
 
-use std::path::PathBuf;
-
 use crate::names::{
     Crossover, Date, Direction, Length, Location, PanelName, Role, Score, SetAs, Stock,
 };
 
 /// A checked plan.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Plan {
     /// The book's title.
     pub title: String,
     /// The book's language, as a BCP 47 tag.
     pub language: String,
     /// The manuscript's file name, relative to the book's folder, and where the plan says so.
-    pub manuscript: PathBuf,
+    pub manuscript: String,
     /// Where the plan names the manuscript; nothing where it is left to the default.
     pub manuscript_place: Option<Location>,
     /// The date that the author gives the book, year-month-day.
@@ -128,6 +127,7 @@ impl Plan {
 
 /// A picture as the plan describes it.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct PicturePlan {
     /// Its name, as callouts and pins use it.
     pub name: String,
@@ -158,7 +158,7 @@ pub struct PicturePlan {
 #[derive(Clone, Debug, PartialEq)]
 pub struct ArtRequest {
     /// The file, below the book's folder.
-    pub file: PathBuf,
+    pub file: String,
     /// Where the plan names it.
     pub place: Location,
 }
@@ -174,6 +174,7 @@ pub struct PictureRequest {
 
 /// A part of the book and the panels it has.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct PartPlan {
     /// Its name; words before any `[part: …]` are the part `body`.
     pub name: String,
@@ -217,6 +218,7 @@ pub enum Pairing {
 
 /// What the author pins on one panel.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct PanelPlan {
     /// The panel; it exists, and is no paste-down.
     pub panel: PanelName,

@@ -1,7 +1,5 @@
 //! Shapes that words follow in place of margins.
 
-use std::path::PathBuf;
-
 use crate::names::Length;
 use crate::names::Location;
 
@@ -13,7 +11,7 @@ pub enum AreaRequest {
     /// Where a picture of the panel is white.
     Mask {
         /// The picture's path from the book's folder.
-        file: PathBuf,
+        file: String,
         /// Where the plan names it.
         place: Location,
     },

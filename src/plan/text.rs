@@ -1,7 +1,5 @@
 //! How words are set, as the plan asks for it.
 
-use std::path::PathBuf;
-
 use crate::names::{Feature, Ink, Length, Location};
 
 /// How the words of a part are set.
@@ -58,15 +56,15 @@ pub enum TypefaceNamed {
     /// A family of the open fonts that come with the program.
     Family(String),
     /// One font file for everything.
-    File(PathBuf),
+    File(String),
     /// Font files for each style; what is missing falls back to the regular.
     Files {
         /// The upright.
-        regular: PathBuf,
+        regular: String,
         /// For emphasis.
-        italic: Option<PathBuf>,
+        italic: Option<String>,
         /// For strong emphasis.
-        bold: Option<PathBuf>,
+        bold: Option<String>,
     },
 }
 

@@ -44,7 +44,7 @@ pub fn read<T: Table>(source: &Arc<Source>) -> Document<T> {
 /// What TOML objects to. One mistake often upsets a whole line, or every line after it; only what is not
 /// its mere consequence is told.
 fn syntax_faults(source: &Arc<Source>, errors: &[Error]) -> Faults {
-    let mut faults: Faults = Vec::new();
+    let mut faults = Faults::new();
     for error in errors {
         let place = Location::new(source, error.span().unwrap_or(0..0));
         let sound = faults.iter().all(|fault| fault.word == "duplicate-key");

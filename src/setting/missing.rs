@@ -243,9 +243,9 @@ impl Search<'_> {
         let known = self.style.fallback.iter();
         let known = known.map(|choice| match &choice.named {
             TypefaceNamed::Family(name) => format!("\"{name}\""),
-            TypefaceNamed::File(path) => format!("\"{}\"", path.display()),
+            TypefaceNamed::File(path) => format!("\"{path}\""),
             TypefaceNamed::Files { regular, .. } => {
-                format!("{{ regular = \"{}\", … }}", regular.display())
+                format!("{{ regular = \"{regular}\", … }}")
             }
         });
         let all: Vec<String> = known.chain(more).collect();

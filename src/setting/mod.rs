@@ -70,6 +70,7 @@ pub struct SetLines {
 
 /// A remark that is no fault.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Note {
     /// A short fixed word for programs.
     pub word: &'static str,
@@ -271,8 +272,8 @@ pub fn set_again(
     let pairs = agree::pairs(manuscript, plan)?;
     let typefaces = read_typefaces(plan, &pairs, shelf)?;
     let main = shelf.typeface(&plan.text)?;
-    let areas = Areas::new(plan, strip, &main, &pairs, shelf.folder())?;
-    let mut faults = Vec::new();
+    let areas = Areas::new(plan, strip, &main, &pairs, shelf.assets())?;
+    let mut faults = Faults::new();
     let mut parts = Vec::new();
     for (pair, typeface) in pairs.iter().zip(typefaces) {
         let part = &manuscript.parts()[pair.manuscript];
@@ -308,7 +309,7 @@ pub fn set_again(
                     setting_of_area: set.setting_of_area,
                 });
             }
-            Err(mut found) => faults.append(&mut found),
+            Err(found) => faults.extend(found),
         }
     }
     if faults.is_empty() {
@@ -330,7 +331,7 @@ pub fn areas(
 ) -> Result<Areas, Faults> {
     let pairs = agree::pairs(manuscript, plan)?;
     let main = shelf.typeface(&plan.text)?;
-    Areas::new(plan, strip, &main, &pairs, shelf.folder())
+    Areas::new(plan, strip, &main, &pairs, shelf.assets())
 }
 
 fn read_typefaces(
@@ -338,7 +339,7 @@ fn read_typefaces(
     pairs: &[agree::Pair],
     shelf: &FontLibrary,
 ) -> Result<Vec<Typeface>, Faults> {
-    let mut faults: Faults = Vec::new();
+    let mut faults = Faults::new();
     let mut read = |part: &PartPlan| match shelf.typeface(&part.text) {
         Ok(typeface) => Some(typeface),
         Err(found) => {

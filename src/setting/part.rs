@@ -143,7 +143,7 @@ impl Setter<'_> {
     fn opening_faults(&self, plan: &PartPlan) -> Faults {
         let lacks = !self.shaper.face(Emphasis::Plain).has_feature(b"smcp");
         if self.style.opening != Opening::SmallCaps || !lacks {
-            return Vec::new();
+            return Faults::new();
         }
         let fault = Fault::new(
             "opening",
@@ -156,10 +156,10 @@ impl Setter<'_> {
             .place
             .clone()
             .or_else(|| plan.place.clone());
-        vec![match place {
+        Faults::from(match place {
             Some(place) => fault.at(place),
             None => fault,
-        }]
+        })
     }
 
     /// Measures every paragraph.

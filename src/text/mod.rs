@@ -64,7 +64,7 @@ impl Manuscript {
         match controls::controls(source) {
             None => read,
             Some(fault) => {
-                let mut faults = read.err().unwrap_or_default();
+                let mut faults = read.err().unwrap_or_else(Faults::new);
                 faults.push(fault);
                 Err(faults)
             }

@@ -1,7 +1,9 @@
 //! One face: a font file's bytes, its measures, and the shaper's view of it.
 
+use std::borrow::Cow;
 use std::fmt;
 
+use self_cell::self_cell;
 use unicode_normalization::UnicodeNormalization;
 
 use super::script::Script;
@@ -9,15 +11,28 @@ use super::shape::ShapeFace;
 use super::tables::{FontKind, FontTrouble, Metrics, Outline, Reach, Tables};
 use crate::names::Length;
 
+/// What is read of a font file, pointing into its bytes.
+struct Views<'a> {
+    tables: Tables<'a>,
+    shaper: ShapeFace<'a>,
+}
+
+self_cell!(
+    /// A font file's bytes, those of the fonts inside the program where they are, and the views of them.
+    struct Read {
+        owner: Cow<'static, [u8]>,
+        #[covariant]
+        dependent: Views,
+    }
+);
+
 /// One face, ready to be set and embedded.
 pub struct Face {
     name: String,
-    data: &'static [u8],
+    read: Read,
     kind: FontKind,
     metrics: Metrics,
-    tables: Tables,
     pub(super) reach: Reach,
-    pub(super) shaper: ShapeFace,
 }
 
 impl fmt::Debug for Face {
@@ -27,26 +42,43 @@ impl fmt::Debug for Face {
 }
 
 impl PartialEq for Face {
+    /// Faces of one content are one.
     fn eq(&self, other: &Face) -> bool {
-        self.id() == other.id()
+        self.is_of(other.data())
     }
 }
 
 impl Face {
-    /// Reads a face. A font that is read stays for the life of the program.
-    pub(super) fn read(data: &'static [u8]) -> Result<Face, FontTrouble> {
-        let tables = Tables::read(data)?;
-        let shaper = ShapeFace::read(data).ok_or(FontTrouble::NoFont)?;
-        let kind = tables.kind().ok_or(FontTrouble::NoOutlines)?;
+    /// Reads a face, which keeps the font file's bytes for as long as it lives.
+    pub(super) fn read(data: Cow<'static, [u8]>) -> Result<Face, FontTrouble> {
+        let read = Read::try_new(data, |data| {
+            Ok(Views {
+                tables: Tables::read(data)?,
+                shaper: ShapeFace::read(data).ok_or(FontTrouble::NoFont)?,
+            })
+        })?;
+        let tables = &read.borrow_dependent().tables;
         Ok(Face {
             name: tables.postscript_name(),
-            data,
-            kind,
+            kind: tables.kind().ok_or(FontTrouble::NoOutlines)?,
             metrics: tables.metrics(),
             reach: tables.reach(),
-            tables,
-            shaper,
+            read,
         })
+    }
+
+    fn tables(&self) -> &Tables<'_> {
+        &self.read.borrow_dependent().tables
+    }
+
+    pub(super) fn shaper(&self) -> &ShapeFace<'_> {
+        &self.read.borrow_dependent().shaper
+    }
+
+    /// Whether its font file has these bytes.
+    pub(super) fn is_of(&self, data: &[u8]) -> bool {
+        // Fonts inside the program are told by where they lie.
+        std::ptr::eq(self.data(), data) || self.data() == data
     }
 
     /// Its PostScript name.
@@ -55,14 +87,13 @@ impl Face {
     }
 
     /// The whole font file.
-    pub fn data(&self) -> &'static [u8] {
-        self.data
+    pub fn data(&self) -> &[u8] {
+        self.read.borrow_owner()
     }
 
-    /// What tells it from other faces while the program runs: where its font file lies in memory. A file is
-    /// kept once.
+    /// What tells it from other faces while it lives: where its font file lies in memory. A shelf keeps a file once.
     pub fn id(&self) -> usize {
-        self.data.as_ptr() as usize
+        self.data().as_ptr() as usize
     }
 
     /// What outlines it holds.
@@ -77,23 +108,23 @@ impl Face {
 
     /// The width of a glyph in font units, as the font's own table has it.
     pub fn advance(&self, glyph: u16) -> i32 {
-        self.tables.advance(glyph)
+        self.tables().advance(glyph)
     }
 
     /// How far the ink of a glyph reaches from left to right, in font units; nothing for a glyph without any.
     pub fn ink(&self, glyph: u16) -> Option<(i32, i32)> {
-        self.tables.ink(glyph)
+        self.tables().ink(glyph)
     }
 
     /// The glyph that the face has for a character by itself.
     pub fn glyph(&self, c: char) -> Option<u16> {
-        self.tables.glyph(c)
+        self.tables().glyph(c)
     }
 
     /// How high the large letters of a script stand, in font units: its capitals, or where it has none, a tall
     /// letter.
     pub fn height_of(&self, script: Script) -> i32 {
-        let tall = script.tall().and_then(|tall| self.tables.height(tall));
+        let tall = script.tall().and_then(|tall| self.tables().height(tall));
         tall.filter(|height| *height > 0)
             .unwrap_or(self.metrics.cap_height)
     }
@@ -113,24 +144,24 @@ impl Face {
             )
         };
         let all = std::iter::once(c).chain(forms(c));
-        let own: Vec<u16> = all.filter_map(|c| self.tables.glyph(c)).collect();
+        let own: Vec<u16> = all.filter_map(|c| self.tables().glyph(c)).collect();
         if own.contains(&glyph) {
             return true;
         }
         if c.is_whitespace() || is_ignorable(c) {
             return self.ink(glyph).is_none();
         }
-        self.tables.can_make(&own, glyph).unwrap_or(!c.is_ascii())
+        self.tables().can_make(&own, glyph).unwrap_or(!c.is_ascii())
     }
 
     /// The outline of a glyph in font units.
     pub fn outline(&self, glyph: u16) -> Vec<Outline> {
-        self.tables.outline(glyph)
+        self.tables().outline(glyph)
     }
 
     /// Whether its substitutions include a feature.
     pub fn has_feature(&self, tag: &[u8; 4]) -> bool {
-        self.tables.has_feature(tag)
+        self.tables().has_feature(tag)
     }
 
     /// Font units at a type size, rounded to the nearest 1/914,400 inch.
@@ -143,7 +174,12 @@ impl Face {
     pub fn covers(&self, cluster: &str) -> bool {
         let has = |c: char| {
             let glyph = if is_space(c) { ' ' } else { c };
-            is_ignorable(c) || self.tables.glyph(c).or(self.tables.glyph(glyph)).is_some()
+            is_ignorable(c)
+                || self
+                    .tables()
+                    .glyph(c)
+                    .or(self.tables().glyph(glyph))
+                    .is_some()
         };
         cluster.chars().all(has) || cluster.nfc().all(has) || cluster.nfd().all(has)
     }

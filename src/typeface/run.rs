@@ -49,7 +49,7 @@ impl Shaper<'_> {
             ),
             false => ("", ""),
         };
-        let mut glyphs = main.shaper.shape(&Asked {
+        let mut glyphs = main.shaper().shape(&Asked {
             text: &text,
             joined: (before, behind),
             script: item.script,

@@ -33,15 +33,15 @@ struct Planned {
 
 /// A face as the shaper sees it, with the shape plans made so far: a fresh plan for each word would cost
 /// several times the shaping.
-pub(super) struct ShapeFace {
-    face: rustybuzz::Face<'static>,
+pub(super) struct ShapeFace<'a> {
+    face: rustybuzz::Face<'a>,
     plans: Mutex<Vec<Planned>>,
     /// The buffer of the last shaping, to be used again.
     buffer: Mutex<Option<UnicodeBuffer>>,
 }
 
-impl ShapeFace {
-    pub(super) fn read(data: &'static [u8]) -> Option<ShapeFace> {
+impl<'a> ShapeFace<'a> {
+    pub(super) fn read(data: &'a [u8]) -> Option<ShapeFace<'a>> {
         rustybuzz::Face::from_slice(data, 0).map(|face| ShapeFace {
             face,
             plans: Mutex::new(Vec::new()),

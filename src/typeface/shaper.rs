@@ -164,7 +164,7 @@ impl<'a> Shaper<'a> {
             return *known;
         }
         let features = &self.typeface.features;
-        let shaped = face.shaper.shape(&self.lone_space(features));
+        let shaped = face.shaper().shape(&self.lone_space(features));
         let units = shaped.iter().map(|glyph| glyph.advance).sum();
         spaces.push((address, units));
         units
@@ -265,7 +265,7 @@ impl<'a> Shaper<'a> {
         let spaced = key.space_apart || !before.is_empty();
         if spaced && shaped.space.is_none() {
             let features = self.features(voice);
-            let glyphs = main.shaper.shape(&self.lone_space(&features));
+            let glyphs = main.shaper().shape(&self.lone_space(&features));
             shaped.space = glyphs.first().map(|glyph| (Arc::clone(main), *glyph));
         }
         if let Some((face, glyph)) = &shaped.space {
@@ -293,7 +293,7 @@ impl<'a> Shaper<'a> {
                 language: self.language,
                 features: &features,
             };
-            item.face.shaper.shape(&asked).into()
+            item.face.shaper().shape(&asked).into()
         };
         if item.face.reach != Reach::Line {
             return shape(&text);

@@ -1,7 +1,7 @@
 //! Finding typefaces: the open fonts that come with the program, and font files by path.
 
-use std::collections::{BTreeMap, HashMap};
-use std::path::{Path, PathBuf};
+use std::borrow::Cow;
+use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use unicode_segmentation::UnicodeSegmentation;
@@ -9,6 +9,7 @@ use unicode_segmentation::UnicodeSegmentation;
 use super::face::Face;
 use super::tables::FontTrouble;
 use super::{Family, Typeface};
+use crate::assets::{Assets, Unread};
 use crate::names::{Fault, Faults, nearest};
 use crate::plan::{TextStyle, TypefaceChoice, TypefaceNamed};
 
@@ -74,21 +75,21 @@ pub fn families() -> impl Iterator<Item = &'static str> {
 
 /// Where fonts are found, and those found so far.
 pub struct FontLibrary {
-    folder: PathBuf,
-    by_data: Mutex<HashMap<(usize, usize), Arc<Face>>>,
+    assets: Assets,
+    faces: Mutex<Vec<Arc<Face>>>,
 }
 
 impl FontLibrary {
-    /// The book's folder, which the files that a plan names lie in.
-    pub fn folder(&self) -> &Path {
-        &self.folder
+    /// What has the files that a plan names.
+    pub fn assets(&self) -> &Assets {
+        &self.assets
     }
 
-    /// A shelf that looks for font files in a book's folder.
-    pub fn new(folder: impl Into<PathBuf>) -> FontLibrary {
+    /// A shelf that looks for font files among a book's own.
+    pub fn new(assets: impl Into<Assets>) -> FontLibrary {
         FontLibrary {
-            folder: folder.into(),
-            by_data: Mutex::new(HashMap::new()),
+            assets: assets.into(),
+            faces: Mutex::new(Vec::new()),
         }
     }
 
@@ -98,7 +99,7 @@ impl FontLibrary {
     /// Every family that is not known and every font file that is missing, is no font, ends too early,
     /// or may not be embedded.
     pub fn typeface(&self, style: &TextStyle) -> Result<Typeface, Faults> {
-        let mut faults = Vec::new();
+        let mut faults = Faults::new();
         let mut read = |choice| self.family(choice).map_err(|fault| faults.push(fault)).ok();
         let main = read(&style.typeface);
         let fallback: Vec<Family> = style.fallback.iter().filter_map(&mut read).collect();
@@ -115,7 +116,7 @@ impl FontLibrary {
     /// A family that comes with the program, by its exact name.
     pub fn open_family(&self, name: &str) -> Option<Family> {
         let open = OPEN.iter().find(|family| same_name(family.name, name))?;
-        let read = |data: &'static [u8]| self.face(data).ok();
+        let read = |data: &'static [u8]| self.face(Cow::Borrowed(data)).ok();
         Some(Family {
             regular: read(open.regular)?,
             italic: open.italic.and_then(read),
@@ -184,8 +185,8 @@ impl FontLibrary {
             TypefaceNamed::Family(name) => self
                 .open_family(name)
                 .ok_or_else(|| at(unknown_family(name))),
-            TypefaceNamed::File(path) => {
-                let regular = self.file(path).map_err(at)?;
+            TypefaceNamed::File(name) => {
+                let regular = self.file(name).map_err(at)?;
                 Ok(Family {
                     regular,
                     italic: None,
@@ -197,7 +198,7 @@ impl FontLibrary {
                 italic,
                 bold,
             } => {
-                let read = |path: &PathBuf| self.file(path).map_err(at);
+                let read = |name: &String| self.file(name).map_err(at);
                 Ok(Family {
                     regular: read(regular)?,
                     italic: italic.as_ref().map(read).transpose()?,
@@ -207,14 +208,14 @@ impl FontLibrary {
         }
     }
 
-    fn file(&self, path: &Path) -> Result<Arc<Face>, Fault> {
-        let shown = path.display();
-        let data = std::fs::read(self.folder.join(path)).map_err(|error| {
-            let reason = match error.kind() {
-                std::io::ErrorKind::NotFound => "there is no such file".to_string(),
-                std::io::ErrorKind::IsADirectory => "it is a folder".to_string(),
-                std::io::ErrorKind::PermissionDenied => "it may not be read".to_string(),
-                _ => error.to_string(),
+    fn file(&self, shown: &str) -> Result<Arc<Face>, Fault> {
+        let data = self.assets.bytes(shown).map_err(|unread| {
+            let reason = match unread {
+                Unread::Missing(_) => "there is no such file".to_string(),
+                Unread::IsFolder => "it is a folder".to_string(),
+                Unread::NotAFile => "it is not an ordinary file".to_string(),
+                Unread::NoPermission => "it may not be read".to_string(),
+                Unread::Failed(error) => error.to_string(),
             };
             Fault::new(
                 "font",
@@ -244,32 +245,17 @@ impl FontLibrary {
             }
         }
         };
-        self.leaked(data).map_err(trouble)
+        self.face(Cow::Owned(data)).map_err(trouble)
     }
 
-    /// Keeps a font file's bytes for the life of the program: glyphs, plans and layouts all point into
-    /// them, and a book has a handful.
-    fn leaked(&self, data: Vec<u8>) -> Result<Arc<Face>, FontTrouble> {
-        static KEPT: Mutex<Vec<&'static [u8]>> = Mutex::new(Vec::new());
-        let mut kept = KEPT.lock().unwrap_or_else(PoisonError::into_inner);
-        let known = kept.iter().copied().find(|known| **known == data[..]);
-        let data = known.unwrap_or_else(|| {
-            let data: &'static [u8] = Box::leak(data.into_boxed_slice());
-            kept.push(data);
-            data
-        });
-        drop(kept);
-        self.face(data)
-    }
-
-    fn face(&self, data: &'static [u8]) -> Result<Arc<Face>, FontTrouble> {
-        let key = (data.as_ptr() as usize, data.len());
-        let mut faces = self.by_data.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some(face) = faces.get(&key) {
+    /// The face of a font file's bytes. A file is read and kept once: glyphs are told apart by their faces.
+    fn face(&self, data: Cow<'static, [u8]>) -> Result<Arc<Face>, FontTrouble> {
+        let mut faces = self.faces.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(face) = faces.iter().find(|face| face.is_of(&data)) {
             return Ok(Arc::clone(face));
         }
         let face = Arc::new(Face::read(data)?);
-        faces.insert(key, Arc::clone(&face));
+        faces.push(Arc::clone(&face));
         Ok(face)
     }
 }

@@ -3,6 +3,7 @@
 use jpeg_encoder::ColorType;
 use png::{BitDepth, ColorType as PngColour};
 use versefold::art::Art;
+use versefold::assets::Assets;
 
 use crate::art::bad::{check, grey_png, of_rgb, rgb_jpeg};
 use crate::art::files::{SIZE, jpeg, slopes, tiff};
@@ -136,11 +137,8 @@ fn jpeg_within_tiff_is_unpacked_and_must_be_whole() {
 #[test]
 fn what_is_no_file_is_told_as_everywhere() {
     let temp = tempfile::tempdir().expect("a folder");
-    let word = |name: &str| {
-        Art::read(&temp.path().join(name), name)
-            .expect_err(name)
-            .word
-    };
+    let assets = Assets::folder(temp.path());
+    let word = |name: &str| Art::read(&assets, name).expect_err(name).word;
     assert_eq!(word("gone.png"), "missing");
     assert_eq!(word("."), "is-folder");
 }

@@ -4,6 +4,7 @@ use std::fs;
 use std::path::Path;
 
 use versefold::art::{Art, Edge, Fit, fit};
+use versefold::assets::Assets;
 use versefold::book::plan_file::check;
 use versefold::names::Length;
 use versefold::names::Source;
@@ -20,8 +21,8 @@ fn the_scans_of_the_demo_fit_their_panels() {
         let Some(asked) = &picture.art else {
             continue;
         };
-        let name = asked.file.to_str().expect("a name");
-        let art = Art::read(&book.join(&asked.file), name).expect(name);
+        let name = asked.file.as_str();
+        let art = Art::read(&Assets::folder(&book), name).expect(name);
         assert_eq!(fit(&art, name, panel, bleed), Ok(Fit::WithBleed), "{name}");
         let (width, height) = (panel.0 + bleed * 2, panel.1 + bleed * 2);
         assert!(art.ppi_on(width, height) > 239.0, "{name}");

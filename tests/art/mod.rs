@@ -13,22 +13,16 @@ mod profiles;
 mod shape;
 mod way;
 
-use std::path::Path;
-
 use lopdf::{Dictionary, Document, Object, Stream};
 use versefold::art::Art;
+use versefold::assets::Assets;
 use versefold::names::Fault;
 use versefold::names::Length;
 use versefold::outputs::pictures;
 
 /// Reads a file of that name and these bytes.
 fn read(name: &str, bytes: &[u8]) -> Result<Art, Fault> {
-    let temp = tempfile::tempdir().expect("a folder");
-    let path = temp
-        .path()
-        .join(Path::new(name).file_name().expect("a name"));
-    std::fs::write(&path, bytes).expect("a file");
-    Art::read(&path, name)
+    Art::read(&Assets::memory().with(name, bytes).into(), name)
 }
 
 /// A PDF of pages of 210 × 190 points with a picture each, parsed by another library than wrote it.

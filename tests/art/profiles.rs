@@ -3,6 +3,7 @@
 use jpeg_encoder::ColorType;
 use lopdf::{Document, Stream};
 use versefold::art::{Art, Note, Profile, ProfileSpace};
+use versefold::assets::Assets;
 
 use crate::art::files::{SIZE, jpeg, png, slopes, tiff};
 use crate::art::{images, named, number, pdf_of, read};
@@ -232,11 +233,9 @@ fn primaries_under_d50() -> [[f64; 3]; 3] {
 
 #[test]
 fn the_profile_of_a_press_is_read() {
-    let temp = tempfile::tempdir().expect("a folder");
-    let path = temp.path().join("press.icc");
     let read = |bytes: &[u8]| {
-        std::fs::write(&path, bytes).expect("a file");
-        Profile::read(&path, "press.icc")
+        let assets = Assets::memory().with("press.icc", bytes);
+        Profile::read(&assets.into(), "press.icc")
     };
     let press = profile(b"prtr", b"CMYK", "Uncoated, 60 lines");
     let sound = read(&press).expect("a profile");
@@ -263,6 +262,6 @@ fn the_profile_of_a_press_is_read() {
         assert!(fault.what.contains(says), "{}", fault.what);
         assert!(fault.help.is_some());
     }
-    let missing = Profile::read(&temp.path().join("gone.icc"), "gone.icc");
+    let missing = Profile::read(&Assets::memory().into(), "gone.icc");
     assert_eq!(missing.expect_err("it is not there").word, "missing");
 }

@@ -4,6 +4,7 @@ use std::collections::{HashMap, HashSet};
 use std::fs;
 use std::path::Path;
 
+use versefold::assets::Assets;
 use versefold::book::{CastOffRequest, Cell, Workbench};
 use versefold::layout::{LaidPanel, Layout};
 use versefold::names::Role;
@@ -44,12 +45,12 @@ fn check(book: &Book, sizes: &[i64], panels: &[u16]) -> (usize, usize) {
         any_number: false,
     };
     let name = book.folder.display();
-    let mut bench = Workbench::new(&book.folder);
+    let mut bench = Workbench::new(Assets::folder(&book.folder));
     let Ok(cast) = bench.cast_off_texts(&book.source(), &book.manuscript, &asked) else {
         let refused = asked.sizes.iter().chain([&tenths(0)]).any(|&size| {
             let type_size = (size > tenths(0)).then_some((size, size * 4 / 3));
             let plan = book.written(type_size, None);
-            Workbench::new(&book.folder)
+            Workbench::new(Assets::folder(&book.folder))
                 .pose_texts(&plan, &book.manuscript)
                 .is_err()
         });
@@ -69,7 +70,8 @@ fn check(book: &Book, sizes: &[i64], panels: &[u16]) -> (usize, usize) {
             let written = book.written(Some((row.size, row.leading)), Some(panels));
             let here = format!("{name} at {} pt on {panels} panels", row.size.as_pt());
             match (
-                Workbench::new(&book.folder).lay_out_texts(&written, &book.manuscript),
+                Workbench::new(Assets::folder(&book.folder))
+                    .lay_out_texts(&written, &book.manuscript),
                 cell,
             ) {
                 (Ok(layout), Cell::Fits(found)) => {
@@ -109,12 +111,12 @@ fn every_cell_of_the_small_books_is_what_flow_gives() {
             continue;
         };
         // A book that is wrong whatever its size has no cast-off, as it has no flow.
-        if Workbench::new(&folder)
+        if Workbench::new(Assets::folder(&folder))
             .pose_texts(&book.source(), &book.manuscript)
             .is_err()
         {
             let asked = CastOffRequest::default();
-            let cast = Workbench::new(&folder).cast_off(&asked);
+            let cast = Workbench::new(Assets::folder(&folder)).cast_off(&asked);
             assert!(cast.is_err(), "{}", folder.display());
             continue;
         }
@@ -153,8 +155,11 @@ fn a_part_that_runs_over_the_turn_grows_and_shrinks_with_the_strip() {
         panels: vec![11, 13],
         any_number: false,
     };
-    let cast =
-        Workbench::new(&book.folder).cast_off_texts(&book.source(), &book.manuscript, &asked);
+    let cast = Workbench::new(Assets::folder(&book.folder)).cast_off_texts(
+        &book.source(),
+        &book.manuscript,
+        &asked,
+    );
     let cast = cast.expect("a cast-off");
     for (panels, cell) in cast.tried.iter().zip(&cast.rows[0].cells) {
         let written = book
@@ -169,7 +174,8 @@ fn a_part_that_runs_over_the_turn_grows_and_shrinks_with_the_strip() {
             )
             .replace("on = [\"back 12\"]", &format!("on = [\"back {panels}\"]"));
         let written = versefold::names::Source::new("concertina.toml", written);
-        let layout = Workbench::new(&book.folder).lay_out_texts(&written, &book.manuscript);
+        let layout =
+            Workbench::new(Assets::folder(&book.folder)).lay_out_texts(&written, &book.manuscript);
         let (fullness, turned_over, divided, free) = figures(&layout.expect("it fits"));
         let Cell::Fits(found) = cell else {
             panic!("{panels} panels: {cell:?}")

@@ -1,5 +1,6 @@
 //! The fewest panels that words take: on so many they fit, on one fewer they do not.
 
+use versefold::assets::Assets;
 use versefold::book::{CastOffRequest, Workbench};
 use versefold::names::Source;
 
@@ -45,10 +46,10 @@ fn words_fit_on_the_fewest_panels_and_not_on_one_fewer() {
             panels: vec![40],
             any_number: false,
         };
-        let cast = Workbench::new(".").cast_off_texts(&plan(40, ""), &words, &asked);
+        let cast = Workbench::new(Assets::memory()).cast_off_texts(&plan(40, ""), &words, &asked);
         let row = &cast.expect("a cast-off").rows[0];
         let fits = |panels: usize, must: &str| {
-            Workbench::new(".")
+            Workbench::new(Assets::memory())
                 .divide_texts(&plan(panels, must), &words)
                 .is_ok()
         };

@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 
+use versefold::assets::Assets;
 use versefold::book::plan_file::vary::{Variation, vary};
 use versefold::book::{CastOffRequest, PreparedBook, Workbench};
 use versefold::division::{Limits, divide_together};
@@ -85,7 +86,7 @@ fn both_are_what_trying_every_size_finds() {
         "japanese-readings",
     ] {
         let book = Book::small(name);
-        let mut bench = Workbench::new(&book.folder);
+        let mut bench = Workbench::new(Assets::folder(&book.folder));
         let asked = CastOffRequest {
             sizes: vec![tenths(110)],
             ..CastOffRequest::default()

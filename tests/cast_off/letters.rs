@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::Path;
 
+use versefold::assets::Assets;
 use versefold::book::{CastOffRequest, Comfort, Letters, Workbench, characters_per_line};
 use versefold::names::Length;
 use versefold::names::Source;
@@ -33,7 +34,7 @@ fn letters(file: &str, language: &str, text: &str) -> Letters {
         any_number: true,
         ..CastOffRequest::default()
     };
-    let cast = Workbench::new(".").cast_off_texts(
+    let cast = Workbench::new(Assets::memory()).cast_off_texts(
         &Source::new("concertina.toml", plan),
         &Source::new("text.txt", escape(&words, false)),
         &asked,

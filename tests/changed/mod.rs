@@ -12,6 +12,7 @@ use edits::{Book, edits};
 use lopdf::{Document, Object};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
+use versefold::assets::Assets;
 use versefold::book::Workbench;
 use versefold::book::compare::{Changes, Record, What, compare};
 use versefold::layout::{LaidPanel, Layout};
@@ -29,7 +30,7 @@ struct Made {
 fn made(book: &Book) -> Option<Made> {
     let plan = Source::new("concertina.toml", book.plan.as_str());
     let manuscript = Source::new("winter-bus.txt", book.manuscript());
-    let mut bench = Workbench::new(&book.folder);
+    let mut bench = Workbench::new(Assets::folder(&book.folder));
     let layout = bench.lay_out_texts(&plan, &manuscript).ok()?;
     let files = bench.output_files(&layout, WordsAs::Text).expect("files");
     let named =

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use versefold::assets::Assets;
 use versefold::book::{BookTexts, BreaksPolicy, Workbench};
 use versefold::names::PanelName;
 
@@ -23,7 +24,7 @@ fn every_book_stands_when_it_is_kept_and_passed() {
     let (mut stood, mut at_fault) = (0, 0);
     for book in books() {
         let name = book.display();
-        let mut bench = Workbench::new(&book);
+        let mut bench = Workbench::new(Assets::folder(&book));
         let Ok(before) = bench.lay_out() else {
             at_fault += 1;
             continue;

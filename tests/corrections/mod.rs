@@ -14,6 +14,7 @@ mod why;
 use std::collections::{BTreeMap, BTreeSet};
 
 use proptest::prelude::*;
+use versefold::assets::Assets;
 use versefold::book::{BookTexts, BreaksPolicy, Workbench};
 use versefold::layout::Layout;
 use versefold::names::PanelName;
@@ -75,7 +76,7 @@ fn told(faults: &[Fault]) -> String {
 
 /// A book, kept with some panels passed; nothing where the book does not fit.
 fn kept(book: &Book, choose: bool, passed: &[usize]) -> Option<(Layout, String, Vec<PanelName>)> {
-    let mut bench = Workbench::new(".");
+    let mut bench = Workbench::new(Assets::memory());
     let before = bench
         .lay_out_book(&texts(book, None), BreaksPolicy::All)
         .ok()?;
@@ -131,7 +132,7 @@ proptest! {
             return Ok(());
         };
         CASES.ran();
-        let mut bench = Workbench::new(".");
+        let mut bench = Workbench::new(Assets::memory());
         let again = bench.take_book(&texts(&book, Some(&breaks)), BreaksPolicy::All, choose, &[]);
         let again = again.map_err(|faults| TestCaseError::fail(told(&faults)))?;
         prop_assert_eq!(&again.text, &breaks);
@@ -162,7 +163,7 @@ proptest! {
             touched.extend(edit.make(&mut corrected));
         }
         let touches = |panel: &PanelName| stood[panel].iter().any(|line| touched.contains(line));
-        let mut bench = Workbench::new(".");
+        let mut bench = Workbench::new(Assets::memory());
         let after = bench.lay_out_book(&texts(&corrected, Some(&breaks)), BreaksPolicy::All);
         match after {
             Err(faults) => {
@@ -198,7 +199,7 @@ proptest! {
         let mut corrected = book.clone();
         let touched: BTreeSet<LineId> = edit.make(&mut corrected).into_iter().collect();
         let texts = texts(&corrected, Some(&breaks));
-        let mut bench = Workbench::new(".");
+        let mut bench = Workbench::new(Assets::memory());
         let Ok(after) = bench.lay_out_book(&texts, BreaksPolicy::All) else {
             CASES.passed_over(50);
             return Ok(());

@@ -1,5 +1,6 @@
 //! What the search is told of a manuscript: how each row leaves the sentence, and where pictures belong.
 
+use versefold::assets::Assets;
 use versefold::book::plan_file::check;
 use versefold::division::{Ending, PanelView, PictureFacts, Problem, RowFacts, pose};
 use versefold::names::Role;
@@ -50,7 +51,13 @@ fn problem_of(plan: &str, text: &str, set_as: SetAs) -> Problem {
     let manuscript = Manuscript::read_as(&source, set_as, |_| false).expect("a manuscript");
     let plan = check::read(&Source::new("concertina.toml", plan)).expect("a plan");
     let strip = Strip::new(plan.paper);
-    let lines = set(&manuscript, &plan, &strip, &FontLibrary::new(".")).expect("lines");
+    let lines = set(
+        &manuscript,
+        &plan,
+        &strip,
+        &FontLibrary::new(Assets::memory()),
+    )
+    .expect("lines");
     pose(&manuscript, &plan, &strip, &lines, &lines.parts[0]).expect("a problem")
 }
 

@@ -4,11 +4,12 @@
 mod damage;
 
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use damage::{Dice, tables};
 use tempfile::TempDir;
-use versefold::names::Fault;
+use versefold::assets::Assets;
+use versefold::names::Faults;
 use versefold::names::Ink;
 use versefold::names::Length;
 use versefold::plan::{
@@ -32,7 +33,7 @@ fn style(file: &str) -> TextStyle {
     let margin = Length::mm(5);
     TextStyle {
         typeface: TypefaceChoice {
-            named: TypefaceNamed::File(PathBuf::from(file)),
+            named: TypefaceNamed::File(file.to_string()),
             place: None,
         },
         fallback: Vec::new(),
@@ -66,12 +67,12 @@ fn folder(data: &[u8]) -> TempDir {
     folder
 }
 
-fn read(data: &[u8]) -> Result<Typeface, Vec<Fault>> {
-    FontLibrary::new(folder(data).path()).typeface(&style("own.ttf"))
+fn read(data: &[u8]) -> Result<Typeface, Faults> {
+    FontLibrary::new(Assets::folder(folder(data).path())).typeface(&style("own.ttf"))
 }
 
 /// The one fault of a file: its sentence, then what is allowed or helps.
-fn told(result: Result<Typeface, Vec<Fault>>) -> (String, String) {
+fn told(result: Result<Typeface, Faults>) -> (String, String) {
     let faults = result.expect_err("the file is taken for a good font");
     assert_eq!(faults.len(), 1, "{faults:?}");
     assert_eq!(faults[0].word, "font");
@@ -79,7 +80,7 @@ fn told(result: Result<Typeface, Vec<Fault>>) -> (String, String) {
     (faults[0].what.clone(), more.unwrap())
 }
 
-fn assert_told(result: Result<Typeface, Vec<Fault>>, what: &str, more: &str) {
+fn assert_told(result: Result<Typeface, Faults>, what: &str, more: &str) {
     assert_eq!(told(result), (what.to_string(), more.to_string()));
 }
 
@@ -120,7 +121,7 @@ fn a_good_file_is_used() {
 fn a_missing_file_and_a_folder() {
     let book = TempDir::new().unwrap();
     fs::create_dir(book.path().join("own.ttf")).unwrap();
-    let shelf = FontLibrary::new(book.path());
+    let shelf = FontLibrary::new(Assets::folder(book.path()));
     let more = "a .ttf or .otf file; the path counts from the book's folder";
     assert_told(
         shelf.typeface(&style("fonts/none.ttf")),
@@ -131,6 +132,17 @@ fn a_missing_file_and_a_folder() {
         shelf.typeface(&style("own.ttf")),
         "the font file own.ttf cannot be read: it is a folder",
         more,
+    );
+}
+
+/// It may never end.
+#[cfg(unix)]
+#[test]
+fn a_device_is_not_read() {
+    assert_told(
+        FontLibrary::new(Assets::folder(".")).typeface(&style("/dev/zero")),
+        "the font file /dev/zero cannot be read: it is not an ordinary file",
+        "a .ttf or .otf file; the path counts from the book's folder",
     );
 }
 
@@ -154,11 +166,13 @@ fn every_missing_font_of_a_family_is_told_at_once() {
     let mut style = style("own.ttf");
     for name in ["one.ttf", "two.ttf"] {
         style.fallback.push(TypefaceChoice {
-            named: TypefaceNamed::File(PathBuf::from(name)),
+            named: TypefaceNamed::File(name.to_string()),
             place: None,
         });
     }
-    let faults = FontLibrary::new(book.path()).typeface(&style).unwrap_err();
+    let faults = FontLibrary::new(Assets::folder(book.path()))
+        .typeface(&style)
+        .unwrap_err();
     let names: Vec<bool> = faults.iter().map(|f| f.what.contains("one.ttf")).collect();
     assert_eq!(names, [true, false]);
 }
@@ -199,7 +213,7 @@ fn embedding_permissions() {
 }
 
 /// What may be said of a damaged file.
-fn is_clear(result: &Result<Typeface, Vec<Fault>>) -> bool {
+fn is_clear(result: &Result<Typeface, Faults>) -> bool {
     let Err(faults) = result else { return false };
     let what = [
         "own.ttf is no font file",

@@ -1,5 +1,6 @@
 //! A picture that stands alone on several panels, with its caption on one of them.
 
+use versefold::assets::Assets;
 use versefold::book::plan_file::check;
 use versefold::division::{Division, PanelDivision, PartDivision, pose};
 use versefold::layout::{ComposeInput, Layout, compose, verify};
@@ -54,7 +55,7 @@ fn laid_out(caption_on: usize) -> Layout {
     let manuscript = Manuscript::read(&Source::new("winter-bus.txt", POEM)).expect("a manuscript");
     let plan = check::read(&Source::new("concertina.toml", PLAN)).expect("a plan");
     let strip = Strip::new(plan.paper);
-    let shelf = FontLibrary::new(".");
+    let shelf = FontLibrary::new(Assets::memory());
     let lines = set(&manuscript, &plan, &strip, &shelf).expect("lines");
     let problem = pose(&manuscript, &plan, &strip, &lines, &lines.parts[0]).expect("a problem");
     let rows = [0..1, 1..1, 1..1, 2..3];

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use jpeg_encoder::ColorType;
 use versefold::art::Art;
+use versefold::assets::Assets;
 use versefold::names::Length;
 use versefold::outputs::pictures;
 
@@ -26,9 +27,8 @@ fn folder(name: &str) -> PathBuf {
 }
 
 fn read(folder: &Path, name: &str, bytes: &[u8]) -> Art {
-    let path = folder.join(name);
-    fs::write(&path, bytes).expect("a file");
-    Art::read(&path, name).expect(name)
+    fs::write(folder.join(name), bytes).expect("a file");
+    Art::read(&Assets::folder(folder), name).expect(name)
 }
 
 /// A PDF of these pictures, one on each page, with pixels of 10 points.

@@ -296,7 +296,7 @@ fn check(
         // Callouts that no manuscript may have side by side.
         return Err(TestCaseError::reject("no manuscript"));
     };
-    let said = |faults: Vec<versefold::names::Fault>| {
+    let said = |faults: versefold::names::Faults| {
         TestCaseError::fail(format!("{}: {first}", faults[0].what))
     };
     let unchanged = revised(&first, set_as, &client(text, "\n")).map_err(said)?;

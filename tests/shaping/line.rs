@@ -8,6 +8,7 @@
 use std::collections::HashMap;
 use std::str::FromStr;
 
+use versefold::assets::Assets;
 use versefold::names::Length;
 use versefold::names::{Direction, Feature};
 use versefold::setting::ShapedLine;
@@ -32,7 +33,9 @@ pub struct Faced {
 
 impl Faced {
     pub fn new(family: &str, stress: Emphasis, features: &str) -> Faced {
-        let main = FontLibrary::new(".").open_family(family).unwrap();
+        let main = FontLibrary::new(Assets::memory())
+            .open_family(family)
+            .unwrap();
         // What rustybuzz gives at this size is font units, so that nothing is rounded.
         let size = i64::from(main.face(stress).metrics().units_per_em);
         let small_caps = features == "smcp";

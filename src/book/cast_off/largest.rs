@@ -26,6 +26,7 @@ const AT_ONCE: usize = 2;
 
 /// A largest size.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Largest {
     /// The size.
     pub size: Length,

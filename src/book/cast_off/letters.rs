@@ -37,6 +37,7 @@ pub enum Comfort {
 /// Characters to a line on the plain panels of the part with most words. A character is what a reader counts as one:
 /// a letter with its marks, a space.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Letters {
     /// The measure.
     pub measure: Length,

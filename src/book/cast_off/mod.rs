@@ -37,6 +37,7 @@ pub struct CastOffRequest {
 
 /// How many panels the text takes.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct CastOff {
     /// The book's title.
     pub title: String,
@@ -67,6 +68,7 @@ pub struct CastOff {
 
 /// One type size.
 #[derive(Clone, Debug)]
+#[non_exhaustive]
 pub struct SizeRow {
     /// The size.
     pub size: Length,
@@ -97,7 +99,7 @@ pub enum Cell {
 }
 
 impl Workbench {
-    /// The cast-off of the book in the folder.
+    /// The cast-off of the book.
     ///
     /// # Errors
     /// As [`Workbench::pose`].

@@ -3,7 +3,6 @@
 mod plates;
 mod scans;
 
-pub use plates::plate_ink;
 pub use scans::{GroundsMeet, ScanNote, grounds_meet};
 
 use std::sync::Arc;
@@ -12,12 +11,11 @@ use super::{BreaksPolicy, Workbench, broken_promise, cannot};
 use crate::art::{Profile, ProfileSpace};
 use crate::layout::Layout;
 use crate::names::Length;
-use crate::names::{Fault, Faults};
+use crate::names::{Deed, Fault, Faults};
 use crate::names::{JoinKind, PanelName, Role, SheetSize, Side};
-use crate::outputs::OutputFile;
 use crate::outputs::{
-    Backs, Dummy, ForDummy, ForSheets, Guide, OutputIntent, Scans, dummy, folding_guide,
-    print_sheets,
+    Backs, Dummy, ForDummy, ForSheets, Guide, OutputFile, OutputIntent, Scans, dummy,
+    folding_guide, print_sheets,
 };
 use crate::paper::{Carried, Closed, Join, Sheets};
 use crate::plan::{Plan, SheetsPlan};
@@ -25,6 +23,7 @@ use crate::readback::proof;
 use crate::typeface::Typeface;
 
 /// A book whose strip is cut into sheets.
+#[non_exhaustive]
 pub struct CutBook {
     /// The book.
     pub layout: Layout,
@@ -87,11 +86,14 @@ impl Workbench {
             paper,
             backs,
         };
-        let made = dummy(&asked).map_err(|error| vec![cannot(&error)])?;
+        let made = dummy(&asked).map_err(|error| cannot(&error))?;
         let Some(made) = made else {
             let what = "a panel of this book has no room on that paper, however small it is shown";
             let fault = Fault::new("sheet", what);
-            return Err(vec![fault.help("take a larger sheet, such as --paper A3")]);
+            return Err(fault
+                .help("take a larger sheet")
+                .deed(Deed::TakeSheet("A3"))
+                .into());
         };
         proved(&made.bytes, &made.words, "dummy.pdf")?;
         let file = OutputFile {
@@ -106,7 +108,7 @@ impl Workbench {
     /// # Errors
     /// A plan that names none, or no date; a profile that cannot be read, or is not of a press with four inks.
     pub fn intent(&self, plan: &Plan) -> Result<OutputIntent, Faults> {
-        let mut faults = Vec::new();
+        let mut faults = Faults::new();
         if plan.date.is_none() {
             let what = "PDF/X-4 files bear a date, and the plan names none";
             faults.push(
@@ -123,8 +125,8 @@ impl Workbench {
             ));
             return Err(faults);
         };
-        let name = asked.profile.display().to_string();
-        match Profile::read(&self.folder.join(&asked.profile), &name) {
+        let name = &asked.profile;
+        match Profile::read(&self.assets, name) {
             Err(fault) => faults.push(fault.at(asked.place.clone())),
             Ok(profile) if profile.space() != Some(ProfileSpace::Cmyk) => {
                 let what = format!("`{name}` is not a profile of four inks");
@@ -158,7 +160,7 @@ impl Workbench {
     ) -> Result<Vec<OutputFile>, Faults> {
         let typeface = self.label_typeface()?;
         let asked = for_sheets(book, scans, &typeface, intent);
-        let made = print_sheets(&asked).map_err(|error| vec![cannot(&error)])?;
+        let made = print_sheets(&asked).map_err(|error| cannot(&error))?;
         let files = made.into_iter().map(|sheet| {
             proved(&sheet.bytes, &sheet.words, &sheet.name)?;
             Ok(OutputFile {
@@ -185,7 +187,7 @@ impl Workbench {
         };
         Ok(OutputFile {
             name: "strip/folding-guide.pdf".to_string(),
-            bytes: folding_guide(&guide).map_err(|error| vec![cannot(&error)])?,
+            bytes: folding_guide(&guide).map_err(|error| cannot(&error))?,
         })
     }
 }
@@ -211,7 +213,7 @@ fn for_sheets<'a>(
 }
 
 fn proved(bytes: &[u8], words: &[String], name: &str) -> Result<(), Faults> {
-    proof::read_back(bytes, words, name).map_err(|lost| vec![broken_promise(&lost)])
+    proof::read_back(bytes, words, name).map_err(|broken| broken_promise(&broken).into())
 }
 
 /// Where words stand along a side: from and to, seen from the front.
@@ -249,7 +251,7 @@ fn sheets(layout: &Layout, plan: &Plan) -> Result<Sheets, Faults> {
         words: &lie,
         blank: &blank,
     };
-    let mut sheets = Sheets::new(strip, &plan.sheets, &carried).map_err(|fault| vec![fault])?;
+    let mut sheets = Sheets::new(strip, &plan.sheets, &carried)?;
     // Where the author does not say how wide tabs are, they may be narrower rather than lie over words.
     let narrower = NARROWER.iter().filter(|_| !plan.sheets.tab_asked);
     for &tab in narrower {

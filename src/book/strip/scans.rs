@@ -1,12 +1,11 @@
 //! The scans of a book's pictures, and where their grounds meet.
 
-use std::path::Path;
-
 use rayon::prelude::*;
 
 use super::super::Workbench;
 use super::CutBook;
 use crate::art::{Art, Edge, Fit, fit};
+use crate::assets::Assets;
 use crate::layout::{LaidPanel, Layout};
 use crate::names::Length;
 use crate::names::PanelName;
@@ -16,6 +15,7 @@ use crate::plan::{PicturePlan, Plan};
 
 /// Two grounds that stop at one fold, side by side.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct GroundsMeet {
     /// The panels.
     pub panels: (PanelName, PanelName),
@@ -25,6 +25,7 @@ pub struct GroundsMeet {
 
 /// A picture file and what was put right of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct ScanNote {
     /// Its picture.
     pub picture: String,
@@ -39,10 +40,11 @@ impl Workbench {
     /// # Errors
     /// Every file that is missing, damaged, too large, no picture, or of another shape than its panels.
     pub fn scans(&self, plan: &Plan, layout: &Layout) -> Result<(Scans, Vec<ScanNote>), Faults> {
-        let folder = self.folder.as_path();
         let read = plan.pictures.par_iter();
-        let read: Vec<_> = read.map(|planned| scan(folder, planned, layout)).collect();
-        let (mut scans, mut notes, mut faults) = (Scans::new(), Vec::new(), Vec::new());
+        let read: Vec<_> = read
+            .map(|planned| scan(&self.assets, planned, layout))
+            .collect();
+        let (mut scans, mut notes, mut faults) = (Scans::new(), Vec::new(), Faults::new());
         for (planned, read) in plan.pictures.iter().zip(read) {
             match read {
                 Ok(None) => {}
@@ -67,7 +69,7 @@ impl Workbench {
 /// The scan of a picture and what is to be said of it; nothing where the plan names none, or where the picture stands
 /// nowhere.
 fn scan(
-    folder: &Path,
+    assets: &Assets,
     planned: &PicturePlan,
     layout: &Layout,
 ) -> Result<Option<(Scan, Vec<String>)>, Fault> {
@@ -77,13 +79,13 @@ fn scan(
         return Ok(None);
     };
     let there = |fault: Fault| fault.at(asked.place.clone());
-    let name = asked.file.display().to_string();
-    let art = Art::read(&folder.join(&asked.file), &name).map_err(there)?;
+    let name = &asked.file;
+    let art = Art::read(assets, name).map_err(there)?;
     let widths = panel.picture_panels.iter();
     let width: Length = widths.map(|&panel| layout.strip.width_of(panel)).sum();
     let paper = layout.strip.paper();
     let size = (width, paper.panel_height);
-    let fit = fit(&art, &name, size, paper.bleed).map_err(there)?;
+    let fit = fit(&art, name, size, paper.bleed).map_err(there)?;
     if fit == Fit::Trimmed && planned.runs_over > Length::ZERO {
         let what = format!(
             "`{name}` is as large as its place when that is trimmed: it has nothing that could run over a fold"

@@ -6,7 +6,8 @@ mod value;
 
 use super::call::{CastOff as Asked, New, Verbosity};
 use super::new::{self, Begun};
-use super::{Done, speak};
+use super::{Done, book, speak};
+use crate::assets::Assets;
 use crate::book::{CastOff, CastOffRequest, PLAN_FILE, Workbench};
 use crate::names::{Faults, Source};
 
@@ -33,7 +34,7 @@ fn cast_off(asked: &Asked) -> Result<CastOff, Faults> {
         any_number: false,
     };
     let Some(file) = &asked.manuscript else {
-        return Workbench::new(&asked.book).cast_off(&ask);
+        return book::open(&asked.book)?.cast_off(&ask);
     };
     // What is not said is as usual: nothing is asked on the terminal.
     let usual =
@@ -55,7 +56,7 @@ fn cast_off(asked: &Asked) -> Result<CastOff, Faults> {
         name, text, plan, ..
     } = begun;
     let folder = file.parent().unwrap_or(file);
-    Workbench::new(folder).cast_off_texts(
+    Workbench::new(Assets::folder(folder)).cast_off_texts(
         &Source::new(PLAN_FILE, plan),
         &Source::new(name, text),
         &ask,

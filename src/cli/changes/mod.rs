@@ -36,7 +36,7 @@ impl Earlier {
         if let Some(path) = named {
             return match read_named(path) {
                 Ok(record) => Ok(Earlier::Named(record, path.to_path_buf())),
-                Err(fault) => Err(vec![fault]),
+                Err(fault) => Err(fault.into()),
             };
         }
         Ok(match files::read_listed(folder, RECORD) {

@@ -4,7 +4,8 @@ use std::fs::{self, File, OpenOptions};
 use std::io::{Error, ErrorKind, Result, Write};
 use std::path::{Path, PathBuf};
 
-use super::reason::{cannot_write, plain};
+use super::reason::cannot_write;
+use crate::assets::plain;
 use crate::names::Fault;
 
 /// Everything that changes a disk.

@@ -7,7 +7,6 @@
 mod bad_disk;
 mod changes;
 mod disk;
-mod encoding;
 mod folder;
 mod guard;
 mod listed;
@@ -23,18 +22,20 @@ mod tests;
 use std::path::Path;
 
 use crate::names::Fault;
-use crate::outputs::OutputFile;
 use manifest::Entry;
+
+pub use crate::outputs::OutputFile;
 
 pub use disk::write_new;
 pub use listed::{Listed, other_than_listed, read_listed};
 pub use own::{Held, hold};
-pub use read::{open, read_text, unreadable};
+pub use read::read_text;
 pub use reason::cannot_say;
 
 /// What was done to an output folder. Names are as in [`OutputFile`]. The manifest is not among them,
 /// unless something that was no manifest had its name and was moved aside.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Written {
     /// Files that are new or have a new content.
     pub written: Vec<String>,

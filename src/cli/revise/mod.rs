@@ -6,7 +6,7 @@ use std::io::{BufRead, IsTerminal};
 use std::sync::Arc;
 
 use super::call::{Revise, Verbosity};
-use super::{Done, speak};
+use super::{Done, book, speak};
 use crate::book::{BookTexts, BreaksPolicy, Workbench};
 use crate::cli::files;
 use crate::layout::breaks;
@@ -22,13 +22,13 @@ pub(super) fn run(asked: &Revise, voice: &Verbosity) -> Done {
             asked.file.display()
         );
         let help = "name the client's file first, then the book";
-        return Err(vec![Fault::new("is-folder", what).help(help)]);
+        return Err(Fault::new("is-folder", what).help(help).into());
     }
     let progress = speak::Progress::begin(voice, "comparing the texts");
-    let mut bench = Workbench::new(&asked.book);
+    let mut bench = book::open(&asked.book)?;
     // Looked for before the folder is held: a folder that is no book is told as such.
     bench.read_files()?;
-    let held = files::hold(&asked.book).map_err(|fault| vec![fault])?;
+    let held = files::hold(&asked.book)?;
     let texts = bench.read_files()?;
     let plan = bench.plan(&texts.plan)?;
     let manuscript = Arc::clone(&texts.manuscript);
@@ -57,8 +57,8 @@ pub(super) fn run(asked: &Revise, voice: &Verbosity) -> Done {
     may_be_written(asked, voice, &client.name, &revision)?;
     let (old, new) = (manuscript.text.as_bytes(), revision.text.as_bytes());
     let kept = held.replace(&manuscript.name, Some(old), new, true);
-    let kept = kept.map_err(|fault| vec![fault])?.unwrap_or_default();
-    let faults = laid.err().unwrap_or_default();
+    let kept = kept?.unwrap_or_default();
+    let faults = laid.err().unwrap_or_else(Faults::new);
     told::tell(
         voice,
         &told::Taken {
@@ -73,7 +73,7 @@ pub(super) fn run(asked: &Revise, voice: &Verbosity) -> Done {
 /// The client's file.
 fn client(asked: &Revise, plan: &Plan) -> Result<Arc<Source>, Faults> {
     let name = asked.file.display().to_string();
-    let text = files::read_text(&asked.file, &name).map_err(|fault| vec![fault])?;
+    let text = files::read_text(&asked.file, &name)?;
     let own = asked.book.join(&plan.manuscript);
     let same = std::fs::canonicalize(&asked.file)
         .ok()
@@ -81,7 +81,7 @@ fn client(asked: &Revise, plan: &Plan) -> Result<Arc<Source>, Faults> {
     if same.is_some_and(|(one, other)| one == other) {
         let what = format!("`{name}` is the book's own manuscript");
         let help = "name the file that the client sent back; what you change in the manuscript yourself needs no `revise`";
-        return Err(vec![Fault::new("own-manuscript", what).help(help)]);
+        return Err(Fault::new("own-manuscript", what).help(help).into());
     }
     Ok(Source::new(name, text))
 }
@@ -132,11 +132,9 @@ fn may_be_written(asked: &Revise, voice: &Verbosity, file: &str, revision: &Revi
         if read.is_ok() && matches!(line.trim().to_lowercase().as_str(), "yes" | "y") {
             return Ok(());
         }
-        return Err(vec![Fault::new(
-            "another-text",
-            "nothing was written: the manuscript is as it was",
-        )]);
+        let what = "nothing was written: the manuscript is as it was";
+        return Err(Fault::new("another-text", what).into());
     }
     let help = "nothing was written; if it is the right file, say --yes";
-    Err(vec![Fault::new("another-text", what).help(help)])
+    Err(Fault::new("another-text", what).help(help).into())
 }

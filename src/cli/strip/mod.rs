@@ -1,21 +1,23 @@
 //! `versefold strip`: the print sheets, the folding guide, and plates.
 
 mod looked;
+mod plate;
 mod told;
 
 use serde_json::{Value, json};
 
 use super::call::{Strip as Asked, Verbosity};
-use super::{Done, speak, written};
-use crate::book::{CutBook, Workbench, grounds_meet, plate_ink};
+use super::{Done, book, speak, written};
+use crate::book::{CutBook, Workbench, grounds_meet};
 use crate::cli::files::{self, Written};
 use crate::outputs::OutputFile;
 use crate::outputs::{self, Kind, Scans};
+use plate::plate_ink;
 use told::Told;
 
 pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
     let progress = speak::Progress::begin(voice, "setting the words and cutting the strip");
-    let mut bench = Workbench::new(&asked.book);
+    let mut bench = book::open(&asked.book)?;
     let book = bench.cut()?;
     let (folder, within) = match &asked.out {
         Some(out) => (out.clone(), None),
@@ -41,7 +43,7 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
         _ => false,
     };
     let written = files::write_all(&folder, within, &made, made_from, mine);
-    let written = written.map_err(|fault| vec![fault])?;
+    let written = written?;
     drop(progress);
     written::tell(&written);
     written::tell_removed(&written.removed, |name| mine(name, false));

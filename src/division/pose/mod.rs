@@ -29,7 +29,7 @@ pub fn pose(
     let planned = &plan.parts[part.plan_index];
     let pictures = pictures(written, part, plan, &planned.on);
     let leaving = leaving(&pictures, plan);
-    let mut faults = Vec::new();
+    let mut faults = Faults::new();
     let leafing = strip.leafing();
     let panels = planned.on.iter().enumerate().map(|(index, &panel)| {
         let pin = plan.pin(panel);

@@ -179,8 +179,8 @@ impl OnPart<'_> {
                     "{panel} is passed for press with the picture `{name}`, and no callout of the part `{}` names it",
                     self.part.name
                 );
-                let help = "put [picture: …] back into the manuscript, or release the panel: versefold pass --release";
-                return Err(Fault::new("passed", what).help(format!("{help} \"{panel}\"")));
+                let help = "put [picture: …] back into the manuscript, or release the panel";
+                return Err(Fault::new("passed", what).or_release(help, panel));
             };
             if facts.picture.is_some_and(|other| other != index) {
                 let what = format!(

@@ -96,15 +96,9 @@ fn panel(entry: At<KeptWritten>, faults: &mut Faults) -> Option<KeptPanel> {
             "{} is passed for press, and the words listed for it are no longer those of its printed lines",
             panel.value
         );
-        let help = format!(
-            "put both back as they were, or release the panel and edit then: versefold pass --release \"{}\"",
-            panel.value
-        );
-        faults.push(
-            Fault::new("passed", what)
-                .at(panel.place.clone())
-                .help(help),
-        );
+        let help = "put both back as they were, or release the panel and edit then";
+        let fault = Fault::new("passed", what).at(panel.place.clone());
+        faults.push(fault.or_release(help, panel.value));
     }
     let along = |at: Option<At<Along>>| at.map(|at| at.value.0);
     let page = along(written.width)

@@ -2,7 +2,7 @@
 
 use super::text::PartText;
 use super::{BREAKS_FILE, Breaks, KeptPanel};
-use crate::names::{Fault, Faults};
+use crate::names::{Deed, Fault, Faults};
 use crate::names::{PanelName, Role};
 use crate::paper::Strip;
 use crate::text::alignment::pieces;
@@ -27,17 +27,14 @@ pub(super) fn panels_gone(breaks: &Breaks, strip: &Strip) -> Faults {
         };
         let last = known.last().map(String::as_str).unwrap_or_default();
         let fault = Fault::new("wrong-panel", what).allowed(format!("{} to {last}", known[0]));
-        let help = match kept.passed {
-            Some(_) => {
-                "give the strip its panels back in the plan, or release the panel: \
-                        versefold pass --release PANELS"
-            }
-            None => {
-                "give the strip its panels back in the plan, take the [[panel]] out, or choose afresh: \
-                     versefold flow --afresh --keep"
-            }
+        let fault = match kept.passed {
+            Some(_) => fault
+                .help("give the strip its panels back in the plan, or release the panel")
+                .deed(Deed::Release(Vec::new())),
+            None => fault
+                .help("give the strip its panels back in the plan, take the [[panel]] out, or choose afresh")
+                .deed(Deed::ChooseAfresh),
         };
-        let fault = fault.help(help);
         match &kept.place {
             Some(place) => fault.at(place.clone()),
             None => fault,
@@ -50,16 +47,17 @@ pub(super) fn other_book(breaks: &Breaks, (kept, found): (usize, usize)) -> Faul
     let what = format!(
         "{BREAKS_FILE} is of another text: of its {kept} words {found} are found in the manuscript in their order"
     );
-    let help = match breaks.passed().next() {
-        Some(_) => {
-            "is it another book's? If the text is really new, release the panels that are passed (versefold pass \
-             --release PANELS) and choose afresh: versefold flow --afresh --keep"
-        }
-        None => {
-            "is it another book's? If the text is really new, choose afresh: versefold flow --afresh --keep"
-        }
-    };
-    Fault::new("other-book", what).help(help)
+    let fault = Fault::new("other-book", what);
+    match breaks.passed().next() {
+        Some(_) => fault
+            .help(
+                "is it another book's? If the text is really new, release the panels that are passed and choose afresh",
+            )
+            .deed(Deed::ReleaseAndChooseAfresh),
+        None => fault
+            .help("is it another book's? If the text is really new, choose afresh")
+            .deed(Deed::ChooseAfresh),
+    }
 }
 
 /// Lines that more panels have than the manuscript, though the file holds more words than it was written with.
@@ -111,7 +109,6 @@ fn joined(words: Vec<&str>) -> String {
 
 /// A fault that is mended by taking back what was asked, or by releasing the panel.
 pub(super) fn released(what: String, panel: PanelName) -> Fault {
-    Fault::new("passed", what).help(format!(
-        "take the change back, or release the panel: versefold pass --release \"{panel}\""
-    ))
+    let help = "take the change back, or release the panel";
+    Fault::new("passed", what).or_release(help, panel)
 }

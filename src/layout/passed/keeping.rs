@@ -1,6 +1,6 @@
 //! Putting the lines of a passed panel where they are printed.
 
-use super::told::{lines, otherwise, release};
+use super::told::{lines, otherwise};
 use super::{Now, Printed, moved, seal};
 use crate::layout::LaidLine;
 use crate::layout::breaks::{KeptPanel, bare};
@@ -166,17 +166,16 @@ impl Keeping<'_> {
                 )
             }
         };
-        self.faults.push(self.at_words(&set, what).help(format!(
-            "take the line out or put it on another panel; or release this one: {}",
-            release(panel)
-        )));
+        let help = "take the line out or put it on another panel; or release this one";
+        let fault = self.at_words(&set, what).or_release(help, panel);
+        self.faults.push(fault);
     }
 
     pub fn finish(mut self, faults: &mut Faults) -> Vec<LaidLine> {
         if self.sealed_otherwise {
             self.faults.push(otherwise(self.kept));
         }
-        faults.append(&mut self.faults);
+        faults.extend(self.faults);
         self.lines
     }
 }

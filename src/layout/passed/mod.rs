@@ -86,7 +86,7 @@ pub(super) fn keep(
         kept,
         laid: &laid,
         lines: Vec::new(),
-        faults: Vec::new(),
+        faults: Faults::new(),
         sealed_otherwise: false,
     };
     keeping.rows(&printed, &now, &found);

@@ -5,8 +5,7 @@ use super::{Now, Printed};
 use crate::layout::LaidLine;
 use crate::layout::breaks::KeptPanel;
 use crate::names::Length;
-use crate::names::PanelName;
-use crate::names::{Fault, Faults, Location};
+use crate::names::{Deed, Fault, Faults, Location};
 
 impl Keeping<'_> {
     /// A printed row that is no more, with others below it.
@@ -19,11 +18,9 @@ impl Keeping<'_> {
             gone.text,
             lines(below)
         );
-        let help = format!(
-            "put a line in its place; or release the panel: {}",
-            release(panel)
-        );
-        self.faults.push(fault_at(self.kept, what).help(help));
+        let help = "put a line in its place; or release the panel";
+        let fault = fault_at(self.kept, what).or_release(help, panel);
+        self.faults.push(fault);
     }
 
     /// A corrected row that takes more lines, or fewer, than are printed.
@@ -56,17 +53,15 @@ impl Keeping<'_> {
             }
         };
         let mend = match self.on.too_wide(is).filter(|_| more > 0) {
-            Some((over, letters)) => format!(
-                "they are {over} too wide: shorten them by about {letters}, or release the panel: {}",
-                release(panel)
-            ),
-            None if more > 0 => format!("shorten them, or release the panel: {}", release(panel)),
-            None => format!(
-                "write as much as before, or release the panel: {}",
-                release(panel)
-            ),
+            Some((over, letters)) => {
+                format!(
+                    "they are {over} too wide: shorten them by about {letters}, or release the panel"
+                )
+            }
+            None if more > 0 => "shorten them, or release the panel".to_string(),
+            None => "write as much as before, or release the panel".to_string(),
         };
-        self.at_words(set, what).help(mend)
+        self.at_words(set, what).or_release(mend, panel)
     }
 
     /// A corrected paragraph that goes on behind the panel and has no line that ends where the panel's words do.
@@ -76,10 +71,8 @@ impl Keeping<'_> {
             "{panel} is passed for press, and its corrected words fall into lines of which none ends where the panel \
              does"
         );
-        self.at_words(set, what).help(format!(
-            "write as much as before, or release the panel: {}",
-            release(panel)
-        ))
+        let help = "write as much as before, or release the panel";
+        self.at_words(set, what).or_release(help, panel)
     }
 
     /// A fault about words of the manuscript.
@@ -104,10 +97,8 @@ pub(super) fn otherwise(kept: &KeptPanel) -> Fault {
          stands before them, asks another title, typeface, size, colour or way of setting",
         kept.panel
     );
-    fault_at(kept, what).help(format!(
-        "take that change of the plan back, or release the panel: versefold pass --release \"{}\"",
-        kept.panel
-    ))
+    let help = "take that change of the plan back, or release the panel";
+    fault_at(kept, what).or_release(help, kept.panel)
 }
 
 pub(super) fn fault_at(kept: &KeptPanel, what: String) -> Fault {
@@ -125,10 +116,6 @@ pub(super) fn lines(count: usize) -> String {
     }
 }
 
-pub(super) fn release(panel: PanelName) -> String {
-    format!("versefold pass --release \"{panel}\"")
-}
-
 /// The page of a panel would be another than it is printed on.
 pub(in crate::layout) fn other_page(kept: &KeptPanel, page: [Length; 3]) -> Option<Fault> {
     let printed = kept.page.filter(|printed| *printed != page)?;
@@ -140,11 +127,8 @@ pub(in crate::layout) fn other_page(kept: &KeptPanel, page: [Length; 3]) -> Opti
         told(printed),
         told(page)
     );
-    let help = format!(
-        "put the plan's paper back, or release the panel: {}",
-        release(kept.panel)
-    );
-    Some(fault_at(kept, what).help(help))
+    let help = "put the plan's paper back, or release the panel";
+    Some(fault_at(kept, what).or_release(help, kept.panel))
 }
 
 /// Faults, with those that say the same of several panels told once. One change of the plan concerns all of them.
@@ -177,13 +161,17 @@ pub(in crate::layout) fn together(faults: Faults) -> Faults {
         let rest = rest
             .replace("its words", "their words")
             .replace("makes it", "makes them");
-        let all = names.join(", ");
-        let help = fault.help.as_ref();
-        let help =
-            help.map(|help| help.replace(&format!("\"{}\"", names[0]), &format!("\"{all}\"")));
+        let help = fault
+            .help
+            .as_deref()
+            .map(|help| match help.strip_suffix("the panel") {
+                Some(before) => format!("{before}the panels"),
+                None => help.to_string(),
+            });
         Fault {
             what: format!("{who} are passed for press{rest}"),
-            help: help.map(|help| help.replace("the panel:", "the panels:")),
+            help,
+            deed: Some(Deed::Release(names)),
             ..fault
         }
     });

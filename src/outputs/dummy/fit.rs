@@ -27,6 +27,7 @@ pub struct Lies {
 
 /// How the strip lies on the paper.
 #[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Fitted {
     /// Width and height of a page.
     pub page: (Length, Length),

@@ -47,6 +47,7 @@ pub struct ForDummy<'a> {
 }
 
 /// A dummy.
+#[non_exhaustive]
 pub struct Dummy {
     /// The file.
     pub bytes: Vec<u8>,

@@ -135,7 +135,7 @@ fn told(guide: &Guide<'_>, crossover: &Crossover) -> String {
         };
         let planned = guide.plan.picture(picture);
         match planned.and_then(|planned| planned.art.as_ref()) {
-            Some(art) => format!("{panel} ({picture}: {})", art.file.display()),
+            Some(art) => format!("{panel} ({picture}: {})", art.file),
             None => format!("{panel} ({picture})"),
         }
     };

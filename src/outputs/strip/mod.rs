@@ -49,6 +49,7 @@ pub struct OutputIntent {
 pub(super) const X4: &str = "-x4";
 
 /// A print sheet.
+#[non_exhaustive]
 pub struct PrintSheet {
     /// Its file name: `sheet-1.pdf`, or `words-sheet-1.pdf` without art; as PDF/X-4 `sheet-1-x4.pdf`.
     pub name: String,

@@ -8,6 +8,7 @@ use crate::outputs::{CannotWrite, WordsAs};
 use crate::pdf::{Claims, Document, Drawing, Group, Page, Paint, Printing, Within, write};
 
 /// A plate of one side of a sheet.
+#[non_exhaustive]
 pub struct Plate {
     /// Its file name: `plate-black-1-front.pdf`.
     pub name: String,

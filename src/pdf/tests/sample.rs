@@ -3,6 +3,7 @@
 use std::sync::OnceLock;
 
 use super::WordsAs;
+use crate::assets::Assets;
 use crate::layout::{LabelStyle, LaidLine, LaidPanel, Stands, label};
 use crate::names::{Date, Ink, PanelName, Role, Side};
 use crate::names::{Length, PageSpace, PanelPoint};
@@ -22,7 +23,7 @@ const PAGE: (Length, Length) = (Length::mm(116), Length::mm(116));
 fn line(words: &str, down: i64, ink: Ink) -> LaidLine {
     static TYPEFACE: OnceLock<Typeface> = OnceLock::new();
     let typeface = TYPEFACE.get_or_init(|| Typeface {
-        main: FontLibrary::new(".")
+        main: FontLibrary::new(Assets::memory())
             .open_family("Alegreya")
             .expect("a family"),
         fallback: Vec::new(),

@@ -22,7 +22,7 @@ pub(super) struct Pair {
 /// that a pin or a rule names and nobody else, every caption without its picture, and paired parts that do not
 /// keep step.
 pub(super) fn pairs(manuscript: &Manuscript, plan: &Plan) -> Result<Vec<Pair>, Faults> {
-    let mut faults = Vec::new();
+    let mut faults = Faults::new();
     let mut pairs = Vec::new();
     for (index, part) in manuscript.parts().iter().enumerate() {
         match plan

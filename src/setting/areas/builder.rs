@@ -1,10 +1,10 @@
 //! From the plan to the areas of panels.
 
 use std::collections::HashMap;
-use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::{Area, AreaId, Areas, Shape, shape};
+use crate::assets::Assets;
 use crate::names::Length;
 use crate::names::{Fault, Faults, Location};
 use crate::names::{PanelName, Role};
@@ -19,12 +19,12 @@ pub(super) struct Builder<'a> {
     pub(super) descender: Length,
     /// The grid's first baseline on every panel.
     pub(super) grid: Length,
-    /// The book's folder.
-    pub(super) folder: &'a Path,
+    /// What has the masks.
+    pub(super) assets: &'a Assets,
     /// The masks that were looked for; nothing where one cannot be read, which is told.
-    pub(super) masks: HashMap<PathBuf, Option<shape::OnPanel>>,
+    pub(super) masks: HashMap<String, Option<shape::OnPanel>>,
     /// The shapes of masks, by how near words may come to the sides.
-    pub(super) mask_shapes: HashMap<(PathBuf, shape::Kept), Option<Arc<Shape>>>,
+    pub(super) mask_shapes: HashMap<(String, shape::Kept), Option<Arc<Shape>>>,
     pub(super) areas: Areas,
     pub(super) faults: Faults,
 }

@@ -5,10 +5,10 @@ mod shape;
 mod slots;
 
 use std::collections::HashMap;
-use std::path::Path;
 use std::sync::Arc;
 
 use super::agree::Pair;
+use crate::assets::Assets;
 use crate::names::Faults;
 use crate::names::Length;
 use crate::names::{PanelName, Role};
@@ -86,7 +86,7 @@ impl Areas {
         strip: &Strip,
         main: &Typeface,
         pairs: &[Pair],
-        folder: &Path,
+        assets: &Assets,
     ) -> Result<Areas, Faults> {
         let face = main.main.face(Emphasis::Plain);
         let ascender = face.scale(face.metrics().ascender_d, plan.text.size);
@@ -100,7 +100,7 @@ impl Areas {
             ascender,
             descender: face.scale(-face.metrics().descender, plan.text.size),
             grid: grid.first,
-            folder,
+            assets,
             masks: HashMap::new(),
             mask_shapes: HashMap::new(),
             areas: Areas {
@@ -111,7 +111,7 @@ impl Areas {
                 grid,
                 panel_width: plan.paper.panel_width,
             },
-            faults: Vec::new(),
+            faults: Faults::new(),
         };
         for pair in pairs {
             for &panel in &plan.parts[pair.plan].on {

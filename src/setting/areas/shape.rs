@@ -1,7 +1,6 @@
 //! From boxes and masks to slots on the book's one grid.
 
 use std::ops::Range;
-use std::path::Path;
 use std::sync::Arc;
 
 use super::builder::Builder;
@@ -159,19 +158,18 @@ impl Builder<'_> {
         }
     }
 
-    fn mask(&mut self, file: &Path, place: &Location) -> Option<OnPanel> {
+    fn mask(&mut self, file: &str, place: &Location) -> Option<OnPanel> {
         if let Some(known) = self.masks.get(file) {
             return known.clone();
         }
-        let name = file.display().to_string();
-        let read = match Mask::read(&self.folder.join(file), &name) {
-            Ok(mask) => self.rightly_shaped(&name, mask, place),
+        let read = match Mask::read(self.assets, file) {
+            Ok(mask) => self.rightly_shaped(file, mask, place),
             Err(fault) => {
                 self.faults.push(fault.at(place.clone()));
                 None
             }
         };
-        self.masks.insert(file.to_path_buf(), read.clone());
+        self.masks.insert(file.to_string(), read.clone());
         read
     }
 
@@ -205,7 +203,7 @@ impl Builder<'_> {
     fn shape_of_mask(
         &mut self,
         panel: PanelName,
-        file: &Path,
+        file: &str,
         place: &Location,
         kept: &Kept,
     ) -> Option<Shape> {
@@ -214,7 +212,7 @@ impl Builder<'_> {
         let boxes = lines.chunk_by(|one, next| one.0 + 1 == next.0);
         let boxes = boxes.map(|lines| lines.iter().map(|line| line.1).collect());
         let Some(slots) = Slots::of_boxes(boxes.collect()) else {
-            let what = format!("`{}` has no room for a line on {panel}", file.display());
+            let what = format!("`{file}` has no room for a line on {panel}");
             let least = self.plan.text.size * NARROWEST;
             let fault = Fault::new("mask-full", what).at(place.clone());
             self.tell(fault.help(format!(

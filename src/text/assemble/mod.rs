@@ -107,7 +107,7 @@ impl<'a> Assembly<'a> {
         Assembly {
             source,
             parts: vec![body],
-            faults: Vec::new(),
+            faults: Faults::new(),
             blank_above: 0,
             blank_run: 0,
             set_as: starts_as,

@@ -128,10 +128,11 @@ fn checked(
         true => Ok(read),
         false => {
             let what = "the client's words would not stand in the manuscript as they are";
-            Err(vec![Fault::new("lost", what).help(
+            let fault = Fault::new("lost", what).help(
                 "this is a fault of the program, not of your book; nothing was written. \
                  Please report it with the manuscript and the client's file",
-            )])
+            );
+            Err(fault.into())
         }
     }
 }

@@ -88,10 +88,10 @@ pub fn revise(
     let stray = controls::controls(client);
     if client.text.trim_start_matches('\u{feff}').trim().is_empty() {
         let what = format!("there is not a word in {}", client.name);
-        return Err(vec![Fault::new("empty", what)]);
+        return Err(Fault::new("empty", what).into());
     }
     if let Some(fault) = stray {
-        return Err(vec![fault]);
+        return Err(fault.into());
     }
     let reads = |line: &str| !readings::find(line, &(0..line.len())).rubies.is_empty();
     let literal = client.text.lines().any(reads);
@@ -126,7 +126,7 @@ pub fn revise(
     }
     snap(&new, &old, marked, &mut placed);
     let stretches = Stretches::of(&old);
-    let mut last = Vec::new();
+    let mut last = Faults::new();
     for anew in [false, true] {
         let composer = Composer {
             old: &old,

@@ -122,7 +122,7 @@ impl View {
             if physical.kind == PhysicalKind::Callout {
                 let bytes = physical.content.clone();
                 let place = Location::new(source, bytes.clone());
-                let says = callout::read(&source.text[bytes], &place).map_err(|f| vec![f])?;
+                let says = callout::read(&source.text[bytes], &place)?;
                 match &says {
                     Callout::SetAs(kind) => region.set_as = *kind,
                     Callout::Part(name) => region.reads = has_readings(name),

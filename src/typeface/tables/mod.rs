@@ -33,6 +33,7 @@ pub(super) enum FontTrouble {
 
 /// The measures of a face, in font units (`y` up).
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Metrics {
     /// Font units in an em.
     pub units_per_em: i32,
@@ -68,13 +69,13 @@ pub enum Outline {
 }
 
 /// The parsed tables of one face.
-pub(super) struct Tables {
-    face: ttf_parser::Face<'static>,
+pub(super) struct Tables<'a> {
+    face: ttf_parser::Face<'a>,
 }
 
-impl Tables {
+impl<'a> Tables<'a> {
     /// Reads the tables of the first face in `data` and checks that it may be embedded.
-    pub(super) fn read(data: &'static [u8]) -> Result<Tables, FontTrouble> {
+    pub(super) fn read(data: &'a [u8]) -> Result<Tables<'a>, FontTrouble> {
         let raw = ttf_parser::RawFace::parse(data, 0).map_err(|_| FontTrouble::NoFont)?;
         let whole = raw.table_records.into_iter().all(|record| {
             let end = u64::from(record.offset) + u64::from(record.length);

@@ -17,6 +17,7 @@ use std::fs;
 use std::ops::Range;
 use std::path::{Path, PathBuf};
 
+use versefold::assets::Assets;
 use versefold::book::{BookTexts, BreaksPolicy, Workbench};
 use versefold::layout::{LaidPanel, Layout};
 use versefold::names::PanelName;
@@ -179,7 +180,7 @@ impl<'a> Kept<'a> {
     fn new(text: &'a Text, path: &Path) -> Kept<'a> {
         let manuscript = text.manuscript(path);
         let plan = text.plan(&manuscript);
-        let mut bench = Workbench::new(".");
+        let mut bench = Workbench::new(Assets::memory());
         let texts = texts(&plan, &manuscript, None);
         let mut take = |pass: &[PanelName]| {
             let taken = bench.take_book(&texts, BreaksPolicy::All, true, pass);

@@ -9,6 +9,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use crate::support::{examples, small_plan};
+use versefold::assets::Assets;
 use versefold::book::Workbench;
 use versefold::layout::{LaidLine, Layout, Promise, verify};
 use versefold::names::Length;
@@ -61,7 +62,7 @@ fn books() -> Vec<Book> {
         .chain(SMALL.map(|name| small.join(name)));
     let mut books: Vec<Book> = folders
         .map(|folder| {
-            let mut workbench = Workbench::new(&folder);
+            let mut workbench = Workbench::new(Assets::folder(&folder));
             let posed = workbench.pose().expect("a sound book");
             Book {
                 name: folder.display().to_string(),
@@ -78,7 +79,7 @@ fn with_room() -> Book {
     let title = "[[panel]]\npanel = \"front 1\"\nrole = \"title\"\n";
     let plan = Source::new("concertina.toml", small_plan(4, title));
     let poem = Source::new("winter-bus.txt", WITH_ROOM);
-    let layout = Workbench::new(".").lay_out_texts(&plan, &poem);
+    let layout = Workbench::new(Assets::memory()).lay_out_texts(&plan, &poem);
     Book {
         name: "a poem with room".to_string(),
         manuscript: Arc::new(Manuscript::read(&poem).expect("a manuscript")),

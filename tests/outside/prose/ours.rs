@@ -1,7 +1,6 @@
 //! Our own lines of a text, at every measure.
 
-use std::path::Path;
-
+use versefold::assets::Assets;
 use versefold::book::plan_file::check;
 use versefold::names::Source;
 use versefold::names::{Direction, SetAs};
@@ -54,7 +53,7 @@ pub fn set(sample: &Sample, measures: &[f64], justified: bool, hyphenate: bool) 
     let words = escape(&sample.paragraphs.join("\n\n"), false);
     let manuscript = Manuscript::read_as(&Source::new("text.txt", words), SetAs::Prose, |_| false);
     let manuscript = manuscript.expect("a sound manuscript");
-    let shelf = FontLibrary::new(Path::new("."));
+    let shelf = FontLibrary::new(Assets::memory());
     let set =
         setting::set(&manuscript, &plan, &Strip::new(plan.paper), &shelf).expect("it can be set");
     let part = &set.parts[0];

@@ -1,6 +1,6 @@
 //! Texts of a set form: names, languages, files and dates.
 
-use std::path::{Component, Path, PathBuf};
+use std::path::{Component, Path};
 
 use serde_json::{Value as Json, json};
 use toml::de::DeValue;
@@ -72,7 +72,7 @@ fn is_of_word(c: char) -> bool {
 
 /// A file inside the book's folder, by its path from there.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct BookFile(pub PathBuf);
+pub struct BookFile(pub String);
 
 impl Value for BookFile {
     fn read(node: Node<'_>, reader: &mut Reader) -> Option<BookFile> {
@@ -102,7 +102,10 @@ impl Value for BookFile {
         if path.file_name().is_none() || text.ends_with('/') {
             return reader.refuse(node, fault(""));
         }
-        Some(BookFile(path.components().collect()))
+        let steps = path
+            .components()
+            .map(|step| step.as_os_str().to_string_lossy());
+        Some(BookFile(steps.collect::<Vec<_>>().join("/")))
     }
 
     fn schema() -> Json {

@@ -1,7 +1,5 @@
 //! How words are set, as the plan writes it: typefaces, features, turnovers, openings and inks.
 
-use std::path::PathBuf;
-
 use serde_json::{Value as Json, json};
 
 use super::lengths::TextLength;
@@ -61,11 +59,10 @@ impl Value for TypefaceNamed {
     fn read(node: Node<'_>, reader: &mut Reader) -> Option<TypefaceNamed> {
         if node.value().is_table() {
             let files = FontFiles::read(node, reader)?;
-            let path = |words: Words| PathBuf::from(words.0);
             return Some(TypefaceNamed::Files {
-                regular: path(files.regular?.value),
-                italic: files.italic.map(|file| path(file.value)),
-                bold: files.bold.map(|file| path(file.value)),
+                regular: files.regular?.value.0,
+                italic: files.italic.map(|file| file.value.0),
+                bold: files.bold.map(|file| file.value.0),
             });
         }
         if node.text().is_none() {
@@ -79,7 +76,7 @@ impl Value for TypefaceNamed {
             .iter()
             .any(|end| lower.ends_with(end));
         Some(match file {
-            true => TypefaceNamed::File(PathBuf::from(name)),
+            true => TypefaceNamed::File(name),
             false => TypefaceNamed::Family(name),
         })
     }

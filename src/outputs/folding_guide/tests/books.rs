@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::super::{Closed, Guide, Layout, Plan, Sheets, Typeface};
+use crate::assets::Assets;
 use crate::book::Workbench;
 use crate::names::Source;
 use crate::paper::{Carried, Strip};
@@ -32,7 +33,7 @@ pub(super) fn book(size: (&str, &str), panels: u16, paper: &str, more: &str) -> 
         "# Winter\n\n{}[picture: the tunnel]\n",
         stanza.repeat(usize::from(panels.min(40)) / 3 + 1)
     );
-    let mut bench = Workbench::new(".");
+    let mut bench = Workbench::new(Assets::memory());
     let plan_source = Source::new("concertina.toml", plan);
     let text = Source::new("winter-bus.txt", manuscript);
     let plan = bench
@@ -44,7 +45,7 @@ pub(super) fn book(size: (&str, &str), panels: u16, paper: &str, more: &str) -> 
     let strip = Strip::new(plan.paper);
     let sheets = Sheets::new(&strip, &plan.sheets, &Carried::nothing()).unwrap();
     let closed = Closed::new(&plan, &strip, &sheets);
-    let shelf = FontLibrary::new(".");
+    let shelf = FontLibrary::new(Assets::memory());
     let names = ["Alegreya Sans", "Amiri", "Noto Serif Hebrew"];
     let mut families = names.iter().filter_map(|name| shelf.open_family(name));
     let typeface = Typeface {
