@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::names::{Fault, Location, Source};
 
-/// How many are named.
+/// How many different control characters a message names.
 const NAMED: usize = 4;
 
 /// A fault for all control characters of a manuscript, tabs and line ends aside.

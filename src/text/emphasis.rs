@@ -8,13 +8,13 @@ use unicode_properties::{GeneralCategoryGroup, UnicodeGeneralCategory};
 use super::tile::{TileKind, Tiling};
 use super::{Run, Style, readings};
 
-/// A run of asterisks that may open or close emphasis.
+/// A run of asterisks that may open or close emphasis. A closer uses it up from the left and an opener from the right.
 struct Delimiter {
     from: usize,
-    /// Asterisks of the run not yet used, counted from its start for closers' use from the left and
-    /// openers' use from the right.
+    /// The asterisks from `left` to `right`, counted from the start of the run, are not used yet.
     left: usize,
     right: usize,
+    /// How many asterisks the run has in the text.
     original: usize,
     opens: bool,
     closes: bool,
@@ -26,7 +26,7 @@ impl Delimiter {
     }
 }
 
-/// A stretch of one style; later, inner ones lie over earlier, outer ones.
+/// Bytes that are emphasised, or strongly so. Inner ones come later and lie over outer ones.
 struct EmphasisSpan {
     bytes: Range<usize>,
     strong: bool,
@@ -121,7 +121,7 @@ fn is_punctuation(c: char) -> bool {
 }
 
 /// Pairs closers with openers by the procedure "process emphasis" of the CommonMark appendix. Gives the
-/// stresses, outer before inner, and the bytes used up as mark-up.
+/// emphasised spans, outer before inner, and the bytes used up as mark-up.
 fn pair(delimiters: &mut [Delimiter]) -> (Vec<EmphasisSpan>, Vec<Range<usize>>) {
     let mut stresses = Vec::new();
     let mut used = Vec::new();

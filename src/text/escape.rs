@@ -4,7 +4,7 @@ use super::readings;
 use super::scan::{PhysicalKind, scan};
 use super::tile::Tiling;
 
-/// The same words, so written that reading them as a manuscript finds no mark-up and no callout. Line
+/// Writes a client's words so that reading them as a manuscript finds no mark-up and no callout. Line
 /// ends, indents and blank lines stay as they are; so do lines of asterisks, which mean an ornament whoever wrote
 /// them. Where the language has readings, `漢字《かんじ》` stays one, and only brackets that enclose none are made
 /// plain.
@@ -38,7 +38,7 @@ pub fn escape(text: &str, has_readings: bool) -> String {
     escaped
 }
 
-/// A heading's closing signs lie behind its content.
+/// Where the line of a content that ends at `from` ends: a heading's closing signs lie behind its content.
 fn line_text_end(text: &str, from: usize) -> usize {
     text[from..]
         .find([
@@ -53,7 +53,7 @@ pub(super) fn signs_of_readings(line: &str) -> Vec<usize> {
     found.markup.into_iter().map(|sign| sign.start).collect()
 }
 
-/// `kept` is where signs of readings stand, if the language has any.
+/// Writes a line so that it reads as plain words. `kept` is where signs of readings stand, if the language has any.
 fn escape_line(
     line: &str,
     kind: PhysicalKind,

@@ -1,4 +1,4 @@
-//! Whether a client's plain text is verse or prose, as far as its lines tell.
+//! Tells by its lines whether a client's plain text is verse or prose.
 
 use unicode_properties::{GeneralCategoryGroup, UnicodeGeneralCategory};
 

@@ -42,11 +42,13 @@ fn find_readings(
     markup
 }
 
-fn no_reading(source: &Arc<Source>, bytes: Range<usize>, wrong: readings::Wrong) -> Fault {
+fn no_reading(source: &Arc<Source>, bytes: Range<usize>, wrong: readings::WrongBracket) -> Fault {
     let what = match wrong {
-        readings::Wrong::Open => "a reading begins here and has no end on its line",
-        readings::Wrong::NoWord => "a reading is one word, without spaces or mark-up",
-        readings::Wrong::NoBase => "a reading stands here without the words that are read so",
+        readings::WrongBracket::Open => "a reading begins here and has no end on its line",
+        readings::WrongBracket::NoWord => "a reading is one word, without spaces or mark-up",
+        readings::WrongBracket::NoBase => {
+            "a reading stands here without the words that are read so"
+        }
     };
     Fault::new("reading", what)
         .at(Location::new(source, bytes))

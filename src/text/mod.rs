@@ -44,7 +44,7 @@ impl Manuscript {
     /// Reads a manuscript that starts as verse; see [`Manuscript::read_as`].
     ///
     /// # Errors
-    /// As there.
+    /// As [`Manuscript::read_as`].
     pub fn read(source: &Arc<Source>) -> Result<Manuscript, Faults> {
         Manuscript::read_as(source, SetAs::Verse, |_| false)
     }

@@ -7,7 +7,7 @@ use unicode_script::{Script, UnicodeScript};
 use super::{Style, TextLine};
 
 /// A stretch of a paragraph's words without white space, in one style.
-pub struct Piece {
+pub struct ParagraphPiece {
     /// Its bytes in the manuscript.
     pub bytes: Range<usize>,
     /// How it is stressed.
@@ -17,7 +17,7 @@ pub struct Piece {
 }
 
 /// Gives the words of a paragraph piece by piece. Runs of spaces, tabs and line ends are one word space.
-pub fn join(source: &str, line: &TextLine, mut take: impl FnMut(Piece)) {
+pub fn join(source: &str, line: &TextLine, mut take: impl FnMut(ParagraphPiece)) {
     let mut joints = line.joints.iter().map(|joint| joint.bytes.start).peekable();
     let mut last: Option<usize> = None;
     for run in &line.runs {
@@ -31,7 +31,7 @@ pub fn join(source: &str, line: &TextLine, mut take: impl FnMut(Piece)) {
                 let spaced = between.contains([' ', '\t']) && !line_end;
                 spaced || line_end && parts_words(&source[..last], &source[from..])
             });
-            take(Piece {
+            take(ParagraphPiece {
                 bytes: from..from + part.len(),
                 style: run.style,
                 space_before,

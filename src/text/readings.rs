@@ -12,17 +12,17 @@ use super::Ruby;
 
 /// What is found in one physical line.
 #[derive(Debug, Default)]
-pub(super) struct Found {
+pub(super) struct FoundReadings {
     pub rubies: Vec<Ruby>,
     /// The signs that are mark-up.
     pub markup: Vec<Range<usize>>,
     /// Brackets that enclose no reading, and why.
-    pub wrong: Vec<(Range<usize>, Wrong)>,
+    pub wrong: Vec<(Range<usize>, WrongBracket)>,
 }
 
 /// Why a bracket encloses no reading.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Wrong {
+pub(super) enum WrongBracket {
     /// It is not closed on its line.
     Open,
     /// There is nothing in it, or more than one word.
@@ -43,8 +43,8 @@ pub(super) fn is_sign(c: char) -> bool {
 }
 
 /// Finds the readings of a physical line.
-pub(super) fn find(text: &str, line: &Range<usize>) -> Found {
-    let mut found = Found::default();
+pub(super) fn find(text: &str, line: &Range<usize>) -> FoundReadings {
+    let mut found = FoundReadings::default();
     // The base lies behind what was read last.
     let mut from = line.start;
     let mut bar: Option<usize> = None;
@@ -77,7 +77,7 @@ pub(super) fn find(text: &str, line: &Range<usize>) -> Found {
                         let base = start..at;
                         found.rubies.push(Ruby { base, reading });
                     } else {
-                        found.wrong.push((at..end, Wrong::NoBase));
+                        found.wrong.push((at..end, WrongBracket::NoBase));
                     }
                     (from, bar, at) = (end, None, end);
                     continue;
@@ -90,16 +90,17 @@ pub(super) fn find(text: &str, line: &Range<usize>) -> Found {
     found
 }
 
-/// The bytes of a reading, the text behind its opening bracket given.
-fn reading(text: &str, rest: Range<usize>) -> Result<Range<usize>, (Wrong, usize)> {
+/// The bytes of a reading; `rest` is the line behind its opening bracket. The error is what is wrong, and where the
+/// bracket ends.
+fn reading(text: &str, rest: Range<usize>) -> Result<Range<usize>, (WrongBracket, usize)> {
     let behind = &text[rest.clone()];
     let Some(length) = behind.find('》') else {
-        return Err((Wrong::Open, rest.end));
+        return Err((WrongBracket::Open, rest.end));
     };
     let words = &behind[..length];
     let is_word = |c: char| !c.is_whitespace() && !matches!(c, '*' | '\\' | '《' | '｜');
     if words.is_empty() || !words.chars().all(is_word) {
-        return Err((Wrong::NoWord, rest.start + length + '》'.len_utf8()));
+        return Err((WrongBracket::NoWord, rest.start + length + '》'.len_utf8()));
     }
     Ok(rest.start..rest.start + length)
 }

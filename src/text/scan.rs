@@ -6,7 +6,7 @@ use super::tile::{TileKind, Tiling};
 
 /// One physical line.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Physical {
+pub(super) struct PhysicalLine {
     /// What it is.
     pub kind: PhysicalKind,
     /// Its bytes without indent, trailing spaces and line end.
@@ -29,9 +29,9 @@ pub(super) enum PhysicalKind {
     Plain,
 }
 
-/// Cuts a text into physical lines and tiles all that is no content: indents, line ends, the signs of
+/// Cuts a text into physical lines and tiles all that is not their content: indents, line ends, the signs of
 /// headings and steps, callouts, and a byte-order mark.
-pub(super) fn scan(text: &str, tiling: &mut Tiling) -> Vec<Physical> {
+pub(super) fn scan(text: &str, tiling: &mut Tiling) -> Vec<PhysicalLine> {
     let mut lines = Vec::new();
     let mut at = 0;
     if text.starts_with('\u{feff}') {
@@ -68,7 +68,7 @@ pub(super) fn line_end(text: &str, from: usize) -> (usize, usize) {
     (end, end + length)
 }
 
-fn scan_line(text: &str, bytes: Range<usize>, tiling: &mut Tiling) -> Physical {
+fn scan_line(text: &str, bytes: Range<usize>, tiling: &mut Tiling) -> PhysicalLine {
     let is_space = |c| c == ' ' || c == '\t';
     let line = &text[bytes.clone()];
     let trimmed = line.trim_start_matches(is_space);
@@ -100,7 +100,7 @@ fn scan_line(text: &str, bytes: Range<usize>, tiling: &mut Tiling) -> Physical {
         }
         _ => {}
     }
-    Physical {
+    PhysicalLine {
         kind,
         content,
         half_ems,
@@ -109,7 +109,7 @@ fn scan_line(text: &str, bytes: Range<usize>, tiling: &mut Tiling) -> Physical {
 }
 
 fn kind_of(words: &str, half_ems: usize) -> PhysicalKind {
-    // As in CommonMark, a heading may stand in by three spaces, no more.
+    // In CommonMark, and so here, a heading may be indented by three spaces, no more.
     let heading = |sign: &str| half_ems <= 3 && has_heading(words, sign);
     if words.is_empty() {
         PhysicalKind::Blank

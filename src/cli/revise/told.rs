@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use super::super::call::Verbosity;
 use super::super::{Done, report, speak};
 use crate::names::Fault;
-use crate::text::revise::{CalloutTold, Change, ChangeKind, Revision, Wording};
+use crate::text::revise::{CalloutNotice, Change, ChangeKind, Revision, Wording};
 
 /// How many changes are shown to people.
 const SHOWN: usize = 20;
@@ -85,7 +85,7 @@ fn change_value(change: &Change) -> Value {
     })
 }
 
-fn callout_value(told: &CalloutTold) -> Value {
+fn callout_value(told: &CalloutNotice) -> Value {
     json!({ "callout": told.callout, "was_line": told.was, "line": told.line, "what": told.what })
 }
 

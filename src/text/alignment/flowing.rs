@@ -8,7 +8,7 @@ use super::{Alignment, Lines, align, spans};
 
 /// The fewest words of a line that is looked for elsewhere: single words come back by chance.
 const FEWEST_WORDS: usize = 2;
-/// A change costs a reader as much as so many words: those around it must be read too.
+/// What a change costs a reader beside its own words, in words: those around it must be read too.
 const EACH: usize = 5;
 
 /// Aligns two texts as they are set. Lines that are the same count as in [`align`], and those that stand elsewhere

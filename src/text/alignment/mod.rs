@@ -24,9 +24,9 @@ pub type Lines<'a> = Vec<Vec<&'a str>>;
 /// Which words of a later text are which of an earlier one. Words are counted over all lines.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Alignment {
-    /// For each word of the earlier text the same word of the later one, in order.
+    /// For each word of the earlier text the number of the same word in the later one, in rising order.
     pub later: Vec<Option<usize>>,
-    /// For each word of the later text the same word of the earlier one.
+    /// For each word of the later text the number of the same word in the earlier one.
     pub earlier: Vec<Option<usize>>,
     /// Lines that are each other's, changed or not, in order: (earlier, later).
     pub lines: Vec<(usize, usize)>,
@@ -68,7 +68,7 @@ pub fn spans(lines: &Lines<'_>) -> Vec<Range<usize>> {
     lines.iter().map(span).collect()
 }
 
-/// A run of at least so many words is taken for the same where nothing else speaks for it.
+/// A run of so many words counts as the same words even where no line around it is matched.
 const RUN: usize = 3;
 
 /// Aligns a later text with an earlier one.
@@ -107,7 +107,7 @@ pub fn align<'a>(earlier: &Lines<'a>, later: &Lines<'a>) -> Alignment {
 }
 
 impl Alignment {
-    /// No word is the same.
+    /// An alignment in which no word is the same.
     fn nothing(earlier: &Lines<'_>, later: &Lines<'_>) -> Alignment {
         let count = |lines: &Lines<'_>| lines.iter().map(Vec::len).sum();
         Alignment {
@@ -148,7 +148,8 @@ impl Alignment {
         }
     }
 
-    /// Between words that are matched, looks for runs of words: of a line that was cut in two, or joined to another.
+    /// Looks for runs of the same words between words that are matched already, as when a line was cut in two or joined to
+    /// another.
     fn match_between(&mut self, earlier: &Lines<'_>, later: &Lines<'_>) {
         let (old, new) = (earlier.concat(), later.concat());
         let matched = self.later.iter().enumerate();
@@ -168,7 +169,7 @@ impl Alignment {
         }
     }
 
-    /// Finds lines that are the same and stand elsewhere, the first with the first.
+    /// Finds lines that are the same and stand elsewhere. Of several that are the same, the first is paired with the first.
     fn find_moved(&mut self, earlier: &Lines<'_>, later: &Lines<'_>) {
         let mut old_free = vec![true; earlier.len()];
         let mut new_free = vec![true; later.len()];

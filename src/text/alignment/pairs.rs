@@ -4,7 +4,7 @@ use similar::{Algorithm, DiffOp, capture_diff_slices};
 
 /// Lines with fewer words in common than this share of both have nothing to do with each other.
 const LEAST_ALIKE: f64 = 0.34;
-/// With more pairs of lines to compare than this, only those of the same number are.
+/// With more pairs of lines than this, each line is compared with that of the same number alone.
 const MOST: usize = 60_000;
 
 /// Pairs of lines that are alike, in order, chosen so that as many words as can be are the same.
@@ -54,8 +54,8 @@ pub(super) fn alike(old: &[Vec<&str>], new: &[Vec<&str>]) -> Vec<(usize, usize)>
     pairs
 }
 
-/// How much two lines have in common: the words, and a little for having them in few lines; nothing where it is too
-/// little to speak of.
+/// How much two lines have in common: a hundred for each word, and up to 99 for the share that these words are of both
+/// lines; 0 where that share is less than `LEAST_ALIKE`.
 fn worth(one: &[&str], other: &[&str]) -> u32 {
     let most = one.len().min(other.len());
     let all = one.len() + other.len();
@@ -73,6 +73,6 @@ fn worth(one: &[&str], other: &[&str]) -> u32 {
     if share < LEAST_ALIKE {
         return 0;
     }
-    // Of ways with as many words in common, the one whose pairs are most alike.
+    // Of pairings with as many words in common, that whose lines are most alike has the greatest sum.
     (same * 100) as u32 + (share * 99.0) as u32
 }

@@ -1,4 +1,4 @@
-//! The words of a line, so small that a panel may end behind each.
+//! Cutting a line into words so small that a panel may end behind each.
 
 use std::ops::Range;
 

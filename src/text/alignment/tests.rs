@@ -62,7 +62,7 @@ fn a_word_that_ends_every_line_elsewhere_is_all_that_differs() {
     let earlier = "one two three four\nfive six seven eight\nnine ten eleven";
     let later = "one and two three\nfour five six seven\neight nine ten eleven";
     assert_eq!(told(earlier, later), [(String::new(), "and".to_string())]);
-    // So too where everything is set to another measure, in more lines than can be held against each other.
+    // That holds too where everything is set to another measure, in more lines than can be held against each other.
     let words: Vec<String> = (0..6000).map(|at| format!("w{}", at % 1009)).collect();
     let set = |measure| {
         let lines = words.chunks(measure).map(|line| line.join(" "));

@@ -1,16 +1,16 @@
 //! Captions: what stands with a picture, and what it leaves alone.
 
-use super::super::scan::Physical;
+use super::super::scan::PhysicalLine;
 use super::super::{CaptionCall, LineKind};
-use super::{Assembly, Next};
+use super::{Assembly, AwaitedLine};
 use crate::names::SetAs;
 use crate::names::{Fault, Location};
 
 impl Assembly<'_> {
     /// Takes a line that is a caption, or goes on with one. It is a block of its own, and what stands above and
-    /// below it is not parted. Whether it was one.
-    pub(super) fn takes_caption(&mut self, line: &Physical, goes_on: bool) -> bool {
-        let awaited = matches!(self.next, Some((Next::Caption(_), _)));
+    /// below it is not parted. Tells whether the line was a caption.
+    pub(super) fn takes_caption(&mut self, line: &PhysicalLine, goes_on: bool) -> bool {
+        let awaited = matches!(self.next, Some((AwaitedLine::Caption(_), _)));
         if !awaited && !goes_on {
             return false;
         }
@@ -21,7 +21,7 @@ impl Assembly<'_> {
             self.faults.push(fault);
         }
         match self.next.take() {
-            Some((Next::Caption(name), place)) => {
+            Some((AwaitedLine::Caption(name), place)) => {
                 let stanza = (self.in_stanza, self.block, self.parted, self.may_divide);
                 let captions = self.part().lines.len();
                 self.part().captions.push(CaptionCall {
@@ -39,14 +39,14 @@ impl Assembly<'_> {
         true
     }
 
-    /// Where a line steps on, with its words.
-    pub(super) fn step_of(&self, line: &Physical) -> Location {
+    /// The bytes of a stepped line from its `>>` to the end of its words.
+    pub(super) fn step_of(&self, line: &PhysicalLine) -> Location {
         let step = self.source.text[..line.content.start].rfind(">>");
         let bytes = step.unwrap_or(line.content.start)..line.content.end;
         Location::new(self.source, bytes)
     }
 
-    /// What the last line is that is no caption.
+    /// The kind of the last line that is not a caption.
     pub(super) fn kind_above(&mut self) -> Option<LineKind> {
         let mut above = self.part().lines.iter().rev();
         let above = above.find(|line| line.kind != LineKind::Caption)?;

@@ -1,15 +1,16 @@
 //! Putting the physical lines together: parts, stanzas, and what the callouts between them say.
 
+mod callouts;
 mod captions;
+mod lines;
 
 use std::collections::HashMap;
 use std::ops::Range;
 use std::sync::Arc;
 
-use super::callout::{self, Callout, RoomRequest};
-use super::scan::{Physical, PhysicalKind, scan};
+use super::scan::{PhysicalKind, PhysicalLine, scan};
 use super::tile::{TileKind, Tiling};
-use super::{BODY, Joint, LineKind, Manuscript, Part, PictureCall, TextLine, inline};
+use super::{BODY, Joint, LineKind, Manuscript, Part, TextLine, inline};
 use crate::names::SetAs;
 use crate::names::{Fault, Faults, Location, Source};
 
@@ -60,11 +61,11 @@ pub(super) fn assemble(
 
 /// What the next line or stanza is, by a callout above it.
 #[derive(Clone, PartialEq, Eq)]
-enum Next {
+enum AwaitedLine {
     Verse,
     Epigraph,
     Attribution,
-    /// Of the picture of that name.
+    /// The caption of the picture of that name.
     Caption(String),
 }
 
@@ -72,7 +73,7 @@ struct Assembly<'a> {
     source: &'a Arc<Source>,
     parts: Vec<Part>,
     faults: Faults,
-    /// The most blank lines standing together since the last line.
+    /// The most blank lines that stand together since the last line of words.
     blank_above: usize,
     blank_run: usize,
     /// What plain lines are set as.
@@ -86,8 +87,8 @@ struct Assembly<'a> {
     block: usize,
     /// Whether the last line is a caption of prose, which goes on with the next.
     in_caption: bool,
-    next: Option<(Next, Location)>,
-    stanza_kind: Next,
+    next: Option<(AwaitedLine, Location)>,
+    stanza_kind: AwaitedLine,
     keeping: Option<Location>,
     kept_groups: usize,
     may_divide: bool,
@@ -117,7 +118,7 @@ impl<'a> Assembly<'a> {
             block: 0,
             in_caption: false,
             next: None,
-            stanza_kind: Next::Verse,
+            stanza_kind: AwaitedLine::Verse,
             keeping: None,
             kept_groups: 0,
             may_divide: false,
@@ -131,7 +132,7 @@ impl<'a> Assembly<'a> {
         &mut self.parts[last]
     }
 
-    fn take(&mut self, line: &Physical) {
+    fn take(&mut self, line: &PhysicalLine) {
         let goes_on = std::mem::take(&mut self.in_caption);
         match line.kind {
             PhysicalKind::Blank => {
@@ -149,93 +150,6 @@ impl<'a> Assembly<'a> {
             PhysicalKind::Plain => self.take_verse(line),
         }
         self.blank_run = 0;
-    }
-
-    /// A line that is a block of its own.
-    fn take_single(&mut self, kind: LineKind, line: &Physical) {
-        self.in_stanza = false;
-        self.refuse_pending();
-        self.push(kind, line.content.clone(), 0, false);
-        self.in_stanza = false;
-    }
-
-    fn take_verse(&mut self, line: &Physical) {
-        if line.content.is_empty() {
-            let place = Location::new(
-                self.source,
-                line.content.start.saturating_sub(2)..line.content.end,
-            );
-            let fault = Fault::new("step", "`>>` stands before no words")
-                .at(place)
-                .allowed("the words of the line that steps on");
-            self.faults.push(fault);
-            return;
-        }
-        let is_verse = |line: &TextLine| matches!(line.kind, LineKind::Verse | LineKind::Epigraph);
-        let has_line_above = self.part().lines.iter().any(is_verse);
-        if line.stepped && !has_line_above {
-            let fault = Fault::new("step", "`>>` has no line of verse above to step on from")
-                .at(Location::new(self.source, line.content.clone()));
-            self.faults.push(fault);
-        }
-        let kind = match self.next.take() {
-            Some((Next::Attribution, _)) => {
-                // The line is a block of its own, however close it stands.
-                self.in_stanza = false;
-                LineKind::Attribution
-            }
-            Some((Next::Epigraph, _)) => {
-                self.in_stanza = false;
-                self.stanza_kind = Next::Epigraph;
-                LineKind::Epigraph
-            }
-            _ if self.in_stanza && self.stanza_kind == Next::Epigraph => LineKind::Epigraph,
-            _ => {
-                self.stanza_kind = Next::Verse;
-                LineKind::Verse
-            }
-        };
-        let single = kind == LineKind::Attribution;
-        self.push(kind, line.content.clone(), line.half_ems, line.stepped);
-        self.in_stanza = !single;
-    }
-
-    /// A physical line of prose: it goes on with the paragraph above, or begins one.
-    fn take_prose(&mut self, line: &Physical) {
-        if line.stepped {
-            let fault = Fault::new("step", "`>>` steps a line of verse, and this is prose")
-                .at(self.step_of(line))
-                .help(
-                    "write [set as verse] above the verse; if these are the client's words, write \\>>",
-                );
-            self.faults.push(fault);
-            return;
-        }
-        let above = self.kind_above();
-        let kind = match self.next.take() {
-            Some((Next::Attribution, _)) => LineKind::Attribution,
-            Some((Next::Epigraph, _)) => LineKind::ProseEpigraph,
-            _ => match above.filter(|_| self.in_stanza) {
-                Some(LineKind::ProseEpigraph) => LineKind::ProseEpigraph,
-                _ => LineKind::Prose,
-            },
-        };
-        let above = self.kind_above();
-        let goes_on =
-            self.in_stanza && !self.parted && !self.new_panel && above == Some(kind.clone());
-        let last = self.part().lines.last();
-        if goes_on && last.is_some_and(|line| line.kind == kind) {
-            self.join(line.content.clone());
-            return;
-        }
-        let continues = self.in_stanza && kind.is_prose();
-        // What room or a new panel parts is a block of its own; what a caption parts is not.
-        self.in_stanza = goes_on;
-        self.push(kind.clone(), line.content.clone(), 0, false);
-        if let Some(last) = self.part().lines.last_mut() {
-            last.continues = continues;
-        }
-        self.in_stanza = kind.is_prose();
     }
 
     /// Takes a physical line into the paragraph above.
@@ -274,147 +188,6 @@ impl<'a> Assembly<'a> {
             new_panel: std::mem::take(&mut self.new_panel),
         };
         self.part().lines.push(line);
-    }
-
-    fn take_callout(&mut self, bytes: Range<usize>) {
-        let place = Location::new(self.source, bytes.clone());
-        match callout::read(&self.source.text[bytes.clone()], &place) {
-            Ok(callout) => self.apply(callout, place, bytes),
-            Err(fault) => self.faults.push(fault),
-        }
-    }
-
-    fn apply(&mut self, callout: Callout, place: Location, bytes: Range<usize>) {
-        match callout {
-            Callout::Picture(name) => self.picture(name, place),
-            Callout::Caption(name) => self.expect(Next::Caption(name), place),
-            Callout::NewPanel => self.new_panel = !self.part().lines.is_empty(),
-            Callout::MayDivide => self.may_divide = true,
-            Callout::KeepTogether => self.keep(place),
-            Callout::EndTogether => self.end_keep(place),
-            Callout::SetAs(kind) => self.set_as(kind),
-            Callout::Epigraph => self.expect(Next::Epigraph, place),
-            Callout::Attribution => self.expect(Next::Attribution, place),
-            Callout::Space(room) => self.room(room, bytes),
-            Callout::Part(name) => self.begin_part(name, place),
-        }
-    }
-
-    /// A paragraph ends where verse begins, and a stanza where prose does.
-    fn set_as(&mut self, kind: SetAs) {
-        if kind != self.set_as {
-            self.refuse_pending();
-            self.in_stanza = false;
-        }
-        self.set_as = kind;
-    }
-
-    fn picture(&mut self, name: String, place: Location) {
-        if let Some(earlier) = self.pictures.get(&name) {
-            let fault = Fault::new(
-                "picture-twice",
-                format!("two callouts name the picture `{name}`"),
-            )
-            .at(place)
-            .also(earlier.clone(), "named here first")
-            .help("a picture is placed once: give the second one a name of its own");
-            self.faults.push(fault);
-            return;
-        }
-        self.pictures.insert(name.clone(), place.clone());
-        let after = self.part().lines.len();
-        self.part()
-            .pictures
-            .push(PictureCall { name, after, place });
-    }
-
-    fn keep(&mut self, place: Location) {
-        if let Some(open) = &self.keeping {
-            let fault = Fault::new("keep-together", "`[keep together]` stands inside another")
-                .at(place)
-                .also(open.clone(), "this one is not ended yet")
-                .help("end the first with [end together]");
-            self.faults.push(fault);
-            return;
-        }
-        self.kept_groups += 1;
-        self.keeping = Some(place);
-    }
-
-    fn end_keep(&mut self, place: Location) {
-        if self.keeping.take().is_none() {
-            let fault = Fault::new("keep-together", "`[end together]` ends nothing")
-                .at(place)
-                .help("it needs a [keep together] above it");
-            self.faults.push(fault);
-        }
-    }
-
-    fn expect(&mut self, next: Next, place: Location) {
-        self.refuse_pending();
-        self.next = Some((next, place));
-    }
-
-    /// A callout that waits for a line of verse must not be left waiting.
-    fn refuse_pending(&mut self) {
-        if let Some((next, place)) = self.next.take() {
-            let (callout, wanted) = match next {
-                Next::Caption(_) => ("[caption]", "the words that stand with the picture"),
-                Next::Attribution => ("[attribution]", "the line that says who speaks"),
-                _ => ("[epigraph]", "the lines of the epigraph"),
-            };
-            let fault = Fault::new("callout", format!("nothing follows `{callout}`"))
-                .at(place)
-                .allowed(format!("{wanted}, on the next line"));
-            self.faults.push(fault);
-        }
-    }
-
-    fn room(&mut self, room: RoomRequest, bytes: Range<usize>) {
-        let was_in_stanza = std::mem::take(&mut self.in_stanza);
-        self.push(LineKind::Room(room), bytes, 0, false);
-        // The stanza goes on below the room, with a block number of its own.
-        self.in_stanza = was_in_stanza;
-        self.parted = true;
-    }
-
-    fn begin_part(&mut self, name: String, place: Location) {
-        self.close_part();
-        let words_before = |part: &Part| !part.lines.is_empty() || !part.pictures.is_empty();
-        if let Some(earlier) = self
-            .parts
-            .iter()
-            .find(|part| part.name == name && words_before(part))
-        {
-            let fault = Fault::new("part-twice", format!("the part `{name}` begins twice"))
-                .at(place.clone())
-                .also(earlier.place.clone(), "it begins here first");
-            self.faults.push(fault);
-        }
-        self.in_stanza = false;
-        self.blank_above = 0;
-        self.blocks = 0;
-        self.block = 0;
-        self.parted = false;
-        self.parts.push(Part {
-            name,
-            place,
-            lines: Vec::new(),
-            pictures: Vec::new(),
-            captions: Vec::new(),
-        });
-    }
-
-    fn close_part(&mut self) {
-        self.refuse_pending();
-        if let Some(open) = self.keeping.take() {
-            let fault = Fault::new("keep-together", "`[keep together]` has no end")
-                .at(open)
-                .help("write [end together] below the last line that stays");
-            self.faults.push(fault);
-        }
-        self.may_divide = false;
-        self.new_panel = false;
     }
 
     fn finish(&mut self) {

@@ -1,61 +1,63 @@
 //! The new manuscript, line by line.
 
-use super::matching::Matched;
-use super::places::{Fate, Placed, Side};
-use super::stress::Stretches;
-use super::view::{Unit, View};
+use std::ops::Range;
+
+use super::matching::Matching;
+use super::places::{AnchorSide, CalloutFate, PlacedCallout};
+use super::stress::StressedStretches;
+use super::view::{ClientView, TextUnit};
 
 /// A line of the new manuscript.
 #[derive(Clone, Debug)]
-pub(super) struct Out {
+pub(super) struct ComposedLine {
     pub text: String,
-    /// Its line end, where it is a line of the manuscript.
+    /// Its line end, if it is a line of the manuscript.
     pub end: Option<String>,
-    /// Which callout it is.
+    /// Which callout of the manuscript it is, if it is one.
     pub call: Option<usize>,
-    /// Which unit it is of.
+    /// Which new unit it belongs to, if it holds words.
     pub unit: Option<usize>,
-    /// What to write where its sign has no meaning any more.
+    /// The line without its `>>`, for where that has no meaning any more.
     pub without_sign: Option<String>,
 }
 
 /// All that the new manuscript is made of.
 pub(super) struct Composer<'a> {
-    pub old: &'a View,
-    pub new: &'a View,
-    pub matched: &'a Matched,
-    pub placed: &'a [Placed],
+    pub old: &'a ClientView,
+    pub new: &'a ClientView,
+    pub matched: &'a Matching,
+    pub placed: &'a [PlacedCallout],
     /// Whether the client's file has mark-up of its own.
     pub marked: bool,
     /// Whether the client writes readings himself.
     pub literal: bool,
-    /// Whether every line is written anew, though it be unchanged.
+    /// Whether every line is written anew, even an unchanged one.
     pub anew: bool,
-    pub stretches: &'a Stretches,
+    pub stretches: &'a StressedStretches,
 }
 
 impl Composer<'_> {
     /// The lines, and the mark-up that could not be carried over.
-    pub(super) fn compose(&self) -> (Vec<Out>, Vec<String>) {
-        let (mut outs, mut lost) = (Vec::new(), Vec::new());
+    pub(super) fn compose(&self) -> (Vec<ComposedLine>, Vec<String>) {
+        let (mut composed, mut lost) = (Vec::new(), Vec::new());
         let verbatim = self.verbatim();
         for unit in 0..=self.new.units.len() {
-            self.slot(unit, &mut outs);
+            self.slot(unit, &mut composed);
             match verbatim.get(unit) {
                 None => {}
-                Some(true) => self.copy(unit, &mut outs),
-                Some(false) if self.marked => self.copy_new(unit, &mut outs),
-                Some(false) => self.write(unit, &mut outs, &mut lost),
+                Some(true) => self.copy(unit, &mut composed),
+                Some(false) if self.marked => self.copy_new(unit, &mut composed),
+                Some(false) => self.write(unit, &mut composed, &mut lost),
             }
         }
         if !self.marked {
             self.lost_signs(&mut lost);
         }
-        (outs, lost)
+        (composed, lost)
     }
 
     /// The old unit that a new one is.
-    pub(super) fn partner(&self, unit: usize) -> Option<(usize, &Unit)> {
+    pub(super) fn partner(&self, unit: usize) -> Option<(usize, &TextUnit)> {
         let old = self.matched.old_of[unit]?;
         Some((old, &self.old.units[old]))
     }
@@ -72,17 +74,20 @@ impl Composer<'_> {
     }
 
     /// Callouts that stand within a unit.
-    pub(super) fn within(&self, unit: &Unit) -> Vec<usize> {
-        let inside = |placed: &Placed| placed.at > unit.words.start && placed.at < unit.words.end;
+    pub(super) fn within(&self, unit: &TextUnit) -> Vec<usize> {
+        let inside =
+            |placed: &PlacedCallout| placed.at > unit.words.start && placed.at < unit.words.end;
         self.ordered(|placed| inside(placed))
     }
 
     /// The callouts that stand somewhere, in order.
-    fn ordered(&self, here: impl Fn(&Placed) -> bool) -> Vec<usize> {
+    fn ordered(&self, here: impl Fn(&PlacedCallout) -> bool) -> Vec<usize> {
         let mut found: Vec<usize> = (0..self.placed.len())
             .filter(|&call| {
-                !matches!(self.placed[call].fate, Fate::BrokenPromise | Fate::There)
-                    && here(&self.placed[call])
+                !matches!(
+                    self.placed[call].fate,
+                    CalloutFate::BrokenPromise | CalloutFate::There
+                ) && here(&self.placed[call])
             })
             .collect();
         found.sort_by_key(|&call| (self.placed[call].at, self.placed[call].side, call));
@@ -151,9 +156,9 @@ impl Composer<'_> {
         were == are && old.words.len() == new.words.len()
     }
 
-    fn old_line(&self, line: usize, unit: Option<usize>) -> Out {
+    fn old_line(&self, line: usize, unit: Option<usize>) -> ComposedLine {
         let end = self.old.lines[line].end.clone();
-        Out {
+        ComposedLine {
             text: self.old.raw(line).to_string(),
             end: Some(self.old.source.text[end].to_string()),
             call: self.old.calls.iter().position(|call| call.line == line),
@@ -167,8 +172,8 @@ impl Composer<'_> {
         }
     }
 
-    pub(super) fn line(text: String) -> Out {
-        Out {
+    pub(super) fn line(text: String) -> ComposedLine {
+        ComposedLine {
             text,
             end: None,
             call: None,
@@ -177,104 +182,117 @@ impl Composer<'_> {
         }
     }
 
-    pub(super) fn callout(&self, call: usize) -> Out {
+    pub(super) fn callout(&self, call: usize) -> ComposedLine {
         let line = self.old.calls[call].line;
-        Out {
+        ComposedLine {
             call: Some(call),
             ..Self::line(self.old.raw(line).to_string())
         }
     }
 
-    /// The blank lines and callouts before a unit.
-    fn slot(&self, unit: usize, outs: &mut Vec<Out>) {
+    /// The blank lines and callouts before a unit, or behind the last.
+    fn slot(&self, unit: usize, composed: &mut Vec<ComposedLine>) {
         let at = match self.new.units.get(unit) {
             Some(unit) => unit.words.start,
             None => self.new.words.len(),
         };
         let here = self.ordered(|placed| placed.at == at);
         if self.marked {
-            let side = |side| {
-                here.iter()
-                    .filter(move |&&call| self.placed[call].side == side)
-            };
-            outs.extend(side(Side::Before).map(|&call| self.callout(call)));
-            outs.extend(
-                self.new
-                    .slot(unit)
-                    .map(|line| Self::line(self.new.raw(line).to_string())),
-            );
-            outs.extend(side(Side::After).map(|&call| self.callout(call)));
-            return;
+            self.slot_of_client(unit, &here, composed);
+        } else if let Some(lines) = self.same_slot(unit, &here) {
+            composed.extend(lines.map(|line| self.old_line(line, None)));
+        } else {
+            self.slot_anew(unit, &here, composed);
         }
+    }
+
+    /// The callouts that stand in a slot, those that belong to the words before it and those that belong to the words
+    /// behind it.
+    fn by_side(&self, here: &[usize]) -> (Vec<ComposedLine>, Vec<ComposedLine>) {
+        let side = |side| {
+            let own = here
+                .iter()
+                .filter(move |&&call| self.placed[call].side == side);
+            own.map(|&call| self.callout(call)).collect()
+        };
+        (side(AnchorSide::Before), side(AnchorSide::After))
+    }
+
+    /// The client's own blank lines and callouts, with the callouts that his file had lost around them.
+    fn slot_of_client(&self, unit: usize, here: &[usize], composed: &mut Vec<ComposedLine>) {
+        let (above, below) = self.by_side(here);
+        let own = self.new.slot(unit);
+        composed.extend(above);
+        composed.extend(own.map(|line| Self::line(self.new.raw(line).to_string())));
+        composed.extend(below);
+    }
+
+    /// The old lines of a slot, if the same units, callouts and blank lines are still there.
+    fn same_slot(&self, unit: usize, here: &[usize]) -> Option<Range<usize>> {
         let count = self.new.units.len();
+        let (first, last) = (unit == 0, unit == count);
         let before = unit
             .checked_sub(1)
             .and_then(|unit| self.matched.old_of[unit]);
         let behind = self.matched.old_of.get(unit).copied().flatten();
-        let (first, last) = (unit == 0, unit == count);
-        let same = match (before, behind) {
+        let old = match (before, behind) {
             (Some(one), Some(other)) => (one + 1 == other).then_some(other),
             (None, Some(0)) if first => Some(0),
             (Some(one), None) if last => (one + 1 == self.old.units.len()).then_some(one + 1),
             _ => None,
-        };
+        }?;
         let blanks = self.new.blanks(unit).0;
-        if let Some(old) = same {
-            let (most, all) = self.old.blanks(old);
-            let slot = self.old.slot(old);
-            let calls = self.old.calls.iter().enumerate();
-            let were = calls
-                .filter(|(_, call)| slot.contains(&call.line))
-                .map(|(n, _)| n);
-            if were.eq(here.iter().copied()) && (first || last || blanks == most || blanks == all) {
-                outs.extend(slot.map(|line| self.old_line(line, None)));
-                return;
-            }
-        }
-        // What is blank before and behind the words says nothing.
-        let blanks = match (first, last) {
+        let (most, all) = self.old.blanks(old);
+        let slot = self.old.slot(old);
+        let calls = self.old.calls.iter().enumerate();
+        let were = calls
+            .filter(|(_, call)| slot.contains(&call.line))
+            .map(|(n, _)| n);
+        let same_calls = were.eq(here.iter().copied());
+        (same_calls && (first || last || blanks == most || blanks == all)).then_some(slot)
+    }
+
+    /// As many blank lines as the client has, with the callouts on their sides.
+    fn slot_anew(&self, unit: usize, here: &[usize], composed: &mut Vec<ComposedLine>) {
+        let last = unit == self.new.units.len();
+        // What is blank before and behind all words says nothing.
+        let blanks = match (unit == 0, last) {
             (true, _) => self.old.blanks(0).0,
             (_, true) => self.old.blanks(self.old.units.len()).0,
-            _ => blanks,
+            _ => self.new.blanks(unit).0,
         };
-        let (above, below): (Vec<usize>, Vec<usize>) = here
-            .iter()
-            .partition(|&&call| self.placed[call].side == Side::Before);
+        let (above, below) = self.by_side(here);
         let blank = std::iter::repeat_with(|| Self::line(String::new())).take(blanks);
+        composed.extend(above);
         if last {
-            outs.extend(
-                above
-                    .into_iter()
-                    .chain(below)
-                    .map(|call| self.callout(call)),
-            );
-            outs.extend(blank);
+            composed.extend(below);
+            composed.extend(blank);
         } else {
-            outs.extend(above.into_iter().map(|call| self.callout(call)));
-            outs.extend(blank);
-            outs.extend(below.into_iter().map(|call| self.callout(call)));
+            composed.extend(blank);
+            composed.extend(below);
         }
     }
 
-    fn copy(&self, unit: usize, outs: &mut Vec<Out>) {
+    /// The manuscript's own lines of an unchanged unit, byte for byte.
+    fn copy(&self, unit: usize, composed: &mut Vec<ComposedLine>) {
         let Some((_, old)) = self.partner(unit) else {
             return;
         };
         let (first, last) = (old.lines[0], old.lines[old.lines.len() - 1]);
-        outs.extend((first..=last).map(|line| self.old_line(line, Some(unit))));
+        composed.extend((first..=last).map(|line| self.old_line(line, Some(unit))));
     }
 
-    /// The client's own lines, mark-up and all.
-    fn copy_new(&self, unit: usize, outs: &mut Vec<Out>) {
+    /// The client's own lines of a unit, mark-up and all.
+    fn copy_new(&self, unit: usize, composed: &mut Vec<ComposedLine>) {
         let lines = &self.new.units[unit].lines;
         for line in lines[0]..=lines[lines.len() - 1] {
             let from = self.new.lines[line].words.start;
             let calls = self.within(&self.new.units[unit]).into_iter();
             if self.new.lines[line].is_text() {
                 let here = calls.filter(|&call| self.placed[call].at == from);
-                outs.extend(here.map(|call| self.callout(call)));
+                composed.extend(here.map(|call| self.callout(call)));
             }
-            outs.push(Out {
+            composed.push(ComposedLine {
                 unit: Some(unit),
                 ..Self::line(self.new.raw(line).to_string())
             });

@@ -1,17 +1,17 @@
 //! Mark-up of a unit that is still there, but not the words that it was for.
 
 use super::compose::Composer;
-use super::write::Sign;
+use super::write::LineSign;
 
 impl Composer<'_> {
-    /// Tells signs before lines that are no lines any more, though words of them are there.
+    /// Adds to `lost` the signs before lines that are no lines any more, though words of them are there.
     pub(super) fn lost_signs(&self, lost: &mut Vec<String>) {
         for (number, unit) in self.old.units.iter().enumerate() {
             let line = &self.old.lines[unit.lines[0]];
-            let sign = Sign::of(line.kind, line.stepped);
+            let sign = LineSign::of(line.kind, line.stepped);
             let left = |word: usize| self.matched.to_new[word].is_some();
             let joined = self.matched.new_of[number].is_none() && unit.words.clone().any(left);
-            if sign != Sign::None && joined {
+            if sign != LineSign::None && joined {
                 lost.push(format!(
                     "`{}` before: {}",
                     sign.written().trim_end(),
@@ -21,7 +21,7 @@ impl Composer<'_> {
         }
     }
 
-    /// Tells readings whose bases are gone.
+    /// Adds to `lost` the readings of a unit whose bases are gone.
     pub(super) fn lost_readings(&self, unit: usize, lost: &mut Vec<String>) {
         let Some((_, old)) = self.partner(unit) else {
             return;
@@ -47,7 +47,8 @@ impl Composer<'_> {
         }
     }
 
-    /// Tells stressed words of which none is left, though their line is.
+    /// Adds to `lost` the stressed words of a unit of which none is left, though their line is. `assigned` is the old word
+    /// whose stress each new word has, `kept` whether it could be written with it.
     pub(super) fn lost_stress(
         &self,
         unit: usize,

@@ -1,46 +1,45 @@
 //! Which words and units of the client's text are those of the manuscript.
 
-use super::view::{Unit, View};
+use super::view::{ClientView, TextUnit};
 use crate::text::alignment::{self, Lines};
 
-/// Only units of so many words are looked for elsewhere though they be changed; and only so many pairs are compared.
+/// The fewest words of a unit that is looked for elsewhere even though it is changed.
 const LEAST_LONG: usize = 4;
+/// The most pairs of such units that are compared.
 const MOST: usize = 20_000;
 
-/// Words and units of two texts that are each other's.
-pub(super) struct Matched {
-    /// For each old word the new one, moved ones too.
+/// Which words and units of two texts are the same, by number.
+pub(super) struct Matching {
+    /// For each old word the new one, even where it has moved.
     pub to_new: Vec<Option<usize>>,
-    /// The same for those that stand in the order of the old text.
+    /// For each old word the new one, if it still stands in the order of the old text.
     pub in_order: Vec<Option<usize>>,
-    /// For each new word the old one, moved ones too.
+    /// For each new word the old one, even where it has moved.
     pub to_old: Vec<Option<usize>>,
     /// For each old unit the new one, changed or not.
     pub new_of: Vec<Option<usize>>,
+    /// For each new unit the old one, changed or not.
     pub old_of: Vec<Option<usize>>,
     /// Which new units stood elsewhere.
     pub moved: Vec<bool>,
-    /// How many units were paired for their place alone, having hardly a word in common.
-    pub by_place: Vec<bool>,
 }
 
-impl Matched {
+impl Matching {
     /// How many old words are found again.
     pub(super) fn found(&self) -> usize {
         self.to_new.iter().flatten().count()
     }
 
-    pub(super) fn of(old: (&View, &[Unit]), new: (&View, &[Unit])) -> Matched {
+    pub(super) fn of(old: (&ClientView, &[TextUnit]), new: (&ClientView, &[TextUnit])) -> Matching {
         let (old_lines, new_lines) = (lines(old.0, old.1), lines(new.0, new.1));
         let found = alignment::align(&old_lines, &new_lines);
-        let mut matched = Matched {
+        let mut matched = Matching {
             to_new: found.later.clone(),
             in_order: found.later,
             to_old: found.earlier,
             new_of: vec![None; old.1.len()],
             old_of: vec![None; new.1.len()],
             moved: vec![false; new.1.len()],
-            by_place: vec![false; new.1.len()],
         };
         for &(one, other) in &found.moved {
             matched.moved[other] = true;
@@ -67,8 +66,12 @@ impl Matched {
     }
 
     /// Units that stand elsewhere now and are changed a little.
-    fn find_moved_and_changed(&mut self, old: (&View, &[Unit]), new: (&View, &[Unit])) {
-        let long = |unit: &Unit| unit.words.len() >= LEAST_LONG;
+    fn find_moved_and_changed(
+        &mut self,
+        old: (&ClientView, &[TextUnit]),
+        new: (&ClientView, &[TextUnit]),
+    ) {
+        let long = |unit: &TextUnit| unit.words.len() >= LEAST_LONG;
         let free_old = (0..old.1.len()).filter(|&at| self.new_of[at].is_none() && long(&old.1[at]));
         let free_old: Vec<usize> = free_old.collect();
         let free_new = (0..new.1.len()).filter(|&at| self.old_of[at].is_none() && long(&new.1[at]));
@@ -110,20 +113,20 @@ impl Matched {
         self.old_of[new] = Some(old);
     }
 
-    /// As many units as were there stand where others were: each takes the place of one.
+    /// Pairs the units of two stretches one by one where both have as many that are not paired yet: each takes the place of
+    /// one.
     fn pair_by_place(&mut self, old: std::ops::Range<usize>, new: std::ops::Range<usize>) {
         let old: Vec<usize> = old.filter(|&unit| self.new_of[unit].is_none()).collect();
         let new: Vec<usize> = new.filter(|&unit| self.old_of[unit].is_none()).collect();
         if old.len() == new.len() {
             for (old, new) in old.into_iter().zip(new) {
                 self.pair(old, new);
-                self.by_place[new] = true;
             }
         }
     }
 }
 
-fn lines<'a>(view: &'a View, units: &[Unit]) -> Lines<'a> {
-    let words = |unit: &Unit| unit.words.clone().map(|word| view.word(word)).collect();
+fn lines<'a>(view: &'a ClientView, units: &[TextUnit]) -> Lines<'a> {
+    let words = |unit: &TextUnit| unit.words.clone().map(|word| view.word(word)).collect();
     units.iter().map(words).collect()
 }

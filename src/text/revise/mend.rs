@@ -1,44 +1,48 @@
-//! The new manuscript as a text that can be read: what cannot stand in it is taken out and told.
+//! Making sure that the new manuscript can be read: what cannot stand in it is taken out, and the author is told.
 
 use std::sync::Arc;
 
-use super::compose::{Composer, Out};
-use super::places::Fate;
-use super::view::View;
-use super::{CalloutTold, ReadAs};
+use super::compose::{ComposedLine, Composer};
+use super::places::CalloutFate;
+use super::view::ClientView;
+use super::{CalloutNotice, ReadAs};
 use crate::names::{Fault, Faults, Source};
 use crate::text::Manuscript;
 
 /// A new manuscript that was read.
-pub(super) struct Made {
+pub(super) struct ComposedManuscript {
     pub text: String,
     pub lost: Vec<String>,
-    /// It, seen.
-    pub read: View,
-    outs: Vec<Out>,
+    /// The new manuscript as the client sees it.
+    pub read: ClientView,
+    composed: Vec<ComposedLine>,
     /// Callouts that had to be taken out.
-    taken: Vec<usize>,
+    dropped: Vec<usize>,
 }
 
 /// Puts the new manuscript together and reads it.
 ///
 /// # Errors
-/// What still stands in the way of reading it; words that are not the client's, which is a fault of ours.
-pub(super) fn mend(composer: &Composer<'_>, read_as: ReadAs<'_>) -> Result<Made, Faults> {
-    let (mut outs, mut lost) = composer.compose();
-    let mut taken = Vec::new();
+/// What still stands in the way of reading it. A fault of the word `lost`, where its words are not the client's: that is a
+/// fault of the program.
+pub(super) fn mend(
+    composer: &Composer<'_>,
+    read_as: ReadAs<'_>,
+) -> Result<ComposedManuscript, Faults> {
+    let (mut composed, mut lost) = composer.compose();
+    let mut dropped = Vec::new();
     loop {
-        let (text, starts) = text_of(composer, &outs);
+        let (text, starts) = text_of(composer, &composed);
         let source = Source::new(composer.old.source.name.as_str(), text);
         let faults = match Manuscript::read_as(&source, read_as.set_as, read_as.has_readings) {
             Ok(_) => {
                 let read = checked(composer, &source, read_as)?;
-                return Ok(Made {
+                return Ok(ComposedManuscript {
                     read,
                     text: source.text.clone(),
                     lost,
-                    outs,
-                    taken,
+                    composed,
+                    dropped,
                 });
             }
             Err(faults) => faults,
@@ -53,19 +57,19 @@ pub(super) fn mend(composer: &Composer<'_>, read_as: ReadAs<'_>) -> Result<Made,
         };
         let found = faults.iter().find_map(|fault| {
             let at = at(fault)?;
-            let out = &outs[at];
+            let out = &composed[at];
             (out.call.is_some() || out.without_sign.is_some()).then_some(at)
         });
         match found {
-            Some(at) => match outs[at].call {
+            Some(at) => match composed[at].call {
                 Some(call) => {
-                    taken.push(call);
-                    outs.remove(at);
+                    dropped.push(call);
+                    composed.remove(at);
                 }
                 None => {
-                    if let Some(plain) = outs[at].without_sign.take() {
+                    if let Some(plain) = composed[at].without_sign.take() {
                         lost.push(format!("`>>` before: {plain}"));
-                        outs[at].text = plain;
+                        composed[at].text = plain;
                     }
                 }
             },
@@ -75,7 +79,7 @@ pub(super) fn mend(composer: &Composer<'_>, read_as: ReadAs<'_>) -> Result<Made,
 }
 
 /// The whole text, and where each line begins.
-fn text_of(composer: &Composer<'_>, outs: &[Out]) -> (String, Vec<usize>) {
+fn text_of(composer: &Composer<'_>, composed: &[ComposedLine]) -> (String, Vec<usize>) {
     let old = &composer.old.source.text;
     let line_ends = composer.old.lines.iter().map(|line| &old[line.end.clone()]);
     let usual = line_ends
@@ -87,12 +91,12 @@ fn text_of(composer: &Composer<'_>, outs: &[Out]) -> (String, Vec<usize>) {
     if old.starts_with('\u{feff}') {
         text.push('\u{feff}');
     }
-    let mut starts = Vec::with_capacity(outs.len());
-    for (number, out) in outs.iter().enumerate() {
+    let mut starts = Vec::with_capacity(composed.len());
+    for (number, out) in composed.iter().enumerate() {
         starts.push(text.len());
         text.push_str(&out.text);
         let own = out.end.as_deref().filter(|end| !end.is_empty());
-        let is_last = number + 1 == outs.len();
+        let is_last = number + 1 == composed.len();
         text.push_str(match is_last && last_end.is_empty() {
             true => "",
             false => own.unwrap_or(usual),
@@ -101,13 +105,17 @@ fn text_of(composer: &Composer<'_>, outs: &[Out]) -> (String, Vec<usize>) {
     (text, starts)
 }
 
-/// Proves that the new manuscript has the client's words, line for line.
+/// Proves that the new manuscript has the client's words, line for line, and gives it as the client sees it.
+///
+/// # Errors
+/// A fault of the word `lost` where they differ.
 fn checked(
     composer: &Composer<'_>,
     made: &Arc<Source>,
     read_as: ReadAs<'_>,
-) -> Result<View, Faults> {
-    let read = View::manuscript(made, read_as.set_as, read_as.has_readings, composer.literal)?;
+) -> Result<ClientView, Faults> {
+    let read =
+        ClientView::manuscript(made, read_as.set_as, read_as.has_readings, composer.literal)?;
     let wanted = composer.new;
     let same = read.words.len() == wanted.words.len()
         && read.units.len() == wanted.units.len()
@@ -118,7 +126,7 @@ fn checked(
             .enumerate()
             .all(|(at, (one, other))| {
                 let indents = one.half_ems.zip(other.half_ems);
-                let parted = |view: &View| at > 0 && view.blanks(at).0 > 0;
+                let parted = |view: &ClientView| at > 0 && view.blanks(at).0 > 0;
                 one.key == other.key
                     && one.prose == other.prose
                     && indents.is_none_or(|(one, other)| one == other)
@@ -137,19 +145,22 @@ fn checked(
     }
 }
 
-impl Made {
+impl ComposedManuscript {
     /// The callouts that need a look.
-    pub(super) fn callouts(&self, composer: &Composer<'_>) -> Vec<CalloutTold> {
+    pub(super) fn callouts(&self, composer: &Composer<'_>) -> Vec<CalloutNotice> {
         let old = composer.old;
         let mut told = Vec::new();
         for (number, call) in old.calls.iter().enumerate() {
             let fate = &composer.placed[number].fate;
-            let lost = matches!(fate, Fate::BrokenPromise) || self.taken.contains(&number);
-            if !lost && matches!(fate, Fate::Kept | Fate::There) {
+            let lost = matches!(fate, CalloutFate::BrokenPromise) || self.dropped.contains(&number);
+            if !lost && matches!(fate, CalloutFate::Kept | CalloutFate::There) {
                 continue;
             }
             let callout = old.raw(call.line).trim().to_string();
-            let at = self.outs.iter().position(|out| out.call == Some(number));
+            let at = self
+                .composed
+                .iter()
+                .position(|out| out.call == Some(number));
             let what = match (at, composer.marked) {
                 (None, _) => format!(
                     "{callout} could not be carried over: {}",
@@ -169,7 +180,7 @@ impl Made {
                     )
                 }
             };
-            told.push(CalloutTold {
+            told.push(CalloutNotice {
                 callout,
                 was: call.line + 1,
                 line: at.map(|at| at + 1),
@@ -179,8 +190,9 @@ impl Made {
         told
     }
 
+    /// Why a callout could not be carried over, in words.
     fn why(&self, composer: &Composer<'_>, number: usize) -> String {
-        let gone = matches!(composer.placed[number].fate, Fate::BrokenPromise);
+        let gone = matches!(composer.placed[number].fate, CalloutFate::BrokenPromise);
         match gone {
             true => "its words are gone".to_string(),
             false => format!(
@@ -190,24 +202,24 @@ impl Made {
         }
     }
 
-    /// Where a callout stands, in words.
+    /// Where a callout stands, in words: "after line 12".
     fn beside(&self, at: usize) -> String {
-        let is_words = |out: &Out| out.unit.is_some() && out.call.is_none();
-        match self.outs[..at].iter().rposition(is_words) {
+        let is_words = |out: &ComposedLine| out.unit.is_some() && out.call.is_none();
+        match self.composed[..at].iter().rposition(is_words) {
             Some(line) => format!("after line {}", line + 1),
             None => "at the head".to_string(),
         }
     }
 }
 
-/// Where a callout stood, in words.
+/// Where a callout stood, in words: "after a line that is gone".
 fn stood(composer: &Composer<'_>, number: usize) -> String {
     let (old, matched) = (composer.old, composer.matched);
     let at = old.calls[number].at;
-    let after = matches!(composer.placed[number].side, super::Side::Before);
+    let after = matches!(composer.placed[number].side, super::AnchorSide::Before);
     let word = if after { at.saturating_sub(1) } else { at };
     let unit = old.unit_of(word).min(old.units.len().saturating_sub(1));
-    // The stanza of a line, or of one that is still there the line.
+    // Where some line of the stanza is left, only the line is gone.
     let from = (0..=unit)
         .rev()
         .find(|&unit| old.blanks(unit).0 > 0)

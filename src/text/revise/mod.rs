@@ -4,7 +4,7 @@
 //! words that they belonged to (`places`), and the new manuscript is put together (`compose`): the very bytes where
 //! nothing changed, the client's words with the mark-up that they keep where something did (`rewrite`, `stress`,
 //! `write`). What
-//! comes out is read again and must have the client's words, line for line.
+//! comes out is read again and must have the client's words, line for line (`mend`).
 
 mod compose;
 mod lost;
@@ -13,11 +13,11 @@ mod mend;
 mod parted;
 mod places;
 mod rewrite;
-mod seen;
 mod stress;
 mod tell;
 mod units;
 mod view;
+mod visible;
 mod write;
 
 pub use tell::{Change, ChangeKind, Wording};
@@ -29,10 +29,10 @@ use super::{controls, readings};
 use crate::names::SetAs;
 use crate::names::{Fault, Faults, Source};
 use compose::Composer;
-use matching::Matched;
-use places::{Fate, Placed, Side, Table, is_structural};
-use stress::Stretches;
-use view::{Region, View};
+use matching::Matching;
+use places::{AnchorSide, CalloutFate, CalloutPlacer, PlacedCallout, is_structural};
+use stress::StressedStretches;
+use view::{ClientView, Region};
 
 /// A manuscript with the client's corrections.
 #[derive(Clone, Debug)]
@@ -44,7 +44,7 @@ pub struct Revision {
     /// How many callouts stand beside the words that they stood beside.
     pub carried: usize,
     /// The callouts that need a look.
-    pub callouts: Vec<CalloutTold>,
+    pub callouts: Vec<CalloutNotice>,
     /// Mark-up that could not be carried over, with its words.
     pub lost: Vec<String>,
     /// How many words of the manuscript are found again in the client's text, and how many it has.
@@ -55,12 +55,12 @@ pub struct Revision {
 
 /// A callout whose words are gone, or that the client's copy of the manuscript had lost.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct CalloutTold {
-    /// As it is written.
+pub struct CalloutNotice {
+    /// The callout as it is written.
     pub callout: String,
-    /// Where it stood in the old manuscript.
+    /// The line of the old manuscript that it stood on, from 1.
     pub was: usize,
-    /// Where it stands in the new one; nowhere if it could not be carried over.
+    /// The line of the new manuscript that it stands on, from 1; nothing if it could not be carried over.
     pub line: Option<usize>,
     /// What happened, in a sentence.
     pub what: String,
@@ -69,7 +69,7 @@ pub struct CalloutTold {
 /// How a manuscript is read; see [`super::Manuscript::read_as`].
 #[derive(Clone, Copy)]
 pub struct ReadAs<'a> {
-    /// What plain lines are at first.
+    /// What plain lines are before any callout says otherwise.
     pub set_as: SetAs,
     /// Whether a part has readings, by its name.
     pub has_readings: &'a dyn Fn(&str) -> bool,
@@ -85,47 +85,23 @@ pub fn revise(
     read_as: ReadAs<'_>,
     client: &Arc<Source>,
 ) -> Result<Revision, Faults> {
-    let stray = controls::controls(client);
-    if client.text.trim_start_matches('\u{feff}').trim().is_empty() {
-        let what = format!("there is not a word in {}", client.name);
-        return Err(Fault::new("empty", what).into());
-    }
-    if let Some(fault) = stray {
-        return Err(fault.into());
-    }
+    check_client(client)?;
     let reads = |line: &str| !readings::find(line, &(0..line.len())).rubies.is_empty();
     let literal = client.text.lines().any(reads);
-    let old = View::manuscript(manuscript, read_as.set_as, read_as.has_readings, literal)?;
+    let old = ClientView::manuscript(manuscript, read_as.set_as, read_as.has_readings, literal)?;
     let client = &parted::joined(&old, client);
     let marked = has_callouts_of(&old, client);
     let (new, structural) = match marked {
         true => {
-            let new = View::manuscript(client, read_as.set_as, read_as.has_readings, literal)?;
+            let new =
+                ClientView::manuscript(client, read_as.set_as, read_as.has_readings, literal)?;
             (new, None)
         }
         false => seen_plain(&old, read_as, client),
     };
-    let matched = Matched::of((&old, &old.units), (&new, &new.units));
-    let table = Table {
-        old: &old,
-        old_units: &old.units,
-        new_units: &new.units,
-        matched: &matched,
-    };
-    let mut placed = table.place_all();
-    if let Some(structural) = structural {
-        let both = old.calls.iter().zip(structural);
-        for (own, (call, fixed)) in placed.iter_mut().zip(both) {
-            if is_structural(&call.says) {
-                *own = fixed;
-            }
-        }
-    }
-    if marked {
-        leave_those_there(&old, &new, &mut placed);
-    }
-    snap(&new, &old, marked, &mut placed);
-    let stretches = Stretches::of(&old);
+    let matched = Matching::of((&old, &old.units), (&new, &new.units));
+    let placed = place_callouts((&old, &new, &matched), structural, marked);
+    let stretches = StressedStretches::of(&old);
     let mut last = Faults::new();
     for anew in [false, true] {
         let composer = Composer {
@@ -149,8 +125,47 @@ pub fn revise(
     Err(last)
 }
 
+/// Refuses a client's text without a word, or with control characters.
+fn check_client(client: &Arc<Source>) -> Result<(), Faults> {
+    if client.text.trim_start_matches('\u{feff}').trim().is_empty() {
+        let what = format!("there is not a word in {}", client.name);
+        return Err(Fault::new("empty", what).into());
+    }
+    match controls::controls(client) {
+        Some(fault) => Err(fault.into()),
+        None => Ok(()),
+    }
+}
+
+/// Where each callout of the manuscript stands in the new one. `structural` is where parts and kinds of text begin, if
+/// that had to be found before the client's text could be read.
+fn place_callouts(
+    (old, new, matched): (&ClientView, &ClientView, &Matching),
+    structural: Option<Vec<PlacedCallout>>,
+    marked: bool,
+) -> Vec<PlacedCallout> {
+    let table = CalloutPlacer {
+        old,
+        old_units: &old.units,
+        new_units: &new.units,
+        matched,
+    };
+    let mut placed = table.place_all();
+    let fixed = old.calls.iter().zip(structural.into_iter().flatten());
+    for (own, (call, fixed)) in placed.iter_mut().zip(fixed) {
+        if is_structural(&call.says) {
+            *own = fixed;
+        }
+    }
+    if marked {
+        leave_those_there(old, new, &mut placed);
+    }
+    snap(new, old, marked, &mut placed);
+    placed
+}
+
 /// What a revision tells of the new manuscript.
-fn finish(composer: &Composer<'_>, made: mend::Made) -> Revision {
+fn finish(composer: &Composer<'_>, made: mend::ComposedManuscript) -> Revision {
     let (old, new) = (composer.old, composer.new);
     let texts = (old, new, composer.matched);
     let changes = tell::changes(texts, |unit| composer.unchanged(unit), &made.read);
@@ -167,7 +182,7 @@ fn finish(composer: &Composer<'_>, made: mend::Made) -> Revision {
 }
 
 /// Whether lines of the client's text are callouts of the manuscript, which no client would write.
-fn has_callouts_of(old: &View, client: &Source) -> bool {
+fn has_callouts_of(old: &ClientView, client: &Source) -> bool {
     let callout = |line: &str| {
         let own = old
             .calls
@@ -185,21 +200,21 @@ fn has_callouts_of(old: &View, client: &Source) -> bool {
 /// The client's plain text, read as verse and prose where the manuscript is; and where parts and kinds of text begin
 /// in it, if that had to be found first.
 fn seen_plain(
-    old: &View,
+    old: &ClientView,
     read_as: ReadAs<'_>,
     client: &Arc<Source>,
-) -> (View, Option<Vec<Placed>>) {
+) -> (ClientView, Option<Vec<PlacedCallout>>) {
     let start = Region {
         set_as: read_as.set_as,
         reads: (read_as.has_readings)(super::BODY),
     };
-    let new = View::plain(client, |_| start);
+    let new = ClientView::plain(client, |_| start);
     if old.lines.iter().all(|line| line.region == start) {
         return (new, None);
     }
     let (old_units, new_units) = (old.blocks(), new.blocks());
-    let matched = Matched::of((old, &old_units), (&new, &new_units));
-    let table = Table {
+    let matched = Matching::of((old, &old_units), (&new, &new_units));
+    let table = CalloutPlacer {
         old,
         old_units: &old_units,
         new_units: &new_units,
@@ -212,7 +227,7 @@ fn seen_plain(
         if is_structural(&call.says) {
             placed.at = line_start(&new, placed.at).max(least);
             least = placed.at;
-            placed.side = Side::After;
+            placed.side = AnchorSide::After;
             begin.push((placed.at, &call.says));
         }
     }
@@ -228,17 +243,17 @@ fn seen_plain(
         }
         region
     };
-    (View::plain(client, region), Some(placed))
+    (ClientView::plain(client, region), Some(placed))
 }
 
 /// The start of the line that a word is in.
-fn line_start(view: &View, at: usize) -> usize {
+fn line_start(view: &ClientView, at: usize) -> usize {
     let line = view.words.get(at).map(|word| &view.lines[word.line]);
     line.map_or(at, |line| line.words.start)
 }
 
 /// No callout stands within a line of verse, nor within a line that is left as the client wrote it.
-fn snap(new: &View, old: &View, marked: bool, placed: &mut [Placed]) {
+fn snap(new: &ClientView, old: &ClientView, marked: bool, placed: &mut [PlacedCallout]) {
     for (placed, call) in placed.iter_mut().zip(&old.calls) {
         let unit = new.units.get(new.unit_of(placed.at));
         let inside = unit.filter(|unit| placed.at > unit.words.start && placed.at < unit.words.end);
@@ -247,15 +262,15 @@ fn snap(new: &View, old: &View, marked: bool, placed: &mut [Placed]) {
             placed.at = line_start(new, placed.at);
         } else if !unit.prose {
             placed.at = match placed.side {
-                Side::Before => unit.words.end,
-                Side::After => unit.words.start,
+                AnchorSide::Before => unit.words.end,
+                AnchorSide::After => unit.words.start,
             };
         }
     }
 }
 
-/// Of the manuscript's callouts those that the client's file has stay where they are there.
-fn leave_those_there(old: &View, new: &View, placed: &mut [Placed]) {
+/// Callouts of the manuscript that the client's own file has stay where they stand in it.
+fn leave_those_there(old: &ClientView, new: &ClientView, placed: &mut [PlacedCallout]) {
     let mut there: Vec<&str> = new
         .calls
         .iter()
@@ -266,9 +281,9 @@ fn leave_those_there(old: &View, new: &View, placed: &mut [Placed]) {
         match there.iter().position(|other| *other == written) {
             Some(at) => {
                 there.remove(at);
-                placed.fate = Fate::There;
+                placed.fate = CalloutFate::There;
             }
-            None => placed.fate = Fate::Strayed,
+            None => placed.fate = CalloutFate::Strayed,
         }
     }
 }

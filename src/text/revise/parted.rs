@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 use std::sync::Arc;
 
-use super::view::View;
+use super::view::ClientView;
 use crate::names::SetAs;
 use crate::names::Source;
 
@@ -12,9 +12,9 @@ fn bare(word: &str) -> &str {
     word.trim_matches(|c: char| !c.is_alphanumeric())
 }
 
-/// The client's text with such words whole again, where the manuscript's prose has them in one. A line end in prose is a
-/// space, so that a word would else come in as two.
-pub(super) fn joined(old: &View, client: &Arc<Source>) -> Arc<Source> {
+/// The client's text with words whole again that were parted at a line end behind their own hyphen, where the manuscript's prose has them in one. A line end in prose is a
+/// space, so that such a word would otherwise come in as two.
+pub(super) fn joined(old: &ClientView, client: &Arc<Source>) -> Arc<Source> {
     let prose = old.lines.iter();
     let prose = prose.filter(|line| line.is_text() && line.region.set_as == SetAs::Prose);
     let hyphened = prose.flat_map(|line| line.view.split_whitespace().map(bare));
@@ -42,7 +42,7 @@ pub(super) fn joined(old: &View, client: &Arc<Source>) -> Arc<Source> {
         text.push_str(first);
         let after = next[first.len()..].trim_start_matches([' ', '\t']);
         if after.trim().is_empty() {
-            // Nothing else stood on the line: its end is this one's.
+            // Nothing else stood on the next line: its line end becomes this line's.
             text.push_str(after);
             lines.next();
         } else {

@@ -1,19 +1,19 @@
 //! Where callouts stand in the client's text: beside the words that they belonged to.
 
 use super::super::callout::Callout;
-use super::matching::Matched;
-use super::view::{Unit, View};
+use super::matching::Matching;
+use super::view::{ClientView, TextUnit};
 
-/// Which words a callout belongs to.
+/// On which side of a callout the words stand that it belongs to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Side {
+pub(super) enum AnchorSide {
     Before,
     After,
 }
 
 /// What became of a callout.
 #[derive(Clone, Debug)]
-pub(super) enum Fate {
+pub(super) enum CalloutFate {
     /// It stands where it stood.
     Kept,
     /// Its words are gone; it stands at the nearest place.
@@ -26,36 +26,37 @@ pub(super) enum Fate {
 
 /// A callout in the new text.
 #[derive(Clone, Debug)]
-pub(super) struct Placed {
+pub(super) struct PlacedCallout {
     /// How many new words stand before it.
     pub at: usize,
-    pub side: Side,
-    pub fate: Fate,
+    pub side: AnchorSide,
+    pub fate: CalloutFate,
 }
 
-/// What is laid out for placing.
-pub(super) struct Table<'a> {
-    pub old: &'a View,
-    /// The old units, or blocks, and the new ones.
-    pub old_units: &'a [Unit],
-    pub new_units: &'a [Unit],
-    pub matched: &'a Matched,
+/// What is known of both texts when callouts are placed.
+pub(super) struct CalloutPlacer<'a> {
+    pub old: &'a ClientView,
+    /// The old units, or blocks.
+    pub old_units: &'a [TextUnit],
+    /// The new units, or blocks.
+    pub new_units: &'a [TextUnit],
+    pub matched: &'a Matching,
 }
 
-/// Whether parts and kinds of text begin with it: such a callout keeps the order of the text.
+/// Whether a part or a kind of text begins with a callout: such a callout keeps the order of the text.
 pub(super) fn is_structural(says: &Callout) -> bool {
     matches!(says, Callout::Part(_) | Callout::SetAs(_))
 }
 
-fn unit_at(units: &[Unit], word: usize) -> usize {
+fn unit_at(units: &[TextUnit], word: usize) -> usize {
     units.partition_point(|unit| unit.words.end <= word)
 }
 
-impl Table<'_> {
+impl CalloutPlacer<'_> {
     /// Where each callout of the manuscript goes.
-    pub(super) fn place_all(&self) -> Vec<Placed> {
+    pub(super) fn place_all(&self) -> Vec<PlacedCallout> {
         let calls = self.old.calls.iter().enumerate();
-        let mut placed: Vec<Placed> = calls
+        let mut placed: Vec<PlacedCallout> = calls
             .map(|(number, call)| self.place(call.at, self.side(number), number))
             .collect();
         self.mend_groups(&mut placed);
@@ -67,33 +68,33 @@ impl Table<'_> {
     }
 
     /// Which words a callout belongs to: those before it, if there are any in its part.
-    fn side(&self, number: usize) -> Side {
+    fn side(&self, number: usize) -> AnchorSide {
         let call = &self.old.calls[number];
         let backward = matches!(
             call.says,
             Callout::Picture(_) | Callout::EndTogether | Callout::Space(_)
         );
         let above = self.old.calls[..number].iter();
-        let begins = |other: &&super::view::Call| {
+        let begins = |other: &&super::view::ViewCallout| {
             other.at == call.at && matches!(other.says, Callout::Part(_))
         };
         match backward && call.at > 0 && above.filter(begins).count() == 0 {
-            true => Side::Before,
-            false => Side::After,
+            true => AnchorSide::Before,
+            false => AnchorSide::After,
         }
     }
 
-    fn place(&self, at: usize, side: Side, number: usize) -> Placed {
+    fn place(&self, at: usize, side: AnchorSide, number: usize) -> PlacedCallout {
         let says = &self.old.calls[number].says;
         let structural = is_structural(says);
         let map = match structural {
             true => &self.matched.in_order,
             false => &self.matched.to_new,
         };
-        let kept = |at: usize| Placed {
+        let kept = |at: usize| PlacedCallout {
             at,
             side,
-            fate: Fate::Kept,
+            fate: CalloutFate::Kept,
         };
         let all = &self.matched.to_new;
         let before = at.checked_sub(1).and_then(|word| all[word]);
@@ -108,8 +109,8 @@ impl Table<'_> {
             return kept(after.unwrap_or(self.new_words()));
         }
         let own = match side {
-            Side::Before => self.beside_before(at, map, structural),
-            Side::After => self.beside_after(at, map, structural),
+            AnchorSide::Before => self.beside_before(at, map, structural),
+            AnchorSide::After => self.beside_after(at, map, structural),
         };
         match own {
             Some(at) => kept(at),
@@ -117,7 +118,7 @@ impl Table<'_> {
         }
     }
 
-    /// Behind the words before it, if something of them is left.
+    /// The place behind the words before a callout, if something of them is left.
     fn beside_before(&self, at: usize, map: &[Option<usize>], structural: bool) -> Option<usize> {
         let last = at - 1;
         if let Some(word) = map[last] {
@@ -140,7 +141,7 @@ impl Table<'_> {
             .or(partner.map(|(_, partner)| partner.words.start))
     }
 
-    /// Before the words behind it, if something of them is left.
+    /// The place before the words behind a callout, if something of them is left.
     fn beside_after(&self, at: usize, map: &[Option<usize>], structural: bool) -> Option<usize> {
         if let Some(word) = map.get(at).copied().flatten() {
             return Some(word);
@@ -162,7 +163,7 @@ impl Table<'_> {
     }
 
     /// The nearest place for a callout whose words are gone.
-    fn stray(&self, at: usize, side: Side, says: &Callout) -> Placed {
+    fn stray(&self, at: usize, side: AnchorSide, says: &Callout) -> PlacedCallout {
         let map = &self.matched.in_order;
         let before = || map[..at].iter().rev().find_map(|word| word.map(|w| w + 1));
         let after = || {
@@ -170,34 +171,34 @@ impl Table<'_> {
                 .and_then(|rest| rest.iter().find_map(|word| *word))
         };
         let (at, side) = match (is_structural(says), side) {
-            // What stands now where the words were is of the new part.
-            (true, _) => (before().or(after()).unwrap_or(0), Side::After),
-            (_, Side::Before) => match (before(), after()) {
-                (Some(at), _) => (at, Side::Before),
-                (None, Some(at)) => (at, Side::After),
-                (None, None) => (self.new_words(), Side::Before),
+            // The words that now stand where the old ones were belong to the new part.
+            (true, _) => (before().or(after()).unwrap_or(0), AnchorSide::After),
+            (_, AnchorSide::Before) => match (before(), after()) {
+                (Some(at), _) => (at, AnchorSide::Before),
+                (None, Some(at)) => (at, AnchorSide::After),
+                (None, None) => (self.new_words(), AnchorSide::Before),
             },
-            (_, Side::After) => match (after(), before()) {
-                (Some(at), _) => (at, Side::After),
-                (None, Some(at)) => (at, Side::Before),
-                (None, None) => (self.new_words(), Side::Before),
+            (_, AnchorSide::After) => match (after(), before()) {
+                (Some(at), _) => (at, AnchorSide::After),
+                (None, Some(at)) => (at, AnchorSide::Before),
+                (None, None) => (self.new_words(), AnchorSide::Before),
             },
         };
-        // These say what the very next words are.
+        // Epigraphs, attributions and captions say what the very next words are.
         let of_its_words = matches!(
             says,
             Callout::Epigraph | Callout::Attribution | Callout::Caption(_)
         );
         let fate = if of_its_words {
-            Fate::BrokenPromise
+            CalloutFate::BrokenPromise
         } else {
-            Fate::Strayed
+            CalloutFate::Strayed
         };
-        Placed { at, side, fate }
+        PlacedCallout { at, side, fate }
     }
 
     /// A `[keep together]` and its end stand around what is left between them, or not at all.
-    fn mend_groups(&self, placed: &mut [Placed]) {
+    fn mend_groups(&self, placed: &mut [PlacedCallout]) {
         let calls = &self.old.calls;
         let mut open = None;
         for (number, call) in calls.iter().enumerate() {
@@ -213,7 +214,8 @@ impl Table<'_> {
         }
     }
 
-    fn mend_group(&self, first: usize, last: usize, placed: &mut [Placed]) {
+    /// Places one such pair of callouts, by their numbers.
+    fn mend_group(&self, first: usize, last: usize, placed: &mut [PlacedCallout]) {
         let within = self.old.calls[first].at..self.old.calls[last].at;
         let mut left = self.matched.in_order[within.clone()].iter().flatten();
         let ends = left
@@ -238,7 +240,7 @@ impl Table<'_> {
                 self.new_units[to].words.end,
             ))
         };
-        let is_kept = [first, last].map(|number| matches!(placed[number].fate, Fate::Kept));
+        let is_kept = [first, last].map(|number| matches!(placed[number].fate, CalloutFate::Kept));
         let in_turn = placed[first].at < placed[last].at;
         if in_turn && is_kept[0] && is_kept[1] {
             return;
@@ -246,23 +248,23 @@ impl Table<'_> {
         match ends.or_else(moved).or_else(by_place) {
             Some((from, to)) => {
                 if !(is_kept[0] && in_turn) {
-                    placed[first] = Placed {
+                    placed[first] = PlacedCallout {
                         at: from,
-                        side: Side::After,
-                        fate: Fate::Kept,
+                        side: AnchorSide::After,
+                        fate: CalloutFate::Kept,
                     };
                 }
                 if !(is_kept[1] && in_turn) || placed[first].at >= placed[last].at {
-                    placed[last] = Placed {
+                    placed[last] = PlacedCallout {
                         at: to,
-                        side: Side::Before,
-                        fate: Fate::Kept,
+                        side: AnchorSide::Before,
+                        fate: CalloutFate::Kept,
                     };
                 }
             }
             None => {
-                placed[first].fate = Fate::BrokenPromise;
-                placed[last].fate = Fate::BrokenPromise;
+                placed[first].fate = CalloutFate::BrokenPromise;
+                placed[last].fate = CalloutFate::BrokenPromise;
             }
         }
     }

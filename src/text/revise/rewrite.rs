@@ -5,30 +5,28 @@ use std::ops::Range;
 
 use super::super::scan::PhysicalKind;
 use super::super::{Style, paragraph};
-use super::compose::{Composer, Out};
+use super::compose::{ComposedLine, Composer};
 use super::stress;
-use super::view::Read;
-use super::write::{Sign, Wanted};
+use super::view::BaseReading;
+use super::write::{LineSign, LineToWrite};
 
-/// By how many characters a line of prose may become longer than the longest of its paragraph was.
+/// How many characters longer a line of prose may become than the longest of its paragraph was.
 const LONGER: usize = 12;
 
 /// A new word, and its bytes in the line that is written.
-type InLine = (usize, Range<usize>);
+type WordInLine = (usize, Range<usize>);
 
 impl Composer<'_> {
-    /// A unit that was changed, is new, or cannot be copied.
-    pub(super) fn write(&self, unit: usize, outs: &mut Vec<Out>, lost: &mut Vec<String>) {
+    /// Writes a unit that was changed, is new, or cannot be copied.
+    pub(super) fn write(
+        &self,
+        unit: usize,
+        composed: &mut Vec<ComposedLine>,
+        lost: &mut Vec<String>,
+    ) {
         let own = &self.new.units[unit];
-        let partner = self.partner(unit);
-        let assigned = stress::assigned(
-            self.old,
-            self.stretches,
-            self.matched,
-            own,
-            partner.map(|p| p.1),
-        );
-        let of = |word: usize| assigned[word - own.words.start];
+        let partner = self.partner(unit).map(|(_, old)| old);
+        let assigned = stress::assigned(self.stretches, self.matched, own, partner);
         let mut signs = self.signs(unit);
         let calls = self.within(own);
         let breaks = self.breaks(unit, &calls, &signs);
@@ -37,55 +35,66 @@ impl Composer<'_> {
         for to in breaks.into_iter().chain([own.words.end]) {
             let here = calls.iter().filter(|&&call| self.placed[call].at == from);
             if from > own.words.start {
-                outs.extend(here.map(|&call| self.callout(call)));
+                composed.extend(here.map(|&call| self.callout(call)));
             }
-            let line = self.joined(from..to, &of);
-            let readings = self.readings(&line.1, &line.0);
-            let sign = signs.remove(&from).unwrap_or(Sign::None);
-            let wanted = Wanted {
-                words: &line.0,
-                styles: line.2,
-                readings,
-                sign,
-                indent: self.indent(unit, sign, from == own.words.start),
-                region: self.new.lines[own.lines[0]].region,
-                literal: self.literal,
-            };
-            let written = wanted.write();
-            if written.sign != sign {
-                lost.push(format!(
-                    "`{}` before: {}",
-                    sign.written().trim_end(),
-                    line.0
-                ));
+            let sign = signs.remove(&from).unwrap_or(LineSign::None);
+            let (line, styled) = self.written_line(unit, from..to, sign, &assigned, lost);
+            composed.push(line);
+            if styled {
+                let place = |word: usize| word - own.words.start;
+                (from..to).for_each(|word| {
+                    kept_stress[place(word)] = assigned[place(word)].is_some();
+                });
             }
-            if !written.with_readings {
-                lost.extend(
-                    wanted
-                        .readings
-                        .iter()
-                        .map(|read| format!("the reading 《{}》", read.reading)),
-                );
-            }
-            if written.styled {
-                let stressed = (from..to).filter(|&word| of(word).is_some());
-                stressed.for_each(|word| kept_stress[word - own.words.start] = true);
-            }
-            let stepped = written.sign == Sign::Step;
-            let without = || super::super::escape(&line.0, wanted.region.reads);
-            outs.push(Out {
-                unit: Some(unit),
-                without_sign: stepped.then(without),
-                ..Self::line(written.text)
-            });
             from = to;
         }
         self.lost_stress(unit, &assigned, &kept_stress, lost);
         self.lost_readings(unit, lost);
     }
 
-    /// Where a line of the manuscript's own wording ends and the next begins, by words.
-    fn breaks(&self, unit: usize, calls: &[usize], signs: &HashMap<usize, Sign>) -> Vec<usize> {
+    /// One line of a unit that is written anew, and whether its words are stressed as they should be. `assigned` is the old word whose
+    /// stress each word of the unit has; a sign or a reading that cannot be written is added to `lost`.
+    fn written_line(
+        &self,
+        unit: usize,
+        words: Range<usize>,
+        sign: LineSign,
+        assigned: &[Option<usize>],
+        lost: &mut Vec<String>,
+    ) -> (ComposedLine, bool) {
+        let own = &self.new.units[unit];
+        let begins_unit = words.start == own.words.start;
+        let (text, places, styles) =
+            self.joined(words, &|word: usize| assigned[word - own.words.start]);
+        let wanted = LineToWrite {
+            words: &text,
+            styles,
+            readings: self.readings(&places, &text),
+            sign,
+            indent: self.indent(unit, sign, begins_unit),
+            region: self.new.lines[own.lines[0]].region,
+            literal: self.literal,
+        };
+        let written = wanted.write();
+        if written.sign != sign {
+            lost.push(format!("`{}` before: {text}", sign.written().trim_end()));
+        }
+        if !written.with_readings {
+            let readings = wanted.readings.iter();
+            lost.extend(readings.map(|read| format!("the reading 《{}》", read.reading)));
+        }
+        let stepped = written.sign == LineSign::Step;
+        let without_sign = stepped.then(|| super::super::escape(&text, wanted.region.reads));
+        let line = ComposedLine {
+            unit: Some(unit),
+            without_sign,
+            ..Self::line(written.text)
+        };
+        (line, written.styled)
+    }
+
+    /// The words of a unit of prose, but the first, that begin a line of the file.
+    fn breaks(&self, unit: usize, calls: &[usize], signs: &HashMap<usize, LineSign>) -> Vec<usize> {
         let own = &self.new.units[unit];
         if !own.prose {
             return Vec::new();
@@ -135,7 +144,7 @@ impl Composer<'_> {
         found
     }
 
-    /// Whether the white space before a word is what a line end would say.
+    /// Whether a line end could stand in place of the white space before a word, and say the same.
     fn space_is_line_end(&self, word: usize) -> bool {
         let (one, other) = (&self.new.words[word - 1], &self.new.words[word]);
         let view = &self.new.lines[other.line].view;
@@ -152,7 +161,7 @@ impl Composer<'_> {
         &self,
         words: Range<usize>,
         of: &impl Fn(usize) -> Option<usize>,
-    ) -> (String, Vec<InLine>, Vec<Style>) {
+    ) -> (String, Vec<WordInLine>, Vec<Style>) {
         let (mut text, mut places, mut styles) = (String::new(), Vec::new(), Vec::new());
         let stretch = |word: usize| of(word).and_then(|old| self.stretches.of_word(old));
         for word in words.clone() {
@@ -199,7 +208,7 @@ impl Composer<'_> {
     }
 
     /// The signs before lines of a new unit, by the word they stand before.
-    fn signs(&self, unit: usize) -> HashMap<usize, Sign> {
+    fn signs(&self, unit: usize) -> HashMap<usize, LineSign> {
         let mut signs = HashMap::new();
         let own = &self.new.units[unit];
         let Some((_, old)) = self.partner(unit) else {
@@ -207,20 +216,20 @@ impl Composer<'_> {
         };
         for (number, &line) in old.lines.iter().enumerate() {
             let line = &self.old.lines[line];
-            let sign = Sign::of(line.kind, line.stepped);
+            let sign = LineSign::of(line.kind, line.stepped);
             let first = match number {
                 0 => Some(own.words.start),
                 _ => self.matched.to_new[line.words.start].filter(|word| own.words.contains(word)),
             };
-            if let (Some(first), true) = (first, sign != Sign::None) {
+            if let (Some(first), true) = (first, sign != LineSign::None) {
                 signs.insert(first, sign);
             }
         }
         signs
     }
 
-    /// The white space before a line: the manuscript's where it says the same.
-    fn indent(&self, unit: usize, sign: Sign, first: bool) -> &str {
+    /// The white space before a line: the manuscript's where it means the same indent, otherwise the client's.
+    fn indent(&self, unit: usize, sign: LineSign, first: bool) -> &str {
         let own = &self.new.units[unit];
         let white = |raw: &'_ str| raw.len() - raw.trim_start_matches([' ', '\t']).len();
         if own.prose || !first {
@@ -231,7 +240,7 @@ impl Composer<'_> {
             let old_line = &self.old.lines[old.lines[0]];
             let raw = &self.old.source.text[old_line.raw.clone()];
             let raw = raw.trim_start_matches('\u{feff}');
-            if sign != Sign::None || old_line.half_ems == self.new.lines[line].half_ems {
+            if sign != LineSign::None || old_line.half_ems == self.new.lines[line].half_ems {
                 return &raw[..white(raw)];
             }
         }
@@ -241,18 +250,18 @@ impl Composer<'_> {
     }
 
     /// The readings whose bases stand whole in a line.
-    fn readings(&self, places: &[InLine], text: &str) -> Vec<Read> {
-        let mut found: Vec<Read> = Vec::new();
+    fn readings(&self, places: &[WordInLine], text: &str) -> Vec<BaseReading> {
+        let mut found: Vec<BaseReading> = Vec::new();
         for (word, at) in places {
             let Some(old) = self.matched.to_old[*word] else {
                 continue;
             };
             let line = &self.old.lines[self.old.words[old].line];
-            let begins = |read: &&Read| read.base.start == self.old.words[old].at.start;
+            let begins = |read: &&BaseReading| read.base.start == self.old.words[old].at.start;
             for read in line.readings.iter().filter(begins) {
                 let base = at.start..at.start + read.base.len();
                 if text.get(base.clone()) == Some(&line.view[read.base.clone()]) {
-                    found.push(Read {
+                    found.push(BaseReading {
                         base,
                         ..read.clone()
                     });

@@ -3,20 +3,20 @@
 use std::ops::Range;
 
 use super::super::Style;
-use super::matching::Matched;
-use super::view::{Unit, View};
+use super::matching::Matching;
+use super::view::{ClientView, TextUnit};
 
 /// The stretches of stressed words of a manuscript.
-pub(super) struct Stretches {
+pub(super) struct StressedStretches {
     /// For each old word the stretch it is in.
     of: Vec<Option<usize>>,
     /// The words of each stretch, in order.
     words: Vec<Vec<usize>>,
 }
 
-impl Stretches {
-    pub(super) fn of(old: &View) -> Stretches {
-        let mut found = Stretches {
+impl StressedStretches {
+    pub(super) fn of(old: &ClientView) -> StressedStretches {
+        let mut found = StressedStretches {
             of: vec![None; old.words.len()],
             words: Vec::new(),
         };
@@ -44,7 +44,7 @@ impl Stretches {
     }
 
     /// The stretches of a unit.
-    pub(super) fn within(&self, unit: &Unit) -> Vec<usize> {
+    pub(super) fn within(&self, unit: &TextUnit) -> Vec<usize> {
         let mut found: Vec<usize> = unit
             .words
             .clone()
@@ -59,15 +59,15 @@ impl Stretches {
     }
 }
 
-/// The style of a word whose letters have one, all the same and not the plain one; its commas may be plain.
-fn uniform(old: &View, word: usize) -> Option<Style> {
+/// The style that all letters of a word have, if it is not the plain one; signs around them may be plain.
+fn uniform(old: &ClientView, word: usize) -> Option<Style> {
     let styles = styles_of(old, word);
     let mut letters = styles.get(letters(old.word(word)))?.iter();
     let first = *letters.next()?;
     (first != Style::default() && letters.all(|style| *style == first)).then_some(first)
 }
 
-/// Where the letters of a word are, its signs left out; all of it where there are none.
+/// The bytes of a word from its first letter to its last; all of it where it has no letters.
 fn letters(word: &str) -> Range<usize> {
     let is_sign = |c: char| !c.is_alphanumeric();
     let from = word.len() - word.trim_start_matches(is_sign).len();
@@ -77,8 +77,9 @@ fn letters(word: &str) -> Range<usize> {
     }
 }
 
-/// How a word is stressed that stands for an old one: its letters as those, the signs around them as those there.
-pub(super) fn styles_for(old: &View, word: usize, new: &str) -> Vec<Style> {
+/// How each byte of a new word is stressed that stands for an old one: its letters as the old word's letters, the signs
+/// around them as the signs around those.
+pub(super) fn styles_for(old: &ClientView, word: usize, new: &str) -> Vec<Style> {
     let own = styles_of(old, word);
     let style = own.get(letters(old.word(word)).start);
     let letters = letters(new);
@@ -93,94 +94,116 @@ pub(super) fn styles_for(old: &View, word: usize, new: &str) -> Vec<Style> {
 }
 
 /// How each byte of an old word is stressed.
-pub(super) fn styles_of(old: &View, word: usize) -> &[Style] {
+pub(super) fn styles_of(old: &ClientView, word: usize) -> &[Style] {
     let word = &old.words[word];
     &old.lines[word.line].styles[word.at.clone()]
 }
 
-/// For each word of a new unit the old word whose stress it has.
+/// For each word of a new unit the old word whose stress it has: the word itself where it is still there, and for words
+/// that replace others the one that they stand for.
 pub(super) fn assigned(
-    old: &View,
-    stretches: &Stretches,
-    matched: &Matched,
-    unit: &Unit,
-    partner: Option<&Unit>,
+    stretches: &StressedStretches,
+    matched: &Matching,
+    unit: &TextUnit,
+    partner: Option<&TextUnit>,
 ) -> Vec<Option<usize>> {
-    let mut assigned: Vec<Option<usize>> = unit
-        .words
-        .clone()
-        .map(|word| matched.to_old[word])
-        .collect();
+    let kept = unit.words.clone().map(|word| matched.to_old[word]);
+    let mut assigned: Vec<Option<usize>> = kept.collect();
     let Some(partner) = partner else {
         return assigned;
     };
-    // A word stands for others only where something of what was stressed is left.
-    let lives = |word: usize| {
-        let stretch = stretches.of[word];
-        stretch.is_some_and(|own| {
-            stretches.words[own]
-                .iter()
-                .any(|&w| matched.to_new[w].is_some())
-        })
-    };
-    let whole = stretches.within(partner).len() == 1
-        && partner
-            .words
-            .clone()
-            .all(|word| stretches.of[word].is_some());
+    let inheritance = Inheritance::new(stretches, matched, partner);
     let mut at = 0;
     let mut from = partner.words.start;
     while at < assigned.len() {
         if let Some(old) = assigned[at] {
-            from = if partner.words.contains(&old) {
-                old + 1
-            } else {
-                from
-            };
+            if partner.words.contains(&old) {
+                from = old + 1;
+            }
             at += 1;
             continue;
         }
-        let end = (at..assigned.len())
-            .find(|&at| assigned[at].is_some())
-            .unwrap_or(assigned.len());
-        let next = assigned
-            .get(end)
-            .copied()
-            .flatten()
-            .filter(|old| *old >= from);
+        let kept = (at..assigned.len()).find(|&at| assigned[at].is_some());
+        let end = kept.unwrap_or(assigned.len());
+        let next = kept.and_then(|at| assigned[at]).filter(|old| *old >= from);
         let to = next.map_or(partner.words.end, |old| old.min(partner.words.end));
-        let replaced: Vec<usize> = (from..to.max(from)).collect();
-        let stretch = |word: usize| stretches.of[word].filter(|_| lives(word));
-        let one = match replaced.as_slice() {
-            [] => {
-                let before = from
-                    .checked_sub(1)
-                    .filter(|word| *word >= partner.words.start);
-                let behind = (from < partner.words.end).then_some(from);
-                match (before, behind) {
-                    (Some(before), Some(behind)) if stretch(before).is_some() => {
-                        (stretch(before) == stretch(behind)).then_some(before)
-                    }
-                    (Some(word), None) | (None, Some(word)) => {
-                        (whole && lives(word)).then_some(word)
-                    }
-                    _ => None,
-                }
-            }
-            [first, rest @ ..] => {
-                let own = stretch(*first);
-                (own.is_some() && rest.iter().all(|word| stretch(*word) == own)).then_some(*first)
-            }
-        };
-        for place in at..end {
-            let same = (replaced.len() == end - at).then(|| replaced[place - at]);
-            assigned[place] = match same {
-                Some(word) => stretch(word).map(|_| word),
-                None => one,
-            };
-        }
+        inheritance.hand_on(from..to.max(from), &mut assigned[at..end]);
         at = end;
     }
-    let _ = old;
     assigned
+}
+
+/// How the stress of words that are gone passes to the words that stand in their place.
+struct Inheritance<'a> {
+    stretches: &'a StressedStretches,
+    matched: &'a Matching,
+    /// The old unit.
+    partner: &'a TextUnit,
+    /// Whether all words of the old unit are stressed as one stretch.
+    whole: bool,
+}
+
+impl<'a> Inheritance<'a> {
+    fn new(
+        stretches: &'a StressedStretches,
+        matched: &'a Matching,
+        partner: &'a TextUnit,
+    ) -> Inheritance<'a> {
+        let mut words = partner.words.clone();
+        Inheritance {
+            stretches,
+            matched,
+            partner,
+            whole: stretches.within(partner).len() == 1
+                && words.all(|word| stretches.of[word].is_some()),
+        }
+    }
+
+    /// Gives new words the stress of the old words that they replace: word for word where they are as many, otherwise
+    /// the stress that all of the old words share.
+    fn hand_on(&self, replaced: Range<usize>, heirs: &mut [Option<usize>]) {
+        if replaced.len() == heirs.len() {
+            for (heir, word) in heirs.iter_mut().zip(replaced) {
+                *heir = self.living_stretch(word).map(|_| word);
+            }
+        } else if replaced.is_empty() {
+            heirs.fill(self.around(replaced.start));
+        } else {
+            heirs.fill(self.shared(replaced));
+        }
+    }
+
+    /// The stretch of an old word, if some word of that stretch is still there: without one, no new word stands for it.
+    fn living_stretch(&self, word: usize) -> Option<usize> {
+        let stretch = self.stretches.of[word]?;
+        let mut words = self.stretches.words[stretch].iter();
+        let lives = words.any(|&word| self.matched.to_new[word].is_some());
+        lives.then_some(stretch)
+    }
+
+    /// The word whose stress new words have that stand between old ones and replace none.
+    fn around(&self, at: usize) -> Option<usize> {
+        let own = &self.partner.words;
+        let before = at.checked_sub(1).filter(|word| *word >= own.start);
+        let behind = (at < own.end).then_some(at);
+        match (before, behind) {
+            (Some(before), Some(behind)) => {
+                let stretch = self.living_stretch(before)?;
+                (self.living_stretch(behind) == Some(stretch)).then_some(before)
+            }
+            (Some(word), None) | (None, Some(word)) => {
+                (self.whole && self.living_stretch(word).is_some()).then_some(word)
+            }
+            (None, None) => None,
+        }
+    }
+
+    /// The first of some old words, if all are of one stretch.
+    fn shared(&self, mut replaced: Range<usize>) -> Option<usize> {
+        let first = replaced.next()?;
+        let stretch = self.living_stretch(first)?;
+        replaced
+            .all(|word| self.living_stretch(word) == Some(stretch))
+            .then_some(first)
+    }
 }

@@ -1,7 +1,7 @@
 //! What the client changed, told line by line.
 
-use super::matching::Matched;
-use super::view::View;
+use super::matching::Matching;
+use super::view::ClientView;
 
 /// What happened to a line of verse or a paragraph.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,28 +37,41 @@ pub enum Wording {
 pub struct Change {
     /// What happened.
     pub kind: ChangeKind,
-    /// The line of the new manuscript where it begins, or where it first differs; of what was cut, the line it stood after, 0 at the head.
+    /// The line of the new manuscript, from 1, where it begins, or where it first differs. For what was cut, the line that it
+    /// stood after; 0 at the head.
     pub line: usize,
-    /// The line of the old manuscript where it began, if it was there.
+    /// The line of the old manuscript, from 1, where it began, if it was there.
     pub was: Option<usize>,
     /// Whether it is a paragraph of prose.
     pub paragraph: bool,
-    /// Its words; of what changed, with the differences.
+    /// Its words, with the differences where it reads otherwise.
     pub words: Vec<Wording>,
 }
 
-/// Every change, in the order of the new manuscript, which is `made`: it has the units and words of `new`.
+/// Every change, in the order of the new manuscript. `made` is that manuscript: it has the units and words of `new`.
 pub(super) fn changes(
-    (old, new, matched): (&View, &View, &Matched),
+    (old, new, matched): (&ClientView, &ClientView, &Matching),
     unchanged: impl Fn(usize) -> bool,
-    made: &View,
+    made: &ClientView,
 ) -> Vec<Change> {
     let mut found = Vec::new();
-    let old_line = |unit: usize| old.units[unit].lines[0] + 1;
-    let last = |unit: usize| made.units.get(unit).and_then(|unit| unit.lines.last());
-    let end = |unit: Option<usize>| unit.and_then(last).map_or(0, |line| line + 1);
-    let mut cut: Vec<usize> = Vec::new();
-    // What was cut is told behind what stood before it and is still in its place.
+    let mut behind = cut_behind(old, new, matched);
+    let cut_at_head = behind.remove(0);
+    found.extend(cut_at_head.into_iter().map(|gone| cut(old, gone, 0)));
+    for (unit, gone) in behind.into_iter().enumerate() {
+        if let Some(kind) = kind_of_change((old, new, matched), unit, unchanged(unit)) {
+            found.push(change((old, new, matched), made, unit, kind));
+        }
+        let last = made.units.get(unit).and_then(|unit| unit.lines.last());
+        let line = last.map_or(0, |line| line + 1);
+        found.extend(gone.into_iter().map(|gone| cut(old, gone, line)));
+    }
+    found
+}
+
+/// The old units that are gone, behind what stood before them and is still in its place: first those at the head, then
+/// those behind each new unit.
+fn cut_behind(old: &ClientView, new: &ClientView, matched: &Matching) -> Vec<Vec<usize>> {
     let in_place = |unit: usize| matched.new_of[unit].filter(|&new| !matched.moved[new]);
     let mut behind: Vec<Vec<usize>> = vec![Vec::new(); new.units.len() + 1];
     let mut after = 0;
@@ -68,67 +81,70 @@ pub(super) fn changes(
             Some(_) => after = in_place(unit).map_or(after, |new| new + 1),
         }
     }
-    for (unit, own) in new.units.iter().enumerate() {
-        cut.append(&mut behind[unit]);
-        tell_cut(old, &mut cut, end(unit.checked_sub(1)), &mut found);
-        let partner = matched.old_of[unit];
-        let kind = match partner {
-            None => ChangeKind::Added,
-            Some(_) if !unchanged(unit) => ChangeKind::Changed,
-            Some(_) if matched.moved[unit] => ChangeKind::Moved,
-            Some(partner) => {
-                let before = unit.checked_sub(1).and_then(|unit| matched.old_of[unit]);
-                let follows = before.is_some_and(|before| before + 1 == partner);
-                let (blanks, (most, all)) = (new.blanks(unit).0, old.blanks(partner));
-                if !follows || blanks == most || blanks == all {
-                    continue;
-                }
-                ChangeKind::Spaced
-            }
-        };
-        let mut first = own.words.start;
-        let words = match (kind, partner) {
-            (ChangeKind::Changed, Some(partner)) => {
-                let (words, differs) = differences(old, new, matched, partner, unit);
-                first = differs.unwrap_or(first);
-                words
-            }
-            _ => vec![Wording::Same(own.key.clone())],
-        };
-        let line = made.words.get(first).map_or(0, |word| word.line + 1);
-        found.push(Change {
-            kind,
-            line,
-            was: partner.map(old_line),
-            paragraph: own.prose,
-            words,
-        });
-    }
-    cut.append(&mut behind[new.units.len()]);
-    tell_cut(
-        old,
-        &mut cut,
-        end(new.units.len().checked_sub(1)),
-        &mut found,
-    );
-    found
+    behind
 }
 
-fn tell_cut(old: &View, cut: &mut Vec<usize>, line: usize, found: &mut Vec<Change>) {
-    found.extend(cut.drain(..).map(|unit| Change {
+/// An old unit that is gone; `line` is the line of the new manuscript that it stood after.
+fn cut(old: &ClientView, unit: usize, line: usize) -> Change {
+    let unit = &old.units[unit];
+    Change {
         kind: ChangeKind::Cut,
         line,
-        was: Some(old.units[unit].lines[0] + 1),
-        paragraph: old.units[unit].prose,
-        words: vec![Wording::Same(old.units[unit].key.clone())],
-    }));
+        was: Some(unit.lines[0] + 1),
+        paragraph: unit.prose,
+        words: vec![Wording::Same(unit.key.clone())],
+    }
+}
+
+/// What happened to a new unit, if anything did.
+fn kind_of_change(
+    (old, new, matched): (&ClientView, &ClientView, &Matching),
+    unit: usize,
+    unchanged: bool,
+) -> Option<ChangeKind> {
+    let Some(partner) = matched.old_of[unit] else {
+        return Some(ChangeKind::Added);
+    };
+    if !unchanged {
+        return Some(ChangeKind::Changed);
+    }
+    if matched.moved[unit] {
+        return Some(ChangeKind::Moved);
+    }
+    let before = unit.checked_sub(1).and_then(|unit| matched.old_of[unit]);
+    let follows = before.is_some_and(|before| before + 1 == partner);
+    let (blanks, (most, all)) = (new.blanks(unit).0, old.blanks(partner));
+    (follows && blanks != most && blanks != all).then_some(ChangeKind::Spaced)
+}
+
+/// The change of a new unit, with its words and where it stands in the new manuscript.
+fn change(
+    (old, new, matched): (&ClientView, &ClientView, &Matching),
+    made: &ClientView,
+    unit: usize,
+    kind: ChangeKind,
+) -> Change {
+    let own = &new.units[unit];
+    let partner = matched.old_of[unit];
+    let (words, differs) = match (kind, partner) {
+        (ChangeKind::Changed, Some(partner)) => differences(old, new, matched, partner, unit),
+        _ => (vec![Wording::Same(own.key.clone())], None),
+    };
+    let first = made.words.get(differs.unwrap_or(own.words.start));
+    Change {
+        kind,
+        line: first.map_or(0, |word| word.line + 1),
+        was: partner.map(|partner| old.units[partner].lines[0] + 1),
+        paragraph: own.prose,
+        words,
+    }
 }
 
 /// The words of a unit with what they were, and the first new word that is another or stands where one was cut.
 fn differences(
-    old: &View,
-    new: &View,
-    matched: &Matched,
+    old: &ClientView,
+    new: &ClientView,
+    matched: &Matching,
     from: usize,
     to: usize,
 ) -> (Vec<Wording>, Option<usize>) {
@@ -137,7 +153,7 @@ fn differences(
     let mut first = None;
     let mut at = was.start;
     let mut open = now.start;
-    let text = |view: &View, words: std::ops::Range<usize>| joined(view, words);
+    let text = |view: &ClientView, words: std::ops::Range<usize>| joined(view, words);
     let mut same = now.start..now.start;
     let close = |same: &mut std::ops::Range<usize>, found: &mut Vec<Wording>| {
         if same.start < same.end {
@@ -170,8 +186,8 @@ fn differences(
     (found, first)
 }
 
-/// Words with what stands between them.
-fn joined(view: &View, words: std::ops::Range<usize>) -> String {
+/// Words of a text with what stands between them; a space for a line end.
+fn joined(view: &ClientView, words: std::ops::Range<usize>) -> String {
     let mut text = String::new();
     for word in words.clone() {
         let own = &view.words[word];

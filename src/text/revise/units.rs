@@ -2,12 +2,12 @@
 
 use super::super::paragraph;
 use super::super::scan::PhysicalKind;
-use super::view::{Line, Region, Unit};
+use super::view::{Region, TextUnit, ViewLine};
 use crate::names::SetAs;
 
-/// The units of these lines. As blocks, whatever no blank line parts is one.
-pub(super) fn units(lines: &[Line], as_blocks: bool) -> Vec<Unit> {
-    let mut units: Vec<Unit> = Vec::new();
+/// The units of lines. With `as_blocks`, all lines that no blank line parts are one unit.
+pub(super) fn units(lines: &[ViewLine], as_blocks: bool) -> Vec<TextUnit> {
+    let mut units: Vec<TextUnit> = Vec::new();
     // The region of the unit that may go on.
     let mut open: Option<Region> = None;
     for (number, line) in lines.iter().enumerate() {
@@ -30,7 +30,7 @@ pub(super) fn units(lines: &[Line], as_blocks: bool) -> Vec<Unit> {
                 unit.lines.push(number);
                 unit.words.end = line.words.end;
             }
-            _ => units.push(Unit {
+            _ => units.push(TextUnit {
                 lines: vec![number],
                 words: line.words.clone(),
                 key: match prose {
@@ -46,7 +46,7 @@ pub(super) fn units(lines: &[Line], as_blocks: bool) -> Vec<Unit> {
     units
 }
 
-/// With one space for each run of them.
+/// A line's words with one space for each run of white space.
 fn folded(view: &str) -> String {
     let words = view.split([' ', '\t']).filter(|word| !word.is_empty());
     words.collect::<Vec<_>>().join(" ")

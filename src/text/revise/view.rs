@@ -5,11 +5,11 @@ use std::ops::Range;
 use std::sync::Arc;
 
 use super::super::callout::{self, Callout};
-use super::super::scan::{Physical, PhysicalKind, line_end, scan};
+use super::super::scan::{PhysicalKind, PhysicalLine, line_end, scan};
 use super::super::tile::Tiling;
 use super::super::{BODY, Manuscript, Style, emphasis, readings};
-use super::seen::Seen;
 use super::units::units;
+use super::visible::VisibleText;
 use crate::names::SetAs;
 use crate::names::{Faults, Location, Source};
 use crate::text::alignment::pieces;
@@ -24,7 +24,7 @@ pub(super) struct Region {
 
 /// A reading that the typesetter wrote: its base in bytes of the line's view.
 #[derive(Clone, Debug)]
-pub(super) struct Read {
+pub(super) struct BaseReading {
     pub base: Range<usize>,
     pub reading: String,
     /// Whether a sign shows where the base begins.
@@ -33,9 +33,10 @@ pub(super) struct Read {
 
 /// A physical line.
 #[derive(Clone, Debug)]
-pub(super) struct Line {
-    /// Its bytes without the line end, and those of the line end.
+pub(super) struct ViewLine {
+    /// Its bytes without the line end.
     pub raw: Range<usize>,
+    /// The bytes of its line end.
     pub end: Range<usize>,
     pub kind: PhysicalKind,
     pub stepped: bool,
@@ -44,13 +45,13 @@ pub(super) struct Line {
     pub view: String,
     /// How each byte of the view is stressed.
     pub styles: Vec<Style>,
-    pub readings: Vec<Read>,
+    pub readings: Vec<BaseReading>,
     pub words: Range<usize>,
     pub region: Region,
     pub content: Range<usize>,
 }
 
-impl Line {
+impl ViewLine {
     pub(super) fn is_text(&self) -> bool {
         !matches!(self.kind, PhysicalKind::Blank | PhysicalKind::Callout)
     }
@@ -63,52 +64,55 @@ impl Line {
 
 /// A word of a line, in bytes of its view.
 #[derive(Clone, Debug)]
-pub(super) struct Word {
+pub(super) struct ViewWord {
     pub line: usize,
     pub at: Range<usize>,
 }
 
-/// A line of verse, or the lines that are one paragraph to the client.
+/// What is compared as a whole: a line of verse, or the lines that are one paragraph to the client.
 #[derive(Clone, Debug)]
-pub(super) struct Unit {
+pub(super) struct TextUnit {
     /// Which lines hold its words.
     pub lines: Vec<usize>,
     pub words: Range<usize>,
-    /// What must be the same for it to be unchanged.
+    /// Its words, white space folded in prose. A unit whose key is another is changed.
     pub key: String,
     /// Its indent, where that says something.
     pub half_ems: Option<usize>,
     pub prose: bool,
 }
 
-/// A callout.
+/// A callout between the words.
 #[derive(Clone, Debug)]
-pub(super) struct Call {
+pub(super) struct ViewCallout {
     pub line: usize,
     /// How many words stand before it.
     pub at: usize,
     pub says: Callout,
 }
 
-/// A text, seen.
-pub(super) struct View {
+/// A text as the client sees it.
+pub(super) struct ClientView {
     pub source: Arc<Source>,
-    pub lines: Vec<Line>,
-    pub words: Vec<Word>,
-    pub units: Vec<Unit>,
-    pub calls: Vec<Call>,
+    pub lines: Vec<ViewLine>,
+    pub words: Vec<ViewWord>,
+    pub units: Vec<TextUnit>,
+    pub calls: Vec<ViewCallout>,
 }
 
-impl View {
-    /// A manuscript. With `literal` the signs of readings are the client's own.
+impl ClientView {
+    /// A manuscript. With `literal` the signs of readings count as the client's own words.
+    ///
+    /// # Errors
+    /// As [`Manuscript::read_as`].
     pub(super) fn manuscript(
         source: &Arc<Source>,
         starts_as: SetAs,
         has_readings: &dyn Fn(&str) -> bool,
         literal: bool,
-    ) -> Result<View, Faults> {
+    ) -> Result<ClientView, Faults> {
         let read = Manuscript::read_as(source, starts_as, has_readings)?;
-        let mut seen = Seen::of(&read, literal);
+        let mut visible = VisibleText::of(&read, literal);
         let mut region = Region {
             set_as: starts_as,
             reads: has_readings(BODY),
@@ -130,12 +134,12 @@ impl View {
                 }
                 calls.push((number, says));
             }
-            lines.push(seen.line(&source.text, physical, raw, end, region));
+            lines.push(visible.line(&source.text, physical, raw, end, region));
         }
-        let mut view = View::of(source, lines);
+        let mut view = ClientView::of(source, lines);
         view.calls = calls
             .into_iter()
-            .map(|(line, says)| Call {
+            .map(|(line, says)| ViewCallout {
                 line,
                 at: view.lines[line].words.start,
                 says,
@@ -145,7 +149,7 @@ impl View {
     }
 
     /// A client's plain text; `region` tells how a line is read, by how many words stand before it.
-    pub(super) fn plain(source: &Arc<Source>, region: impl Fn(usize) -> Region) -> View {
+    pub(super) fn plain(source: &Arc<Source>, region: impl Fn(usize) -> Region) -> ClientView {
         let text = &source.text;
         let mut words = 0;
         let lines = borders(text).map(|(raw, end)| {
@@ -163,7 +167,7 @@ impl View {
             };
             let own = region(words);
             words += words_of(view).len();
-            Line {
+            ViewLine {
                 content: from..from + view.len(),
                 kind,
                 stepped: false,
@@ -178,20 +182,20 @@ impl View {
             }
         });
         let lines = lines.collect();
-        View::of(source, lines)
+        ClientView::of(source, lines)
     }
 
-    fn of(source: &Arc<Source>, mut lines: Vec<Line>) -> View {
+    fn of(source: &Arc<Source>, mut lines: Vec<ViewLine>) -> ClientView {
         let mut words = Vec::new();
         for (number, line) in lines.iter_mut().enumerate() {
             let from = words.len();
             if line.is_text() {
                 let own = words_of(&line.view).into_iter();
-                words.extend(own.map(|at| Word { line: number, at }));
+                words.extend(own.map(|at| ViewWord { line: number, at }));
             }
             line.words = from..words.len();
         }
-        View {
+        ClientView {
             source: Arc::clone(source),
             units: units(&lines, false),
             lines,
@@ -200,8 +204,8 @@ impl View {
         }
     }
 
-    /// The units, lines of verse that no blank line parts taken together too.
-    pub(super) fn blocks(&self) -> Vec<Unit> {
+    /// The units, where lines of verse that no blank line parts count as one unit too.
+    pub(super) fn blocks(&self) -> Vec<TextUnit> {
         units(&self.lines, true)
     }
 
@@ -212,7 +216,7 @@ impl View {
 
     /// The physical lines between a unit and the one before it; also behind the last.
     pub(super) fn slot(&self, unit: usize) -> Range<usize> {
-        let last = |unit: &Unit| unit.lines.last().map_or(0, |line| line + 1);
+        let last = |unit: &TextUnit| unit.lines.last().map_or(0, |line| line + 1);
         let before = unit
             .checked_sub(1)
             .and_then(|before| self.units.get(before));
@@ -233,6 +237,7 @@ impl View {
         (most, all)
     }
 
+    /// A line as it is written, without its line end and a byte-order mark.
     pub(super) fn raw(&self, line: usize) -> &str {
         self.source.text[self.lines[line].raw.clone()].trim_start_matches('\u{feff}')
     }
@@ -242,8 +247,8 @@ impl View {
         self.units.partition_point(|unit| unit.words.end <= word)
     }
 
-    /// Whether a unit's mark-up says the same when it is read without the lines around it.
-    pub(super) fn is_alone(&self, unit: &Unit) -> bool {
+    /// Whether the mark-up of a unit means the same when it is read without the lines around it.
+    pub(super) fn is_alone(&self, unit: &TextUnit) -> bool {
         let text = &self.source.text;
         let content = unit
             .lines
@@ -275,8 +280,9 @@ impl View {
     }
 }
 
-/// A line of a manuscript by itself: its kind, its view and how it is stressed. Nothing where it cannot be read so.
-pub(super) fn line_alone(written: &str, reads: bool) -> Option<(Physical, String, Vec<Style>)> {
+/// A line of a manuscript read by itself: what it is, its view, and how each byte of the view is stressed. Nothing where
+/// it is not one line, or has a reading that cannot be read.
+pub(super) fn line_alone(written: &str, reads: bool) -> Option<(PhysicalLine, String, Vec<Style>)> {
     let mut lines = scan(written, &mut Tiling::default());
     let physical = lines.pop().filter(|_| lines.is_empty())?;
     let found = readings::find(written, &physical.content);
@@ -306,7 +312,7 @@ fn words_of(view: &str) -> Vec<Range<usize>> {
     found
 }
 
-/// Each physical line and its line end.
+/// The bytes of each physical line and of its line end.
 fn borders(text: &str) -> impl Iterator<Item = (Range<usize>, Range<usize>)> + '_ {
     // The scanner leaves a byte-order mark aside; a file of nothing else has no line.
     let mut at = match text.starts_with('\u{feff}') && text.len() == 3 {

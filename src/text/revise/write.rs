@@ -3,71 +3,71 @@
 use super::super::Style;
 use super::super::escape::{plain_signs, signs_of_readings};
 use super::super::scan::PhysicalKind;
-use super::view::{Read, Region, line_alone};
+use super::view::{BaseReading, Region, line_alone};
 use crate::names::SetAs;
 
 /// What stands before a line's words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Sign {
+pub(super) enum LineSign {
     None,
     Title,
     Heading,
     Step,
 }
 
-impl Sign {
-    pub(super) fn of(kind: PhysicalKind, stepped: bool) -> Sign {
+impl LineSign {
+    pub(super) fn of(kind: PhysicalKind, stepped: bool) -> LineSign {
         match kind {
-            PhysicalKind::Title => Sign::Title,
-            PhysicalKind::Heading => Sign::Heading,
-            _ if stepped => Sign::Step,
-            _ => Sign::None,
+            PhysicalKind::Title => LineSign::Title,
+            PhysicalKind::Heading => LineSign::Heading,
+            _ if stepped => LineSign::Step,
+            _ => LineSign::None,
         }
     }
 
     pub(super) fn written(self) -> &'static str {
         match self {
-            Sign::None => "",
-            Sign::Title => "# ",
-            Sign::Heading => "## ",
-            Sign::Step => ">> ",
+            LineSign::None => "",
+            LineSign::Title => "# ",
+            LineSign::Heading => "## ",
+            LineSign::Step => ">> ",
         }
     }
 }
 
-/// A line to be written.
-pub(super) struct Wanted<'a> {
+/// A line that is to be written.
+pub(super) struct LineToWrite<'a> {
     /// The client's words and inner spaces.
     pub words: &'a str,
     /// How each byte of them is stressed.
     pub styles: Vec<Style>,
-    pub readings: Vec<Read>,
-    pub sign: Sign,
-    /// White space before it all.
+    pub readings: Vec<BaseReading>,
+    pub sign: LineSign,
+    /// The white space at its head.
     pub indent: &'a str,
     pub region: Region,
     /// Whether the client writes readings himself.
     pub literal: bool,
 }
 
-/// A line as it was written, and what of its mark-up could not be.
-pub(super) struct Written {
+/// A line that was written, and which of its mark-up could be.
+pub(super) struct WrittenLine {
     pub text: String,
-    pub sign: Sign,
+    pub sign: LineSign,
     pub styled: bool,
     pub with_readings: bool,
 }
 
-impl Wanted<'_> {
+impl LineToWrite<'_> {
     /// The line, with as much of its mark-up as reads back as it should.
-    pub(super) fn write(&self) -> Written {
-        for sign in [self.sign, Sign::None] {
+    pub(super) fn write(&self) -> WrittenLine {
+        for sign in [self.sign, LineSign::None] {
             for (styled, with_readings) in
                 [(true, true), (true, false), (false, true), (false, false)]
             {
                 let text = self.attempt(sign, styled, with_readings);
                 if self.reads_back(&text, sign, styled, with_readings) {
-                    return Written {
+                    return WrittenLine {
                         text,
                         sign,
                         styled,
@@ -76,27 +76,28 @@ impl Wanted<'_> {
                 }
             }
         }
-        // What `new` would have written.
+        // Plain words, as a new manuscript would have them, always read back.
         let text = super::super::escape(self.words, self.region.reads);
-        Written {
+        WrittenLine {
             text: format!("{}{text}", self.indent),
-            sign: Sign::None,
+            sign: LineSign::None,
             styled: false,
             with_readings: false,
         }
     }
 
-    fn attempt(&self, sign: Sign, styled: bool, with_readings: bool) -> String {
+    /// The line with this sign, and with emphasis and readings if they are asked for.
+    fn attempt(&self, sign: LineSign, styled: bool, with_readings: bool) -> String {
         let mut text = format!("{}{}", self.indent, sign.written());
         let alone = line_alone(self.words, false);
         let is_ornament = alone
             .as_ref()
             .is_some_and(|(line, ..)| line.kind == PhysicalKind::Ornament);
-        if sign == Sign::None && is_ornament {
+        if sign == LineSign::None && is_ornament {
             text.push_str(self.words);
             return text;
         }
-        let needs_plain = sign == Sign::None
+        let needs_plain = sign == LineSign::None
             && alone.is_some_and(|(line, ..)| line.kind != PhysicalKind::Plain || line.stepped);
         let kept: Option<Vec<usize>> = match (self.region.reads, self.literal) {
             (false, _) => None,
@@ -105,8 +106,9 @@ impl Wanted<'_> {
         };
         // Signs at a heading's end would be taken for its own.
         let open = self.words.trim_end_matches('#').len();
-        let heading = matches!(sign, Sign::Title | Sign::Heading) && open < self.words.len();
-        let mut marks = Marks {
+        let heading =
+            matches!(sign, LineSign::Title | LineSign::Heading) && open < self.words.len();
+        let mut marks = MarkupWriter {
             wanted: self,
             styled,
             with_readings,
@@ -121,22 +123,23 @@ impl Wanted<'_> {
         text
     }
 
-    fn reads_back(&self, text: &str, sign: Sign, styled: bool, with_readings: bool) -> bool {
+    /// Whether a line that was written reads as it should.
+    fn reads_back(&self, text: &str, sign: LineSign, styled: bool, with_readings: bool) -> bool {
         let Some((line, view, styles)) = line_alone(text, self.region.reads) else {
             return false;
         };
         if line.kind == PhysicalKind::Ornament {
-            return sign == Sign::None && view == self.words;
+            return sign == LineSign::None && view == self.words;
         }
         let kind = match sign {
-            Sign::Title => PhysicalKind::Title,
-            Sign::Heading => PhysicalKind::Heading,
-            Sign::None | Sign::Step => PhysicalKind::Plain,
+            LineSign::Title => PhysicalKind::Title,
+            LineSign::Heading => PhysicalKind::Heading,
+            LineSign::None | LineSign::Step => PhysicalKind::Plain,
         };
-        if line.kind != kind || line.stepped != (sign == Sign::Step) {
+        if line.kind != kind || line.stepped != (sign == LineSign::Step) {
             return false;
         }
-        if sign == Sign::Step && self.region.set_as == SetAs::Prose {
+        if sign == LineSign::Step && self.region.set_as == SetAs::Prose {
             return false;
         }
         let plain_readings = self.region.reads && (self.literal || with_readings);
@@ -154,6 +157,7 @@ impl Wanted<'_> {
         }
     }
 
+    /// How many characters the readings of the line have.
     fn read_signs(&self) -> usize {
         self.readings
             .iter()
@@ -163,15 +167,16 @@ impl Wanted<'_> {
 }
 
 /// Writes the signs of emphasis and readings between the words.
-struct Marks<'a, 'b> {
-    wanted: &'a Wanted<'b>,
+struct MarkupWriter<'a, 'b> {
+    wanted: &'a LineToWrite<'b>,
     styled: bool,
     with_readings: bool,
-    /// What is open, outermost first; true for strong.
+    /// The emphasis that is open, outermost first: true for strong.
     open: Vec<bool>,
 }
 
-impl Marks<'_, '_> {
+impl MarkupWriter<'_, '_> {
+    /// Writes what stands between two characters, before the one at byte `at`.
     fn before(&mut self, at: usize, text: &mut String) {
         let style = match self.styled {
             true => self.wanted.styles.get(at).copied().unwrap_or_default(),
@@ -182,7 +187,7 @@ impl Marks<'_, '_> {
             text.push_str(&format!("《{}》", read.reading));
         }
         let stays = |strong: bool| if strong { style.strong } else { style.emphasis };
-        // What is inside of something that ends, ends first, and begins again.
+        // Emphasis within one that ends has to end first, and begins again behind it.
         while self.open.iter().any(|strong| !stays(*strong)) {
             let strong = self.open.pop() == Some(true);
             text.push_str(if strong { "**" } else { "*" });

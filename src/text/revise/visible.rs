@@ -2,32 +2,32 @@
 
 use std::ops::Range;
 
-use super::super::scan::{Physical, PhysicalKind};
+use super::super::scan::{PhysicalKind, PhysicalLine};
 use super::super::{Manuscript, Ruby, Style, TileKind};
-use super::view::{Line, Read, Region};
+use super::view::{BaseReading, Region, ViewLine};
 
 /// What each byte of a manuscript is.
-pub(super) struct Seen {
+pub(super) struct VisibleText {
     shown: Vec<bool>,
     styles: Vec<Style>,
     rubies: Vec<Ruby>,
 }
 
-impl Seen {
-    pub(super) fn of(read: &Manuscript, literal: bool) -> Seen {
+impl VisibleText {
+    pub(super) fn of(read: &Manuscript, literal: bool) -> VisibleText {
         let text = &read.source().text;
-        let mut seen = Seen {
+        let mut visible = VisibleText {
             shown: vec![false; text.len()],
             styles: vec![Style::default(); text.len()],
             rubies: Vec::new(),
         };
         for tile in read.tiles() {
             let shown = matches!(tile.kind, TileKind::Word | TileKind::Space);
-            seen.shown[tile.range()].fill(shown);
+            visible.shown[tile.range()].fill(shown);
         }
         for line in read.parts().iter().flat_map(|part| &part.lines) {
             for run in &line.runs {
-                seen.styles[run.from..run.to].fill(run.style);
+                visible.styles[run.from..run.to].fill(run.style);
             }
             for ruby in &line.rubies {
                 let sign = '《'.len_utf8();
@@ -35,29 +35,30 @@ impl Seen {
                 let around = ruby.reading.start - sign..ruby.reading.end + sign;
                 match literal {
                     true => {
-                        seen.shown[around].fill(true);
-                        if text.get(bar.clone()) == Some("｜") && !seen.shown[bar.start] {
-                            seen.shown[bar].fill(true);
+                        visible.shown[around].fill(true);
+                        if text.get(bar.clone()) == Some("｜") && !visible.shown[bar.start] {
+                            visible.shown[bar].fill(true);
                         }
                     }
                     false => {
-                        seen.shown[around].fill(false);
-                        seen.rubies.push(ruby.clone());
+                        visible.shown[around].fill(false);
+                        visible.rubies.push(ruby.clone());
                     }
                 }
             }
         }
-        seen
+        visible
     }
 
+    /// A physical line without its mark-up: `raw` is its bytes, `end` those of its line end.
     pub(super) fn line(
         &mut self,
         text: &str,
-        physical: Physical,
+        physical: PhysicalLine,
         raw: Range<usize>,
         end: Range<usize>,
         region: Region,
-    ) -> Line {
+    ) -> ViewLine {
         let content = physical.content.clone();
         let (mut view, mut styles, mut places) = (String::new(), Vec::new(), Vec::new());
         let is_text = !matches!(physical.kind, PhysicalKind::Blank | PhysicalKind::Callout);
@@ -83,13 +84,13 @@ impl Seen {
             let from = places.iter().position(|at| *at >= ruby.base.start)?;
             let to = places.iter().rposition(|at| *at < ruby.base.end)? + 1;
             let before = &text[content.start..ruby.base.start];
-            Some(Read {
+            Some(BaseReading {
                 base: from..to,
                 reading: text[ruby.reading.clone()].to_string(),
                 barred: before.ends_with('｜'),
             })
         });
-        Line {
+        ViewLine {
             readings: readings.collect(),
             raw,
             end,
