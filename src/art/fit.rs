@@ -4,7 +4,7 @@ use super::Art;
 use crate::names::Fault;
 use crate::names::Length;
 
-/// What a picture file shows.
+/// How much of its place a picture file shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Fit {
     /// The panels and the bleed around them.
@@ -13,11 +13,11 @@ pub enum Fit {
     Trimmed,
 }
 
-/// How far a picture's shape may be from the panels': 1 in that many.
+/// A picture's shape may differ from its place's by one part in so many.
 const NEAR: f64 = 100.0;
 
 /// Whether a picture has the shape of panels of that width and height together, with the bleed on all sides or
-/// without, within 1 %; the nearer shape wins, of equally near ones that with bleed. `name` is what the author knows
+/// without, within 1 %; the nearer shape wins, and where both are as near, the one with bleed. `name` is what the author knows
 /// the file by.
 ///
 /// # Errors
@@ -29,7 +29,7 @@ pub fn fit(
     bleed: Length,
 ) -> Result<Fit, Fault> {
     let shape = f64::from(art.width()) / f64::from(art.height());
-    // How many times too wide or too high; 1 is right.
+    // How many times too wide or too high the picture is; 1 is right.
     let off = |(width, height): (Length, Length)| {
         let right = width.units() as f64 / height.units() as f64;
         (shape / right).max(right / shape)

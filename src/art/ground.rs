@@ -1,23 +1,23 @@
-//! Whether a picture's edges are a ground: what is inked to the very edge, and in what colour.
+//! Telling whether a picture's edges are a ground: how far it is inked to the very edge, and in what colour.
 
 use super::Edge;
 
-/// How deep bands along an edge reach, in pixels; each begins where the one before ends. The last one reaches 1.5 mm
+/// How deep the bands along an edge reach, in pixels; each begins where the one before ends. The last one reaches 1.5 mm
 /// at 4300 pixels to the inch.
 const REACH: [u32; 16] = [1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 64, 96, 128, 192, 256];
 
-/// Into how many stretches an edge is cut.
+/// How many stretches an edge is cut into.
 const STRETCHES: usize = 64;
 
 /// How much darker than paper white a stretch is that counts as ground, of 255: 8 %, more than scanned paper has.
 const GROUND: u32 = 20;
 
-/// What lies along an edge of a picture.
+/// The ground along an edge of a picture.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Ground {
     /// How much of the edge's length is darker than paper, in thousandths.
     pub covered_per_mille: u16,
-    /// The mean colour of that: red, green and blue of 255; paper white where there is none.
+    /// The mean colour of what is darker: red, green and blue of 255; paper white where nothing is.
     pub mean: [u8; 3],
 }
 
@@ -29,24 +29,24 @@ impl Ground {
 }
 
 #[derive(Clone, Copy, Default)]
-struct Sum {
+struct ColourSum {
     light: [u64; 3],
     pixels: u64,
 }
 
 /// The colours along the four edges of the stored pixels, gathered row by row.
 #[derive(Clone)]
-pub(super) struct Edges {
+pub(super) struct EdgeColours {
     width: u32,
     height: u32,
     /// For each edge its bands, each cut into stretches.
-    sums: Vec<Sum>,
+    sums: Vec<ColourSum>,
 }
 
-impl Edges {
-    pub(super) fn new(width: u32, height: u32) -> Edges {
-        let sums = vec![Sum::default(); 4 * REACH.len() * STRETCHES];
-        Edges {
+impl EdgeColours {
+    pub(super) fn new(width: u32, height: u32) -> EdgeColours {
+        let sums = vec![ColourSum::default(); 4 * REACH.len() * STRETCHES];
+        EdgeColours {
             width,
             height,
             sums,
@@ -92,7 +92,7 @@ impl Edges {
         let (mut stretches, mut covered) = (0, 0);
         let mut mean = [0; 3];
         for stretch in 0..STRETCHES {
-            let mut sum = Sum::default();
+            let mut sum = ColourSum::default();
             for band in bands.clone() {
                 let part = self.sums[(edge as usize * REACH.len() + band) * STRETCHES + stretch];
                 for (sum, light) in sum.light.iter_mut().zip(part.light) {

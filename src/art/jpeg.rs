@@ -7,13 +7,13 @@ use zune_jpeg::JpegDecoder;
 use zune_jpeg::errors::DecodeErrors;
 
 use super::kind::{check_size, damaged, unsupported};
-use super::pixels::{Clear, Colour, Rows};
-use super::way::{self, Way};
-use super::{Decoded, Found, Pixels};
+use super::orientation::{self, Orientation};
+use super::pixels::{Colour, PixelRows, Transparency};
+use super::{DecodedPicture, EmbeddedProfile, Pixels};
 use crate::names::Fault;
 
 /// What the markers of a file say.
-struct Header {
+struct JpegHeader {
     /// The marker that begins the picture, and so how it is coded.
     frame: u8,
     bits: u8,
@@ -24,12 +24,15 @@ struct Header {
     adobe: Option<u8>,
     /// Whether there is a JFIF marker: three channels are then luma and chroma.
     jfif: bool,
-    way: Way,
-    profile: Found,
+    orientation: Orientation,
+    profile: EmbeddedProfile,
 }
 
 /// Reads a JPEG file.
-pub(super) fn read(bytes: Vec<u8>, name: &str) -> Result<Decoded, Fault> {
+///
+/// # Errors
+/// A [`Fault`] of the word `wrong-kind` for a kind of JPEG that PDFs do not take, `too-large` or `damaged`.
+pub(super) fn read(bytes: Vec<u8>, name: &str) -> Result<DecodedPicture, Fault> {
     let header = header(&bytes).ok_or_else(|| damaged(name))?;
     let what = match header.frame {
         0xc0..=0xc2 if header.bits == 8 => None,
@@ -62,9 +65,9 @@ pub(super) fn read(bytes: Vec<u8>, name: &str) -> Result<Decoded, Fault> {
     })?;
     // Where no marker says otherwise, three channels called R, G and B are those.
     let plain_rgb = header.components == *b"RGB" && header.adobe.is_none() && !header.jfif;
-    Ok(Decoded {
+    Ok(DecodedPicture {
         size,
-        way: header.way,
+        orientation: header.orientation,
         bits: 8,
         pixels: Pixels::Jpeg {
             // Programs that write the marker write inks the other way round: 255 is none.
@@ -73,13 +76,17 @@ pub(super) fn read(bytes: Vec<u8>, name: &str) -> Result<Decoded, Fault> {
             bytes,
         },
         colour,
-        taken: rows.finish(),
+        packed_rows: rows.finish(),
         profile: header.profile,
     })
 }
 
 /// Unpacks the pixels once, which proves that the file is whole, and looks at its edges.
-fn looked_at(bytes: &[u8], header: &Header, colour: &Colour) -> Result<Rows, DecodeErrors> {
+fn looked_at(
+    bytes: &[u8],
+    header: &JpegHeader,
+    colour: &Colour,
+) -> Result<PixelRows, DecodeErrors> {
     let out = match (colour, header.adobe) {
         (Colour::Grey | Colour::Palette(_), _) => ColorSpace::Luma,
         // Luma and chroma of inks: the decoder knows how they become light.
@@ -102,7 +109,7 @@ fn looked_at(bytes: &[u8], header: &Header, colour: &Colour) -> Result<Rows, Dec
         _ => Colour::Rgb,
     };
     let size = (header.width, header.height);
-    let mut rows = Rows::new(size, seen, 8, Clear::Nothing, false);
+    let mut rows = PixelRows::new(size, seen, 8, Transparency::Nothing, false);
     for row in pixels.chunks_exact(rows.row_bytes()) {
         rows.row(row);
     }
@@ -110,86 +117,125 @@ fn looked_at(bytes: &[u8], header: &Header, colour: &Colour) -> Result<Rows, Dec
 }
 
 /// Reads the markers up to the one that ends the picture; nothing where they break off or make no sense.
-fn header(bytes: &[u8]) -> Option<Header> {
-    let mut found: Option<Header> = None;
-    let (mut adobe, mut jfif, mut way) = (None, false, Way::UPRIGHT);
-    let mut chunks: Vec<(u8, u8, &[u8])> = Vec::new();
+fn header(bytes: &[u8]) -> Option<JpegHeader> {
+    let mut found = JpegSegments::default();
     let mut at = 2;
     loop {
-        // Any number of fill bytes may stand before a marker.
-        if *bytes.get(at)? != 0xff {
-            return None;
-        }
-        while *bytes.get(at)? == 0xff {
-            at += 1;
-        }
-        let marker = bytes[at];
-        at += 1;
+        let marker = next_marker(bytes, &mut at)?;
         match marker {
-            0xd9 => break,
+            0xd9 => return found.finish(),
+            // TEM and the restart markers stand alone.
             0x01 | 0xd0..=0xd7 => continue,
             _ => {}
         }
         let length = usize::from(u16::from_be_bytes(*bytes.get(at..)?.first_chunk()?));
         let segment = bytes.get(at + 2..at + length)?;
         at += length;
+        found.take(marker, segment)?;
+        if marker == 0xda {
+            skip_pixels(bytes, &mut at)?;
+        }
+    }
+}
+
+/// The marker at a place, which is moved behind it. Any number of fill bytes may stand before a marker.
+fn next_marker(bytes: &[u8], at: &mut usize) -> Option<u8> {
+    if *bytes.get(*at)? != 0xff {
+        return None;
+    }
+    while *bytes.get(*at)? == 0xff {
+        *at += 1;
+    }
+    *at += 1;
+    Some(bytes[*at - 1])
+}
+
+/// Moves a place behind packed pixels: to a marker that is neither a zero byte nor a restart.
+fn skip_pixels(bytes: &[u8], at: &mut usize) -> Option<()> {
+    loop {
+        let next = bytes.get(*at..*at + 2)?;
+        if next[0] == 0xff && !matches!(next[1], 0 | 0xd0..=0xd7 | 0xff) {
+            return Some(());
+        }
+        *at += 1;
+    }
+}
+
+/// What the segments of a file say that have been read.
+#[derive(Default)]
+struct JpegSegments<'a> {
+    /// By the first frame; what other segments say is filled in at the end.
+    header: Option<JpegHeader>,
+    adobe: Option<u8>,
+    jfif: bool,
+    orientation: Option<Orientation>,
+    /// The pieces of a colour profile: the number of each, how many it says that there are, and its bytes.
+    profile: Vec<(u8, u8, &'a [u8])>,
+}
+
+impl<'a> JpegSegments<'a> {
+    /// Takes a segment; nothing where it is a frame that makes no sense.
+    fn take(&mut self, marker: u8, segment: &'a [u8]) -> Option<()> {
         match marker {
             // DHT, JPG and DAC are no frames.
             0xc0..=0xcf if ![0xc4, 0xc8, 0xcc].contains(&marker) => {
-                let two = |at: usize| {
-                    let bytes = segment.get(at..)?.first_chunk()?;
-                    Some(u32::from(u16::from_be_bytes(*bytes)))
-                };
-                let components = segment.get(6..)?.chunks_exact(3);
-                let header = Header {
-                    frame: marker,
-                    bits: *segment.first()?,
-                    height: two(1)?,
-                    width: two(3)?,
-                    components: components.map(|component| component[0]).collect(),
-                    adobe: None,
-                    jfif: false,
-                    way: Way::UPRIGHT,
-                    profile: Found::None,
-                };
-                if header.width == 0 || header.components.len() != usize::from(*segment.get(5)?) {
-                    return None;
-                }
-                found.get_or_insert(header);
+                let header = frame(marker, segment)?;
+                self.header.get_or_insert(header);
             }
+            0xe0 => self.jfif |= segment.starts_with(b"JFIF\0"),
             0xe1 => {
                 if let Some(exif) = segment.strip_prefix(b"Exif\0\0") {
-                    way = way::from_exif(exif);
+                    self.orientation = Some(orientation::from_exif(exif));
                 }
             }
             0xe2 => {
                 if let Some([number, of, data @ ..]) = segment.strip_prefix(b"ICC_PROFILE\0") {
-                    chunks.push((*number, *of, data));
+                    self.profile.push((*number, *of, data));
                 }
             }
-            0xe0 => jfif |= segment.starts_with(b"JFIF\0"),
-            0xee if segment.starts_with(b"Adobe") => adobe = segment.get(11).copied(),
-            // The pixels follow, up to a marker that is neither a nought byte nor a restart.
-            0xda => loop {
-                let next = bytes.get(at..at + 2)?;
-                if next[0] == 0xff && !matches!(next[1], 0 | 0xd0..=0xd7 | 0xff) {
-                    break;
-                }
-                at += 1;
-            },
+            0xee if segment.starts_with(b"Adobe") => self.adobe = segment.get(11).copied(),
             _ => {}
         }
+        Some(())
     }
-    let mut header = found?;
-    (header.adobe, header.jfif, header.way) = (adobe, jfif, way);
-    header.profile = joined(chunks);
-    Some(header)
+
+    fn finish(self) -> Option<JpegHeader> {
+        Some(JpegHeader {
+            adobe: self.adobe,
+            jfif: self.jfif,
+            orientation: self.orientation.unwrap_or(Orientation::UPRIGHT),
+            profile: joined(self.profile),
+            ..self.header?
+        })
+    }
 }
 
-/// The pieces of a profile in their order (ICC.1:2004-10, annex B.4).
-fn joined(mut chunks: Vec<(u8, u8, &[u8])>) -> Found {
+/// What a frame says: how the picture is coded, its size in pixels and its channels.
+fn frame(marker: u8, segment: &[u8]) -> Option<JpegHeader> {
+    let two = |at: usize| {
+        let bytes = segment.get(at..)?.first_chunk()?;
+        Some(u32::from(u16::from_be_bytes(*bytes)))
+    };
+    let components = segment.get(6..)?.chunks_exact(3);
+    let header = JpegHeader {
+        frame: marker,
+        bits: *segment.first()?,
+        height: two(1)?,
+        width: two(3)?,
+        components: components.map(|component| component[0]).collect(),
+        adobe: None,
+        jfif: false,
+        orientation: Orientation::UPRIGHT,
+        profile: EmbeddedProfile::None,
+    };
+    let count = usize::from(*segment.get(5)?);
+    (header.width > 0 && header.components.len() == count).then_some(header)
+}
+
+/// A profile from its pieces in their order (ICC.1:2004-10, annex B.4); a broken one where some are missing.
+fn joined(mut chunks: Vec<(u8, u8, &[u8])>) -> EmbeddedProfile {
     if chunks.is_empty() {
-        return Found::None;
+        return EmbeddedProfile::None;
     }
     chunks.sort_by_key(|chunk| chunk.0);
     let count = chunks.len();
@@ -197,13 +243,13 @@ fn joined(mut chunks: Vec<(u8, u8, &[u8])>) -> Found {
     let whole = places
         .all(|(at, &(number, of, _))| usize::from(number) == at + 1 && usize::from(of) == count);
     match whole {
-        true => Found::Bytes(
+        true => EmbeddedProfile::Bytes(
             chunks
                 .into_iter()
                 .flat_map(|chunk| chunk.2)
                 .copied()
                 .collect(),
         ),
-        false => Found::Broken,
+        false => EmbeddedProfile::Broken,
     }
 }

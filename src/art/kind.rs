@@ -4,27 +4,27 @@ use crate::names::Fault;
 
 /// The kinds of picture that go into a PDF.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Kind {
+pub(super) enum PictureFormat {
     Jpeg,
     Png,
     Tiff,
 }
 
-impl Kind {
+impl PictureFormat {
     fn word(self) -> &'static str {
         match self {
-            Kind::Jpeg => "JPEG",
-            Kind::Png => "PNG",
-            Kind::Tiff => "TIFF",
+            PictureFormat::Jpeg => "JPEG",
+            PictureFormat::Png => "PNG",
+            PictureFormat::Tiff => "TIFF",
         }
     }
 
     /// What the names of such files end in; the first is the usual one.
     fn endings(self) -> &'static [&'static str] {
         match self {
-            Kind::Jpeg => &["jpg", "jpeg", "jpe", "jfif"],
-            Kind::Png => &["png"],
-            Kind::Tiff => &["tif", "tiff"],
+            PictureFormat::Jpeg => &["jpg", "jpeg", "jpe", "jfif"],
+            PictureFormat::Png => &["png"],
+            PictureFormat::Tiff => &["tif", "tiff"],
         }
     }
 }
@@ -48,16 +48,16 @@ pub(super) const LARGEST_FILE: u64 = 1_000_000_000;
 ///
 /// # Errors
 /// A [`Fault`] of the word `wrong-kind`, naming what else it is, or `wrong-name`.
-pub(super) fn of(bytes: &[u8], name: &str) -> Result<Kind, Fault> {
+pub(super) fn of(bytes: &[u8], name: &str) -> Result<PictureFormat, Fault> {
     let kind = if bytes.starts_with(&[0xff, 0xd8, 0xff]) {
-        Kind::Jpeg
+        PictureFormat::Jpeg
     } else if bytes.starts_with(b"\x89PNG\r\n\x1a\n") {
-        Kind::Png
+        PictureFormat::Png
     } else if [&b"II*\0"[..], b"MM\0*", b"II+\0", b"MM\0+"]
         .iter()
         .any(|magic| bytes.starts_with(magic))
     {
-        Kind::Tiff
+        PictureFormat::Tiff
     } else {
         return Err(other(bytes, name));
     };
@@ -66,14 +66,16 @@ pub(super) fn of(bytes: &[u8], name: &str) -> Result<Kind, Fault> {
 }
 
 /// Tells a name that promises another kind.
-fn check_name(kind: Kind, name: &str) -> Result<(), Fault> {
+fn check_name(kind: PictureFormat, name: &str) -> Result<(), Fault> {
     let file = name.rsplit(['/', '\\']).next().unwrap_or(name);
     let Some((stem, ending)) = file.rsplit_once('.') else {
         return Ok(());
     };
     let ending = ending.to_ascii_lowercase();
-    let of_kind = |kind: Kind| kind.endings().contains(&ending.as_str());
-    let known = [Kind::Jpeg, Kind::Png, Kind::Tiff].into_iter().any(of_kind)
+    let of_kind = |kind: PictureFormat| kind.endings().contains(&ending.as_str());
+    let known = [PictureFormat::Jpeg, PictureFormat::Png, PictureFormat::Tiff]
+        .into_iter()
+        .any(of_kind)
         || OTHER_ENDINGS.contains(&ending.as_str());
     if of_kind(kind) || !known {
         return Ok(());

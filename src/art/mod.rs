@@ -6,12 +6,12 @@ mod icc;
 mod jpeg;
 mod kind;
 mod mask;
+mod orientation;
 mod pack;
 mod pixels;
 mod png;
 mod srgb;
 mod tiff;
-mod way;
 
 use std::fmt;
 use std::io::Read;
@@ -21,18 +21,18 @@ use sha2::{Digest, Sha256};
 use crate::assets::{Assets, unreadable};
 use crate::names::Fault;
 use crate::names::Length;
-use ground::Edges;
-use kind::Kind;
-use pixels::Taken;
+use ground::EdgeColours;
+use kind::PictureFormat;
+use pixels::PackedRows;
 
 pub use fit::{Fit, fit, pixels_at};
 pub use ground::Ground;
 pub use icc::{Profile, ProfileSpace};
 pub use mask::{MOST_PIXELS, Mask};
-pub(crate) use pack::Packed;
-pub(crate) use pixels::{Colour, Cover};
+pub(crate) use orientation::Orientation;
+pub(crate) use pack::PackedPixels;
+pub(crate) use pixels::{AlphaChannel, Colour};
 pub(crate) use srgb::profile as srgb_profile;
-pub(crate) use way::Way;
 
 /// How deep an edge is looked at, as the picture is placed.
 const EDGE: Length = Length::from_units(Length::mm(3).units() / 2);
@@ -43,13 +43,13 @@ const EDGE: Length = Length::from_units(Length::mm(3).units() / 2);
 pub struct Art {
     /// Width and height as stored.
     size: (u32, u32),
-    way: Way,
+    orientation: Orientation,
     colour: Colour,
     bits: u8,
     pixels: Pixels,
-    cover: Option<Cover>,
+    alpha: Option<AlphaChannel>,
     profile: Option<Profile>,
-    edges: Edges,
+    edges: EdgeColours,
     notes: Vec<Note>,
     checksum: [u8; 32],
 }
@@ -64,7 +64,7 @@ pub(crate) enum Pixels {
         /// Whether its three channels are red, green and blue and no marker says so.
         plain_rgb: bool,
     },
-    Packed(Packed),
+    Packed(PackedPixels),
 }
 
 /// An edge of a picture.
@@ -107,18 +107,18 @@ impl fmt::Display for Note {
 }
 
 /// What a file's reader makes of it.
-struct Decoded {
+struct DecodedPicture {
     size: (u32, u32),
-    way: Way,
+    orientation: Orientation,
     colour: Colour,
     bits: u8,
     pixels: Pixels,
-    taken: Taken,
-    profile: Found,
+    packed_rows: PackedRows,
+    profile: EmbeddedProfile,
 }
 
 /// A profile in a picture.
-enum Found {
+enum EmbeddedProfile {
     None,
     Bytes(Vec<u8>),
     Broken,
@@ -152,18 +152,18 @@ impl Art {
         let kind = kind::of(&bytes, name)?;
         let checksum = Sha256::digest(&bytes).into();
         let decoded = match kind {
-            Kind::Jpeg => jpeg::read(bytes, name)?,
-            Kind::Png => png::read(&bytes, name)?,
-            Kind::Tiff => tiff::read(&bytes, name)?,
+            PictureFormat::Jpeg => jpeg::read(bytes, name)?,
+            PictureFormat::Png => png::read(&bytes, name)?,
+            PictureFormat::Tiff => tiff::read(&bytes, name)?,
         };
         let mut notes = Vec::new();
         let profile = match decoded.profile {
-            Found::None => None,
-            Found::Broken => {
+            EmbeddedProfile::None => None,
+            EmbeddedProfile::Broken => {
                 notes.push(Note::BrokenProfile);
                 None
             }
-            Found::Bytes(bytes) => match Profile::of(bytes) {
+            EmbeddedProfile::Bytes(bytes) => match Profile::of(bytes) {
                 None => {
                     notes.push(Note::BrokenProfile);
                     None
@@ -184,13 +184,13 @@ impl Art {
         };
         Ok(Art {
             size: decoded.size,
-            way: decoded.way,
+            orientation: decoded.orientation,
             colour: decoded.colour,
             bits: decoded.bits,
             pixels: decoded.pixels,
-            cover: decoded.taken.cover,
+            alpha: decoded.packed_rows.alpha,
             profile,
-            edges: decoded.taken.edges,
+            edges: decoded.packed_rows.edges,
             notes,
             checksum,
         })
@@ -198,7 +198,7 @@ impl Art {
 
     /// Its width in pixels.
     pub fn width(&self) -> u32 {
-        match self.way.swaps() {
+        match self.orientation.swaps() {
             true => self.size.1,
             false => self.size.0,
         }
@@ -206,7 +206,7 @@ impl Art {
 
     /// Its height in pixels.
     pub fn height(&self) -> u32 {
-        match self.way.swaps() {
+        match self.orientation.swaps() {
             true => self.size.0,
             false => self.size.1,
         }
@@ -224,7 +224,7 @@ impl Art {
 
     /// Whether the paper shows through anywhere.
     pub fn is_transparent(&self) -> bool {
-        self.cover.is_some()
+        self.alpha.is_some()
     }
 
     /// What was put right.
@@ -249,7 +249,7 @@ impl Art {
             u32::try_from(depth).unwrap_or(u32::MAX)
         };
         let depths = (depth(within), depth(within + EDGE));
-        self.edges.ground(self.way.stored(edge), depths)
+        self.edges.ground(self.orientation.stored(edge), depths)
     }
 
     /// Width and height of the pixels as they are stored.
@@ -258,8 +258,8 @@ impl Art {
     }
 
     /// How they stand upright.
-    pub(crate) fn way(&self) -> Way {
-        self.way
+    pub(crate) fn orientation(&self) -> Orientation {
+        self.orientation
     }
 
     pub(crate) fn colour(&self) -> &Colour {
@@ -270,8 +270,8 @@ impl Art {
         &self.pixels
     }
 
-    pub(crate) fn cover(&self) -> Option<&Cover> {
-        self.cover.as_ref()
+    pub(crate) fn alpha(&self) -> Option<&AlphaChannel> {
+        self.alpha.as_ref()
     }
 
     pub(crate) fn profile(&self) -> Option<&Profile> {

@@ -4,17 +4,17 @@ use super::Edge;
 
 /// How the stored pixels must be turned or mirrored to stand upright. Pixels are never touched for it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) struct Way(u8);
+pub(crate) struct Orientation(u8);
 
-impl Way {
-    /// As stored.
-    pub(super) const UPRIGHT: Way = Way(1);
+impl Orientation {
+    /// The picture stands as it is stored.
+    pub(super) const UPRIGHT: Orientation = Orientation(1);
 
-    /// The way of that number; as stored where there is no such number.
-    pub(super) fn numbered(number: u16) -> Way {
+    /// The orientation of that number; the first where there is no such number.
+    pub(super) fn numbered(number: u16) -> Orientation {
         match number {
-            1..=8 => Way(number as u8),
-            _ => Way::UPRIGHT,
+            1..=8 => Orientation(number as u8),
+            _ => Orientation::UPRIGHT,
         }
     }
 
@@ -23,8 +23,8 @@ impl Way {
         self.0 > 4
     }
 
-    /// What takes the unit square of the stored picture (its first row at the top, `y` up) to that of the upright
-    /// one, as the six numbers of a PDF matrix.
+    /// The six numbers of a PDF matrix that takes the unit square of the stored picture (its first row at the top, `y` up)
+    /// to that of the upright one.
     pub(crate) fn matrix(self) -> [i8; 6] {
         match self.0 {
             2 => [-1, 0, 0, 1, 1, 0],
@@ -58,10 +58,10 @@ impl Way {
     }
 }
 
-/// The orientation that an Exif block tells (Exif 2.3 §4.6.4: a TIFF header and its first directory); as stored where
-/// it tells none, or nothing that can be read.
-pub(super) fn from_exif(block: &[u8]) -> Way {
-    orientation(block).map_or(Way::UPRIGHT, Way::numbered)
+/// The orientation that an Exif block tells (Exif 2.3 §4.6.4: a TIFF header and its first directory); the first
+/// one where it tells none, or nothing that can be read.
+pub(super) fn from_exif(block: &[u8]) -> Orientation {
+    orientation(block).map_or(Orientation::UPRIGHT, Orientation::numbered)
 }
 
 fn orientation(block: &[u8]) -> Option<u16> {

@@ -6,7 +6,7 @@ use flate2::Compression;
 use flate2::write::ZlibEncoder;
 
 /// Pixels as a PDF takes them.
-pub(crate) struct Packed {
+pub(crate) struct PackedPixels {
     pub(crate) bytes: Vec<u8>,
     /// Whether each row begins with the number of its PNG filter, and is filtered by it.
     pub(crate) filtered: bool,
@@ -15,10 +15,10 @@ pub(crate) struct Packed {
 /// Packs rows as they come, plain and filtered; the smaller is kept.
 pub(super) struct Packer {
     plain: ZlibEncoder<Vec<u8>>,
-    filtered: Option<Filtered>,
+    filtered: Option<FilteredRows>,
 }
 
-struct Filtered {
+struct FilteredRows {
     encoder: ZlibEncoder<Vec<u8>>,
     above: Vec<u8>,
     /// How many bytes back the pixel on the left is.
@@ -28,13 +28,13 @@ struct Filtered {
 }
 
 impl Packer {
-    /// Rows of that many bytes, with that many bits to a pixel. Of pixels smaller than a byte, filters make nothing
-    /// smaller (PNG specification, 12.7).
+    /// A packer for rows of `row` bytes with `bits` to a pixel. Filters make rows of pixels smaller than a byte no smaller
+    /// (PNG specification, 12.7), so those are packed plain alone.
     pub(super) fn new(row: usize, bits: usize) -> Packer {
         let encoder = || ZlibEncoder::new(Vec::new(), Compression::new(6));
         Packer {
             plain: encoder(),
-            filtered: (bits >= 8).then(|| Filtered {
+            filtered: (bits >= 8).then(|| FilteredRows {
                 encoder: encoder(),
                 above: vec![0; row],
                 step: bits / 8,
@@ -44,6 +44,7 @@ impl Packer {
         }
     }
 
+    /// Packs the next row.
     pub(super) fn row(&mut self, row: &[u8]) {
         write(&mut self.plain, row);
         let Some(filtered) = &mut self.filtered else {
@@ -55,14 +56,14 @@ impl Packer {
         filtered.above.copy_from_slice(row);
     }
 
-    pub(super) fn finish(self) -> Packed {
+    pub(super) fn finish(self) -> PackedPixels {
         let plain = done(self.plain);
         match self.filtered.map(|filtered| done(filtered.encoder)) {
-            Some(bytes) if bytes.len() < plain.len() => Packed {
+            Some(bytes) if bytes.len() < plain.len() => PackedPixels {
                 bytes,
                 filtered: true,
             },
-            _ => Packed {
+            _ => PackedPixels {
                 bytes: plain,
                 filtered: false,
             },
@@ -70,7 +71,7 @@ impl Packer {
     }
 }
 
-impl Filtered {
+impl FilteredRows {
     /// Leaves the row in `best` as the filter has it whose bytes, read as signed numbers, have the least sum (PNG
     /// specification, 12.7); returns the filter's number.
     fn choose(&mut self, row: &[u8]) -> u8 {

@@ -7,24 +7,24 @@ use tiff::tags::Tag;
 use tiff::{TiffError, TiffUnsupportedError};
 
 use super::kind::{check_size, damaged, unsupported};
-use super::pixels::{Clear, Colour, Rows};
-use super::way::Way;
-use super::{Decoded, Found, Pixels};
+use super::orientation::Orientation;
+use super::pixels::{Colour, PixelRows, Transparency};
+use super::{DecodedPicture, EmbeddedProfile, Pixels};
 use crate::names::Fault;
 
 /// The largest value of a tag: a profile, or the places of the strips.
 const LARGEST_TAG: usize = 50_000_000;
 
-/// What is unpacked at once, at most.
+/// The most bytes that are unpacked at once.
 const LARGEST_PIECE: usize = 600_000_000;
 
-type Opened<'a> = Decoder<Cursor<&'a [u8]>>;
+type TiffDecoder<'a> = Decoder<Cursor<&'a [u8]>>;
 
 /// How the pixels lie in the file.
-struct Kind {
+struct PixelLayout {
     colour: Colour,
     bits: u8,
-    clear: Clear,
+    transparency: Transparency,
     /// Luma and chroma, to be made red, green and blue.
     chroma: bool,
     planar: bool,
@@ -33,8 +33,12 @@ struct Kind {
 }
 
 /// Reads a TIFF file.
-pub(super) fn read(bytes: &[u8], name: &str) -> Result<Decoded, Fault> {
-    let broken = |error: TiffError| told(name, &error);
+///
+/// # Errors
+/// A [`Fault`] of the word `wrong-kind` for pixels that no PDF takes and for a file of several pictures, `too-large` or
+/// `damaged`.
+pub(super) fn read(bytes: &[u8], name: &str) -> Result<DecodedPicture, Fault> {
+    let broken = |error: TiffError| unreadable(name, &error);
     let mut decoder = opened(bytes).map_err(broken)?;
     let size = decoder.dimensions().map_err(broken)?;
     let kind = kind(&mut decoder, name)?;
@@ -48,18 +52,23 @@ pub(super) fn read(bytes: &[u8], name: &str) -> Result<Decoded, Fault> {
         return Err(damaged(name));
     }
     check_alone(bytes, name)?;
-    let way = decoder.find_tag_unsigned(Tag::Orientation);
-    let way = way.ok().flatten().map_or(Way::UPRIGHT, Way::numbered);
+    let orientation = decoder.find_tag_unsigned(Tag::Orientation);
+    let orientation = orientation
+        .ok()
+        .flatten()
+        .map_or(Orientation::UPRIGHT, Orientation::numbered);
     let profile = match decoder.find_tag(Tag::IccProfile) {
-        Ok(Some(value)) => value.into_u8_vec().map_or(Found::Broken, Found::Bytes),
-        Ok(None) => Found::None,
-        Err(_) => Found::Broken,
+        Ok(Some(value)) => value
+            .into_u8_vec()
+            .map_or(EmbeddedProfile::Broken, EmbeddedProfile::Bytes),
+        Ok(None) => EmbeddedProfile::None,
+        Err(_) => EmbeddedProfile::Broken,
     };
-    let mut rows = Rows::new(
+    let mut rows = PixelRows::new(
         size,
         kind.colour.clone(),
         kind.bits,
-        kind.clear.clone(),
+        kind.transparency.clone(),
         true,
     );
     let least = if kind.packed {
@@ -71,20 +80,20 @@ pub(super) fn read(bytes: &[u8], name: &str) -> Result<Decoded, Fault> {
         return Err(damaged(name));
     }
     unpack(&mut decoder, &kind, size, &mut rows).map_err(broken)?;
-    let mut taken = rows.finish();
-    let packed = taken.packed.take().ok_or_else(|| damaged(name))?;
-    Ok(Decoded {
+    let mut packed_rows = rows.finish();
+    let packed = packed_rows.packed.take().ok_or_else(|| damaged(name))?;
+    Ok(DecodedPicture {
         size,
-        way,
+        orientation,
         colour: kind.colour,
         bits: kind.bits,
         pixels: Pixels::Packed(packed),
-        taken,
+        packed_rows,
         profile,
     })
 }
 
-fn opened(bytes: &[u8]) -> Result<Opened<'_>, TiffError> {
+fn opened(bytes: &[u8]) -> Result<TiffDecoder<'_>, TiffError> {
     let mut limits = Limits::default();
     limits.decoding_buffer_size = LARGEST_PIECE;
     limits.intermediate_buffer_size = LARGEST_PIECE;
@@ -92,8 +101,8 @@ fn opened(bytes: &[u8]) -> Result<Opened<'_>, TiffError> {
     Ok(Decoder::new(Cursor::new(bytes))?.with_limits(limits))
 }
 
-/// What the library says cannot be read, in our words.
-fn told(name: &str, error: &TiffError) -> Fault {
+/// A fault for what the library cannot read.
+fn unreadable(name: &str, error: &TiffError) -> Fault {
     match error {
         TiffError::UnsupportedError(TiffUnsupportedError::UnsupportedCompressionMethod(_)) => {
             let fault = unsupported(name, "a TIFF picture packed in an uncommon way");
@@ -104,88 +113,133 @@ fn told(name: &str, error: &TiffError) -> Fault {
     }
 }
 
-/// Which pixels the tags tell of.
-fn kind(decoder: &mut Opened<'_>, name: &str) -> Result<Kind, Fault> {
-    let mut number = |tag: Tag, unless: u16| {
-        let value = decoder.find_tag_unsigned_vec::<u16>(tag).ok().flatten();
-        value
-            .and_then(|list| list.first().copied())
-            .unwrap_or(unless)
-    };
-    let refuse = |what: String| Err(unsupported(name, &format!("a TIFF picture {what}")));
-    let (photometric, packing) = (
-        number(Tag::PhotometricInterpretation, 0),
-        number(Tag::Compression, 1),
-    );
-    let (bits, samples) = (
-        number(Tag::BitsPerSample, 1),
-        number(Tag::SamplesPerPixel, 1),
-    );
-    let (format, planar) = (
-        number(Tag::SampleFormat, 1),
-        number(Tag::PlanarConfiguration, 1),
-    );
-    let subfile = number(Tag::NewSubfileType, 0);
-    if subfile & 1 != 0 {
-        return refuse("whose first picture is only a small preview, as cameras write it".into());
-    }
-    let colour = match photometric {
-        0 | 1 => Colour::Grey,
-        2 => Colour::Rgb,
-        5 => Colour::Cmyk,
-        6 if packing == 7 => Colour::Rgb,
-        3 => return refuse("with a palette of colours".into()),
-        4 => return refuse("that is a mask for another".into()),
-        6 => return refuse("of luma and chroma".into()),
-        8..=10 => return refuse("in L*a*b* colours".into()),
-        32_803 | 34_892 => return refuse("as the sensor of a camera saw it".into()),
-        _ => return refuse("of unknown colours".into()),
-    };
-    match format {
-        1 | 4 => {}
-        3 => return refuse("of floating-point numbers".into()),
-        2 => return refuse("of numbers below nought".into()),
-        _ => return refuse("of an unknown kind of numbers".into()),
-    }
-    let small = photometric < 2 && samples == 1 && [1, 2, 4].contains(&bits);
-    if !small && bits != 8 && bits != 16 {
-        return refuse(format!("of {bits} bits to a channel"));
-    }
-    let (channels, samples) = (colour.channels(), usize::from(samples));
-    let extra = decoder.find_tag_unsigned_vec::<u16>(Tag::ExtraSamples);
-    let extra = extra.ok().flatten().unwrap_or_default();
-    let clear = match (samples.checked_sub(channels), extra.as_slice()) {
-        (Some(0), _) => Clear::Nothing,
-        (Some(1), [1]) => Clear::Sample { multiplied: true },
-        (Some(1), [2]) => Clear::Sample { multiplied: false },
-        (None, _) => return Err(damaged(name)),
-        (Some(more), _) => {
-            let channels = if more == 1 { "channel" } else { "channels" };
-            return refuse(format!(
-                "with {more} {channels} more than its colours need (a saved selection, or a spot ink)"
-            ));
+/// The numbers of the tags that tell how pixels lie (TIFF 6.0, section 8); the standard's defaults where there is none.
+struct TiffTags {
+    photometric: u16,
+    compression: u16,
+    bits: u16,
+    samples: u16,
+    format: u16,
+    planar: u16,
+    subfile: u16,
+    /// What each channel beyond the colours is: 1 and 2 are transparency, with colours multiplied by it and without.
+    extra: Vec<u16>,
+}
+
+impl TiffTags {
+    fn read(decoder: &mut TiffDecoder<'_>) -> TiffTags {
+        let mut list = |tag: Tag| {
+            let value = decoder.find_tag_unsigned_vec::<u16>(tag);
+            value.ok().flatten().unwrap_or_default()
+        };
+        let mut number = |tag, default| list(tag).first().copied().unwrap_or(default);
+        TiffTags {
+            photometric: number(Tag::PhotometricInterpretation, 0),
+            compression: number(Tag::Compression, 1),
+            bits: number(Tag::BitsPerSample, 1),
+            samples: number(Tag::SamplesPerPixel, 1),
+            format: number(Tag::SampleFormat, 1),
+            planar: number(Tag::PlanarConfiguration, 1),
+            subfile: number(Tag::NewSubfileType, 0),
+            extra: list(Tag::ExtraSamples),
         }
-    };
-    if photometric == 0 && clear != Clear::Nothing {
-        return refuse("of inverted greys with transparency".into());
     }
-    if photometric == 6 && (clear != Clear::Nothing || bits != 8) {
-        return refuse("of luma and chroma with more than those".into());
+
+    /// Whether the pixels are luma and chroma. Only those that a JPEG decoder unpacks are taken.
+    fn is_chroma(&self) -> bool {
+        self.photometric == 6
     }
-    Ok(Kind {
+
+    /// What colours the samples are.
+    ///
+    /// # Errors
+    /// What the picture is, in words that follow "a TIFF picture", where no PDF takes its colours.
+    fn colour(&self) -> Result<Colour, String> {
+        if self.subfile & 1 != 0 {
+            return Err("whose first picture is only a small preview, as cameras write it".into());
+        }
+        let refused = match self.photometric {
+            0 | 1 => return Ok(Colour::Grey),
+            2 => return Ok(Colour::Rgb),
+            5 => return Ok(Colour::Cmyk),
+            6 if self.compression == 7 => return Ok(Colour::Rgb),
+            3 => "with a palette of colours",
+            4 => "that is a mask for another",
+            6 => "of luma and chroma",
+            8..=10 => "in L*a*b* colours",
+            32_803 | 34_892 => "as the sensor of a camera saw it",
+            _ => "of unknown colours",
+        };
+        Err(refused.into())
+    }
+
+    /// Refuses samples that are no whole numbers of a usual width.
+    fn check_samples(&self) -> Result<(), String> {
+        match self.format {
+            1 | 4 => {}
+            3 => return Err("of floating-point numbers".into()),
+            2 => return Err("of numbers below zero".into()),
+            _ => return Err("of an unknown kind of numbers".into()),
+        }
+        let small = self.photometric < 2 && self.samples == 1 && [1, 2, 4].contains(&self.bits);
+        match small || self.bits == 8 || self.bits == 16 {
+            true => Ok(()),
+            false => Err(format!("of {} bits to a channel", self.bits)),
+        }
+    }
+
+    /// Which pixels are transparent, where there are at least as many channels as colours need.
+    fn transparency(&self, colour: &Colour) -> Result<Transparency, String> {
+        let more = usize::from(self.samples).saturating_sub(colour.channels());
+        let transparency = match (more, self.extra.as_slice()) {
+            (0, _) => Transparency::Nothing,
+            (1, [1]) => Transparency::Sample { multiplied: true },
+            (1, [2]) => Transparency::Sample { multiplied: false },
+            (more, _) => {
+                let channels = if more == 1 { "channel" } else { "channels" };
+                return Err(format!(
+                    "with {more} {channels} more than its colours need (a saved selection, or a spot ink)"
+                ));
+            }
+        };
+        if self.photometric == 0 && transparency != Transparency::Nothing {
+            return Err("of inverted greys with transparency".into());
+        }
+        if self.is_chroma() && (transparency != Transparency::Nothing || self.bits != 8) {
+            return Err("of luma and chroma with more than those".into());
+        }
+        Ok(transparency)
+    }
+}
+
+/// How the pixels lie, by the tags.
+///
+/// # Errors
+/// A picture that no PDF takes; too few channels for the colours, as in a damaged file.
+fn kind(decoder: &mut TiffDecoder<'_>, name: &str) -> Result<PixelLayout, Fault> {
+    let tags = TiffTags::read(decoder);
+    let refuse = |what: String| unsupported(name, &format!("a TIFF picture {what}"));
+    let colour = tags.colour().map_err(refuse)?;
+    tags.check_samples().map_err(refuse)?;
+    let samples = usize::from(tags.samples);
+    if samples < colour.channels() {
+        return Err(damaged(name));
+    }
+    let transparency = tags.transparency(&colour).map_err(refuse)?;
+    Ok(PixelLayout {
         colour,
-        bits: bits as u8,
-        clear,
-        chroma: photometric == 6,
-        planar: planar == 2 && samples > 1,
-        packed: packing != 1,
+        bits: tags.bits as u8,
+        transparency,
+        chroma: tags.is_chroma(),
+        planar: tags.planar == 2 && samples > 1,
+        packed: tags.compression != 1,
         samples,
     })
 }
 
-/// Whether the pieces of a picture lie within a file of `length` bytes, and have at least `least` together: else
+/// Whether the pieces of a picture lie within a file of `length` bytes, and have at least `least` together: otherwise
 /// JPEG pieces that are cut short would be taken for grey, and other bytes for pixels.
-fn is_whole(decoder: &mut Opened<'_>, length: usize, least: usize) -> bool {
+fn is_whole(decoder: &mut TiffDecoder<'_>, length: usize, least: usize) -> bool {
     let tags = match decoder.get_chunk_type() {
         ChunkType::Strip => [Tag::StripOffsets, Tag::StripByteCounts],
         ChunkType::Tile => [Tag::TileOffsets, Tag::TileByteCounts],
@@ -201,7 +255,7 @@ fn is_whole(decoder: &mut Opened<'_>, length: usize, least: usize) -> bool {
     from.iter().zip(&long).all(within) && sum >= least as u64
 }
 
-/// Tells a file of several pictures; small previews, and masks of other pictures, are not counted.
+/// Refuses a file of several pictures; small previews, and masks of other pictures, are not counted.
 fn check_alone(bytes: &[u8], name: &str) -> Result<(), Fault> {
     let Ok(mut decoder) = opened(bytes) else {
         return Ok(());
@@ -223,10 +277,10 @@ fn check_alone(bytes: &[u8], name: &str) -> Result<(), Fault> {
 
 /// Unpacks a band of strips or tiles at a time.
 fn unpack(
-    decoder: &mut Opened<'_>,
-    kind: &Kind,
+    decoder: &mut TiffDecoder<'_>,
+    kind: &PixelLayout,
     (width, height): (u32, u32),
-    rows: &mut Rows,
+    rows: &mut PixelRows,
 ) -> Result<(), TiffError> {
     let (chunk_width, chunk_height) = decoder.chunk_dimensions();
     let across = match decoder.get_chunk_type() {
@@ -236,7 +290,7 @@ fn unpack(
     let down = height.div_ceil(chunk_height);
     let planes = if kind.planar { kind.samples } else { 1 };
     let row_bytes = rows.row_bytes();
-    // Bytes of a sample, and of those of a pixel that lie together.
+    // The bytes of a sample.
     let sample = usize::from(kind.bits / 8).max(1);
     let mut band = Vec::new();
     for line in 0..down {
@@ -279,7 +333,7 @@ fn unpack(
 }
 
 /// A strip or tile, samples of 16 bits with the greater byte first.
-fn read_piece(decoder: &mut Opened<'_>, index: u32) -> Result<Vec<u8>, TiffError> {
+fn read_piece(decoder: &mut TiffDecoder<'_>, index: u32) -> Result<Vec<u8>, TiffError> {
     Ok(match decoder.read_chunk(index)? {
         DecodingResult::U8(bytes) => bytes,
         DecodingResult::U16(samples) => samples.into_iter().flat_map(u16::to_be_bytes).collect(),

@@ -15,7 +15,7 @@ pub(crate) struct Document<'a> {
     pub pages: Vec<Page<'a>>,
     pub words_as: WordsAs,
     pub claims: Claims<'a>,
-    /// What a print dialogue is to offer; nothing leaves it to the reader's program.
+    /// What a print dialogue is to offer; where there is nothing, the reader's program decides.
     pub printing: Option<Printing>,
 }
 
@@ -53,7 +53,7 @@ pub(crate) struct Intent {
     pub channels: u8,
     /// The name by which printers know that printing condition.
     pub condition: String,
-    /// The same for people to read.
+    /// That printing condition in words for people.
     pub info: Option<String>,
 }
 
@@ -76,11 +76,11 @@ pub(crate) enum Duplex {
 pub(crate) struct Page<'a> {
     /// Width and height of the MediaBox.
     pub size: (Length, Length),
-    /// Nothing for a page that is not trimmed.
+    /// Where it is cut; nothing for a page that is not trimmed.
     pub boxes: Option<Boxes>,
     /// What is drawn, from the bottom up.
     pub drawings: Vec<Drawing<'a>>,
-    /// Whether all of it, boxes too, is seen as in a mirror: left on the right.
+    /// Whether the page, its boxes too, is seen as in a mirror: its left on the right.
     pub mirrored: bool,
 }
 
@@ -92,7 +92,7 @@ pub(crate) struct Boxes {
 }
 
 impl Boxes {
-    /// Those of a page of this size that is cut so far within all its edges.
+    /// The boxes of a page of this size that is cut `bleed` within all its edges.
     pub fn within(size: (Length, Length), bleed: Length) -> Boxes {
         let both = bleed * 2;
         Boxes {
@@ -147,24 +147,24 @@ pub(crate) enum Drawing<'a> {
         at: [Length; 4],
         turned: bool,
     },
-    /// What follows, up to its own `End`, is of a group, or is seen only within a rectangle.
+    /// Begins a group or a clipped rectangle, which holds what follows up to its own `End`.
     Begin(Within),
     /// Ends what was begun last. What a page leaves open ends with it.
     End,
 }
 
-/// What drawings may be within.
+/// What drawings may be held together by, or cut off by.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Within {
     /// A group of optional content, to be shown and hidden as a whole.
-    Group(Group),
+    Group(ContentGroup),
     /// Only what lies in this rectangle of page space is seen: left, bottom, width, height.
     Clip([Length; 4]),
 }
 
 /// The groups of optional content, the same on all pages of a file.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum Group {
+pub(crate) enum ContentGroup {
     Art,
     Words,
     Marks,

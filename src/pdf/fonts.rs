@@ -11,21 +11,21 @@ use sha2::{Digest, Sha256};
 use subsetter::GlyphRemapper;
 
 use super::{CannotWrite, WordsAs};
-use super::{Document, Drawing, Numbers, deflate};
+use super::{Document, Drawing, ObjectNumbers, deflate};
 use crate::layout::{GlyphRun, LaidLine};
 use crate::typeface::{Face, FontKind, cff_table};
 
 /// The fonts of one file.
 pub(super) struct Fonts<'a> {
-    fonts: Vec<Font<'a>>,
+    fonts: Vec<EmbeddedFont<'a>>,
     by_face: HashMap<usize, usize>,
 }
 
-struct Font<'a> {
+struct EmbeddedFont<'a> {
     face: &'a Arc<Face>,
     id: Ref,
     remapper: GlyphRemapper,
-    /// What each glyph of the face reads as, where it always reads alike.
+    /// For each glyph the text that it first stands for, by which its own code is read.
     reads: BTreeMap<u16, String>,
 }
 
@@ -37,7 +37,7 @@ const IDENTITY: SystemInfo<'_> = SystemInfo {
 
 impl<'a> Fonts<'a> {
     /// Every face and glyph that the document shows as text.
-    pub(super) fn collect(document: &'a Document<'a>, numbers: &mut Numbers) -> Fonts<'a> {
+    pub(super) fn collect(document: &'a Document<'a>, numbers: &mut ObjectNumbers) -> Fonts<'a> {
         let mut fonts = Fonts {
             fonts: Vec::new(),
             by_face: HashMap::new(),
@@ -56,10 +56,10 @@ impl<'a> Fonts<'a> {
         fonts
     }
 
-    fn take_line(&mut self, line: &'a LaidLine, numbers: &mut Numbers) {
+    fn take_line(&mut self, line: &'a LaidLine, numbers: &mut ObjectNumbers) {
         for run in &line.runs {
             let index = *self.by_face.entry(run.face.id()).or_insert_with(|| {
-                self.fonts.push(Font {
+                self.fonts.push(EmbeddedFont {
                     face: &run.face,
                     id: numbers.next(),
                     remapper: GlyphRemapper::new(),
@@ -81,7 +81,7 @@ impl<'a> Fonts<'a> {
         }
     }
 
-    /// The resource name of a face's font, and its place among the file's fonts.
+    /// The place of a run's font among the file's fonts.
     pub(super) fn index_of(&self, run: &GlyphRun) -> Option<usize> {
         self.by_face.get(&run.face.id()).copied()
     }
@@ -106,7 +106,11 @@ impl<'a> Fonts<'a> {
         }
     }
 
-    pub(super) fn write(&self, pdf: &mut Pdf, numbers: &mut Numbers) -> Result<(), CannotWrite> {
+    pub(super) fn write(
+        &self,
+        pdf: &mut Pdf,
+        numbers: &mut ObjectNumbers,
+    ) -> Result<(), CannotWrite> {
         self.fonts
             .iter()
             .try_for_each(|font| font.write(pdf, numbers))
@@ -126,8 +130,8 @@ fn reading(text: &str) -> String {
     }
 }
 
-impl Font<'_> {
-    fn write(&self, pdf: &mut Pdf, numbers: &mut Numbers) -> Result<(), CannotWrite> {
+impl EmbeddedFont<'_> {
+    fn write(&self, pdf: &mut Pdf, numbers: &mut ObjectNumbers) -> Result<(), CannotWrite> {
         let cannot = |why: String| CannotWrite {
             font: self.face.name().to_string(),
             why,

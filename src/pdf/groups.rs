@@ -5,15 +5,15 @@
 use pdf_writer::writers::{Catalog, Resources};
 use pdf_writer::{Name, Pdf, Ref, TextStr};
 
-use super::{Document, Drawing, Group, Numbers, Within};
+use super::{ContentGroup, Document, Drawing, ObjectNumbers, Within};
 
 /// The groups that a file uses, each with its object.
-pub(super) struct Groups(Vec<(Group, Ref)>);
+pub(super) struct ContentGroups(Vec<(ContentGroup, Ref)>);
 
-impl Groups {
-    pub(super) fn collect(document: &Document<'_>, numbers: &mut Numbers) -> Groups {
+impl ContentGroups {
+    pub(super) fn collect(document: &Document<'_>, numbers: &mut ObjectNumbers) -> ContentGroups {
         let drawings = document.pages.iter().flat_map(|page| &page.drawings);
-        let mut used: Vec<Group> = drawings
+        let mut used: Vec<ContentGroup> = drawings
             .filter_map(|drawing| match drawing {
                 Drawing::Begin(Within::Group(group)) => Some(*group),
                 _ => None,
@@ -21,14 +21,14 @@ impl Groups {
             .collect();
         used.sort_unstable();
         used.dedup();
-        Groups(
+        ContentGroups(
             used.into_iter()
                 .map(|group| (group, numbers.next()))
                 .collect(),
         )
     }
 
-    pub(super) fn name_resources(&self, resources: &mut Resources<'_>, used: &[Group]) {
+    pub(super) fn name_resources(&self, resources: &mut Resources<'_>, used: &[ContentGroup]) {
         if used.is_empty() {
             return;
         }
@@ -47,7 +47,7 @@ impl Groups {
         }
     }
 
-    /// All groups are shown at first, and listed in the order of the paper, from the bottom up.
+    /// Lists the groups in the catalogue, in the order of the paper from the bottom up. All are shown at first.
     pub(super) fn tell_catalog(&self, catalog: &mut Catalog<'_>) {
         if self.0.is_empty() {
             return;
@@ -62,13 +62,13 @@ impl Groups {
     }
 }
 
-impl Group {
+impl ContentGroup {
     /// Its name, for people and in resources.
     pub(super) fn name(self) -> &'static str {
         match self {
-            Group::Art => "Art",
-            Group::Words => "Words",
-            Group::Marks => "Marks",
+            ContentGroup::Art => "Art",
+            ContentGroup::Words => "Words",
+            ContentGroup::Marks => "Marks",
         }
     }
 }

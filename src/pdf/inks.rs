@@ -4,9 +4,9 @@ use pdf_writer::types::ColorSpaceOperand;
 use pdf_writer::writers::Resources;
 use pdf_writer::{Content, Name, Pdf, Ref};
 
-use super::content::Drawn;
+use super::content::DrawnPage;
 use super::intent::write_profile;
-use super::{Document, Drawing, Numbers, Paint};
+use super::{Document, Drawing, ObjectNumbers, Paint};
 use crate::art::srgb_profile;
 use crate::names::Ink;
 
@@ -16,8 +16,9 @@ pub(super) const REGISTRATION: Name<'static> = Name(b"All");
 /// The inks that a file uses, each with its objects.
 pub(super) struct Inks {
     inks: Vec<Ink>,
-    /// Graphics state without and with overprinting.
+    /// The graphics state without overprinting.
     knock_out: Ref,
+    /// The graphics state with overprinting.
     overprint: Ref,
     /// Colour spaces of spot inks, by ink.
     spots: Vec<Option<Ref>>,
@@ -28,7 +29,7 @@ pub(super) struct Inks {
 }
 
 impl Inks {
-    pub(super) fn collect(document: &Document<'_>, numbers: &mut Numbers) -> Inks {
+    pub(super) fn collect(document: &Document<'_>, numbers: &mut ObjectNumbers) -> Inks {
         let mut inks: Vec<Ink> = Vec::new();
         let mut on_all_plates = false;
         let mut take = |ink: &Ink| {
@@ -113,8 +114,8 @@ impl Inks {
         };
     }
 
-    /// Names what a page uses.
-    pub(super) fn name_resources(&self, resources: &mut Resources<'_>, drawn: &Drawn) {
+    /// Names the inks and graphics states that a page uses.
+    pub(super) fn name_resources(&self, resources: &mut Resources<'_>, drawn: &DrawnPage) {
         let used = || drawn.inks.iter().map(|&ink| (ink, &self.inks[ink]));
         if used().next().is_some() {
             let mut states = resources.ext_g_states();

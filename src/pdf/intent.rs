@@ -5,7 +5,7 @@ use pdf_writer::types::OutputIntentSubtype;
 use pdf_writer::writers::Catalog;
 use pdf_writer::{Filter, Pdf, Ref, TextStr};
 
-use super::{Claims, Document, Intent, Numbers, deflate};
+use super::{Claims, Document, Intent, ObjectNumbers, deflate};
 
 /// The output intent of a file, and its profile's object.
 pub(super) struct ForPress<'a> {
@@ -14,8 +14,8 @@ pub(super) struct ForPress<'a> {
 }
 
 impl<'a> ForPress<'a> {
-    /// Nothing for a file that does not claim to be PDF/X-4.
-    pub(super) fn of(document: &Document<'a>, numbers: &mut Numbers) -> Option<ForPress<'a>> {
+    /// The output intent of a document; nothing for one that does not claim to be PDF/X-4.
+    pub(super) fn of(document: &Document<'a>, numbers: &mut ObjectNumbers) -> Option<ForPress<'a>> {
         match document.claims {
             Claims::X4(intent) => Some(ForPress {
                 intent,

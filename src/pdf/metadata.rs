@@ -9,7 +9,8 @@ use crate::names::Date;
 
 const PRODUCER: &str = concat!("Versefold ", env!("CARGO_PKG_VERSION"));
 
-/// Writes both. What names an edition of a PDF/X-4 file is made of all that is written before them.
+/// Writes the Info dictionary and the XMP metadata. The identifier of a PDF/X-4 file is a fingerprint of all that is
+/// written before them.
 pub(super) fn write(pdf: &mut Pdf, document: &Document<'_>, xmp: Ref, info: Ref) {
     let for_press = document.claims.for_press();
     let mut entry = pdf.document_info(info);
@@ -60,7 +61,7 @@ fn xmp_text(document: &Document<'_>, made_of: [u8; 16]) -> String {
     writer.finish(None)
 }
 
-/// The day; where it is wanted whole, its midnight.
+/// A date of the Info dictionary: the day, with the midnight that begins it where a whole date is wanted.
 fn info_date(date: Date, whole: bool) -> pdf_writer::Date {
     let day = pdf_writer::Date::new(date.year)
         .month(date.month)
@@ -71,16 +72,16 @@ fn info_date(date: Date, whole: bool) -> pdf_writer::Date {
     }
 }
 
-/// As in Info.
+/// A date of the XMP metadata: the day, with the midnight that begins it where a whole date is wanted.
 fn xmp_date(date: Date, whole: bool) -> DateTime {
-    let nought = whole.then_some(0);
+    let midnight = whole.then_some(0);
     DateTime {
         year: date.year,
         month: Some(date.month),
         day: Some(date.day),
-        hour: nought,
-        minute: nought,
-        second: nought,
+        hour: midnight,
+        minute: midnight,
+        second: midnight,
         timezone: whole.then_some(Timezone::Utc),
     }
 }

@@ -23,7 +23,7 @@ use sha2::{Digest, Sha256};
 
 pub(crate) use document::*;
 use fonts::Fonts;
-use groups::Groups;
+use groups::ContentGroups;
 use inks::Inks;
 use intent::ForPress;
 use pictures::Pictures;
@@ -32,10 +32,10 @@ use structure::Structure;
 /// How words are written into text layers.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum WordsAs {
-    /// As text, with subsets of the fonts.
+    /// Words are text, with subsets of the fonts.
     #[default]
     Text,
-    /// As outlines, for programs that lose fonts; the readable text stands in the structure.
+    /// Words are outlines, for programs that lose fonts; the readable text stands in the structure.
     Paths,
 }
 
@@ -59,9 +59,9 @@ pub struct CannotWrite {
 }
 
 /// Numbers for the file's objects, in the order they are asked for.
-struct Numbers(i32);
+struct ObjectNumbers(i32);
 
-impl Numbers {
+impl ObjectNumbers {
     fn next(&mut self) -> Ref {
         self.0 += 1;
         Ref::new(self.0)
@@ -69,11 +69,30 @@ impl Numbers {
 }
 
 /// What the pages of a file share.
-struct Stock<'a> {
+struct SharedObjects<'a> {
     fonts: Fonts<'a>,
     inks: Inks,
-    groups: Groups,
+    groups: ContentGroups,
     pictures: Pictures<'a>,
+}
+
+impl<'a> SharedObjects<'a> {
+    fn collect(document: &'a Document<'a>, numbers: &mut ObjectNumbers) -> SharedObjects<'a> {
+        SharedObjects {
+            fonts: Fonts::collect(document, numbers),
+            inks: Inks::collect(document, numbers),
+            groups: ContentGroups::collect(document, numbers),
+            pictures: Pictures::collect(document, numbers),
+        }
+    }
+
+    fn write(&self, pdf: &mut Pdf, numbers: &mut ObjectNumbers) -> Result<(), CannotWrite> {
+        self.fonts.write(pdf, numbers)?;
+        self.inks.write(pdf);
+        self.groups.write(pdf);
+        self.pictures.write(pdf);
+        Ok(())
+    }
 }
 
 /// Writes a document. The same document gives the same bytes.
@@ -81,40 +100,14 @@ struct Stock<'a> {
 /// # Errors
 /// A font that cannot be subset.
 pub(crate) fn write(document: &Document<'_>) -> Result<Vec<u8>, CannotWrite> {
-    let mut numbers = Numbers(0);
+    let mut numbers = ObjectNumbers(0);
     let mut pdf = Pdf::with_settings(Settings { pretty: false });
     let (major, minor) = document.claims.version();
     pdf.set_version(major, minor);
     let (catalog, tree) = (numbers.next(), numbers.next());
-    let stock = Stock {
-        fonts: Fonts::collect(document, &mut numbers),
-        inks: Inks::collect(document, &mut numbers),
-        groups: Groups::collect(document, &mut numbers),
-        pictures: Pictures::collect(document, &mut numbers),
-    };
-    let page_refs: Vec<Ref> = document.pages.iter().map(|_| numbers.next()).collect();
-    let mut structure = Structure::new(document, &mut numbers);
-    for (index, page) in document.pages.iter().enumerate() {
-        let drawn = content::draw(document, page, &stock);
-        structure.add_page(index, page_refs[index], &drawn.marked, &mut numbers);
-        let stream = numbers.next();
-        let packed = deflate(&drawn.bytes);
-        pdf.stream(stream, &packed).filter(Filter::FlateDecode);
-        pages::Written {
-            page,
-            id: page_refs[index],
-            tree,
-            index,
-            stream,
-            drawn: &drawn,
-            trimmed: document.claims.for_press(),
-        }
-        .write(&mut pdf, &stock);
-    }
-    stock.fonts.write(&mut pdf, &mut numbers)?;
-    stock.inks.write(&mut pdf);
-    stock.groups.write(&mut pdf);
-    stock.pictures.write(&mut pdf);
+    let shared = SharedObjects::collect(document, &mut numbers);
+    let (page_refs, structure) = write_pages(&mut pdf, document, tree, &shared, &mut numbers);
+    shared.write(&mut pdf, &mut numbers)?;
     let root = structure.write(&mut pdf, document.language);
     pdf.pages(tree)
         .kids(page_refs.iter().copied())
@@ -133,7 +126,7 @@ pub(crate) fn write(document: &Document<'_>) -> Result<Vec<u8>, CannotWrite> {
     tell_printing(&mut entry, document);
     entry.mark_info().marked(true);
     entry.pair(Name(b"StructTreeRoot"), root);
-    stock.groups.tell_catalog(&mut entry);
+    shared.groups.tell_catalog(&mut entry);
     if let Some(press) = &press {
         press.tell_catalog(&mut entry);
     }
@@ -141,6 +134,37 @@ pub(crate) fn write(document: &Document<'_>) -> Result<Vec<u8>, CannotWrite> {
     let id = fingerprint(&pdf).to_vec();
     pdf.set_file_id((id.clone(), id));
     Ok(pdf.finish())
+}
+
+/// Writes every page and what it shows; `tree` is the number of the tree of pages. Gives the numbers of the pages and the
+/// structure of what they show.
+fn write_pages<'a>(
+    pdf: &mut Pdf,
+    document: &'a Document<'a>,
+    tree: Ref,
+    shared: &SharedObjects<'a>,
+    numbers: &mut ObjectNumbers,
+) -> (Vec<Ref>, Structure<'a>) {
+    let page_refs: Vec<Ref> = document.pages.iter().map(|_| numbers.next()).collect();
+    let mut structure = Structure::new(document, numbers);
+    for (index, page) in document.pages.iter().enumerate() {
+        let drawn = content::draw(document, page, shared);
+        structure.add_page(index, page_refs[index], &drawn.marked, numbers);
+        let stream = numbers.next();
+        let packed = deflate(&drawn.bytes);
+        pdf.stream(stream, &packed).filter(Filter::FlateDecode);
+        pages::PageEntry {
+            page,
+            id: page_refs[index],
+            tree,
+            index,
+            stream,
+            drawn: &drawn,
+            trimmed: document.claims.for_press(),
+        }
+        .write(pdf, shared);
+    }
+    (page_refs, structure)
 }
 
 /// How the file is shown and printed.

@@ -2,26 +2,27 @@
 
 use pdf_writer::{Pdf, Rect, Ref};
 
-use super::content::Drawn;
-use super::{Boxes, Page, Stock, rounded};
+use super::content::DrawnPage;
+use super::{Boxes, Page, SharedObjects, rounded};
 use crate::names::Length;
 
 /// A page that has been drawn.
-pub(super) struct Written<'a> {
+pub(super) struct PageEntry<'a> {
     pub page: &'a Page<'a>,
     pub id: Ref,
+    /// The object of the tree of pages.
     pub tree: Ref,
     /// Its place among the pages.
     pub index: usize,
-    /// Its content.
+    /// The object of its content.
     pub stream: Ref,
-    pub drawn: &'a Drawn,
-    /// Whether it says where it is cut even if it is not.
+    pub drawn: &'a DrawnPage,
+    /// Whether it has a TrimBox even if it is not cut.
     pub trimmed: bool,
 }
 
-impl Written<'_> {
-    pub(super) fn write(&self, pdf: &mut Pdf, stock: &Stock<'_>) {
+impl PageEntry<'_> {
+    pub(super) fn write(&self, pdf: &mut Pdf, shared: &SharedObjects<'_>) {
         let (width, height) = self.page.size;
         let whole = [Length::ZERO, Length::ZERO, width, height];
         let mut entry = pdf.page(self.id);
@@ -46,14 +47,14 @@ impl Written<'_> {
         }
         entry.tab_order(pdf_writer::types::TabOrder::StructureOrder);
         let mut resources = entry.resources();
-        stock
+        shared
             .fonts
             .name_resources(&mut resources, &self.drawn.fonts);
-        stock.inks.name_resources(&mut resources, self.drawn);
-        stock
+        shared.inks.name_resources(&mut resources, self.drawn);
+        shared
             .pictures
             .name_resources(&mut resources, &self.drawn.pictures);
-        stock
+        shared
             .groups
             .name_resources(&mut resources, &self.drawn.groups);
     }

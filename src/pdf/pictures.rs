@@ -5,26 +5,26 @@ use pdf_writer::writers::{ImageXObject, Resources};
 use pdf_writer::{Array, Filter, Name, Pdf, Ref, Str};
 
 use super::content::note;
-use super::{Document, Drawing, Numbers, deflate, rounded};
-use crate::art::{Art, Colour, Packed, Pixels, srgb_profile};
+use super::{Document, Drawing, ObjectNumbers, deflate, rounded};
+use crate::art::{Art, Colour, PackedPixels, Pixels, srgb_profile};
 use crate::names::Length;
 
 /// The pictures that a file draws.
 pub(super) struct Pictures<'a> {
-    pictures: Vec<Picture<'a>>,
-    /// Profiles, each once, with their channels.
+    pictures: Vec<PictureObject<'a>>,
+    /// Profiles, each once, with how many channels they have and their objects.
     profiles: Vec<(&'a [u8], u8, Ref)>,
 }
 
-struct Picture<'a> {
+struct PictureObject<'a> {
     art: &'a Art,
     id: Ref,
-    cover: Option<Ref>,
+    alpha: Option<Ref>,
     profile: Option<Ref>,
 }
 
 impl<'a> Pictures<'a> {
-    pub(super) fn collect(document: &Document<'a>, numbers: &mut Numbers) -> Pictures<'a> {
+    pub(super) fn collect(document: &Document<'a>, numbers: &mut ObjectNumbers) -> Pictures<'a> {
         let mut found = Pictures {
             pictures: Vec::new(),
             profiles: Vec::new(),
@@ -34,12 +34,12 @@ impl<'a> Pictures<'a> {
                 && found.place_of(art).is_none()
             {
                 let id = numbers.next();
-                let cover = art.cover().map(|_| numbers.next());
+                let alpha = art.alpha().map(|_| numbers.next());
                 let profile = found.profile_of(art, numbers);
-                found.pictures.push(Picture {
+                found.pictures.push(PictureObject {
                     art,
                     id,
-                    cover,
+                    alpha,
                     profile,
                 });
             }
@@ -53,7 +53,7 @@ impl<'a> Pictures<'a> {
     }
 
     /// The profile of a picture: its own; sRGB where it has none and is red, green and blue.
-    fn profile_of(&mut self, art: &'a Art, numbers: &mut Numbers) -> Option<Ref> {
+    fn profile_of(&mut self, art: &'a Art, numbers: &mut ObjectNumbers) -> Option<Ref> {
         let channels = match art.colour() {
             Colour::Grey => 1,
             Colour::Rgb | Colour::Palette(_) => 3,
@@ -94,7 +94,7 @@ impl<'a> Pictures<'a> {
     }
 }
 
-impl Picture<'_> {
+impl PictureObject<'_> {
     fn write(&self, pdf: &mut Pdf) {
         let art = self.art;
         let size = art.stored_size();
@@ -122,18 +122,18 @@ impl Picture<'_> {
             Pixels::Packed(packed) => unpacked_by(&mut image, packed, size.0, channels, art.bits()),
         }
         self.colours(&mut image);
-        if let Some(cover) = self.cover {
-            image.s_mask(cover);
+        if let Some(alpha) = self.alpha {
+            image.s_mask(alpha);
         }
         drop(image);
-        let (Some(id), Some(cover)) = (self.cover, art.cover()) else {
+        let (Some(id), Some(alpha)) = (self.alpha, art.alpha()) else {
             return;
         };
-        let mut mask = pdf.image_xobject(id, &cover.packed.bytes);
-        begin(&mut mask, size, cover.bits);
+        let mut mask = pdf.image_xobject(id, &alpha.packed.bytes);
+        begin(&mut mask, size, alpha.bits);
         mask.color_space().device_gray();
-        unpacked_by(&mut mask, &cover.packed, size.0, 1, cover.bits);
-        if cover.multiplied {
+        unpacked_by(&mut mask, &alpha.packed, size.0, 1, alpha.bits);
+        if alpha.multiplied {
             mask.insert(Name(b"Matte"))
                 .array()
                 .items((0..channels).map(|_| 0));
@@ -169,7 +169,13 @@ fn begin(image: &mut ImageXObject<'_>, (width, height): (u32, u32), bits: u8) {
 }
 
 /// How packed pixels are unpacked.
-fn unpacked_by(image: &mut ImageXObject<'_>, packed: &Packed, width: u32, channels: i32, bits: u8) {
+fn unpacked_by(
+    image: &mut ImageXObject<'_>,
+    packed: &PackedPixels,
+    width: u32,
+    channels: i32,
+    bits: u8,
+) {
     image.filter(Filter::FlateDecode);
     if packed.filtered {
         image
@@ -193,7 +199,7 @@ fn name(place: usize) -> String {
     format!("P{place}")
 }
 
-impl super::content::Pen<'_> {
+impl super::content::PagePen<'_> {
     /// Draws a picture upright on a rectangle of the page, or turned by half a turn.
     pub(super) fn picture(&mut self, art: &Art, at: [Length; 4], turned: bool) {
         let Some(place) = self.pictures.place_of(art) else {
@@ -211,9 +217,9 @@ impl super::content::Pen<'_> {
     }
 }
 
-/// What takes the unit square, which the stored pixels fill, to where the picture stands upright on the page.
+/// The matrix that takes the unit square, which the stored pixels fill, to where the picture stands upright on the page.
 fn placed(art: &Art, at: [f32; 4], turned: bool) -> [f32; 6] {
-    let [a, b, c, d, e, f] = art.way().matrix().map(f64::from);
+    let [a, b, c, d, e, f] = art.orientation().matrix().map(f64::from);
     let half = |[a, b, c, d, e, f]: [f64; 6]| [-a, -b, -c, -d, 1.0 - e, 1.0 - f];
     let upright = [a, b, c, d, e, f];
     let [a, b, c, d, e, f] = if turned { half(upright) } else { upright };

@@ -11,8 +11,8 @@ use std::ops::Range;
 use pdf_writer::{Name, Str, TextStr};
 use unicode_normalization::char::is_combining_mark;
 
-use super::content::divided::{Stretch, Stretches};
-use super::content::{Pen, note};
+use super::content::divided::{DividedWords, WordStretch};
+use super::content::{PagePen, note};
 use super::fonts::{font_name, width};
 use super::rounded;
 use crate::layout::{GlyphRun, LaidGlyph, LaidLine};
@@ -20,13 +20,13 @@ use crate::names::Direction;
 use crate::names::{PageSpace, PanelPoint};
 
 /// A glyph of a run and how far from the run's left edge its pen stands, in font units.
-struct Shown<'r> {
+struct PlacedGlyph<'r> {
     glyph: &'r LaidGlyph,
     pen: i32,
 }
 
-/// Glyphs that follow each other and read alike: by their own codes, or together as an ActualText.
-struct Reading<'t> {
+/// Glyphs that follow each other and are read the same way: each by its own code, or all together as an ActualText.
+struct GlyphReading<'t> {
     glyphs: Range<usize>,
     actual_text: Option<&'t str>,
 }
@@ -34,18 +34,18 @@ struct Reading<'t> {
 /// Where the writing stands within a run: behind the last glyph, in thousandths of an em; or at the last place
 /// moved to, in points.
 #[derive(Default)]
-struct At {
+struct TextPosition {
     pen: f64,
     line: (f32, f32),
 }
 
-impl Pen<'_> {
+impl PagePen<'_> {
     /// Shows the runs of a line in the order of its text. `within` tells whether it begins within the `Span` of a
     /// word that is divided between lines; gives whether it ends within one.
     pub(super) fn show_runs(
         &mut self,
         line: &LaidLine,
-        stretches: &Stretches,
+        stretches: &DividedWords,
         mut within: bool,
         space: &PageSpace,
     ) -> bool {
@@ -54,7 +54,7 @@ impl Pen<'_> {
                 continue;
             };
             let shown = in_reading_order(run);
-            let mut at = At::default();
+            let mut at = TextPosition::default();
             for (stretch, glyphs) in stretches.cut(shown.iter().map(|shown| shown.glyph)) {
                 within = self.enter(&stretch, within);
                 let shown = &shown[glyphs];
@@ -70,13 +70,13 @@ impl Pen<'_> {
     }
 
     /// Begins or ends the `Span` of a divided word, whose halves read as one through its ActualText.
-    fn enter(&mut self, stretch: &Stretch<'_>, within: bool) -> bool {
+    fn enter(&mut self, stretch: &WordStretch<'_>, within: bool) -> bool {
         match stretch {
-            Stretch::Plain if within => {
+            WordStretch::Plain if within => {
                 self.content.end_marked_content();
                 false
             }
-            Stretch::Divided(word) if !within => {
+            WordStretch::Divided(word) if !within => {
                 self.begin_actual_text(word);
                 true
             }
@@ -87,10 +87,10 @@ impl Pen<'_> {
     fn show_readings(
         &mut self,
         line: &LaidLine,
-        shown: &[Shown<'_>],
+        shown: &[PlacedGlyph<'_>],
         run: &GlyphRun,
         (font, size): (usize, f32),
-        at: &mut At,
+        at: &mut TextPosition,
     ) {
         let reads_as = |glyph, text: &str| self.fonts.reads_as(font, glyph, text);
         for reading in readings(shown, &line.text, run.reads, reads_as) {
@@ -106,10 +106,10 @@ impl Pen<'_> {
 
     fn show_glyphs(
         &mut self,
-        glyphs: &[Shown<'_>],
+        glyphs: &[PlacedGlyph<'_>],
         run: &GlyphRun,
         (font, size): (usize, f32),
-        at: &mut At,
+        at: &mut TextPosition,
     ) {
         match run.reads {
             Direction::LeftToRight => self.show_on(glyphs, run, font, size, at),
@@ -141,14 +141,14 @@ impl Pen<'_> {
         drop(mark);
     }
 
-    /// As few `TJ` as can be: the pen goes on from glyph to glyph.
+    /// Shows glyphs with as few `TJ` as can be: the pen goes on from glyph to glyph.
     fn show_on(
         &mut self,
-        glyphs: &[Shown<'_>],
+        glyphs: &[PlacedGlyph<'_>],
         run: &GlyphRun,
         font: usize,
         size: f32,
-        at: &mut At,
+        at: &mut TextPosition,
     ) {
         for same_height in glyphs.chunk_by(|a, b| a.glyph.dy == b.glyph.dy) {
             let rise = same_height[0].glyph.dy;
@@ -158,7 +158,7 @@ impl Pen<'_> {
             let mut positioned = self.content.show_positioned();
             let mut items = positioned.items();
             let mut codes: Vec<u8> = Vec::new();
-            for Shown { glyph, pen } in same_height {
+            for PlacedGlyph { glyph, pen } in same_height {
                 // TJ numbers move back.
                 let forward = rounded(em(run, pen + glyph.dx) - at.pen);
                 if forward != 0.0 {
@@ -180,16 +180,16 @@ impl Pen<'_> {
         }
     }
 
-    /// A `Td` and a `Tj` for each glyph.
+    /// Shows each glyph with a `Td` and a `Tj` of its own.
     fn show_singly(
         &mut self,
-        glyphs: &[Shown<'_>],
+        glyphs: &[PlacedGlyph<'_>],
         run: &GlyphRun,
         font: usize,
         size: f32,
-        at: &mut At,
+        at: &mut TextPosition,
     ) {
-        for Shown { glyph, pen } in glyphs {
+        for PlacedGlyph { glyph, pen } in glyphs {
             let x = points(run, pen + glyph.dx, size) - at.line.0;
             let y = points(run, glyph.dy, size) - at.line.1;
             let (x, y) = (rounded(f64::from(x)), rounded(f64::from(y)));
@@ -213,35 +213,35 @@ fn points(run: &GlyphRun, units: i32, size: f32) -> f32 {
 
 /// The glyphs in the order of the text, those of one cluster that stand for nothing by themselves behind the
 /// one that stands for it all.
-fn in_reading_order(run: &GlyphRun) -> Vec<Shown<'_>> {
+fn in_reading_order(run: &GlyphRun) -> Vec<PlacedGlyph<'_>> {
     let mut pen = 0;
     let mut start = 0;
     let keyed = run.glyphs.iter().map(|glyph| {
         if !glyph.text.is_empty() || glyph.added.is_some() {
             start = glyph.text.start;
         }
-        let shown = Shown { glyph, pen };
+        let shown = PlacedGlyph { glyph, pen };
         pen += glyph.advance;
         (start, shown)
     });
-    let mut keyed: Vec<(usize, Shown<'_>)> = keyed.collect();
+    let mut keyed: Vec<(usize, PlacedGlyph<'_>)> = keyed.collect();
     keyed.sort_by_key(|(start, _)| *start);
     keyed.into_iter().map(|(_, shown)| shown).collect()
 }
 
-/// How the glyphs of a run read, in the order of the text.
+/// How the glyphs of a run are read, in the order of the text. `reads_as` tells whether a glyph by itself reads as a text.
 fn readings<'t>(
-    shown: &[Shown<'_>],
+    shown: &[PlacedGlyph<'_>],
     text: &'t str,
     reads: Direction,
     reads_as: impl Fn(u16, &str) -> bool,
-) -> Vec<Reading<'t>> {
-    let mut readings: Vec<Reading<'t>> = Vec::new();
+) -> Vec<GlyphReading<'t>> {
+    let mut readings: Vec<GlyphReading<'t>> = Vec::new();
     let mut from = 0;
-    let own = |shown: &Shown<'_>| &text[shown.glyph.text.clone()];
+    let own = |shown: &PlacedGlyph<'_>| &text[shown.glyph.text.clone()];
     while from < shown.len() {
         // A cluster: a glyph with a letter, and those behind it with its marks or with nothing of their own.
-        let goes_on = |shown: &&Shown<'_>| {
+        let goes_on = |shown: &&PlacedGlyph<'_>| {
             let first = own(shown).chars().next();
             shown.glyph.added.is_none() && first.is_none_or(is_combining_mark)
         };
@@ -256,7 +256,7 @@ fn readings<'t>(
         });
         match readings.last_mut() {
             Some(last) if plain && last.actual_text.is_none() => last.glyphs.end = to,
-            _ if plain => readings.push(Reading {
+            _ if plain => readings.push(GlyphReading {
                 glyphs: from..to,
                 actual_text: None,
             }),
@@ -266,12 +266,12 @@ fn readings<'t>(
                 let whole = &text[start..ends.max().unwrap_or(start).max(start)];
                 let apart = reads.is_right_to_left() && are_marks(&cluster[1..]);
                 let letter = if apart { from + 1 } else { to };
-                readings.push(Reading {
+                readings.push(GlyphReading {
                     glyphs: from..letter,
                     actual_text: Some(whole),
                 });
                 if letter < to {
-                    readings.push(Reading {
+                    readings.push(GlyphReading {
                         glyphs: letter..to,
                         actual_text: Some(""),
                     });
@@ -284,6 +284,6 @@ fn readings<'t>(
 }
 
 /// Whether none of these glyphs moves the pen.
-fn are_marks(glyphs: &[Shown<'_>]) -> bool {
+fn are_marks(glyphs: &[PlacedGlyph<'_>]) -> bool {
     glyphs.iter().all(|shown| shown.glyph.advance == 0)
 }

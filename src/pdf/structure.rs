@@ -7,12 +7,12 @@
 use pdf_writer::types::StructRole;
 use pdf_writer::{Pdf, Ref, TextStr};
 
-use super::{Document, Drawing, Numbers};
+use super::{Document, Drawing, ObjectNumbers};
 use crate::layout::LaidLine;
 use crate::text::LineKind;
 
 /// A paragraph or heading: its marked contents, all of one page.
-struct Leaf {
+struct TextElement {
     id: Ref,
     role: StructRole,
     page: Ref,
@@ -20,11 +20,11 @@ struct Leaf {
 }
 
 /// A stanza or other block.
-struct Group {
+struct BlockElement {
     id: Ref,
     role: StructRole,
     language: Option<String>,
-    leaves: Vec<Leaf>,
+    leaves: Vec<TextElement>,
 }
 
 /// The tree of one file.
@@ -32,15 +32,16 @@ pub(super) struct Structure<'a> {
     document: &'a Document<'a>,
     root: Ref,
     top: Ref,
-    groups: Vec<Group>,
-    /// For each page with words, its elements by marked content.
+    groups: Vec<BlockElement>,
+    /// For each page with words: its place among the pages, the object that lists them, and the element of each marked
+    /// content.
     parents: Vec<(usize, Ref, Vec<Ref>)>,
     /// The first level of headings in the file.
     first_level: usize,
 }
 
 impl<'a> Structure<'a> {
-    pub(super) fn new(document: &'a Document<'a>, numbers: &mut Numbers) -> Structure<'a> {
+    pub(super) fn new(document: &'a Document<'a>, numbers: &mut ObjectNumbers) -> Structure<'a> {
         let drawings = document.pages.iter().flat_map(|page| &page.drawings);
         let lines = drawings.flat_map(|drawing| match drawing {
             Drawing::Words { panel, .. } => panel.lines.as_slice(),
@@ -65,7 +66,7 @@ impl<'a> Structure<'a> {
         index: usize,
         page: Ref,
         marked: &[(usize, usize)],
-        numbers: &mut Numbers,
+        numbers: &mut ObjectNumbers,
     ) {
         let mut last: Option<(usize, &LaidLine)> = None;
         let mut parents = Vec::with_capacity(marked.len());
@@ -99,13 +100,13 @@ impl<'a> Structure<'a> {
         }
     }
 
-    fn begin_group(&mut self, line: &LaidLine, numbers: &mut Numbers) {
+    fn begin_group(&mut self, line: &LaidLine, numbers: &mut ObjectNumbers) {
         let role = match line.kind {
             LineKind::Epigraph => StructRole::BlockQuote,
             _ => StructRole::Div,
         };
         let foreign = line.language != self.document.language;
-        self.groups.push(Group {
+        self.groups.push(BlockElement {
             id: numbers.next(),
             role,
             language: foreign.then(|| line.language.clone()),
@@ -113,7 +114,7 @@ impl<'a> Structure<'a> {
         });
     }
 
-    fn begin_leaf(&mut self, line: &LaidLine, page: Ref, numbers: &mut Numbers) {
+    fn begin_leaf(&mut self, line: &LaidLine, page: Ref, numbers: &mut ObjectNumbers) {
         let role = match level(&line.kind).map(|level| level + 1 - self.first_level) {
             Some(1) => StructRole::H1,
             Some(_) => StructRole::H2,
@@ -121,7 +122,7 @@ impl<'a> Structure<'a> {
             None => StructRole::P,
         };
         if let Some(group) = self.groups.last_mut() {
-            group.leaves.push(Leaf {
+            group.leaves.push(TextElement {
                 id: numbers.next(),
                 role,
                 page,
@@ -161,7 +162,7 @@ impl<'a> Structure<'a> {
         self.root
     }
 
-    fn write_group(&self, pdf: &mut Pdf, group: &Group) {
+    fn write_group(&self, pdf: &mut Pdf, group: &BlockElement) {
         let mut element = pdf.struct_element(group.id);
         element.kind(group.role).parent(self.top);
         if let Some(language) = &group.language {

@@ -208,7 +208,7 @@ fn pixels_that_no_pdf_takes_are_named() {
             "a.tif",
             of_rgb(&[eight, (339, &[2; 3])], 3),
             "wrong-kind",
-            "below nought",
+            "below zero",
         ),
         (
             "a.tif",

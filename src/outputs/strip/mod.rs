@@ -12,7 +12,8 @@ use crate::names::{Crossover, Side, Turned};
 use crate::names::{Length, PageSpace};
 use crate::paper::{Flip, Sheet, Sheets};
 use crate::pdf::{
-    Boxes, Claims, Document, Drawing, Duplex, Group, Intent, Page, Paint, Printing, Within, write,
+    Boxes, Claims, ContentGroup, Document, Drawing, Duplex, Intent, Page, Paint, Printing, Within,
+    write,
 };
 use crate::typeface::Typeface;
 use marks::Marks;
@@ -149,15 +150,15 @@ fn page<'a>(asked: &'a ForSheets<'a>, sheet: &'a Sheet, side: Side) -> Page<'a> 
     let on = on_page(asked, sheet, side);
     let mut drawings = Vec::new();
     if !asked.scans.is_empty() {
-        drawings.push(Drawing::Begin(Within::Group(Group::Art)));
+        drawings.push(Drawing::Begin(Within::Group(ContentGroup::Art)));
         let stretch = asked.sheets.inked(sheet, side);
         scans::draw(asked.layout, asked.scans, &on, stretch, &mut drawings);
         drawings.push(Drawing::End);
     }
-    drawings.push(Drawing::Begin(Within::Group(Group::Words)));
+    drawings.push(Drawing::Begin(Within::Group(ContentGroup::Words)));
     drawings.extend(drawn_words(asked, sheet, &on));
     drawings.push(Drawing::End);
-    drawings.push(Drawing::Begin(Within::Group(Group::Marks)));
+    drawings.push(Drawing::Begin(Within::Group(ContentGroup::Marks)));
     let alone = if asked.words_only {
         " · words only"
     } else {

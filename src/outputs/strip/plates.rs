@@ -5,7 +5,7 @@ use super::{ForSheets, boxes, drawn_words, numbered, on_page, title};
 use crate::layout::{LaidPanel, Layout};
 use crate::names::{Ink, Side};
 use crate::outputs::{CannotWrite, WordsAs};
-use crate::pdf::{Claims, Document, Drawing, Group, Page, Paint, Printing, Within, write};
+use crate::pdf::{Claims, ContentGroup, Document, Drawing, Page, Paint, Printing, Within, write};
 
 /// A plate of one side of a sheet.
 #[non_exhaustive]
@@ -111,10 +111,10 @@ pub fn plates(
                 _ => None,
             });
             let shown: Vec<String> = shown.flatten().collect();
-            let mut drawings = vec![Drawing::Begin(Within::Group(Group::Words))];
+            let mut drawings = vec![Drawing::Begin(Within::Group(ContentGroup::Words))];
             drawings.extend(words);
             drawings.push(Drawing::End);
-            drawings.push(Drawing::Begin(Within::Group(Group::Marks)));
+            drawings.push(Drawing::Begin(Within::Group(ContentGroup::Marks)));
             let seen = if mirrored { ", mirrored" } else { "" };
             let slug = format!("{} · {} · {name}{seen}", title(&asked, sheet), side.word());
             Marks::new(&asked, sheet, &on, Paint::Ink(Ink::Black)).draw(&slug, &mut drawings);

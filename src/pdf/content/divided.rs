@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use crate::layout::{LaidGlyph, LaidLine};
 
-/// Whether two lines are marked together: lines of one paragraph are.
+/// Whether two lines are marked together, as the lines of one paragraph are.
 pub(in crate::pdf) fn are_one(one: &LaidLine, next: &LaidLine) -> bool {
     one.kind.is_prose() && one.part == next.part && one.row == next.row
 }
@@ -23,30 +23,30 @@ pub(in crate::pdf) fn joined(lines: &[LaidLine]) -> String {
     text
 }
 
-/// What glyphs that follow each other belong to.
+/// What words some glyphs that follow each other belong to.
 #[derive(Clone, Debug, PartialEq)]
-pub(in crate::pdf) enum Stretch<'w> {
+pub(in crate::pdf) enum WordStretch<'w> {
     /// Whole words.
     Plain,
     /// A divided word, as it reads.
     Divided(&'w str),
 }
 
-/// Where in a line divided words stand.
-pub(in crate::pdf) struct Stretches {
+/// Where divided words stand in one line.
+pub(in crate::pdf) struct DividedWords {
     /// The line begins with the rest of a divided word: up to this byte of its text.
     head: usize,
-    /// It ends with the beginning of one: from this byte on.
+    /// The line ends with the beginning of a divided word: from this byte on.
     tail: usize,
     goes_on: bool,
-    /// The divided word that it ends with, whole.
+    /// The divided word that the line ends with, whole.
     word: String,
 }
 
-/// Where divided words stand in lines of one paragraph.
-pub(in crate::pdf) fn stretches(lines: &[LaidLine]) -> Vec<Stretches> {
+/// Where divided words stand in each line of a paragraph.
+pub(in crate::pdf) fn stretches(lines: &[LaidLine]) -> Vec<DividedWords> {
     let divides = |line: &LaidLine| line.kind.is_prose() && line.added.is_some();
-    let mut found: Vec<Stretches> = Vec::with_capacity(lines.len());
+    let mut found: Vec<DividedWords> = Vec::with_capacity(lines.len());
     for (index, line) in lines.iter().enumerate() {
         let text = &line.text;
         let is_rest = index > 0 && divides(&lines[index - 1]);
@@ -61,7 +61,7 @@ pub(in crate::pdf) fn stretches(lines: &[LaidLine]) -> Vec<Stretches> {
         } else {
             text.len()
         };
-        found.push(Stretches {
+        found.push(DividedWords {
             head,
             tail,
             goes_on,
@@ -98,7 +98,7 @@ fn word_from(lines: &[LaidLine], tail: usize) -> String {
     word
 }
 
-impl Stretches {
+impl DividedWords {
     /// Whether the line's last word goes on in the next line.
     pub(in crate::pdf) fn goes_on(&self) -> bool {
         self.goes_on
@@ -108,9 +108,9 @@ impl Stretches {
     pub(in crate::pdf) fn cut<'g>(
         &self,
         glyphs: impl Iterator<Item = &'g LaidGlyph>,
-    ) -> Vec<(Stretch<'_>, Range<usize>)> {
-        let mut cut: Vec<(Stretch<'_>, Range<usize>)> = Vec::new();
-        let mut now = Stretch::Plain;
+    ) -> Vec<(WordStretch<'_>, Range<usize>)> {
+        let mut cut: Vec<(WordStretch<'_>, Range<usize>)> = Vec::new();
+        let mut now = WordStretch::Plain;
         for (index, glyph) in glyphs.enumerate() {
             if !glyph.text.is_empty() || glyph.added.is_some() || index == 0 {
                 now = self.at(glyph.text.start);
@@ -123,11 +123,11 @@ impl Stretches {
         cut
     }
 
-    fn at(&self, byte: usize) -> Stretch<'_> {
+    fn at(&self, byte: usize) -> WordStretch<'_> {
         if byte < self.head || byte >= self.tail && self.goes_on {
-            Stretch::Divided(&self.word)
+            WordStretch::Divided(&self.word)
         } else {
-            Stretch::Plain
+            WordStretch::Plain
         }
     }
 }

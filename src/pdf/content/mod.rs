@@ -10,7 +10,7 @@ use super::WordsAs;
 use super::fonts::Fonts;
 use super::inks::Inks;
 use super::pictures::Pictures;
-use super::{Document, Drawing, Group, Page, Stock, rounded};
+use super::{ContentGroup, Document, Drawing, Page, SharedObjects, rounded};
 use crate::layout::LaidLine;
 use crate::names::Ink;
 use crate::names::{Length, PageSpace, PanelPoint};
@@ -18,30 +18,34 @@ use crate::typeface::Outline;
 
 /// A drawn page.
 #[derive(Default)]
-pub(super) struct Drawn {
+pub(super) struct DrawnPage {
     pub bytes: Vec<u8>,
-    /// Where in the page's drawings each marked content is: (drawing, line), by its number.
+    /// For each marked content, by its number, the drawing of the page and the line of that drawing: (drawing, line).
     pub marked: Vec<(usize, usize)>,
     pub fonts: Vec<usize>,
     pub inks: Vec<usize>,
     pub pictures: Vec<usize>,
-    pub groups: Vec<Group>,
-    /// Whether anything is on all plates.
+    pub groups: Vec<ContentGroup>,
+    /// Whether anything is painted on all plates.
     pub registration: bool,
 }
 
 /// Draws a page.
-pub(super) fn draw(document: &Document<'_>, page: &Page<'_>, stock: &Stock<'_>) -> Drawn {
-    let mut pen = Pen {
+pub(super) fn draw(
+    document: &Document<'_>,
+    page: &Page<'_>,
+    shared: &SharedObjects<'_>,
+) -> DrawnPage {
+    let mut pen = PagePen {
         content: Content::with_settings(Settings { pretty: false }),
-        fonts: &stock.fonts,
-        inks: &stock.inks,
-        pictures: &stock.pictures,
+        fonts: &shared.fonts,
+        inks: &shared.inks,
+        pictures: &shared.pictures,
         words_as: document.words_as,
         unit: page.unit(),
         ink: None,
         open: Vec::new(),
-        drawn: Drawn::default(),
+        drawn: DrawnPage::default(),
     };
     if page.mirrored {
         let width = pen.pt(page.size.0);
@@ -87,7 +91,7 @@ pub(super) fn draw(document: &Document<'_>, page: &Page<'_>, stock: &Stock<'_>) 
     drawn
 }
 
-pub(super) struct Pen<'a> {
+pub(super) struct PagePen<'a> {
     pub(super) content: Content,
     pub(super) fonts: &'a Fonts<'a>,
     inks: &'a Inks,
@@ -97,12 +101,12 @@ pub(super) struct Pen<'a> {
     unit: f64,
     /// The ink that is set.
     ink: Option<Ink>,
-    open: Vec<within::Open>,
-    pub(super) drawn: Drawn,
+    open: Vec<within::OpenScope>,
+    pub(super) drawn: DrawnPage,
 }
 
-impl Pen<'_> {
-    /// `BDC … EMC`: a line of the book's words, or the lines of a paragraph.
+impl PagePen<'_> {
+    /// Draws a line of the book's words, or the lines of a paragraph, as one marked content: `BDC … EMC`.
     fn words(&mut self, lines: &[LaidLine], space: &PageSpace, at: (usize, usize)) {
         let Some(first) = lines.iter().find(|line| !line.runs.is_empty()) else {
             return;
@@ -142,7 +146,7 @@ impl Pen<'_> {
         note(&mut self.drawn.inks, self.inks.index_of(ink));
     }
 
-    /// `BT … ET`: one `Tm` for each run.
+    /// Shows lines as one text object, `BT … ET`, with a `Tm` for each run.
     fn show(&mut self, lines: &[LaidLine], space: &PageSpace) {
         self.content.begin_text();
         let mut within = false;

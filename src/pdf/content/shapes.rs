@@ -3,7 +3,7 @@
 use pdf_writer::Name;
 use pdf_writer::types::{ArtifactType, ColorSpaceOperand};
 
-use super::{Pen, note};
+use super::{PagePen, note};
 use crate::names::Length;
 use crate::pdf::Paint;
 use crate::pdf::inks::REGISTRATION;
@@ -15,7 +15,7 @@ const EDGE: f64 = 0.4;
 /// How far the handles of a curve lie from its ends, in radii, where four of them make a circle: 4 (√2 − 1) ÷ 3.
 const HANDLE: f64 = 0.552_284_749_830_793_4;
 
-impl Pen<'_> {
+impl PagePen<'_> {
     pub(in crate::pdf) fn begin_artifact(&mut self) {
         self.content
             .begin_marked_content_with_properties(Name(b"Artifact"))

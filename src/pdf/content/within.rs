@@ -2,19 +2,19 @@
 
 use pdf_writer::Name;
 
-use super::{Pen, note};
+use super::{PagePen, note};
 use crate::names::Ink;
 use crate::pdf::Within;
 
-/// What has been begun and not ended.
-pub(super) enum Open {
+/// A group or a clip that has been begun and not ended.
+pub(super) enum OpenScope {
     Group,
-    /// The ink that was set before.
+    /// A clip, with the ink that was set before it.
     Clip(Option<Ink>),
 }
 
-impl Pen<'_> {
-    /// `/OC … BDC`, or `q re W n`.
+impl PagePen<'_> {
+    /// Begins a group (`/OC … BDC`) or a clip (`q re W n`).
     pub(super) fn begin(&mut self, within: &Within) {
         match within {
             Within::Group(group) => {
@@ -22,7 +22,7 @@ impl Pen<'_> {
                 self.content
                     .begin_marked_content_with_properties(Name(b"OC"))
                     .properties_named(Name(group.name().as_bytes()));
-                self.open.push(Open::Group);
+                self.open.push(OpenScope::Group);
             }
             Within::Clip(at) => {
                 let [left, bottom, width, height] = at.map(|length| self.pt(length));
@@ -31,18 +31,18 @@ impl Pen<'_> {
                     .rect(left, bottom, width, height)
                     .clip_nonzero()
                     .end_path();
-                self.open.push(Open::Clip(self.ink.clone()));
+                self.open.push(OpenScope::Clip(self.ink.clone()));
             }
         }
     }
 
-    /// `EMC`, or `Q`.
+    /// Ends what was begun last, with `EMC` or `Q`.
     pub(super) fn end(&mut self) {
         match self.open.pop() {
-            Some(Open::Group) => {
+            Some(OpenScope::Group) => {
                 self.content.end_marked_content();
             }
-            Some(Open::Clip(ink)) => {
+            Some(OpenScope::Clip(ink)) => {
                 self.content.restore_state();
                 self.ink = ink;
             }

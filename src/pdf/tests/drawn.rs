@@ -10,14 +10,14 @@ pub struct Painted {
     pub operator: String,
     /// The colour operator in force, with its operands in thousandths, its space's name where it has one, and the
     /// graphics state's name.
-    pub colour: Colour,
+    pub colour: PaintedColour,
     /// The tags of the marked content around it, from the outside: a group's tag is its name.
     pub within: Vec<String>,
     pub clipped: bool,
 }
 
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Colour {
+pub struct PaintedColour {
     pub operator: String,
     pub operands: Vec<i64>,
     pub space: String,
@@ -25,9 +25,9 @@ pub struct Colour {
 }
 
 #[derive(Clone, Default)]
-struct State {
-    fill: Colour,
-    line: Colour,
+struct PaintState {
+    fill: PaintedColour,
+    line: PaintedColour,
     clipped: bool,
 }
 
@@ -60,8 +60,8 @@ fn name(object: Option<&Object>) -> String {
 ///
 /// Panics where marked content and saved states cross each other, or are left open.
 pub fn painted(pdf: &[u8]) -> Vec<Painted> {
-    let mut now = State::default();
-    let mut saved: Vec<(State, usize)> = Vec::new();
+    let mut now = PaintState::default();
+    let mut saved: Vec<(PaintState, usize)> = Vec::new();
     let mut within: Vec<(String, usize)> = Vec::new();
     let mut painted = Vec::new();
     for Operation { operator, operands } in operations(pdf) {

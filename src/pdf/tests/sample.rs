@@ -82,16 +82,12 @@ pub fn page(panel: &LaidPanel) -> Page<'_> {
     let mm = Length::mm;
     let space = PageSpace::placed(mm(13), mm(103), (1, 1));
     let trim = [mm(13), mm(13), mm(90), mm(90)];
-    let spot = || Ink::Spot {
-        name: "Bus Yellow".to_string(),
-        cmyk: [0, 200, 900, 50],
-    };
     let (begin, end) = (
         |group| Drawing::Begin(Within::Group(group)),
         || Drawing::End,
     );
-    let drawings = vec![
-        begin(Group::Art),
+    let mut drawings = vec![
+        begin(ContentGroup::Art),
         Drawing::Begin(Within::Clip(trim)),
         Drawing::Box {
             at: [mm(5), mm(50), mm(120), mm(20)],
@@ -100,12 +96,37 @@ pub fn page(panel: &LaidPanel) -> Page<'_> {
         },
         end(),
         end(),
-        begin(Group::Words),
+        begin(ContentGroup::Words),
         Drawing::Begin(Within::Clip(trim)),
         Drawing::Words { panel, space },
         end(),
         end(),
-        begin(Group::Marks),
+        begin(ContentGroup::Marks),
+    ];
+    // The page's end ends the marks too.
+    drawings.extend(marks());
+    Page {
+        size: PAGE,
+        boxes: Some(Boxes {
+            bleed: [mm(10), mm(10), mm(96), mm(96)],
+            trim,
+        }),
+        drawings,
+        mirrored: false,
+    }
+}
+
+fn spot() -> Ink {
+    Ink::Spot {
+        name: "Bus Yellow".to_string(),
+        cmyk: [0, 200, 900, 50],
+    }
+}
+
+/// A label, a rule, a ring and a path outside the trim.
+fn marks() -> [Drawing<'static>; 4] {
+    let mm = Length::mm;
+    [
         // In the ink that was set within the clip, which is forgotten at its end.
         Drawing::Label {
             line: Box::new(line("front", 14, Ink::Black)),
@@ -129,17 +150,7 @@ pub fn page(panel: &LaidPanel) -> Page<'_> {
             stroke: Some(Paint::Ink(spot())),
             dashes: &[2.0, 1.0],
         },
-        // The page's end ends the marks too.
-    ];
-    Page {
-        size: PAGE,
-        boxes: Some(Boxes {
-            bleed: [mm(10), mm(10), mm(96), mm(96)],
-            trim,
-        }),
-        drawings,
-        mirrored: false,
-    }
+    ]
 }
 
 /// A document of these pages.
