@@ -4,19 +4,19 @@ use super::sheet::{GAP, LABEL, MARGIN, Sheet, rows};
 use super::{CannotWrite, WordsAs, difference, differing};
 use crate::layout::{Layout, Stands};
 use crate::names::Length;
-use crate::pdf::{Claims, Document, Page, write};
+use crate::pdf::{Claims, Document, Drawing, Page, write};
 use crate::typeface::{Emphasis, Typeface};
 
 /// A4, upright (ISO 216).
 const PAGE: (Length, Length) = (Length::mm(210), Length::mm(297));
 const HEADER: Length = Length::mm(12);
-/// What stands above the panels of a trial.
+/// The height of what stands above the panels of a trial.
 const NAME: Length = Length::mm(11);
 const ROW_GAP: Length = Length::mm(2);
 const BETWEEN: Length = Length::mm(5);
 /// The most panels in a row.
 const IN_A_ROW: usize = 20;
-/// The most that a panel is high here.
+/// The greatest height of a panel here.
 const HIGH: Length = Length::mm(22);
 
 /// Draws the trials, each with its name; the first is what the others are compared with, and panels that differ
@@ -28,47 +28,18 @@ pub fn trials(trials: &[(String, &Layout)], typeface: &Typeface) -> Result<Vec<u
     let Some(&(_, first)) = trials.first() else {
         return Ok(Vec::new());
     };
-    let mut pages = Vec::new();
-    let mut page = Vec::new();
-    let mut y = PAGE.1 - MARGIN;
+    let mut drawn = TrialPages {
+        first,
+        typeface,
+        finished: Vec::new(),
+        page: Vec::new(),
+        y: PAGE.1 - MARGIN,
+    };
     for (number, (name, layout)) in trials.iter().enumerate() {
-        let rows = rows(layout, IN_A_ROW);
-        let scale = scale(
-            layout,
-            rows.iter().map(|row| (row.panels(), row.groups.len())),
-        );
-        let mut sheet = Sheet::new(layout, typeface, PAGE, scale);
-        sheet.marked = differing(first, layout);
-        let high = sheet.scaled(layout.strip.paper().panel_height) + LABEL + ROW_GAP;
-        let needs = NAME + high * rows.len() as i64;
-        if number > 0 && y - needs < MARGIN {
-            pages.push(std::mem::take(&mut page));
-            y = PAGE.1 - MARGIN;
-        }
-        if number == 0 {
-            let title = format!("{} – trials", layout.title);
-            let at = (MARGIN, y - Length::mm(5));
-            sheet.label(&title, at, 15, Emphasis::Plain, 0, Stands::From);
-            y -= HEADER;
-        }
-        let at = (MARGIN, y - Length::mm(4));
-        let heading = format!("{}  {name}", number + 1);
-        sheet.label(&heading, at, 10, Emphasis::Bold, 0, Stands::From);
-        if number > 0 {
-            let at = (MARGIN, y - Length::mm(8));
-            let differs = difference(first, layout);
-            sheet.label(&differs, at, 8, Emphasis::Plain, 400, Stands::From);
-        }
-        y -= NAME;
-        for row in &rows {
-            sheet.draw_row(row, y);
-            y -= high;
-        }
-        y -= BETWEEN;
-        page.append(&mut sheet.drawings);
+        drawn.draw(number, name, layout);
     }
-    pages.push(page);
-    let pages = pages.into_iter().map(|drawings| Page {
+    drawn.finished.push(drawn.page);
+    let pages = drawn.finished.into_iter().map(|drawings| Page {
         size: PAGE,
         boxes: None,
         drawings,
@@ -85,7 +56,57 @@ pub fn trials(trials: &[(String, &Layout)], typeface: &Typeface) -> Result<Vec<u
     })
 }
 
-/// The scale, in thousandths, at which rows of so many panels in so many groups stand on the page.
+/// The pages while trials are drawn on them.
+struct TrialPages<'a> {
+    /// What the other trials are compared with.
+    first: &'a Layout,
+    typeface: &'a Typeface,
+    /// What the pages show that are full.
+    finished: Vec<Vec<Drawing<'a>>>,
+    /// What the page shows that is being drawn.
+    page: Vec<Drawing<'a>>,
+    /// How far above the page's foot the next trial begins.
+    y: Length,
+}
+
+impl<'a> TrialPages<'a> {
+    /// Draws a trial below the others, on a new page where it has no room; the first has the title above it.
+    fn draw(&mut self, number: usize, name: &str, layout: &'a Layout) {
+        let rows = rows(layout, IN_A_ROW);
+        let sizes = rows.iter().map(|row| (row.panels(), row.groups.len()));
+        let mut sheet = Sheet::new(layout, self.typeface, PAGE, scale(layout, sizes));
+        sheet.marked = differing(self.first, layout);
+        let high = sheet.scaled(layout.strip.paper().panel_height) + LABEL + ROW_GAP;
+        let needs = NAME + high * rows.len() as i64;
+        if number > 0 && self.y - needs < MARGIN {
+            self.finished.push(std::mem::take(&mut self.page));
+            self.y = PAGE.1 - MARGIN;
+        }
+        if number == 0 {
+            let title = format!("{} – trials", layout.title);
+            let at = (MARGIN, self.y - Length::mm(5));
+            sheet.label(&title, at, 15, Emphasis::Plain, 0, Stands::From);
+            self.y -= HEADER;
+        }
+        let at = (MARGIN, self.y - Length::mm(4));
+        let heading = format!("{}  {name}", number + 1);
+        sheet.label(&heading, at, 10, Emphasis::Bold, 0, Stands::From);
+        if number > 0 {
+            let at = (MARGIN, self.y - Length::mm(8));
+            let differs = difference(self.first, layout);
+            sheet.label(&differs, at, 8, Emphasis::Plain, 400, Stands::From);
+        }
+        self.y -= NAME;
+        for row in &rows {
+            sheet.draw_row(row, self.y);
+            self.y -= high;
+        }
+        self.y -= BETWEEN;
+        self.page.append(&mut sheet.drawings);
+    }
+}
+
+/// The largest scale, in thousandths, at which rows of so many panels in so many groups stand on the page.
 fn scale(layout: &Layout, rows: impl Iterator<Item = (usize, usize)>) -> i64 {
     let paper = layout.strip.paper();
     let mut scale = HIGH.units() * 1000 / paper.panel_height.units().max(1);

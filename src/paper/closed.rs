@@ -7,21 +7,21 @@ use crate::plan::{BoardsPlan, Plan};
 
 /// The closed book.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Closed {
+pub struct ClosedBook {
     /// How many leaves lie on each other.
     pub leaves: u32,
     /// The thickness of a leaf, where the paper's is known.
     pub leaf: Option<Length>,
-    /// How thick the book is, pressed and lying loose: so many leaves, and half as much again for the air between
-    /// them and the folds' spring (common practice); with its boards.
+    /// How thick the book is, pressed and lying loose, with its boards: the leaves, and half as much again for the air
+    /// between them and the spring of the folds (common practice).
     pub thickness: Option<(Length, Length)>,
-    /// What a copy's paper weighs, in milligrams, tabs and all, without boards or wrapper.
+    /// The weight of a copy's paper in milligrams, with its tabs, without boards or wrapper.
     pub weight_mg: Option<i64>,
 }
 
-impl Closed {
+impl ClosedBook {
     /// The closed book of a plan.
-    pub fn new(plan: &Plan, strip: &Strip, sheets: &Sheets) -> Closed {
+    pub fn new(plan: &Plan, strip: &Strip, sheets: &Sheets) -> ClosedBook {
         let doubled = sheets.joins.iter();
         let doubled = doubled
             .filter(|join| join.kind == JoinKind::Doubled)
@@ -33,7 +33,7 @@ impl Closed {
             _ => Length::ZERO,
         };
         let least = leaf.map(|leaf| leaf * i64::from(leaves));
-        Closed {
+        ClosedBook {
             leaves,
             leaf,
             thickness: least.map(|least| (least + boards, least * 3 / 2 + boards)),

@@ -1,4 +1,4 @@
-//! What covers are cut to.
+//! The sizes that covers are cut to.
 //!
 //! Measures as bookbinders usually take them (common practice): boards go beyond the panels by the square at head and foot
 //! and at the edge where no fold is, and are flush at the fold; the covering material is turned in all round, its corners
@@ -6,7 +6,7 @@
 //! ends of the strip lie at opposite edges of the closed book: there boards go beyond at both, so that they lie on each
 //! other.
 
-use super::Closed;
+use super::ClosedBook;
 use crate::names::Direction;
 use crate::names::Length;
 use crate::plan::{BoardsPlan, Paper, WrapperPlan};
@@ -25,7 +25,7 @@ pub struct Board {
 /// The two boards of a book.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Boards {
-    /// As the plan has them.
+    /// What the plan asks of them.
     pub plan: BoardsPlan,
     /// Whether they go beyond the panels at the fold too, as they must where the panels are odd in number.
     pub beyond_fold: bool,
@@ -68,11 +68,11 @@ fn board(paper: &Paper, plan: BoardsPlan, wide: Length) -> Board {
 /// A wrapper, folded from one piece.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Wrapper {
-    /// As the plan has it.
+    /// What the plan asks of it.
     pub plan: WrapperPlan,
     /// Its height.
     pub height: Length,
-    /// What it is folded to, from left to right with its outside up, each with its name.
+    /// The name and the width of each part that it is folded to, from left to right with its outside up.
     pub pieces: Vec<(&'static str, Length)>,
     /// The spine it is folded for: between the pressed and the loose book; nothing where the paper's thickness is not known.
     pub spine: Option<Length>,
@@ -80,7 +80,7 @@ pub struct Wrapper {
 
 impl Wrapper {
     /// The wrapper of a closed book.
-    pub fn new(paper: &Paper, plan: WrapperPlan, closed: &Closed) -> Wrapper {
+    pub fn new(paper: &Paper, plan: WrapperPlan, closed: &ClosedBook) -> Wrapper {
         let spine = closed.thickness.map(|(least, most)| (least + most) / 2);
         let wide = paper.widest();
         let back = spine.unwrap_or(Length::ZERO);
@@ -106,7 +106,7 @@ impl Wrapper {
                 ],
             ),
         };
-        // Of a book that reads from right to left, the front cover lies at the left of the spine.
+        // The front cover of a book that reads from right to left lies at the left of the spine.
         if paper.reads == Direction::RightToLeft {
             pieces.reverse();
         }

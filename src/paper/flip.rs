@@ -13,7 +13,7 @@ pub enum Flip {
 }
 
 impl Flip {
-    /// What a page of that width and height needs, so that its back lies behind its front when the reader turns the strip
+    /// The setting that a page of that width and height needs, so that its back lies behind its front when the reader turns the strip
     /// over in that way. Both pages stand upright in the file: it is the setting that turns, never the file.
     pub fn of(page: (Length, Length), turned: Turned) -> Flip {
         let wide = page.0 > page.1;

@@ -6,7 +6,7 @@ use crate::names::{Direction, FoldKind, PanelName, Side};
 
 /// A fold as it is scored on a sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Scored {
+pub struct ScoredFold {
     /// The front panel before it in the order of reading.
     pub after: PanelName,
     /// The fold as seen from the front.
@@ -17,21 +17,21 @@ pub struct Scored {
     /// How far it lies from the sheet's first edge, the one nearest front 1, wherever that edge is seen. All folds are
     /// measured from this one edge, so that errors do not add up.
     pub from_edge: Length,
-    /// Where it lies along the strip.
+    /// How far it lies from the strip's left edge, seen from the front.
     pub along: Length,
     /// Whether two sheets are joined at it, and this one has the tab.
     pub has_tab: bool,
 }
 
 /// The folds of a sheet in the order of reading, the fold of a tab among them.
-pub fn scored(strip: &Strip, sheet: &Sheet) -> Vec<Scored> {
+pub fn scored(strip: &Strip, sheet: &Sheet) -> Vec<ScoredFold> {
     let (left, right) = sheet.cut();
     let rtl = strip.paper().reads == Direction::RightToLeft;
     let folds = strip.folds().iter().filter_map(|fold| {
         let along = fold.from_left;
         let inside = left < along && along < right;
         let has_tab = along == sheet.from || along == sheet.to;
-        inside.then_some(Scored {
+        inside.then_some(ScoredFold {
             after: fold.after,
             kind: fold.kind,
             on: match fold.kind {
@@ -47,7 +47,7 @@ pub fn scored(strip: &Strip, sheet: &Sheet) -> Vec<Scored> {
 }
 
 /// The folds of the strip by rounds of folding, each fold by the front panel before it: by halves where there are 4, 8 or
-/// 16 panels, all alike and on one sheet, else one after the other. (More halves would bend the long strip too often.)
+/// 16 panels, all alike and on one sheet, otherwise one after the other. (More halves would bend the long strip too often.)
 pub fn order(strip: &Strip, sheets: &Sheets) -> Vec<Vec<u16>> {
     let paper = strip.paper();
     let count = paper.panels.per_side;

@@ -9,14 +9,14 @@ mod covers;
 mod flip;
 mod folding;
 mod joins;
-mod laid;
+mod sheet_layout;
 mod sheets;
 
-pub use closed::Closed;
+pub use closed::ClosedBook;
 pub use covers::{Board, Boards, Wrapper};
 pub use flip::Flip;
-pub use folding::{Scored, order, scored};
-pub use joins::{Carried, Join};
+pub use folding::{ScoredFold, order, scored};
+pub use joins::{Join, StripContents};
 pub use sheets::{GrainAdvice, LONGEST_PAGE, MARK, Sheet, Sheets};
 
 use crate::names::Length;
@@ -172,7 +172,7 @@ impl Strip {
             .collect()
     }
 
-    /// What is seen at once when the strip is leafed through, from first to last: the pairs, and each face in no
+    /// The panels that are seen at once when the strip is leafed through, from first to last: the pairs, and each face in no
     /// pair by itself; those of the front, then, turned over, those of the back.
     pub fn leafing(&self) -> Vec<Vec<PanelName>> {
         self.paper.leafing()

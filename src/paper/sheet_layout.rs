@@ -6,16 +6,26 @@ use crate::names::Length;
 use crate::names::{Grain, JoinKind};
 use crate::plan::SheetsPlan;
 
-/// How a sheet is laid under the strip; nothing where nothing limits a side.
-pub(super) struct Laid {
+/// How a sheet is laid under the strip. A length is missing where nothing limits that side.
+pub(super) struct SheetLayout {
+    /// How long it is along the strip.
     pub along: Option<Length>,
+    /// How long it is across the strip.
     pub across: Option<Length>,
     pub grain: GrainAdvice,
 }
 
-pub(super) fn laid(strip: &Strip, plan: &SheetsPlan, marks: Length) -> Result<Laid, Fault> {
+/// Lays the plan's sheet under a strip, with so much room for marks on each side.
+///
+/// # Errors
+/// A [`Fault`] of the word `sheet` where the sheet is too low for the strip.
+pub(super) fn lay_sheet(
+    strip: &Strip,
+    plan: &SheetsPlan,
+    marks: Length,
+) -> Result<SheetLayout, Fault> {
     let Some(size) = &plan.size else {
-        return Ok(Laid {
+        return Ok(SheetLayout {
             along: None,
             across: None,
             grain: GrainAdvice::CutAcross,
@@ -45,7 +55,7 @@ pub(super) fn laid(strip: &Strip, plan: &SheetsPlan, marks: Length) -> Result<La
         ));
         return Err(placed(fault, plan));
     };
-    Ok(Laid {
+    Ok(SheetLayout {
         along: Some(along),
         across: Some(across),
         grain: match plan.grain {
@@ -55,6 +65,7 @@ pub(super) fn laid(strip: &Strip, plan: &SheetsPlan, marks: Length) -> Result<La
     })
 }
 
+/// The fault of a sheet that has room for too little of the strip.
 pub(super) fn too_short(strip: &Strip, plan: &SheetsPlan, room: Length) -> Fault {
     let width = strip.paper().panel_width;
     let what = format!(

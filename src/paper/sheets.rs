@@ -6,8 +6,8 @@
 //! two edges of the closed book, so that it does not grow thicker at one of them.
 
 use super::Strip;
-use super::joins::{Carried, Cut, Join, best};
-use super::laid::{laid, too_short};
+use super::joins::{CuttingTask, Join, StripContents, best};
+use super::sheet_layout::{lay_sheet, too_short};
 use crate::names::Fault;
 use crate::names::Length;
 use crate::names::{Direction, Grain, PanelName, Side, Turned};
@@ -33,9 +33,9 @@ pub struct Sheet {
     pub from: Length,
     /// Where they end.
     pub to: Length,
-    /// What it has beyond its panels, to be pasted behind a neighbour: at the left and at the right.
+    /// How far it goes beyond its panels, to be pasted behind a neighbour: at the left and at the right.
     pub tabs: (Length, Length),
-    /// What of it a neighbour's tab covers on the back: at the left and at the right.
+    /// How much of its back a neighbour's tab covers: at the left and at the right.
     pub covered: (Length, Length),
     /// Paper beyond the last panel, trimmed off when the strip is folded: at the left and at the right.
     pub spare: (Length, Length),
@@ -67,13 +67,13 @@ pub struct Sheets {
     pub bleed: Length,
     /// How far art goes under a neighbour.
     pub under_run: Length,
-    /// What is to be said of the grain.
+    /// What the reader is told of the grain.
     pub grain: GrainAdvice,
-    /// Whether some words lie in a join, for no way of joining was free of them.
+    /// The joins over words, where no way of joining was free of them.
     pub words_in_joins: Vec<Join>,
 }
 
-/// What is to be said of the paper's grain, which must run from head to tail.
+/// What the reader is told of the paper's grain, which must run from head to tail.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum GrainAdvice {
     /// The sheet's grain is known, and it is laid so.
@@ -91,10 +91,14 @@ impl Sheets {
     ///
     /// # Errors
     /// A [`Fault`] of the word `sheet` where the sheet is too low for the strip, or has no room for two of its panels.
-    pub fn new(strip: &Strip, plan: &SheetsPlan, carried: &Carried<'_>) -> Result<Sheets, Fault> {
+    pub fn new(
+        strip: &Strip,
+        plan: &SheetsPlan,
+        carried: &StripContents<'_>,
+    ) -> Result<Sheets, Fault> {
         let paper = strip.paper();
         let marks = paper.bleed.max(CLEAR) + MARK;
-        let size = laid(strip, plan, marks)?;
+        let size = lay_sheet(strip, plan, marks)?;
         // Marks lie within what the press can print.
         let around = (marks + plan.gripper) * 2;
         let longest = match (size.along, plan.longest) {
@@ -136,7 +140,7 @@ impl Sheets {
 
     /// The pieces of a mock-up: no longer than `room`, joined by tabs of that width, wherever words stand.
     ///
-    /// Nothing where no panel fits with its tab.
+    /// There are none where no panel fits with its tab.
     pub fn pieces(strip: &Strip, room: Length, tab: Length) -> Option<Sheets> {
         let plan = SheetsPlan {
             tab,
@@ -144,7 +148,7 @@ impl Sheets {
             spare: Length::ZERO,
             ..SheetsPlan::default()
         };
-        let (sheets, joins) = cut_into(strip, &plan, &Carried::nothing(), room)?;
+        let (sheets, joins) = cut_into(strip, &plan, &StripContents::nothing(), room)?;
         Some(Sheets {
             sheets,
             joins,
@@ -175,7 +179,7 @@ impl Sheets {
         (self.page.1 - height) / 2 + height
     }
 
-    /// What of the strip is printed on a side of a sheet, along the strip, without bleed: its panels and, on the back, its
+    /// The stretch of the strip that is printed on a side of a sheet, without bleed: its panels and, on the back, its
     /// tabs; of what a neighbour covers only the under-run. On the front a tab shows its under-run alone. The rest of what
     /// is pasted stays bare, on both faces.
     pub fn printed(&self, sheet: &Sheet, side: Side) -> (Length, Length) {
@@ -193,7 +197,7 @@ impl Sheets {
         }
     }
 
-    /// The same with the bleed beyond edges that are cut.
+    /// The stretch of the strip that is inked on a side of a sheet: what is printed, with the bleed beyond edges that are cut.
     pub fn inked(&self, sheet: &Sheet, side: Side) -> (Length, Length) {
         let (left, right) = sheet.cut();
         let (from, to) = self.printed(sheet, side);
@@ -220,7 +224,7 @@ impl Sheets {
         found.or_else(|| self.sheets.iter().find(own))
     }
 
-    /// What of the strip is seen of a sheet on a side, along the strip.
+    /// The stretch of the strip that is seen of a sheet on a side.
     pub fn visible(&self, sheet: &Sheet, side: Side) -> (Length, Length) {
         let (left, right) = sheet.cut();
         match side {
@@ -234,12 +238,11 @@ impl Sheets {
 fn cut_into(
     strip: &Strip,
     plan: &SheetsPlan,
-    carried: &Carried<'_>,
+    carried: &StripContents<'_>,
     room: Length,
 ) -> Option<(Vec<Sheet>, Vec<Join>)> {
     let paper = strip.paper();
-    let count = paper.panels.per_side;
-    let cut = Cut {
+    let cut = CuttingTask {
         strip,
         plan,
         carried,
@@ -248,42 +251,16 @@ fn cut_into(
     let mut joins = best(&cut)?;
     let ends = std::iter::once(0)
         .chain(joins.iter().map(|join| join.before))
-        .chain([count]);
+        .chain([paper.panels.per_side]);
     let ends: Vec<u16> = ends.collect();
-    let right_to_left = paper.reads == Direction::RightToLeft;
-    let mut sheets: Vec<Sheet> = ends
-        .windows(2)
-        .enumerate()
+    let pairs = ends.windows(2).enumerate();
+    let mut sheets: Vec<Sheet> = pairs
         .map(|(at, pair)| {
-            let (first, last) = (pair[0], pair[1]);
             let before = at.checked_sub(1).map(|before| &joins[before]);
-            let after = joins.get(at);
-            let (at_start, at_end) = (first == 0, last == count);
-            let spare = |at_end: bool| if at_end { plan.spare } else { Length::ZERO };
-            Sheet {
-                number: 0,
-                panels: match right_to_left {
-                    false => (first + 1, last),
-                    true => (count - last + 1, count - first),
-                },
-                from: paper.along(first),
-                to: paper.along(last),
-                tabs: (
-                    before.map_or(Length::ZERO, |join| join.tab(false)),
-                    after.map_or(Length::ZERO, |join| join.tab(true)),
-                ),
-                covered: (
-                    before.map_or(Length::ZERO, |join| join.tab(true)),
-                    after.map_or(Length::ZERO, |join| join.tab(false)),
-                ),
-                spare: match right_to_left {
-                    false => (Length::ZERO, spare(at_end)),
-                    true => (spare(at_start), Length::ZERO),
-                },
-            }
+            sheet_between(strip, plan, (pair[0], pair[1]), (before, joins.get(at)))
         })
         .collect();
-    if right_to_left {
+    if paper.reads == Direction::RightToLeft {
         sheets.reverse();
         joins.reverse();
     }
@@ -291,4 +268,34 @@ fn cut_into(
         sheet.number = at + 1;
     }
     Some((sheets, joins))
+}
+
+/// The sheet of the panels from `first` to `last`, each counted by the panels at the left of it, with the joins at its left and
+/// its right; it has no number yet.
+fn sheet_between(
+    strip: &Strip,
+    plan: &SheetsPlan,
+    (first, last): (u16, u16),
+    (before, after): (Option<&Join>, Option<&Join>),
+) -> Sheet {
+    let paper = strip.paper();
+    let count = paper.panels.per_side;
+    let tab = |join: Option<&Join>, of_left| join.map_or(Length::ZERO, |join| join.tab(of_left));
+    let spare = |at_end: bool| if at_end { plan.spare } else { Length::ZERO };
+    let (panels, spare) = match paper.reads {
+        Direction::LeftToRight => ((first + 1, last), (Length::ZERO, spare(last == count))),
+        Direction::RightToLeft => (
+            (count - last + 1, count - first),
+            (spare(first == 0), Length::ZERO),
+        ),
+    };
+    Sheet {
+        number: 0,
+        panels,
+        from: paper.along(first),
+        to: paper.along(last),
+        tabs: (tab(before, false), tab(after, true)),
+        covered: (tab(before, true), tab(after, false)),
+        spare,
+    }
 }

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use versefold::names::{FoldKind, PanelName, Side};
-use versefold::paper::{Carried, Sheets, Strip, order};
+use versefold::paper::{Sheets, Strip, StripContents, order};
 use versefold::plan::Paper;
 use versefold::plan::SheetsPlan;
 
@@ -85,7 +85,7 @@ proptest! {
         let strip = Strip::new(paper);
         let plan = SheetsPlan { longest: None, ..SheetsPlan::default() };
         static CASES: Share = Share::new();
-        let Ok(sheets) = Sheets::new(&strip, &plan, &Carried::nothing()) else {
+        let Ok(sheets) = Sheets::new(&strip, &plan, &StripContents::nothing()) else {
             CASES.passed_over(50);
             return Ok(());
         };
@@ -104,7 +104,8 @@ fn up_to_sixteen_panels_are_halved() {
             ..super::strip_of(count, FoldKind::Mountain)
         };
         let strip = Strip::new(paper);
-        let sheets = Sheets::new(&strip, &SheetsPlan::default(), &Carried::nothing()).unwrap();
+        let sheets =
+            Sheets::new(&strip, &SheetsPlan::default(), &StripContents::nothing()).unwrap();
         let mut pieces = vec![(0, count)];
         for round in order(&strip, &sheets) {
             let middles: Vec<u16> = pieces.iter().map(|(from, to)| (from + to) / 2).collect();

@@ -6,7 +6,7 @@ use versefold::book::plan_file::check;
 use versefold::names::Length;
 use versefold::names::Source;
 use versefold::names::{FoldKind, Side, Stock};
-use versefold::paper::{Boards, Carried, Closed, Sheets, Strip, scored};
+use versefold::paper::{Boards, ClosedBook, Sheets, Strip, StripContents, scored};
 use versefold::plan::{BoardsPlan, Paper, Plan, SheetsPlan};
 
 use super::strip_of;
@@ -49,8 +49,9 @@ fn fifty(keys: &str) -> Plan {
 fn the_closed_book_is_a_range() {
     let closed = |plan: &Plan| {
         let strip = Strip::new(plan.paper);
-        let sheets = Sheets::new(&strip, &plan.sheets, &Carried::nothing()).expect("one sheet");
-        (Closed::new(plan, &strip, &sheets), sheets.sheets.len())
+        let sheets =
+            Sheets::new(&strip, &plan.sheets, &StripContents::nothing()).expect("one sheet");
+        (ClosedBook::new(plan, &strip, &sheets), sheets.sheets.len())
     };
     let (plain, sheets) = closed(&fifty("grammage = 80\nbulk = 1.5\n"));
     assert_eq!(sheets, 1);
@@ -101,7 +102,7 @@ fn boards_go_beyond_by_the_square() {
 fn folds_are_scored_on_their_outside() {
     for first in [FoldKind::Mountain, FoldKind::Valley] {
         let strip = Strip::new(strip_of(5, first));
-        let sheets = Sheets::new(&strip, &SheetsPlan::default(), &Carried::nothing());
+        let sheets = Sheets::new(&strip, &SheetsPlan::default(), &StripContents::nothing());
         let sheets = sheets.expect("one sheet");
         let folds = scored(&strip, &sheets.sheets[0]);
         let told: Vec<_> = folds.iter().map(|fold| (fold.on, fold.from_edge)).collect();
@@ -120,7 +121,7 @@ fn folds_are_scored_on_their_outside() {
 fn pages_hold_the_marks_within_what_can_be_printed() {
     let strip = Strip::new(strip_of(4, FoldKind::Mountain));
     let page = |plan: SheetsPlan| {
-        let sheets = Sheets::new(&strip, &plan, &Carried::nothing());
+        let sheets = Sheets::new(&strip, &plan, &StripContents::nothing());
         sheets.expect("it fits").page
     };
     // 420 mm and 5 mm spare; around it 3 mm of bleed, 5 mm of marks, 5 mm that the press cannot print.

@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use versefold::names::Length;
 use versefold::names::{JoinKind, PanelName, Side};
-use versefold::paper::{Carried, Sheet, Sheets, Strip};
+use versefold::paper::{Sheet, Sheets, Strip, StripContents};
 use versefold::plan::{Paper, SheetsPlan};
 
 use super::{any_strip, cases};
@@ -80,7 +80,7 @@ fn made(cut: &Cut) -> Option<(Strip, Sheets, Vec<Words>)> {
             .any(|word| word.0 == side && word.1 < to && from < word.2)
     };
     let blank = |panel: PanelName| cut.carries[usize::from(panel.number) % 400].2;
-    let carried = Carried {
+    let carried = StripContents {
         words: &lie,
         blank: &blank,
     };

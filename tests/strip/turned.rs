@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use versefold::names::Length;
 use versefold::names::{PanelName, Side, Turned};
-use versefold::paper::{Carried, Flip, Sheets, Strip};
+use versefold::paper::{Flip, Sheets, Strip, StripContents};
 use versefold::plan::Paper;
 
 use super::{any_strip, cases, strip_of};
@@ -64,7 +64,7 @@ proptest! {
         let strip = Strip::new(paper);
         let plan = Default::default();
         static CASES: Share = Share::new();
-        let Ok(sheets) = Sheets::new(&strip, &plan, &Carried::nothing()) else {
+        let Ok(sheets) = Sheets::new(&strip, &plan, &StripContents::nothing()) else {
             CASES.passed_over(50);
             return Ok(());
         };

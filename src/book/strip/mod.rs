@@ -17,7 +17,7 @@ use crate::outputs::{
     Backs, Dummy, ForDummy, ForSheets, Guide, OutputFile, OutputIntent, Scans, dummy,
     folding_guide, print_sheets,
 };
-use crate::paper::{Carried, Closed, Join, Sheets};
+use crate::paper::{ClosedBook, Join, Sheets, StripContents};
 use crate::plan::{Plan, SheetsPlan};
 use crate::readback::proof;
 use crate::typeface::Typeface;
@@ -32,7 +32,7 @@ pub struct CutBook {
     /// The sheets.
     pub sheets: Sheets,
     /// The closed book.
-    pub closed: Closed,
+    pub closed: ClosedBook,
     /// Whether there would be fewer sheets without paper to spare at the strip's end.
     pub spare_costs_a_sheet: bool,
 }
@@ -47,14 +47,14 @@ impl Workbench {
         let plan = self.plan(&texts.plan)?;
         let layout = self.lay_out_book(&texts, BreaksPolicy::All)?;
         let sheets = sheets(&layout, &plan)?;
-        let closed = Closed::new(&plan, &layout.strip, &sheets);
+        let closed = ClosedBook::new(&plan, &layout.strip, &sheets);
         let without = SheetsPlan {
             spare: Length::ZERO,
             ..plan.sheets.clone()
         };
-        let without = Sheets::new(&layout.strip, &without, &Carried::nothing());
+        let without = Sheets::new(&layout.strip, &without, &StripContents::nothing());
         let fewer = without.is_ok_and(|without| without.sheets.len() < sheets.sheets.len());
-        let nothing = Sheets::new(&layout.strip, &plan.sheets, &Carried::nothing());
+        let nothing = Sheets::new(&layout.strip, &plan.sheets, &StripContents::nothing());
         let as_few = nothing.is_ok_and(|nothing| nothing.sheets.len() == sheets.sheets.len());
         Ok(CutBook {
             spare_costs_a_sheet: fewer && as_few && plan.sheets.spare > Length::ZERO,
@@ -247,7 +247,7 @@ fn sheets(layout: &Layout, plan: &Plan) -> Result<Sheets, Faults> {
         let laid = layout.panels.iter().find(|laid| laid.panel == panel);
         laid.is_none_or(|laid| matches!(laid.role, Role::Blank | Role::PasteDown))
     };
-    let carried = Carried {
+    let carried = StripContents {
         words: &lie,
         blank: &blank,
     };

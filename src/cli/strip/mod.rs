@@ -13,7 +13,7 @@ use crate::cli::files::{self, Written};
 use crate::outputs::OutputFile;
 use crate::outputs::{self, Kind, Scans};
 use plate::plate_ink;
-use told::Told;
+use told::StripReport;
 
 pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
     let progress = speak::Progress::begin(voice, "setting the words and cutting the strip");
@@ -29,7 +29,7 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
     let (made, told) = match &plate {
         Some(ink) => (
             bench.plate_files(&book, ink, asked.mirrored)?,
-            Told::of_plates(&book, ink, asked.mirrored),
+            StripReport::of_plates(&book, ink, asked.mirrored),
         ),
         None => sheets(&bench, &book, asked)?,
     };
@@ -82,7 +82,7 @@ fn sheets(
     bench: &Workbench,
     book: &CutBook,
     asked: &Asked,
-) -> Result<(Vec<OutputFile>, Told), crate::names::Faults> {
+) -> Result<(Vec<OutputFile>, StripReport), crate::names::Faults> {
     let read = match asked.words_only {
         true => Ok((Scans::new(), Vec::new())),
         false => bench.scans(&book.plan, &book.layout),
@@ -96,7 +96,7 @@ fn sheets(
         }
     };
     let grounds = grounds_meet(book, &scans);
-    let mut told = Told::of_sheets(book, &scans, asked.words_only, &notes, &grounds);
+    let mut told = StripReport::of_sheets(book, &scans, asked.words_only, &notes, &grounds);
     told.facts.extend(intent.as_ref().map(|intent| {
         format!(
             "The sheets are PDF/X-4 for the printing condition “{}”.",
@@ -108,7 +108,7 @@ fn sheets(
     Ok((made, told))
 }
 
-fn value(book: &CutBook, written: &Written, told: &Told, x4: bool) -> Value {
+fn value(book: &CutBook, written: &Written, told: &StripReport, x4: bool) -> Value {
     let sheets = book.sheets.sheets.iter().map(|sheet| {
         let (left, right) = sheet.cut();
         json!({

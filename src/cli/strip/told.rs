@@ -1,4 +1,4 @@
-//! What is said of the sheets.
+//! The lines that `strip` and `plates` print about the sheets.
 
 use super::looked::{coarse, of_scans, parted};
 use crate::book::{CutBook, GroundsMeet, ScanNote};
@@ -7,26 +7,26 @@ use crate::names::{Cover, Grain, JoinKind, Side};
 use crate::outputs::Scans;
 use crate::paper::{Flip, GrainAdvice, Join, LONGEST_PAGE};
 
-/// What is said.
-pub(super) struct Told {
+/// What the reader is told.
+pub(super) struct StripReport {
     /// How the strip is made.
     pub facts: Vec<String>,
     /// What to look at.
     pub remarks: Vec<String>,
-    /// What is said of all sheets; the guide says it at length.
+    /// Advice that holds for all sheets; the guide gives it at length.
     care: Option<&'static str>,
 }
 
 const CARE: &str = "Before anything is printed, agree folds, marks, duplex and glue with the print shop: its rules come before \
                     these. Blades: a sharp one, along a steel rule, on a cutting mat, away from the hand.";
 
-impl Told {
-    pub fn of_plates(book: &CutBook, ink: &str, mirrored: bool) -> Told {
+impl StripReport {
+    pub fn of_plates(book: &CutBook, ink: &str, mirrored: bool) -> StripReport {
         let seen = match mirrored {
             true => "They are mirrored: as they are seen from the back of the film.",
             false => "They read right way round; --mirrored turns them about.",
         };
-        Told {
+        StripReport {
             facts: vec![
                 format!(
                     "Plates of the words in {ink}: solid, on {} of {}, with register marks. {seen}",
@@ -48,76 +48,94 @@ impl Told {
         words_only: bool,
         notes: &[ScanNote],
         grounds: &[GroundsMeet],
-    ) -> Told {
+    ) -> StripReport {
         let mut facts = vec![cut(book)];
         facts.extend(joined(book));
         facts.push(printed(book));
         facts.push(grain(book));
         facts.push(closed(book));
         let mut remarks = Vec::new();
-        if book.sheets.page.0 > LONGEST_PAGE {
-            remarks.push(format!(
-                "The page is {} long. PDF measures a page beyond {LONGEST_PAGE} in larger units, and some readers do not \
-                 know that: ask the print shop to check its length before it prints.",
-                book.sheets.page.0
-            ));
-        }
-        let pictures = book.layout.panels.iter().filter(|panel| !panel.goes_on());
-        let names = pictures.filter_map(|panel| panel.picture.as_deref());
-        let bare: Vec<&str> = names.filter(|name| !scans.contains_key(*name)).collect();
-        if !bare.is_empty() && !words_only {
-            let these = bare
-                .iter()
-                .map(|name| format!("“{name}”"))
-                .collect::<Vec<_>>();
-            remarks.push(format!(
-                "No art is named for {}: the sheets leave {} to the paper. [[picture]] art = \"…\" names a scan.",
-                these.join(", "),
-                if these.len() == 1 { "its place" } else { "their places" }
-            ));
-        }
-        if book
-            .sheets
-            .joins
-            .first()
-            .is_some_and(|join| join.kind != JoinKind::Doubled && join.width < book.plan.sheets.tab)
-        {
-            remarks.push(format!(
-                "Joins are {} wide instead of {}, for words stand so near to the folds; wider margins there leave room for \
-                 more.",
-                book.sheets.joins[0].width, book.plan.sheets.tab
-            ));
-        }
-        if book.spare_costs_a_sheet {
-            remarks.push(format!(
-                "The {} that are spare at the strip's end cost a sheet: with a smaller `spare` in [sheets] there would be \
-                 fewer.",
-                book.plan.sheets.spare
-            ));
-        }
+        remarks.extend(long_page(book));
+        remarks.extend(without_art(book, scans).filter(|_| !words_only));
+        remarks.extend(narrow_joins(book));
+        remarks.extend(costly_spare(book));
         remarks.extend(parted(book));
         remarks.extend(coarse(book, scans));
         remarks.extend(of_scans(notes));
-        for grounds in grounds {
-            remarks.push(format!(
-                "Between {} and {} two grounds meet at the fold, those of “{}” and “{}”. There is no bleed at a fold: let \
-                 one of them run 1.5 mm over the other, with runs-over = \"1.5 mm\" in its [[picture]].",
-                grounds.panels.0, grounds.panels.1, grounds.pictures.0, grounds.pictures.1
-            ));
-        }
-        Told {
+        remarks.extend(grounds.iter().map(grounds_meet));
+        StripReport {
             facts,
             remarks,
             care: Some(CARE),
         }
     }
 
-    /// All of it, a line each.
+    /// All facts, remarks and advice, a line each.
     pub fn text(&self) -> String {
         let care = self.care.iter().map(|care| care.to_string());
         let lines = self.facts.iter().chain(&self.remarks).cloned().chain(care);
         lines.map(|line| format!("{line}\n")).collect()
     }
+}
+
+/// A page that PDF measures in larger units.
+fn long_page(book: &CutBook) -> Option<String> {
+    let long = book.sheets.page.0;
+    (long > LONGEST_PAGE).then(|| {
+        format!(
+            "The page is {long} long. PDF measures a page beyond {LONGEST_PAGE} in larger units, and some readers do not \
+             know that: ask the print shop to check its length before it prints."
+        )
+    })
+}
+
+/// The pictures for which no art is named.
+fn without_art(book: &CutBook, scans: &Scans) -> Option<String> {
+    let pictures = book.layout.panels.iter().filter(|panel| !panel.goes_on());
+    let names = pictures.filter_map(|panel| panel.picture.as_deref());
+    let bare = names.filter(|name| !scans.contains_key(*name));
+    let bare: Vec<String> = bare.map(|name| format!("“{name}”")).collect();
+    let places = match bare.len() {
+        0 => return None,
+        1 => "its place",
+        _ => "their places",
+    };
+    Some(format!(
+        "No art is named for {}: the sheets leave {places} to the paper. [[picture]] art = \"…\" names a scan.",
+        bare.join(", ")
+    ))
+}
+
+/// Joins that are narrower than the plan asks.
+fn narrow_joins(book: &CutBook) -> Option<String> {
+    let (join, asked) = (book.sheets.joins.first()?, book.plan.sheets.tab);
+    (join.kind != JoinKind::Doubled && join.width < asked).then(|| {
+        format!(
+            "Joins are {} wide instead of {asked}, for words stand so near to the folds; wider margins there leave room for \
+             more.",
+            join.width
+        )
+    })
+}
+
+/// Spare paper that costs a sheet.
+fn costly_spare(book: &CutBook) -> Option<String> {
+    book.spare_costs_a_sheet.then(|| {
+        format!(
+            "The {} that are spare at the strip's end cost a sheet: with a smaller `spare` in [sheets] there would be \
+             fewer.",
+            book.plan.sheets.spare
+        )
+    })
+}
+
+/// Two grounds that meet at a fold.
+fn grounds_meet(grounds: &GroundsMeet) -> String {
+    format!(
+        "Between {} and {} two grounds meet at the fold, those of “{}” and “{}”. There is no bleed at a fold: let \
+         one of them run 1.5 mm over the other, with runs-over = \"1.5 mm\" in its [[picture]].",
+        grounds.panels.0, grounds.panels.1, grounds.pictures.0, grounds.pictures.1
+    )
 }
 
 fn count(number: usize, what: &str) -> String {
@@ -169,7 +187,7 @@ fn joined(book: &CutBook) -> Option<String> {
     Some(format!("Joined after {places}, each with {how}.{where_}"))
 }
 
-/// Where joins are; of very many the first few.
+/// The panels after which joins lie; only the first few of very many.
 fn some<'a>(joins: impl Iterator<Item = &'a Join>) -> String {
     let places: Vec<String> = joins.map(|join| join.after.to_string()).collect();
     let most = 12;

@@ -63,9 +63,8 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
     }
 }
 
-/// A board on its covering, seen from the inside.
+/// A board on its covering, seen from the inside, at most at full size.
 fn draw(pages: &mut Pages<'_>, turn_in: Length, board: &Board, name: &str) {
-    let look = Look::SMALL;
     // What the dimensions take beside the covering, and above and below it.
     let (aside, around) = (Length::mm(20), Length::mm(9));
     let room = (pages.width() - aside * 2, Length::mm(60));
@@ -77,61 +76,93 @@ fn draw(pages: &mut Pages<'_>, turn_in: Length, board: &Board, name: &str) {
     let height = scale(high) + around * 2 + Length::mm(4);
     pages.need(height);
     let left = pages.left() + (pages.width() - scale(wide)) / 2;
-    let right = left + scale(wide);
     let head = pages.y() - around;
     let foot = head - scale(high);
-    let within = scale(turn_in);
-    let inner = [
-        left + within,
-        foot + within,
-        scale(board.size.0),
-        scale(board.size.1),
-    ];
-    pages.boxed(inner, Some(0.88), Some(0.0));
-    let mitre = scale(board.mitre);
-    let corners: [(Point, i64, i64); 4] = [
-        ((left, head), 1, -1),
-        ((right, head), -1, -1),
-        ((left, foot), 1, 1),
-        ((right, foot), -1, 1),
-    ];
-    for ((x, y), along, up) in corners {
-        // What is cut off.
-        for end in [(x + mitre * along, y), (x, y + mitre * up)] {
-            pages.rule((x, y), end, 0.5, &[1.0, 1.5]);
-        }
-    }
-    pages.outline(vec![
-        (left + mitre, head),
-        (right - mitre, head),
-        (right, head - mitre),
-        (right, foot + mitre),
-        (right - mitre, foot),
-        (left + mitre, foot),
-        (left, foot + mitre),
-        (left, head - mitre),
-    ]);
-    let off = Length::mm(4);
-    pages.across(left, right, head + off, &bare(wide), look);
-    let (from, to) = (inner[0], inner[0] + inner[2]);
-    let below = foot - Length::mm(6);
-    pages.across(from, to, below, &bare(board.size.0), look);
-    pages.upright((left - off, foot), head, &bare(high), true, look);
-    let (from, to) = (inner[1], inner[1] + inner[3]);
-    let side = (right + off, from);
-    pages.upright(side, to, &bare(board.size.1), false, look);
-    let middle = ((left + right) / 2, (head + foot) / 2);
-    let inside = inner[2] - Length::mm(2);
-    for (words, y) in [
-        (name.to_string(), middle.1),
-        (
-            format!("turned in: {}", bare(turn_in)),
-            head - within / 2 - look.size() / 3,
-        ),
-    ] {
-        if let Some(look) = pages.setter.smaller(&words, inside, look, 60) {
-            pages.centred(&words, (middle.0, y), look);
-        }
-    }
+    let drawn = BoardFigure {
+        left,
+        right: left + scale(wide),
+        head,
+        foot,
+        board: [
+            left + scale(turn_in),
+            foot + scale(turn_in),
+            scale(board.size.0),
+            scale(board.size.1),
+        ],
+        mitre: scale(board.mitre),
+    };
+    pages.boxed(drawn.board, Some(0.88), Some(0.0));
+    drawn.covering(pages);
+    drawn.dimensions(pages, board);
+    let middle = (head + foot) / 2;
+    let in_turn_in = head - scale(turn_in) / 2 - Look::SMALL.size() / 3;
+    drawn.centred(pages, name, middle);
+    drawn.centred(pages, &format!("turned in: {}", bare(turn_in)), in_turn_in);
     pages.down(height);
+}
+
+/// Where a board and its covering lie on the page, at the scale that they are drawn at.
+struct BoardFigure {
+    /// The covering's edges.
+    left: Length,
+    right: Length,
+    head: Length,
+    foot: Length,
+    /// The board: its left edge, its foot, its width and its height.
+    board: [Length; 4],
+    /// How far the covering's corners are cut off along both edges.
+    mitre: Length,
+}
+
+impl BoardFigure {
+    /// The covering's outline, and in dots the corners that are cut off.
+    fn covering(&self, pages: &mut Pages<'_>) {
+        let (left, right, head, foot) = (self.left, self.right, self.head, self.foot);
+        let mitre = self.mitre;
+        let corners: [(Point, i64, i64); 4] = [
+            ((left, head), 1, -1),
+            ((right, head), -1, -1),
+            ((left, foot), 1, 1),
+            ((right, foot), -1, 1),
+        ];
+        for ((x, y), along, up) in corners {
+            for end in [(x + mitre * along, y), (x, y + mitre * up)] {
+                pages.rule((x, y), end, 0.5, &[1.0, 1.5]);
+            }
+        }
+        pages.outline(vec![
+            (left + mitre, head),
+            (right - mitre, head),
+            (right, head - mitre),
+            (right, foot + mitre),
+            (right - mitre, foot),
+            (left + mitre, foot),
+            (left, foot + mitre),
+            (left, head - mitre),
+        ]);
+    }
+
+    /// Width and height of the covering, at its head and its left, and of the board, at its foot and its right.
+    fn dimensions(&self, pages: &mut Pages<'_>, board: &Board) {
+        let look = Look::SMALL;
+        let off = Length::mm(4);
+        let [from, foot, wide, high] = self.board;
+        let (material_wide, material_high) = (bare(board.material.0), bare(board.material.1));
+        pages.across(self.left, self.right, self.head + off, &material_wide, look);
+        let below = self.foot - Length::mm(6);
+        pages.across(from, from + wide, below, &bare(board.size.0), look);
+        let side = (self.left - off, self.foot);
+        pages.upright(side, self.head, &material_high, true, look);
+        let side = (self.right + off, foot);
+        pages.upright(side, foot + high, &bare(board.size.1), false, look);
+    }
+
+    /// Words in the middle of the board's width, as small as they must be.
+    fn centred(&self, pages: &mut Pages<'_>, words: &str, y: Length) {
+        let inside = self.board[2] - Length::mm(2);
+        let middle = (self.left + self.right) / 2;
+        if let Some(look) = pages.setter.smaller(words, inside, Look::SMALL, 60) {
+            pages.centred(words, (middle, y), look);
+        }
+    }
 }

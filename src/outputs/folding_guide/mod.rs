@@ -25,7 +25,7 @@ mod wrapper;
 use super::{CannotWrite, WordsAs};
 use crate::layout::Layout;
 use crate::names::Length;
-use crate::paper::{Closed, Sheets};
+use crate::paper::{ClosedBook, Sheets};
 use crate::pdf::{Claims, Document, Page, write};
 use crate::plan::Plan;
 use crate::typeface::Typeface;
@@ -40,7 +40,7 @@ pub struct Guide<'a> {
     /// How its strip is cut and joined.
     pub sheets: &'a Sheets,
     /// The closed book.
-    pub closed: &'a Closed,
+    pub closed: &'a ClosedBook,
     /// What the guide's own words are set in.
     pub typeface: &'a Typeface,
     /// What its maker should look at.

@@ -7,7 +7,7 @@ use crate::names::Length;
 use crate::names::{PanelName, Side, Turned};
 use crate::outputs::sheet::MOUNTAIN;
 use crate::outputs::words::{Look, measured, places};
-use crate::paper::{Scored, Sheet, Strip};
+use crate::paper::{ScoredFold, Sheet, Strip};
 
 /// How high a drawn sheet is at least, and at most.
 const LOW: Length = Length::mm(5);
@@ -23,7 +23,7 @@ pub(super) struct Seen<'a> {
     strip: &'a Strip,
     sheet: &'a Sheet,
     pub side: Side,
-    folds: &'a [Scored],
+    folds: &'a [ScoredFold],
 }
 
 /// How it is drawn.
@@ -35,7 +35,12 @@ pub(super) struct Drawn {
 }
 
 impl<'a> Seen<'a> {
-    pub fn new(guide: &Guide<'a>, sheet: &'a Sheet, side: Side, folds: &'a [Scored]) -> Seen<'a> {
+    pub fn new(
+        guide: &Guide<'a>,
+        sheet: &'a Sheet,
+        side: Side,
+        folds: &'a [ScoredFold],
+    ) -> Seen<'a> {
         Seen {
             strip: &guide.layout.strip,
             sheet,

@@ -2,18 +2,18 @@
 
 use std::sync::Arc;
 
-use super::super::{Closed, Guide, Layout, Plan, Sheets, Typeface};
+use super::super::{ClosedBook, Guide, Layout, Plan, Sheets, Typeface};
 use crate::assets::Assets;
 use crate::book::Workbench;
 use crate::names::Source;
-use crate::paper::{Carried, Strip};
+use crate::paper::{Strip, StripContents};
 use crate::typeface::FontLibrary;
 
 pub(super) struct Book {
     pub(super) plan: Arc<Plan>,
     pub(super) layout: Layout,
     pub(super) sheets: Sheets,
-    pub(super) closed: Closed,
+    pub(super) closed: ClosedBook,
     pub(super) typeface: Typeface,
 }
 
@@ -43,8 +43,8 @@ pub(super) fn book(size: (&str, &str), panels: u16, paper: &str, more: &str) -> 
         .lay_out_texts(&plan_source, &text)
         .unwrap_or_else(|faults| panic!("{faults:#?}"));
     let strip = Strip::new(plan.paper);
-    let sheets = Sheets::new(&strip, &plan.sheets, &Carried::nothing()).unwrap();
-    let closed = Closed::new(&plan, &strip, &sheets);
+    let sheets = Sheets::new(&strip, &plan.sheets, &StripContents::nothing()).unwrap();
+    let closed = ClosedBook::new(&plan, &strip, &sheets);
     let shelf = FontLibrary::new(Assets::memory());
     let names = ["Alegreya Sans", "Amiri", "Noto Serif Hebrew"];
     let mut families = names.iter().filter_map(|name| shelf.open_family(name));

@@ -69,9 +69,11 @@ fn all_lies_on_the_page_and_no_words_on_others() {
     }
 }
 
-/// What the tables of a guide say, by the words of their rows: those labels of a page that stand on one baseline, from left
-/// to right, each with its right edge.
-fn rows(guide: &Guide<'_>) -> Vec<Vec<(String, Length)>> {
+/// The words of a row, from left to right, each with its right edge.
+type Row = Vec<(String, Length)>;
+
+/// What the tables of a guide say, by the words of their rows: those labels of a page that stand on one baseline.
+fn rows(guide: &Guide<'_>) -> Vec<Row> {
     let mut rows = Vec::new();
     for page in pages(guide) {
         let mut row: Vec<&LaidLine> = Vec::new();
@@ -104,95 +106,31 @@ fn number(words: &str) -> u16 {
 #[test]
 fn folds_lie_where_the_panels_widths_add_up_to() {
     for (name, book) in shelf() {
-        let (paper, tab) = (&book.plan.paper, book.plan.sheets.tab.as_mm());
-        let count = paper.panels.per_side;
-        let width = |panel: u16| match panel {
-            1 => paper.ends.first.as_mm(),
-            _ if panel == count => paper.ends.last.as_mm(),
-            _ => paper.panel_width.as_mm(),
-        };
-        let doubled = book.plan.sheets.join == crate::names::JoinKind::Doubled;
         let rows = rows(&book.guide(&[]));
-        // Which sheet has the tab of which fold, from the table of joins: sheet 2, behind front 4.
-        let tabs: Vec<(u16, u16)> = rows
-            .iter()
-            .filter(|row| {
-                row.len() >= 4 && row[2].0.starts_with("sheet ") && row[3].0.starts_with("front ")
-            })
-            .map(|row| (number(&row[2].0), number(&row[3].0)))
-            .collect();
+        let count = book.plan.paper.panels.per_side;
+        let tabs = tabs(&rows);
         let mut seen = Vec::new();
         let mut sheet = (1, 1, count);
         let mut columns = [None, None];
         for row in &rows {
-            let first = row.first().map_or("", |(words, _)| words);
-            let heading = first.split_once(": front ");
-            let heading =
-                heading.filter(|(name, _)| *name == "The sheet" || name.starts_with("Sheet "));
-            if let Some((heading, panels)) = heading {
-                let number = heading.strip_prefix("Sheet ").map_or(1, number);
-                let (from, to) = panels.split_once(" to front ").unwrap_or((panels, panels));
-                sheet = (number, from.parse().unwrap(), to.parse().unwrap());
+            if let Some(heading) = sheet_heading(row) {
+                sheet = heading;
                 columns = [None, None];
             }
-            let kinds = [FoldKind::Mountain, FoldKind::Valley];
-            let kind = row
-                .get(1)
-                .and_then(|(words, _)| kinds.into_iter().find(|kind| kind.word() == words));
-            let (Some((fold, after)), Some(kind)) = (first.split_once(" | "), kind) else {
+            let Some(told) = ToldFold::read(row) else {
                 continue;
             };
-            let k = number(fold);
-            assert_eq!(number(after), k + 1);
-            // An odd fold is as the first one, an even one the other way.
-            let expected = if k % 2 == 1 {
-                paper.first_fold
-            } else {
-                paper.first_fold.other()
-            };
-            assert_eq!(kind, expected, "{name}: {fold}");
-            let behind = |panel| tabs.contains(&(sheet.0, panel));
-            // A tab at the edge that is measured from goes behind the panel before the sheet's first.
-            let begins = match behind(sheet.1 - 1) {
-                true if doubled => width(sheet.1 - 1),
-                true => tab,
-                false => 0.0,
-            };
-            let along: f64 = (sheet.1..=k).map(width).sum::<f64>() + begins;
-            let (words, edge) = &row[2];
-            let told: f64 = words.parse().unwrap();
-            assert!(
-                (told - along).abs() < 0.006,
-                "{name}: {fold} at {told}, not {along}"
-            );
-            let column = &mut columns[usize::from(kind == FoldKind::Valley)];
-            // The column is where the first of its kind stands; a table that goes on may stand elsewhere.
-            let known = *column.get_or_insert(*edge);
-            let drift = (known - *edge).units().abs();
-            assert!(
-                drift < 10 || drift > Length::mm(100).units(),
-                "{name}: {fold} stands out of line"
-            );
-            // What is scored from the front stands in the column at the left.
-            if let [Some(front), Some(back)] = columns {
-                let apart = back - front;
-                assert!(
-                    apart > Length::ZERO || apart < -Length::mm(100),
-                    "{name}: {fold} is scored on the wrong side"
-                );
-            }
-            let has_tab = row.get(3).is_some_and(|(words, _)| words == "its tab");
-            assert_eq!(has_tab, k + 1 == sheet.1 || k == sheet.2, "{name}: {fold}");
-            seen.push(k);
+            told.check(name, &book, sheet, &tabs);
+            told.check_column(name, &mut columns);
+            seen.push(told.fold);
         }
         seen.sort_unstable();
-        let all = 1..count;
         // Hinges have no tab, so no sheet has their folds.
-        let hinged = |k: &u16| match tabs.is_empty() {
-            true => book.sheets.joins.iter().any(|join| join.after.number == *k),
-            false => false,
+        let hinged = |k: &u16| {
+            let mut joins = book.sheets.joins.iter();
+            tabs.is_empty() && joins.any(|join| join.after.number == *k)
         };
-        let all: Vec<u16> = all.filter(|k| !hinged(k)).collect();
+        let all: Vec<u16> = (1..count).filter(|k| !hinged(k)).collect();
         assert_eq!(seen, all, "{name}");
     }
 }
@@ -239,6 +177,113 @@ fn the_last_cut_is_measured_where_the_end_has_a_width_of_its_own() {
     let told = "cut at 105.0 mm from fold 1 | 2";
     let first = words("ends = { first = \"107 mm\" }");
     assert!(first.contains(told), "{first}");
+}
+
+/// Which sheet has the tab of which fold, by the table of joins: sheet 2, behind front 4.
+fn tabs(rows: &[Row]) -> Vec<(u16, u16)> {
+    let is_join = |row: &&Row| {
+        row.len() >= 4 && row[2].0.starts_with("sheet ") && row[3].0.starts_with("front ")
+    };
+    let joins = rows.iter().filter(is_join);
+    joins
+        .map(|row| (number(&row[2].0), number(&row[3].0)))
+        .collect()
+}
+
+/// The sheet that a heading speaks of, with its first and its last front panel, if a row is one.
+fn sheet_heading(row: &Row) -> Option<(u16, u16, u16)> {
+    let (words, _) = row.first()?;
+    let (heading, panels) = words.split_once(": front ")?;
+    let sheet = match heading {
+        "The sheet" => 1,
+        _ => number(heading.strip_prefix("Sheet ")?),
+    };
+    let (from, to) = panels.split_once(" to front ").unwrap_or((panels, panels));
+    Some((sheet, from.parse().unwrap(), to.parse().unwrap()))
+}
+
+/// What a row of a guide tells of a fold.
+struct ToldFold {
+    /// The front panel before it.
+    fold: u16,
+    kind: FoldKind,
+    /// How far it lies from its sheet's edge, in millimetres.
+    along: f64,
+    /// Where the column of that number ends.
+    edge: Length,
+    has_tab: bool,
+}
+
+impl ToldFold {
+    fn read(row: &Row) -> Option<ToldFold> {
+        let (fold, after) = row.first()?.0.split_once(" | ")?;
+        let kinds = [FoldKind::Mountain, FoldKind::Valley];
+        let (word, _) = row.get(1)?;
+        let kind = kinds.into_iter().find(|kind| kind.word() == word)?;
+        assert_eq!(number(after), number(fold) + 1);
+        Some(ToldFold {
+            fold: number(fold),
+            kind,
+            along: row[2].0.parse().unwrap(),
+            edge: row[2].1,
+            has_tab: row.get(3).is_some_and(|(words, _)| words == "its tab"),
+        })
+    }
+
+    /// Its kind, its place and whether it is its tab's, against the plan; `sheet` is the number of its sheet and that
+    /// sheet's first and last front panel.
+    fn check(&self, name: &str, book: &Book, sheet: (u16, u16, u16), tabs: &[(u16, u16)]) {
+        let (number, first, last) = sheet;
+        let (fold, paper) = (self.fold, &book.plan.paper);
+        // An odd fold is as the first one, an even one the other way.
+        let kind = match fold % 2 {
+            1 => paper.first_fold,
+            _ => paper.first_fold.other(),
+        };
+        assert_eq!(self.kind, kind, "{name}: {fold}");
+        let width = |panel: u16| match panel {
+            1 => paper.ends.first.as_mm(),
+            _ if panel == paper.panels.per_side => paper.ends.last.as_mm(),
+            _ => paper.panel_width.as_mm(),
+        };
+        // A tab at the edge that is measured from goes behind the panel before the sheet's first.
+        let doubled = book.plan.sheets.join == crate::names::JoinKind::Doubled;
+        let begins = match tabs.contains(&(number, first - 1)) {
+            true if doubled => width(first - 1),
+            true => book.plan.sheets.tab.as_mm(),
+            false => 0.0,
+        };
+        let along: f64 = (first..=fold).map(width).sum::<f64>() + begins;
+        assert!(
+            (self.along - along).abs() < 0.006,
+            "{name}: {fold} at {}, not {along}",
+            self.along
+        );
+        let has_tab = fold + 1 == first || fold == last;
+        assert_eq!(self.has_tab, has_tab, "{name}: {fold}");
+    }
+
+    /// That it stands in the column of its kind: `columns` is where that of mountains and that of valleys ends.
+    fn check_column(&self, name: &str, columns: &mut [Option<Length>; 2]) {
+        let column = &mut columns[usize::from(self.kind == FoldKind::Valley)];
+        // The column is where the first of its kind stands; a table that goes on may stand elsewhere.
+        let known = *column.get_or_insert(self.edge);
+        let drift = (known - self.edge).units().abs();
+        assert!(
+            drift < 10 || drift > Length::mm(100).units(),
+            "{name}: {} stands out of line",
+            self.fold
+        );
+        // What is scored from the front stands in the column at the left.
+        if let [Some(front), Some(back)] = *columns {
+            let apart = back - front;
+            assert!(
+                apart > Length::ZERO || apart < -Length::mm(100),
+                "{name}: {} is scored on the wrong side",
+                self.fold
+            );
+        }
+    }
 }
 
 /// Around an end of a strip that is turned head to foot, heads lie at opposite edges: 148 − 20 = 128.
