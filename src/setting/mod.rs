@@ -336,7 +336,7 @@ pub fn areas(
 
 fn read_typefaces(
     plan: &Plan,
-    pairs: &[agree::Pair],
+    pairs: &[agree::PartPair],
     shelf: &FontLibrary,
 ) -> Result<Vec<Typeface>, Faults> {
     let mut faults = Faults::new();

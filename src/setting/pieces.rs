@@ -9,7 +9,7 @@ use unicode_segmentation::UnicodeSegmentation;
 use super::shaped::{LineWord, SetWord, ShapedLine};
 use super::solid::PieceKind;
 use crate::text::Ruby;
-use crate::typeface::{Context, FontStyle, ShapedWord, Shaper};
+use crate::typeface::{FontStyle, ShapedWord, Shaper, ShapingContext};
 
 /// What of a line is shaped by itself: a word, a part of one, or a solid sign.
 #[derive(Clone, Debug)]
@@ -19,7 +19,7 @@ pub struct LinePiece {
     /// How it is set.
     pub voice: FontStyle,
     /// What stands beside it.
-    pub context: Context,
+    pub context: ShapingContext,
     /// What it is shaped as.
     pub kind: PieceKind,
 }
@@ -41,7 +41,7 @@ impl ShapedLine {
             for (number, ruby) in self.rubies_in(from..to) {
                 self.cut(word, begins..ruby.base.start, &stretch, &mut pieces);
                 let text = ruby.base.start..ruby.reading.end;
-                let context = Context {
+                let context = ShapingContext {
                     run: (text.start, text.end),
                     ..self.context(word, &text, &stretch)
                 };
@@ -111,11 +111,16 @@ impl ShapedLine {
         parts.filter(|part| !part.is_empty())
     }
 
-    fn context(&self, word: &LineWord, part: &Range<usize>, stretch: &Range<usize>) -> Context {
+    fn context(
+        &self,
+        word: &LineWord,
+        part: &Range<usize>,
+        stretch: &Range<usize>,
+    ) -> ShapingContext {
         let own = self.context_at(part.start);
         let begins = part.start == word.text.start && part.start > stretch.start;
         let ends = part.end == word.text.end && self.has_word_behind(part.end, stretch);
-        Context {
+        ShapingContext {
             space_before: begins,
             space_apart: begins
                 && (self.level_of_space(part.start) != own.level || self.begins_with_mark(part)),
@@ -171,7 +176,7 @@ impl ShapedLine {
             }];
         }
         let (voice, kind) = (first.voice, first.kind);
-        let words: Vec<(Range<usize>, Context)> = run
+        let words: Vec<(Range<usize>, ShapingContext)> = run
             .iter()
             .map(|piece| (piece.text.clone(), piece.context))
             .collect();
@@ -179,7 +184,7 @@ impl ShapedLine {
         let shaped: Vec<Arc<ShapedWord>> = match together {
             Some(shaped) => shaped.into_iter().map(Arc::new).collect(),
             None => {
-                let one = |(text, context): &(Range<usize>, Context)| {
+                let one = |(text, context): &(Range<usize>, ShapingContext)| {
                     shaper.word_of(&self.text, text.clone(), voice, *context)
                 };
                 words.iter().map(one).collect()

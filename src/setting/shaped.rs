@@ -10,7 +10,8 @@ use crate::names::Direction;
 use crate::names::Length;
 use crate::text::{Ruby, Run, Style, TextLine, paragraph};
 use crate::typeface::{
-    Base, Context, Emphasis, FontStyle, Level, Levels, ShapedWord, Shaper, Stretch, stretches,
+    Base, Emphasis, FontStyle, Level, Levels, ScriptRun, ShapedWord, Shaper, ShapingContext,
+    script_runs,
 };
 
 /// A line of text, ready to be measured and placed.
@@ -26,7 +27,7 @@ pub struct ShapedLine {
     /// The levels of its characters.
     pub(super) levels: Levels,
     /// The stretches of one level and script.
-    pub(super) stretches: Vec<Stretch>,
+    pub(super) stretches: Vec<ScriptRun>,
     /// The large initial that opens it, if any.
     pub drop: Option<DropCap>,
     /// The readings above words of it, in order.
@@ -43,7 +44,7 @@ pub struct SetWord {
     /// How it is set.
     pub voice: FontStyle,
     /// What stands beside it.
-    pub context: Context,
+    pub context: ShapingContext,
     /// Its glyphs.
     pub shaped: Arc<ShapedWord>,
     /// What it is shaped as.
@@ -150,7 +151,7 @@ impl ShapedLine {
         let words = words.collect();
         let levels = Levels::of(&text, Base::default());
         ShapedLine {
-            stretches: stretches(&text, &levels),
+            stretches: script_runs(&text, &levels),
             levels,
             text,
             words,
@@ -226,7 +227,7 @@ impl ShapedLine {
             return self;
         }
         ShapedLine {
-            stretches: stretches(&self.text, &levels),
+            stretches: script_runs(&self.text, &levels),
             levels,
             whole: OnceLock::new(),
             ..self
@@ -244,13 +245,13 @@ impl ShapedLine {
     }
 
     /// The direction and the script of what stands at a byte.
-    pub fn context_at(&self, at: usize) -> Context {
+    pub fn context_at(&self, at: usize) -> ShapingContext {
         let next = self.stretches.partition_point(|stretch| stretch.from <= at);
         let stretch = self.stretches.get(next.saturating_sub(1));
-        stretch.map_or_else(Context::default, |stretch| Context {
+        stretch.map_or_else(ShapingContext::default, |stretch| ShapingContext {
             level: stretch.level,
             script: stretch.script,
-            ..Context::default()
+            ..ShapingContext::default()
         })
     }
 

@@ -4,15 +4,15 @@ use std::ops::Range;
 
 use super::order::Level;
 use super::script::Script;
-use super::tables::Reach;
+use super::tables::ContextReach;
 
-/// What of the same line stands beside a word: many faces kern with the space, and some look at the words
+/// The surroundings of a word on its line: many faces kern with the space, and some look at the words
 /// behind it.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub struct Context {
+pub struct ShapingContext {
     /// A space stands before the word; it is shaped with it.
     pub space_before: bool,
-    /// That space runs another way than the word, so that it is shaped by itself.
+    /// The space before runs another way than the word, so that it is shaped by itself.
     pub space_apart: bool,
     /// A space that runs the same way stands behind the word.
     pub space_behind: bool,
@@ -26,16 +26,21 @@ pub struct Context {
 }
 
 /// A word with as much of its line as its face looks at.
-pub(super) struct Around {
+pub(super) struct WordSurroundings {
     /// The text, tabs made spaces. It begins with at most one space and ends with at most one.
     pub text: String,
     /// The word's bytes in it.
     pub word: Range<usize>,
 }
 
-impl Around {
+impl WordSurroundings {
     /// Cuts a word with its surroundings out of a line.
-    pub(super) fn new(line: &str, word: Range<usize>, context: Context, reach: Reach) -> Around {
+    pub(super) fn new(
+        line: &str,
+        word: Range<usize>,
+        context: ShapingContext,
+        reach: ContextReach,
+    ) -> WordSurroundings {
         let mut text = String::with_capacity(word.len() + 2);
         if context.space_before && !context.space_apart {
             let from = context.run.0.min(word.start);
@@ -51,14 +56,14 @@ impl Around {
         if text.contains('\t') {
             text = text.replace('\t', " ");
         }
-        Around {
+        WordSurroundings {
             text,
             word: start..end,
         }
     }
 }
 
-/// What a word or a part of one joins: the characters right before it and right behind it, as many as a shaper
+/// What the letters of a word, or of a part of one, join: the characters right before it and right behind it, as many as a shaper
 /// looks at.
 pub(super) fn joined<'t>(line: &'t str, word: &Range<usize>) -> (&'t str, &'t str) {
     const FARTHEST: usize = 5;
@@ -80,11 +85,11 @@ fn is_space(c: char) -> bool {
 }
 
 /// The end of what stands before a word: a space at least.
-fn before(text: &str, reach: Reach) -> &str {
+fn before(text: &str, reach: ContextReach) -> &str {
     let words = text.trim_end_matches(is_space);
     let first = match reach {
-        Reach::Spaces => words.len(),
-        Reach::Line => words.len() - words.trim_start_matches(is_space).len(),
+        ContextReach::Spaces => words.len(),
+        ContextReach::Line => words.len() - words.trim_start_matches(is_space).len(),
     };
     if first == words.len() {
         return " ";
@@ -93,12 +98,12 @@ fn before(text: &str, reach: Reach) -> &str {
 }
 
 /// The beginning of what stands behind a word: a space at least.
-fn behind(text: &str, reach: Reach) -> &str {
+fn behind(text: &str, reach: ContextReach) -> &str {
     let spaces = text.len() - text.trim_start_matches(is_space).len();
     let words = &text[spaces..];
     let last = match reach {
-        Reach::Spaces => 0,
-        Reach::Line => words.trim_end_matches(is_space).len(),
+        ContextReach::Spaces => 0,
+        ContextReach::Line => words.trim_end_matches(is_space).len(),
     };
     if last == 0 {
         return " ";
@@ -122,7 +127,8 @@ pub(super) fn nearest_before(before: &str, alike: impl Fn(&str) -> bool) -> &str
     &before[from..]
 }
 
-/// The same at the beginning of `behind`.
+/// The words at the beginning of `behind` that `alike` takes, up to the last of them, with the spaces around them; at
+/// least the space that it begins with.
 pub(super) fn nearest_behind(behind: &str, alike: impl Fn(&str) -> bool) -> &str {
     let mut to = behind.len().min(1);
     loop {
@@ -149,15 +155,16 @@ mod tests {
 
     const LINE: &str = "  un siglo  XVI. y\tmás";
 
-    fn around(reach: Reach) -> (String, String, String) {
+    fn around(reach: ContextReach) -> (String, String, String) {
         let start = LINE.find("XVI.").unwrap();
-        let context = Context {
+        let context = ShapingContext {
             space_before: true,
             space_behind: true,
             run: (1, LINE.len()),
-            ..Context::default()
+            ..ShapingContext::default()
         };
-        let Around { text, word } = Around::new(LINE, start..start + 4, context, reach);
+        let WordSurroundings { text, word } =
+            WordSurroundings::new(LINE, start..start + 4, context, reach);
         let parts = [&text[..word.start], &text[word.clone()], &text[word.end..]];
         let [before, word, behind] = parts.map(str::to_string);
         (before, word, behind)
@@ -168,13 +175,14 @@ mod tests {
         let parts = |before: &str, behind: &str| {
             (before.to_string(), "XVI.".to_string(), behind.to_string())
         };
-        assert_eq!(around(Reach::Spaces), parts(" ", " "));
-        assert_eq!(around(Reach::Line), parts(" un siglo  ", " y más"));
+        assert_eq!(around(ContextReach::Spaces), parts(" ", " "));
+        assert_eq!(around(ContextReach::Line), parts(" un siglo  ", " y más"));
     }
 
     #[test]
     fn a_word_by_itself_takes_nothing() {
-        let Around { text, word } = Around::new("XVI.", 0..4, Context::default(), Reach::Line);
+        let WordSurroundings { text, word } =
+            WordSurroundings::new("XVI.", 0..4, ShapingContext::default(), ContextReach::Line);
         assert_eq!((text.as_str(), word), ("XVI.", 0..4));
     }
 

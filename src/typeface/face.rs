@@ -8,7 +8,7 @@ use unicode_normalization::UnicodeNormalization;
 
 use super::script::Script;
 use super::shape::ShapeFace;
-use super::tables::{FontKind, FontTrouble, Metrics, Outline, Reach, Tables};
+use super::tables::{ContextReach, FontKind, FontTrouble, Metrics, Outline, Tables};
 use crate::names::Length;
 
 /// What is read of a font file, pointing into its bytes.
@@ -32,7 +32,7 @@ pub struct Face {
     read: Read,
     kind: FontKind,
     metrics: Metrics,
-    pub(super) reach: Reach,
+    pub(super) reach: ContextReach,
 }
 
 impl fmt::Debug for Face {

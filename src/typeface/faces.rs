@@ -6,14 +6,15 @@ use unicode_segmentation::UnicodeSegmentation;
 
 use super::Face;
 use super::script::Script;
-use super::shaper::{Emphasis, Shaper};
+use super::shaped::Emphasis;
+use super::shaper::Shaper;
 use crate::names::Direction;
 
-/// The one face of a word, by its address; nothing for a word of several, or of characters that no face has.
-pub(super) type Kind = Option<usize>;
+/// The address of the one face that has all of a word; nothing where it takes several, or no face has some character.
+pub(super) type SoleFace = Option<usize>;
 
 /// A stretch of a word that one face sets.
-pub(super) struct Item<'t> {
+pub(super) struct FaceSpan<'t> {
     pub face: &'t Arc<Face>,
     pub script: Script,
     pub reads: Direction,
@@ -23,8 +24,8 @@ pub(super) struct Item<'t> {
 }
 
 impl Shaper<'_> {
-    /// Whether a word of the same script is of one face with an item.
-    pub(super) fn is_alike(&self, word: &str, item: &Item<'_>, stress: Emphasis) -> bool {
+    /// Whether one face has all of a word of the same script, and it is the face of an item.
+    pub(super) fn is_alike(&self, word: &str, item: &FaceSpan<'_>, stress: Emphasis) -> bool {
         let asked = Some(Arc::as_ptr(item.face) as usize);
         let mut kinds = self.kinds.borrow_mut();
         let known = kinds.entry((stress, item.script)).or_default();
@@ -48,9 +49,9 @@ impl Shaper<'_> {
         stress: Emphasis,
         script: Script,
         reads: Direction,
-    ) -> Vec<Item<'_>> {
-        let mut items: Vec<Item<'_>> = Vec::new();
-        let item = |face, from, to, covered| Item {
+    ) -> Vec<FaceSpan<'_>> {
+        let mut items: Vec<FaceSpan<'_>> = Vec::new();
+        let item = |face, from, to, covered| FaceSpan {
             face,
             script,
             reads,

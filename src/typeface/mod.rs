@@ -12,21 +12,23 @@ mod hyphenate;
 mod order;
 mod run;
 mod script;
+mod script_runs;
 mod shape;
+mod shaped;
 mod shaper;
 mod shelf;
-mod stretches;
 mod tables;
 
-pub use around::Context;
+pub use around::ShapingContext;
 pub use face::Face;
 pub(crate) use face::is_ignorable;
 pub use hyphenate::Hyphenator;
 pub use order::{Base, Level, Levels, visual_order};
 pub use script::Script;
-pub use shaper::{Above, Emphasis, FontStyle, GlyphSegment, ShapedWord, Shaper};
+pub use script_runs::{ScriptRun, script_runs};
+pub use shaped::{Emphasis, FontStyle, GlyphSegment, RubyPosition, ShapedWord};
+pub use shaper::Shaper;
 pub use shelf::{FontLibrary, families};
-pub use stretches::{Stretch, stretches};
 pub use tables::{FontKind, Metrics, Outline, cff_table};
 
 use std::sync::Arc;
@@ -53,9 +55,9 @@ pub struct Glyph {
 pub struct Family {
     /// The upright.
     pub regular: Arc<Face>,
-    /// For emphasis; the upright where there is none.
+    /// The face for emphasis; without one, the upright serves.
     pub italic: Option<Arc<Face>>,
-    /// For strong emphasis; the upright where there is none.
+    /// The face for strong emphasis; without one, the upright serves.
     pub bold: Option<Arc<Face>>,
 }
 

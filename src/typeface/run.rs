@@ -3,11 +3,12 @@
 use std::ops::Range;
 
 use super::Glyph;
-use super::around::{self, Context};
-use super::faces::Item;
-use super::shape::Asked;
-use super::shaper::{FontStyle, ShapedWord, Shaper};
-use super::tables::Reach;
+use super::around::{self, ShapingContext};
+use super::faces::FaceSpan;
+use super::shape::ShapeRequest;
+use super::shaped::{FontStyle, ShapedWord};
+use super::shaper::Shaper;
+use super::tables::ContextReach;
 use crate::names::Direction;
 
 impl Shaper<'_> {
@@ -16,54 +17,20 @@ impl Shaper<'_> {
     pub fn run(
         &self,
         line: &str,
-        words: &[(Range<usize>, Context)],
+        words: &[(Range<usize>, ShapingContext)],
         voice: FontStyle,
     ) -> Option<Vec<ShapedWord>> {
+        let item = self.run_item(line, words, voice)?;
         let (first, last) = (words.first()?, words.last()?);
-        let main = self.face(voice.stress);
-        // The words of a run have no spaces apart but the first, whose space is then shaped by itself.
-        if main.reach != Reach::Line || first.1.space_apart {
-            return None;
-        }
-        let item = Item {
-            face: main,
-            script: first.1.script,
-            reads: first.1.level.reads(),
-            from: 0,
-            to: 0,
-            covered: true,
-        };
-        let alike = |word: &(Range<usize>, Context)| {
-            self.is_alike(&line[word.0.clone()], &item, voice.stress)
-        };
-        if !words.iter().all(alike) {
-            return None;
-        }
         let start = first.0.start - usize::from(first.1.space_before);
         let end = last.0.end + usize::from(last.1.space_behind);
         let text = line[start..end].replace('\t', " ");
-        let (before, behind) = match item.script.joins() {
-            true => (
-                around::joined(line, &(start..start)).0,
-                around::joined(line, &(end..end)).1,
-            ),
-            false => ("", ""),
-        };
-        let mut glyphs = main.shaper().shape(&Asked {
-            text: &text,
-            joined: (before, behind),
-            script: item.script,
-            reads: item.reads,
-            language: self.language,
-            features: &self.features(voice),
-        });
-        // Into the order of the text, the glyphs of a cluster as they stand.
-        glyphs.sort_by_key(|glyph| glyph.cluster);
+        let glyphs = self.run_glyphs(line, start..end, &text, &item, voice);
         let mut shaped = Vec::with_capacity(words.len());
         let mut behind = start;
         let mut next = 0;
         for (word, _) in words {
-            // From the end of the word before: the spaces between, then the word.
+            // The glyphs from the end of the word before: those of the spaces between, then those of the word.
             let until = glyphs.partition_point(|glyph| (glyph.cluster as usize) < word.end - start);
             let own = glyphs[next..until].iter();
             let mut own: Vec<Glyph> = own
@@ -75,7 +42,7 @@ impl Shaper<'_> {
             if item.reads == Direction::RightToLeft {
                 own = from_left_to_right(&own);
             }
-            let item = Item {
+            let item = FaceSpan {
                 to: word.len(),
                 ..item
             };
@@ -86,10 +53,67 @@ impl Shaper<'_> {
         Some(shaped)
     }
 
+    /// The face, script and direction that all the words have; nothing where they must be shaped one by one.
+    fn run_item(
+        &self,
+        line: &str,
+        words: &[(Range<usize>, ShapingContext)],
+        voice: FontStyle,
+    ) -> Option<FaceSpan<'_>> {
+        let (_, first) = words.first()?;
+        let main = self.face(voice.stress);
+        // The words of a run have no spaces apart but the first, whose space is then shaped by itself.
+        if main.reach != ContextReach::Line || first.space_apart {
+            return None;
+        }
+        let item = FaceSpan {
+            face: main,
+            script: first.script,
+            reads: first.level.reads(),
+            from: 0,
+            to: 0,
+            covered: true,
+        };
+        let alike = |word: &(Range<usize>, ShapingContext)| {
+            self.is_alike(&line[word.0.clone()], &item, voice.stress)
+        };
+        words.iter().all(alike).then_some(item)
+    }
+
+    /// The glyphs of a run in the order of its text, those of a cluster from left to right. `text` is the bytes `run` of
+    /// the line, its tabs as spaces.
+    fn run_glyphs(
+        &self,
+        line: &str,
+        run: Range<usize>,
+        text: &str,
+        item: &FaceSpan<'_>,
+        voice: FontStyle,
+    ) -> Vec<Glyph> {
+        let joined = match item.script.joins() {
+            true => (
+                around::joined(line, &(run.start..run.start)).0,
+                around::joined(line, &(run.end..run.end)).1,
+            ),
+            false => ("", ""),
+        };
+        let mut glyphs = item.face.shaper().shape(&ShapeRequest {
+            text,
+            joined,
+            script: item.script,
+            reads: item.reads,
+            language: self.language,
+            features: &self.features(voice),
+        });
+        glyphs.sort_by_key(|glyph| glyph.cluster);
+        glyphs
+    }
+
+    /// A word made of the glyphs of a run; `lead` is the spaces before it, which the first glyphs stand for.
     fn word_of_glyphs(
         &self,
         word: &str,
-        item: &Item<'_>,
+        item: &FaceSpan<'_>,
         lead: &str,
         glyphs: &[Glyph],
         voice: FontStyle,

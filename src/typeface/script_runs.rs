@@ -1,4 +1,4 @@
-//! Cutting a line into stretches that run one way in one script (UAX #24).
+//! Cutting a line into runs of one direction and one script (UAX #24).
 
 use std::ops::Range;
 
@@ -10,7 +10,7 @@ use super::script::Script;
 
 /// A stretch of a line that runs one way in one script.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Stretch {
+pub struct ScriptRun {
     /// The byte it begins at; it reaches to the next one.
     pub from: usize,
     /// Its embedding level.
@@ -19,24 +19,24 @@ pub struct Stretch {
     pub script: Script,
 }
 
-/// Cuts a line where its level or its script changes, never within a grapheme cluster. The first stretch
-/// begins at byte nought; there is always one.
-pub fn stretches(text: &str, levels: &Levels) -> Vec<Stretch> {
-    let mut found: Vec<Stretch> = Vec::new();
+/// Cuts a line where its level or its script changes, never within a grapheme cluster. The first run
+/// begins at byte 0; there is always one.
+pub fn script_runs(text: &str, levels: &Levels) -> Vec<ScriptRun> {
+    let mut found: Vec<ScriptRun> = Vec::new();
     match (levels.is_plain(), one_script(text)) {
-        (true, Some(script)) => found.push(Stretch {
+        (true, Some(script)) => found.push(ScriptRun {
             from: 0,
             level: Level::default(),
             script,
         }),
         _ => {
-            let clusters = Clusters::of(text);
+            let clusters = LineClusters::of(text);
             for (cluster, script) in clusters.all.iter().zip(clusters.scripts()) {
                 let from = cluster.text.start;
                 let level = levels.at(from);
-                let goes_on = |last: &Stretch| (last.level, last.script) == (level, script);
+                let goes_on = |last: &ScriptRun| (last.level, last.script) == (level, script);
                 if !found.last().is_some_and(goes_on) {
-                    found.push(Stretch {
+                    found.push(ScriptRun {
                         from,
                         level,
                         script,
@@ -46,7 +46,7 @@ pub fn stretches(text: &str, levels: &Levels) -> Vec<Stretch> {
         }
     }
     if found.is_empty() {
-        found.push(Stretch {
+        found.push(ScriptRun {
             from: 0,
             level: levels.at(0),
             script: Script::LATIN,
@@ -73,13 +73,13 @@ fn one_script(text: &str) -> Option<Script> {
     Some(one.unwrap_or(Script::LATIN))
 }
 
-/// Whether any script may use a character with these extensions; so of one that has no script yet.
+/// Whether any script may use a character with these extensions, as it may where they name none.
 fn is_shared(extensions: ScriptExtension) -> bool {
     extensions.is_common() || extensions.is_inherited() || extensions.is_empty()
 }
 
 /// A grapheme cluster of a line.
-struct Cluster {
+struct LineCluster {
     text: Range<usize>,
     /// Its own script.
     own: Option<Script>,
@@ -91,22 +91,22 @@ struct Cluster {
     word: usize,
 }
 
-impl Cluster {
+impl LineCluster {
     fn allows(&self, script: Script) -> bool {
         self.some.is_none_or(|some| script.is_in(some))
     }
 }
 
-/// Brackets open at a time (as in UAX #9, BD16).
+/// The most brackets that are open at a time (UAX #9, BD16).
 const DEEPEST: usize = 63;
 
-struct Clusters {
-    all: Vec<Cluster>,
+struct LineClusters {
+    all: Vec<LineCluster>,
 }
 
-impl Clusters {
-    fn of(text: &str) -> Clusters {
-        let mut all: Vec<Cluster> = Vec::new();
+impl LineClusters {
+    fn of(text: &str) -> LineClusters {
+        let mut all: Vec<LineCluster> = Vec::new();
         let mut open: Vec<(char, usize)> = Vec::new();
         let mut word = 0;
         for (index, (from, cluster)) in text.grapheme_indices(true).enumerate() {
@@ -128,7 +128,7 @@ impl Clusters {
                     }
                 }
             }
-            all.push(Cluster {
+            all.push(LineCluster {
                 text: from..from + cluster.len(),
                 own,
                 some: some.filter(|_| own.is_none()),
@@ -137,13 +137,13 @@ impl Clusters {
             });
             word += usize::from(cluster == " " || cluster == "\t");
         }
-        Clusters { all }
+        LineClusters { all }
     }
 
-    /// The script of each cluster: its own; else that of its word, as far as it may have it, from the letters
-    /// before it on; else that of the line. Both brackets of a pair have the script that stands around them.
+    /// The script of each cluster: its own; otherwise that of its word, as far as it may have it, from the letters
+    /// before it on; otherwise that of the line. Both brackets of a pair have the script that stands around them.
     fn scripts(&self) -> Vec<Script> {
-        let near = Nearest::of(&self.all);
+        let near = NearestLetters::of(&self.all);
         let mut found: Vec<Script> = Vec::with_capacity(self.all.len());
         for (index, cluster) in self.all.iter().enumerate() {
             let script = match (cluster.own, cluster.partner) {
@@ -160,7 +160,7 @@ impl Clusters {
         found
     }
 
-    fn inherited(&self, index: usize, last: Option<Script>, near: &Nearest) -> Script {
+    fn inherited(&self, index: usize, last: Option<Script>, near: &NearestLetters) -> Script {
         let cluster = &self.all[index];
         let in_word = |other: usize| self.all[other].word == cluster.word;
         let before = last.filter(|_| index > 0 && in_word(index - 1));
@@ -181,15 +181,17 @@ impl Clusters {
 }
 
 /// The scripts of the letters nearest to each cluster.
-struct Nearest {
+struct NearestLetters {
+    /// The script of the line's first letter.
     first: Option<Script>,
+    /// For each cluster the script of the nearest letter before it.
     before: Vec<Option<Script>>,
-    /// With the cluster they stand at.
+    /// For each cluster the nearest letter behind it: the cluster it is in, and its script.
     behind: Vec<Option<(usize, Script)>>,
 }
 
-impl Nearest {
-    fn of(all: &[Cluster]) -> Nearest {
+impl NearestLetters {
+    fn of(all: &[LineCluster]) -> NearestLetters {
         let mut before = Vec::with_capacity(all.len());
         let mut last = None;
         for cluster in all {
@@ -202,7 +204,7 @@ impl Nearest {
             behind[index] = next;
             next = cluster.own.map(|own| (index, own)).or(next);
         }
-        Nearest {
+        NearestLetters {
             first: next.map(|next| next.1),
             before,
             behind,
@@ -211,9 +213,9 @@ impl Nearest {
 }
 
 enum Bracket {
-    /// Opens; the sign that closes it.
+    /// It opens; with the sign that closes it.
     Opens(char),
-    /// Closes; itself.
+    /// It closes; with the sign itself.
     Closes(char),
 }
 
@@ -244,9 +246,9 @@ mod tests {
     use super::*;
     use crate::typeface::order::Base;
 
-    /// Each stretch as its script, its level and its text.
+    /// Each run as its script, its level and its text.
     fn cut(text: &str) -> Vec<String> {
-        let found = stretches(text, &Levels::of(text, Base::default()));
+        let found = script_runs(text, &Levels::of(text, Base::default()));
         let ends = found
             .iter()
             .skip(1)

@@ -10,11 +10,11 @@ use rustybuzz::{
 use super::{Glyph, Script};
 use crate::names::{Direction, Feature};
 
-/// What is shaped, and how.
-pub(super) struct Asked<'a> {
-    /// All of one script, in logical order.
+/// A text to be shaped, and how.
+pub(super) struct ShapeRequest<'a> {
+    /// The text, all of one script, in logical order.
     pub text: &'a str,
-    /// What it joins on either side, if anything.
+    /// The characters that its letters join before it and behind it, if any.
     pub joined: (&'a str, &'a str),
     pub script: Script,
     pub reads: Direction,
@@ -23,7 +23,7 @@ pub(super) struct Asked<'a> {
 }
 
 /// A shape plan and what it is made for. A face has a handful of them.
-struct Planned {
+struct CachedPlan {
     script: Script,
     reads: Direction,
     language: String,
@@ -35,7 +35,7 @@ struct Planned {
 /// several times the shaping.
 pub(super) struct ShapeFace<'a> {
     face: rustybuzz::Face<'a>,
-    plans: Mutex<Vec<Planned>>,
+    plans: Mutex<Vec<CachedPlan>>,
     /// The buffer of the last shaping, to be used again.
     buffer: Mutex<Option<UnicodeBuffer>>,
 }
@@ -50,7 +50,7 @@ impl<'a> ShapeFace<'a> {
     }
 
     /// Shapes a text. The glyphs stand from left to right; clusters are byte offsets.
-    pub(super) fn shape(&self, asked: &Asked<'_>) -> Vec<Glyph> {
+    pub(super) fn shape(&self, asked: &ShapeRequest<'_>) -> Vec<Glyph> {
         let kept = lock(&self.buffer).take();
         let mut buffer = kept.unwrap_or_default();
         buffer.set_pre_context(asked.joined.0);
@@ -82,7 +82,7 @@ impl<'a> ShapeFace<'a> {
         glyphs
     }
 
-    fn plan(&self, buffer: &UnicodeBuffer, asked: &Asked<'_>) -> Arc<ShapePlan> {
+    fn plan(&self, buffer: &UnicodeBuffer, asked: &ShapeRequest<'_>) -> Arc<ShapePlan> {
         let mut plans = lock(&self.plans);
         let known = plans.iter().find(|known| {
             (known.script, known.reads) == (asked.script, asked.reads)
@@ -104,7 +104,7 @@ impl<'a> ShapeFace<'a> {
             buffer.language().as_ref(),
             &features,
         ));
-        plans.push(Planned {
+        plans.push(CachedPlan {
             script: asked.script,
             reads: asked.reads,
             language: asked.language.to_string(),

@@ -8,107 +8,31 @@ use std::sync::Arc;
 use rustc_hash::FxHashMap;
 use unicode_segmentation::UnicodeSegmentation;
 
-use super::around::{self, Around, Context};
-use super::faces::{Item, Kind};
+use super::around::{self, ShapingContext, WordSurroundings};
+use super::faces::{FaceSpan, SoleFace};
 use super::script::Script;
-use super::shape::Asked;
-use super::tables::Reach;
+use super::shape::ShapeRequest;
+use super::shaped::{Emphasis, FontStyle, GlyphSegment, ShapedWord};
+use super::tables::ContextReach;
 use super::{Face, Glyph, Typeface};
 use crate::names::Length;
 use crate::names::{Direction, Feature};
 
-/// How words are stressed.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Emphasis {
-    /// The upright.
-    #[default]
-    Plain,
-    /// The italic.
-    Italic,
-    /// The bold.
-    Bold,
-}
-
-/// How a stretch of words is set.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct FontStyle {
-    /// Which face of the family.
-    pub stress: Emphasis,
-    /// Whether lower case becomes small capitals.
-    pub small_caps: bool,
-    /// The type size.
-    pub size: Length,
-    /// Space added behind every cluster.
-    pub tracking: Length,
-}
-
-/// Glyphs of one face within a word.
-#[derive(Clone, Debug)]
-pub struct GlyphSegment {
-    /// The face.
-    pub face: Arc<Face>,
-    /// One past the last byte of the word that the segment holds.
-    pub to: usize,
-    /// The glyphs from left to right, clusters counted from the word's first byte; those of the space before
-    /// it, if it was shaped with the word, are in [`ShapedWord::space`].
-    pub glyphs: Vec<Glyph>,
-    /// For a reading: where it stands above the word.
-    pub above: Option<Above>,
-}
-
-/// Where glyphs stand above the words that they are the reading of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Above {
-    /// Their type size.
-    pub size: Length,
-    /// How far their baseline lies above the word's.
-    pub rise: Length,
-    /// How far they begin to the left of where the word ends.
-    pub back: Length,
-}
-
-/// A word, shaped.
-#[derive(Clone, Debug)]
-pub struct ShapedWord {
-    /// The space before it, where the context has one: its glyph and the face it is of. Its advance is
-    /// kerned with the word.
-    pub space: Option<(Arc<Face>, Glyph)>,
-    /// The word's glyphs by face, in the order of its text.
-    pub segments: Vec<GlyphSegment>,
-    /// Width of the space before it.
-    pub space_width: Length,
-    /// Width of the word without the space.
-    pub width: Length,
-    /// The first byte of each cluster that no face has, with its length.
-    pub missing: Vec<(usize, usize)>,
-}
-
-impl ShapedWord {
-    pub(super) fn empty(segments: usize) -> ShapedWord {
-        ShapedWord {
-            space: None,
-            segments: Vec::with_capacity(segments),
-            space_width: Length::ZERO,
-            width: Length::ZERO,
-            missing: Vec::new(),
-        }
-    }
-}
-
+/// All that the shape of a word depends on.
 #[derive(PartialEq, Eq, Hash)]
 struct WordKey {
     text: String,
     word: Range<usize>,
     /// Whether a space stands before it that is not in the text.
     space_apart: bool,
-    /// What it joins, where letters of its script join.
+    /// The characters that its letters join before it and behind it, where letters of its script join.
     joined: (String, String),
     voice: FontStyle,
     script: Script,
     reads: Direction,
 }
 
-/// A text that is shaped whole, by the address of its face.
+/// All that the shape of a whole line depends on, its face by its address.
 #[derive(PartialEq, Eq, Hash)]
 struct RunKey {
     face: usize,
@@ -119,7 +43,7 @@ struct RunKey {
     reads: Direction,
 }
 
-/// Whole lines that are remembered at a time.
+/// The most whole lines that are remembered at a time.
 const RUNS: usize = 1024;
 
 /// Shapes the words of one part and remembers them.
@@ -128,7 +52,7 @@ pub struct Shaper<'a> {
     pub(super) language: &'a str,
     words: RefCell<FxHashMap<WordKey, Arc<ShapedWord>>>,
     runs: RefCell<FxHashMap<RunKey, Rc<[Glyph]>>>,
-    pub(super) kinds: RefCell<FxHashMap<(Emphasis, Script), FxHashMap<String, Kind>>>,
+    pub(super) kinds: RefCell<FxHashMap<(Emphasis, Script), FxHashMap<String, SoleFace>>>,
     /// The advance of the space of each face, in its units, by the face's address.
     spaces: RefCell<Vec<(usize, i32)>>,
 }
@@ -170,8 +94,8 @@ impl<'a> Shaper<'a> {
         units
     }
 
-    fn lone_space<'f>(&'f self, features: &'f [Feature]) -> Asked<'f> {
-        Asked {
+    fn lone_space<'f>(&'f self, features: &'f [Feature]) -> ShapeRequest<'f> {
+        ShapeRequest {
             text: " ",
             joined: ("", ""),
             script: Script::LATIN,
@@ -187,12 +111,17 @@ impl<'a> Shaper<'a> {
         &self,
         word: &str,
         voice: FontStyle,
-        context: Context,
+        context: ShapingContext,
         script: Script,
     ) -> Arc<ShapedWord> {
         let own = word.chars().find_map(Script::of);
         let script = own.unwrap_or(script);
-        self.word_of(word, 0..word.len(), voice, Context { script, ..context })
+        self.word_of(
+            word,
+            0..word.len(),
+            voice,
+            ShapingContext { script, ..context },
+        )
     }
 
     /// Shapes a word of a line, or a part of one: all of it runs one way and is of one script.
@@ -201,14 +130,14 @@ impl<'a> Shaper<'a> {
         line: &str,
         word: Range<usize>,
         voice: FontStyle,
-        context: Context,
+        context: ShapingContext,
     ) -> Arc<ShapedWord> {
         let reach = self.face(voice.stress).reach;
         let joined = match context.script.joins() {
             true => around::joined(line, &word),
             false => ("", ""),
         };
-        let Around { text, word } = Around::new(line, word, context, reach);
+        let WordSurroundings { text, word } = WordSurroundings::new(line, word, context, reach);
         let key = WordKey {
             text,
             word,
@@ -222,8 +151,8 @@ impl<'a> Shaper<'a> {
             return Arc::clone(known);
         }
         let shaped = Arc::new(self.shape_word(&key));
-        // Where the whole line counts, the lines are remembered.
-        if reach != Reach::Line || key.text.len() <= key.word.len() + 2 {
+        // Where a word depends on its whole line, whole lines are remembered instead.
+        if reach != ContextReach::Line || key.text.len() <= key.word.len() + 2 {
             self.words.borrow_mut().insert(key, Arc::clone(&shaped));
         }
         shaped
@@ -278,14 +207,14 @@ impl<'a> Shaper<'a> {
     /// their words, are remembered for a while.
     fn glyphs(
         &self,
-        item: &Item<'_>,
+        item: &FaceSpan<'_>,
         text: String,
         joined: (&str, &str),
         voice: FontStyle,
     ) -> Rc<[Glyph]> {
         let features = self.features(voice);
         let shape = |text: &str| -> Rc<[Glyph]> {
-            let asked = Asked {
+            let asked = ShapeRequest {
                 text,
                 joined,
                 script: item.script,
@@ -295,7 +224,7 @@ impl<'a> Shaper<'a> {
             };
             item.face.shaper().shape(&asked).into()
         };
-        if item.face.reach != Reach::Line {
+        if item.face.reach != ContextReach::Line {
             return shape(&text);
         }
         let key = RunKey {
@@ -324,7 +253,7 @@ impl<'a> Shaper<'a> {
     pub(super) fn take_item(
         &self,
         word: &str,
-        item: &Item<'_>,
+        item: &FaceSpan<'_>,
         lead: &str,
         glyphs: &[Glyph],
         voice: FontStyle,
@@ -379,6 +308,7 @@ impl<'a> Shaper<'a> {
         });
     }
 
+    /// The features that words in a voice are shaped with.
     pub(super) fn features(&self, voice: FontStyle) -> Vec<Feature> {
         let mut features = self.typeface.features.clone();
         if voice.small_caps {
@@ -391,7 +321,7 @@ impl<'a> Shaper<'a> {
     }
 }
 
-/// A glyph that stands for nothing but default-ignorable characters is left out.
+/// Whether a glyph stands for nothing but default-ignorable characters, and is left out.
 fn is_ignorable_cluster(word: &str, at: usize, glyph: &Glyph) -> bool {
     glyph.advance == 0
         && word[at..]
@@ -401,7 +331,7 @@ fn is_ignorable_cluster(word: &str, at: usize, glyph: &Glyph) -> bool {
 }
 
 /// Adds the tracking behind each cluster, on the side where the text goes on.
-fn track(glyphs: &mut [Glyph], item: &Item<'_>, voice: FontStyle) {
+fn track(glyphs: &mut [Glyph], item: &FaceSpan<'_>, voice: FontStyle) {
     if voice.tracking == Length::ZERO || voice.size == Length::ZERO {
         return;
     }

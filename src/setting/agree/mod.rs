@@ -10,7 +10,7 @@ use crate::text::Manuscript;
 
 /// A part of the manuscript and its place in the plan.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Pair {
+pub(super) struct PartPair {
     pub manuscript: usize,
     pub plan: usize,
 }
@@ -21,7 +21,7 @@ pub(super) struct Pair {
 /// Every part that only one of them knows, every picture that nothing places or that has no room, every picture
 /// that a pin or a rule names and nobody else, every caption without its picture, and paired parts that do not
 /// keep step.
-pub(super) fn pairs(manuscript: &Manuscript, plan: &Plan) -> Result<Vec<Pair>, Faults> {
+pub(super) fn pairs(manuscript: &Manuscript, plan: &Plan) -> Result<Vec<PartPair>, Faults> {
     let mut faults = Faults::new();
     let mut pairs = Vec::new();
     for (index, part) in manuscript.parts().iter().enumerate() {
@@ -30,7 +30,7 @@ pub(super) fn pairs(manuscript: &Manuscript, plan: &Plan) -> Result<Vec<Pair>, F
             .iter()
             .position(|planned| planned.name == part.name)
         {
-            Some(planned) => pairs.push(Pair {
+            Some(planned) => pairs.push(PartPair {
                 manuscript: index,
                 plan: planned,
             }),

@@ -6,40 +6,38 @@ use crate::text::{Manuscript, Part};
 
 /// Tells pictures that nothing places, and pictures that only a pin or a rule names.
 pub(in crate::setting) fn check(manuscript: &Manuscript, plan: &Plan, faults: &mut Faults) {
-    let called = |name: &str| {
-        let mut calls = manuscript.parts().iter().flat_map(|part| &part.pictures);
-        calls.any(|call| call.name == name)
-    };
-    let pinned = |name: &str| {
-        plan.panels
-            .iter()
-            .any(|pin| pin.picture.as_deref() == Some(name))
-    };
     let calls = manuscript.parts().iter().flat_map(|part| &part.pictures);
-    let names: Vec<&str> = calls.map(|call| call.name.as_str()).collect();
+    let called: Vec<&str> = calls.map(|call| call.name.as_str()).collect();
+    check_placed(&called, plan, faults);
+    check_blank_before(&called, plan, faults);
+    check_pins(&called, plan, faults);
+}
+
+/// Tells pictures of the plan that no callout and no pin places; `called` is the pictures that callouts name.
+fn check_placed(called: &[&str], plan: &Plan, faults: &mut Faults) {
     for picture in &plan.pictures {
-        if !called(&picture.name) && !pinned(&picture.name) {
-            faults.push(
-                Fault::new(
-                    "picture",
-                    format!("nothing places the picture `{}`", picture.name),
-                )
+        let name = picture.name.as_str();
+        if !called.contains(&name) && pin_of(plan, name).is_none() {
+            let what = format!("nothing places the picture `{name}`");
+            let fault = Fault::new("picture", what)
                 .at(picture.place.clone())
-                .meant(nearest(&picture.name, names.iter().copied()))
-                .help(format!(
-                    "write [picture: {}] below its words in the manuscript, or pin it to a \
-                         panel with [[panel]] picture = \"{}\"",
-                    picture.name, picture.name
-                )),
-            );
+                .meant(nearest(name, called.iter().copied()));
+            faults.push(fault.help(format!(
+                "write [picture: {name}] below its words in the manuscript, or pin it to a \
+                 panel with [[panel]] picture = \"{name}\""
+            )));
         }
     }
+}
+
+/// Tells pictures that only the rule `blank-before` names.
+fn check_blank_before(called: &[&str], plan: &Plan, faults: &mut Faults) {
     for asked in &plan.blank_before {
         let name = asked.name.as_str();
-        if !called(name) && !pinned(name) && plan.picture(name).is_none() {
+        if !called.contains(&name) && pin_of(plan, name).is_none() && plan.picture(name).is_none() {
             let planned = plan.pictures.iter().map(|picture| picture.name.as_str());
             let pins = plan.panels.iter().filter_map(|pin| pin.picture.as_deref());
-            let known = names.iter().copied().chain(planned).chain(pins);
+            let known = called.iter().copied().chain(planned).chain(pins);
             let what = format!("`blank-before` names a picture `{name}` that nothing else names");
             let fault = Fault::new("picture", what)
                 .at(asked.place.clone())
@@ -48,26 +46,27 @@ pub(in crate::setting) fn check(manuscript: &Manuscript, plan: &Plan, faults: &m
             faults.push(fault.help("write its name as the callout [picture: …] has it"));
         }
     }
+}
+
+/// Tells pictures that only a pin names.
+fn check_pins(called: &[&str], plan: &Plan, faults: &mut Faults) {
     for pin in &plan.panels {
         let Some(name) = pin.picture.as_deref() else {
             continue;
         };
-        if !called(name) && plan.picture(name).is_none() {
+        if !called.contains(&name) && plan.picture(name).is_none() {
             let planned = plan.pictures.iter().map(|picture| picture.name.as_str());
-            let known = names.iter().copied().chain(planned);
-            faults.push(
-                Fault::new(
-                    "picture",
-                    format!(
-                        "{} pins a picture `{name}` that nothing else names",
-                        pin.panel
-                    ),
-                )
+            let known = called.iter().copied().chain(planned);
+            let what = format!(
+                "{} pins a picture `{name}` that nothing else names",
+                pin.panel
+            );
+            let fault = Fault::new("picture", what)
                 .at(pin.place.clone())
                 .read(name)
-                .meant(nearest(name, known))
-                .help("name it in [[picture]], or with [picture: …] in the manuscript"),
-            );
+                .meant(nearest(name, known));
+            faults
+                .push(fault.help("name it in [[picture]], or with [picture: …] in the manuscript"));
         }
     }
 }

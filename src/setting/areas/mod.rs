@@ -7,7 +7,7 @@ mod slots;
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::agree::Pair;
+use super::agree::PartPair;
 use crate::assets::Assets;
 use crate::names::Faults;
 use crate::names::Length;
@@ -85,7 +85,7 @@ impl Areas {
         plan: &Plan,
         strip: &Strip,
         main: &Typeface,
-        pairs: &[Pair],
+        pairs: &[PartPair],
         assets: &Assets,
     ) -> Result<Areas, Faults> {
         let face = main.main.face(Emphasis::Plain);

@@ -1,4 +1,4 @@
-//! Where a paragraph may be broken: all its breaks, before any is measured.
+//! Finding all places where a paragraph may be broken, before any line is measured.
 
 use rustc_hash::FxHashMap;
 use std::cell::OnceCell;
@@ -58,7 +58,8 @@ impl<'a> Divider<'a> {
 }
 
 impl Setter<'_> {
-    /// Every break of a paragraph, in order.
+    /// Every break of a paragraph, in order. `narrowest` is the narrowest measure that it is set to: what is wider than
+    /// that may be broken anywhere.
     pub(super) fn breaks_of(
         &self,
         line: &ShapedLine,
@@ -67,13 +68,9 @@ impl Setter<'_> {
         narrowest: Length,
     ) -> Vec<ParagraphBreak> {
         let (start, end) = (line.start(), line.trimmed_end(line.text.len()));
-        let mut breaks = vec![ParagraphBreak {
-            end: start,
-            next: start,
-            parts: Parts::Words,
-        }];
-        let inner = line.opportunities(start..end, self.language).into_iter();
-        breaks.extend(inner.map(|at| ParagraphBreak {
+        let mut breaks = vec![inside(start, Parts::Words)];
+        let opportunities = line.opportunities(start..end, self.language).into_iter();
+        breaks.extend(opportunities.map(|at| ParagraphBreak {
             end: at.end,
             next: at.next,
             parts: match at.kind {
@@ -82,18 +79,40 @@ impl Setter<'_> {
                 BreakKind::Within => Parts::Word,
             },
         }));
-        let inside = |at: usize, parts| ParagraphBreak {
-            end: at,
-            next: at,
-            parts,
-        };
         // Signs that are set solid, and words with their reading, are never broken.
-        let too_wide = |placed: &&Placed<'_>| {
+        let is_too_wide = |placed: &&Placed<'_>| {
             placed.to - placed.from > narrowest && !placed.word.kind.is_solid()
         };
-        let mut wide = course.iter().filter(too_wide).peekable();
+        let too_wide: Vec<&Placed<'_>> = course.iter().filter(is_too_wide).collect();
+        self.divide_words(line, &too_wide, divider, &mut breaks);
+        for placed in too_wide {
+            let from = placed.word.text.start;
+            let clusters = line.text[placed.word.text.clone()].grapheme_indices(true);
+            let clusters = clusters.skip(1).map(|(at, _)| from + at);
+            breaks.extend(clusters.map(|at| inside(at, Parts::WordByForce)));
+        }
+        breaks.push(inside(end, Parts::Words));
+        breaks.sort_by_key(|at| (at.end, at.next));
+        let forced = forced_between(line, course, &breaks, narrowest);
+        breaks.extend(forced);
+        // Where there are several breaks at one place, the one that changes least counts.
+        breaks.sort_by_key(|at| (at.end, at.next, order(at.parts)));
+        breaks.dedup_by_key(|at| at.end);
+        breaks
+    }
+
+    /// Adds the breaks where words may be divided with a hyphen; `too_wide` is the words that are wider than a measure,
+    /// in order.
+    fn divide_words(
+        &self,
+        line: &ShapedLine,
+        too_wide: &[&Placed<'_>],
+        divider: &mut Divider<'_>,
+        breaks: &mut Vec<ParagraphBreak>,
+    ) {
+        let mut wide = too_wide.iter().peekable();
         for word in &line.words {
-            let from = word.text.start.max(start);
+            let from = word.text.start.max(line.start());
             let token = &line.text[from..word.text.end.max(from)];
             while wide.next_if(|wide| wide.word.text.end <= from).is_some() {}
             let is_wide = wide
@@ -106,20 +125,15 @@ impl Setter<'_> {
             let points = divider.points(token, is_wide).into_iter();
             breaks.extend(points.map(|at| inside(from + at, parts)));
         }
-        for placed in course.iter().filter(too_wide) {
-            let from = placed.word.text.start;
-            let clusters = line.text[placed.word.text.clone()].grapheme_indices(true);
-            let clusters = clusters.skip(1).map(|(at, _)| from + at);
-            breaks.extend(clusters.map(|at| inside(at, Parts::WordByForce)));
-        }
-        breaks.push(inside(end, Parts::Words));
-        breaks.sort_by_key(|at| (at.end, at.next));
-        let forced = forced_between(line, course, &breaks, narrowest);
-        breaks.extend(forced);
-        // Of several breaks at one place the one that does least counts.
-        breaks.sort_by_key(|at| (at.end, at.next, order(at.parts)));
-        breaks.dedup_by_key(|at| at.end);
-        breaks
+    }
+}
+
+/// A break with no white space at it.
+fn inside(at: usize, parts: Parts) -> ParagraphBreak {
+    ParagraphBreak {
+        end: at,
+        next: at,
+        parts,
     }
 }
 
@@ -160,6 +174,7 @@ fn forced_between(
     forced
 }
 
+/// How much a break changes about the words, for choosing among several at one place.
 fn order(parts: Parts) -> u8 {
     match parts {
         Parts::Words => 0,

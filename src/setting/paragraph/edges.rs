@@ -6,7 +6,7 @@ use rustc_hash::FxHashMap;
 
 use crate::names::Length;
 use crate::setting::shaped::SetWord;
-use crate::typeface::{Context, FontStyle};
+use crate::typeface::{FontStyle, ShapingContext};
 
 /// What changes of a whole word at a line's ends.
 #[derive(Clone, Copy)]
@@ -21,7 +21,7 @@ pub(super) struct Edges {
 #[derive(PartialEq, Eq, Hash)]
 struct Beside {
     voice: FontStyle,
-    context: Context,
+    context: ShapingContext,
 }
 
 /// The edges of the words met so far.
@@ -38,7 +38,7 @@ impl Remembered {
         }
         let beside = Beside {
             voice: word.voice,
-            context: Context {
+            context: ShapingContext {
                 // Where it stands on its line makes no difference.
                 run: (0, 0),
                 ..word.context

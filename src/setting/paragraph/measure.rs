@@ -21,7 +21,7 @@ use crate::setting::falls::Point;
 use crate::setting::part::Setter;
 use crate::setting::shaped::{SetWord, ShapedLine};
 use crate::setting::solid::PieceKind;
-use crate::typeface::{Context, Shaper};
+use crate::typeface::{Shaper, ShapingContext};
 
 impl Setter<'_> {
     /// Measures a paragraph. `narrowest` is the least measure that its lines may have: words wider than that
@@ -106,10 +106,10 @@ impl Measurer<'_> {
 
     fn hyphen(&self, piece: &Placed<'_>) -> Length {
         let word = piece.word;
-        let context = Context {
+        let context = ShapingContext {
             level: word.context.level,
             script: word.context.script,
-            ..Context::default()
+            ..ShapingContext::default()
         };
         let shaped = self.shaper.word("-", word.voice, context, context.script);
         shaped.width
@@ -161,7 +161,7 @@ impl Measurer<'_> {
     fn edges_of(&self, word: &SetWord) -> Edges {
         let text = &word.text;
         let whole = |behind| self.width(word, text.start, text.end, behind);
-        let Context {
+        let ShapingContext {
             space_before,
             space_behind,
             ..
@@ -195,7 +195,7 @@ impl Measurer<'_> {
     /// The width of the rest of a piece that begins a line.
     fn beginning(&self, word: &SetWord, rest: Range<usize>) -> Length {
         let behind = usize::from(word.context.space_behind);
-        let context = Context {
+        let context = ShapingContext {
             space_before: false,
             space_apart: false,
             run: (rest.start, rest.end + behind),
@@ -208,7 +208,7 @@ impl Measurer<'_> {
     /// The width of the beginning of a piece, with the space before it in place if there is one.
     fn width(&self, word: &SetWord, from: usize, to: usize, space_behind: bool) -> Length {
         let before = usize::from(word.context.space_before);
-        let context = Context {
+        let context = ShapingContext {
             space_behind,
             run: (from - before, to + usize::from(space_behind)),
             ..word.context

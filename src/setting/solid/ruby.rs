@@ -13,7 +13,9 @@ use crate::setting::pieces::LinePiece;
 use crate::setting::shaped::ShapedLine;
 use crate::setting::{Note, Row, RowNote};
 use crate::text::Manuscript;
-use crate::typeface::{Above, Context, Face, FontStyle, Glyph, GlyphSegment, ShapedWord, Shaper};
+use crate::typeface::{
+    Face, FontStyle, Glyph, GlyphSegment, RubyPosition, ShapedWord, Shaper, ShapingContext,
+};
 
 /// How far a square reaches below the baseline, in hundredths of an em (the usual design of these faces: common
 /// practice).
@@ -64,7 +66,7 @@ impl ShapedLine {
         let mut back = word.width;
         let above = spaced(&reading, start, small.size, width - wide(&reading));
         for mut segment in joined(above) {
-            segment.above = Some(Above {
+            segment.above = Some(RubyPosition {
                 size: small.size,
                 rise: reading_rise(voice.size),
                 back,
@@ -87,21 +89,23 @@ impl ShapedLine {
         shaper: &Shaper<'_>,
         stretch: Range<usize>,
         voice: FontStyle,
-        first: Option<Context>,
+        first: Option<ShapingContext>,
     ) -> Vec<Part> {
         let parts = self
             .one_way(stretch)
             .flat_map(|part| self.solid_parts(part));
         let parts = parts.enumerate().map(|(index, (text, _))| {
-            let alone = Context {
+            let alone = ShapingContext {
                 run: (text.start, text.end),
                 ..self.context_at(text.start)
             };
-            let context = first.filter(|_| index == 0).map_or(alone, |first| Context {
-                space_behind: false,
-                run: (first.run.0, text.end),
-                ..first
-            });
+            let context = first
+                .filter(|_| index == 0)
+                .map_or(alone, |first| ShapingContext {
+                    space_behind: false,
+                    run: (first.run.0, text.end),
+                    ..first
+                });
             let shaped = shaper.word_of(&self.text, text.clone(), voice, context);
             Part { text, shaped }
         });

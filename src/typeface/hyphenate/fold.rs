@@ -4,14 +4,14 @@ use unicode_normalization::UnicodeNormalization;
 use unicode_segmentation::UnicodeSegmentation;
 
 /// A word, folded.
-pub(super) struct Folded {
+pub(super) struct FoldedWord {
     text: String,
-    pub(super) clusters: Vec<Cluster>,
+    pub(super) clusters: Vec<WordCluster>,
 }
 
 /// A grapheme cluster of a word.
 #[derive(Clone, Copy)]
-pub(super) struct Cluster {
+pub(super) struct WordCluster {
     /// Where it begins in the word.
     pub(super) at: usize,
     /// Its bytes in the word.
@@ -19,12 +19,12 @@ pub(super) struct Cluster {
     /// Where it begins in the folded text.
     pub(super) folded: usize,
     folded_length: usize,
-    pub(super) kind: Kind,
+    pub(super) kind: ClusterKind,
 }
 
-/// What a cluster is.
+/// What a cluster is to the patterns.
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Kind {
+pub(super) enum ClusterKind {
     Letter,
     Apostrophe,
     Other,
@@ -32,7 +32,7 @@ pub(super) enum Kind {
 
 /// Folds a word cluster by cluster, so that every border of the folded text has its place in the word,
 /// whatever composing and small letters do to lengths.
-pub(super) fn fold(word: &str, turkish: bool) -> Folded {
+pub(super) fn fold(word: &str, turkish: bool) -> FoldedWord {
     let mut text = String::with_capacity(word.len());
     let mut clusters = Vec::with_capacity(word.len());
     for (at, cluster) in word.grapheme_indices(true) {
@@ -46,7 +46,7 @@ pub(super) fn fold(word: &str, turkish: bool) -> Folded {
                 .nfc()
                 .for_each(|c| push_small(&mut text, c, turkish));
         }
-        clusters.push(Cluster {
+        clusters.push(WordCluster {
             at,
             length: cluster.len(),
             folded,
@@ -54,14 +54,14 @@ pub(super) fn fold(word: &str, turkish: bool) -> Folded {
             kind: kind(first),
         });
     }
-    Folded { text, clusters }
+    FoldedWord { text, clusters }
 }
 
-fn kind(first: char) -> Kind {
+fn kind(first: char) -> ClusterKind {
     match first {
-        '\'' | '’' | 'ʼ' => Kind::Apostrophe,
-        letter if letter.is_alphabetic() => Kind::Letter,
-        _ => Kind::Other,
+        '\'' | '’' | 'ʼ' => ClusterKind::Apostrophe,
+        letter if letter.is_alphabetic() => ClusterKind::Letter,
+        _ => ClusterKind::Other,
     }
 }
 
@@ -75,12 +75,14 @@ fn push_small(text: &mut String, c: char, turkish: bool) {
     }
 }
 
-impl Folded {
+impl FoldedWord {
     /// The runs of letters, with the apostrophes between letters.
-    pub(super) fn cores(&self) -> impl Iterator<Item = &[Cluster]> {
-        let runs = self.clusters.split(|cluster| cluster.kind == Kind::Other);
+    pub(super) fn cores(&self) -> impl Iterator<Item = &[WordCluster]> {
+        let runs = self
+            .clusters
+            .split(|cluster| cluster.kind == ClusterKind::Other);
         runs.filter_map(|run| {
-            let letter = |cluster: &Cluster| cluster.kind == Kind::Letter;
+            let letter = |cluster: &WordCluster| cluster.kind == ClusterKind::Letter;
             let from = run.iter().position(letter)?;
             let to = run.iter().rposition(letter)?;
             run.get(from..=to)
@@ -88,7 +90,7 @@ impl Folded {
     }
 
     /// The folded text of a run of clusters. A sigma that ends it is written as one.
-    pub(super) fn key(&self, run: &[Cluster]) -> String {
+    pub(super) fn key(&self, run: &[WordCluster]) -> String {
         let (Some(first), Some(last)) = (run.first(), run.last()) else {
             return String::new();
         };

@@ -11,12 +11,12 @@ use std::collections::BTreeMap;
 
 use hyphenation::{Hyphenator as _, Language, Load, Standard};
 
-use fold::{Cluster, Folded, Kind, fold};
+use fold::{ClusterKind, FoldedWord, WordCluster, fold};
 
-/// Where an author wishes a word divided.
+/// The sign where an author wishes a word divided.
 const SOFT_HYPHEN: char = '\u{ad}';
 
-/// What the author's exceptions may be divided with.
+/// The signs that may show the points of an author's exceptions.
 const WRITTEN: [char; 3] = ['-', '\u{2010}', SOFT_HYPHEN];
 
 /// Words wholly in capitals of at most so many letters are not divided (common practice: they are mostly
@@ -59,11 +59,11 @@ pub struct Hyphenator {
 }
 
 impl Hyphenator {
-    /// For a BCP 47 tag and the author's exceptions, which are words with a hyphen at each point
+    /// A hyphenator for a BCP 47 tag and the author's exceptions, which are words with a hyphen at each point
     /// (`win-ter-berg`; a word without any is never divided) and go before the patterns. They hold
     /// in every case and spelling of Unicode, and for a part of a word that hyphens or apostrophes set off.
     ///
-    /// Nothing where there are no patterns for the language. The patterns are loaded here, once.
+    /// There is none where there are no patterns for the language. The patterns are loaded here, once.
     pub fn new(language: &str, exceptions: &[String]) -> Option<Hyphenator> {
         let code = tags::patterns_for(language)?;
         let mut patterns = Standard::from_embedded(Language::try_from_code(code)?).ok()?;
@@ -135,7 +135,13 @@ impl Hyphenator {
     }
 
     /// The points of a run of letters.
-    fn points_of(&self, word: &str, folded: &Folded, core: &[Cluster], points: &mut Vec<usize>) {
+    fn points_of(
+        &self,
+        word: &str,
+        folded: &FoldedWord,
+        core: &[WordCluster],
+        points: &mut Vec<usize>,
+    ) {
         if let Some(known) = self.exceptions.get(&folded.key(core)) {
             points.extend(
                 known
@@ -148,7 +154,7 @@ impl Hyphenator {
         let whole = self
             .apostrophes
             .then(|| self.by_patterns(word, folded, core));
-        for piece in core.split(|cluster| cluster.kind == Kind::Apostrophe) {
+        for piece in core.split(|cluster| cluster.kind == ClusterKind::Apostrophe) {
             let (Some(first), Some(last)) = (piece.first(), piece.last()) else {
                 continue;
             };
@@ -168,10 +174,10 @@ impl Hyphenator {
     }
 
     /// The points that patterns give, within the minima.
-    fn by_patterns(&self, word: &str, folded: &Folded, core: &[Cluster]) -> Vec<usize> {
+    fn by_patterns(&self, word: &str, folded: &FoldedWord, core: &[WordCluster]) -> Vec<usize> {
         let letters = core
             .iter()
-            .filter(|cluster| cluster.kind == Kind::Letter)
+            .filter(|cluster| cluster.kind == ClusterKind::Letter)
             .count();
         let (Some(first), Some(last)) = (core.first(), core.last()) else {
             return Vec::new();
@@ -185,9 +191,9 @@ impl Hyphenator {
         let mut before = 0;
         let mut points = Vec::new();
         for (cluster, behind) in core.iter().zip(core.iter().skip(1)) {
-            before += usize::from(cluster.kind == Kind::Letter);
+            before += usize::from(cluster.kind == ClusterKind::Letter);
             let far = before >= self.minima.0 && letters - before >= self.minima.1;
-            let between = cluster.kind == Kind::Letter && behind.kind == Kind::Letter;
+            let between = cluster.kind == ClusterKind::Letter && behind.kind == ClusterKind::Letter;
             if far && between && found.binary_search(&(behind.folded - first.folded)).is_ok() {
                 points.push(behind.at);
             }
@@ -196,7 +202,7 @@ impl Hyphenator {
     }
 }
 
-/// Behind each soft hyphen, or each run of them, that has something before and behind it.
+/// The points behind each soft hyphen, or each run of them, that has something before and behind it.
 fn behind_soft_hyphens(word: &str) -> Vec<usize> {
     let begin = word.len() - word.trim_start_matches(SOFT_HYPHEN).len();
     let found = word
@@ -207,7 +213,7 @@ fn behind_soft_hyphens(word: &str) -> Vec<usize> {
         .collect()
 }
 
-/// Addresses, paths, and all that holds a figure: nothing is added within them.
+/// Whether a word is an address or a path, or holds a figure: nothing is added within those.
 fn is_no_plain_word(word: &str) -> bool {
     let within = |sign: char| {
         word.split(sign)

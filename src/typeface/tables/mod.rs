@@ -5,9 +5,9 @@ mod substitutes;
 
 use ttf_parser::{self, GlyphId, OutlineBuilder, Permissions};
 
-pub(super) use reach::Reach;
+pub(super) use reach::ContextReach;
 
-/// What outlines a font holds.
+/// Which kind of outlines a font holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum FontKind {
     /// Quadratic curves in a `glyf` table.
@@ -43,11 +43,11 @@ pub struct Metrics {
     pub cap_height: i32,
     /// The face's own ascender.
     pub ascender: i32,
-    /// The face's own descender, below nought.
+    /// The face's own descender, below zero.
     pub descender: i32,
     /// Bounding box of all glyphs: left, bottom, right, top.
     pub bounds: [i32; 4],
-    /// Slant in degrees, in thousandths, leaning right below nought.
+    /// Slant in degrees, in thousandths, below zero where it leans to the right.
     pub italic_thousandths: i32,
     /// Weight, 400 regular.
     pub weight: u16,
@@ -58,13 +58,13 @@ pub struct Metrics {
 /// A piece of an outline, in font units with `y` up.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Outline {
-    /// Begin a contour at.
+    /// A contour begins at this point.
     Move(f32, f32),
-    /// A straight line to.
+    /// A straight line to this point.
     Line(f32, f32),
     /// A cubic curve by two controls to a point; quadratic curves are raised to it exactly.
     Curve([f32; 6]),
-    /// End of the contour.
+    /// The contour ends where it began.
     Close,
 }
 
@@ -114,7 +114,7 @@ impl<'a> Tables<'a> {
             .map_or(0, |b| u16::from_be_bytes([b[0], b[1]]))
     }
 
-    /// What outlines it holds; nothing where they cannot be embedded.
+    /// Which kind of outlines it holds; nothing where they cannot be embedded.
     pub(super) fn kind(&self) -> Option<FontKind> {
         let tables = self.face.tables();
         if tables.glyf.is_some() {
@@ -190,13 +190,13 @@ impl<'a> Tables<'a> {
     }
 
     /// How much of a line around a word its glyphs depend on.
-    pub(super) fn reach(&self) -> Reach {
+    pub(super) fn reach(&self) -> ContextReach {
         reach::of(&self.face)
     }
 
     /// The outline of a glyph; empty for a space.
     pub(super) fn outline(&self, glyph: u16) -> Vec<Outline> {
-        let mut pen = Pen::default();
+        let mut pen = OutlinePen::default();
         let _ = self.face.outline_glyph(GlyphId(glyph), &mut pen);
         pen.pieces
     }
@@ -215,12 +215,12 @@ impl<'a> Tables<'a> {
 }
 
 #[derive(Default)]
-struct Pen {
+struct OutlinePen {
     pieces: Vec<Outline>,
     at: (f32, f32),
 }
 
-impl OutlineBuilder for Pen {
+impl OutlineBuilder for OutlinePen {
     fn move_to(&mut self, x: f32, y: f32) {
         self.at = (x, y);
         self.pieces.push(Outline::Move(x, y));

@@ -9,30 +9,30 @@ use ttf_parser::opentype_layout::{
 
 /// How much of a line around a word its glyphs depend on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(in crate::typeface) enum Reach {
+pub(in crate::typeface) enum ContextReach {
     /// The spaces beside it.
     Spaces,
     /// The whole line: some rule changes a space, or looks past one at the words beside it.
     Line,
 }
 
-/// Rules and tables of them that are looked at before the font is taken for one that looks along whole lines; fonts that
-/// people set text in have some thousands.
+/// How many rules and tables of rules are looked at before the font is taken for one that looks along whole lines. Fonts
+/// that people set text in have some thousands.
 const PATIENCE: usize = 200_000;
 
 /// The reach of a font: the farthest of all its contextual rules (OpenType 1.9, GSUB lookup types 5 and 6,
 /// GPOS lookup types 7 and 8), whatever feature they belong to.
-pub(super) fn of(face: &ttf_parser::Face<'_>) -> Reach {
+pub(super) fn of(face: &ttf_parser::Face<'_>) -> ContextReach {
     if face.tables().morx.is_some() || face.tables().kerx.is_some() {
         // State machines may look as far as they like.
-        return Reach::Line;
+        return ContextReach::Line;
     }
     let Some(space) = face.glyph_index(' ') else {
-        return Reach::Spaces;
+        return ContextReach::Spaces;
     };
-    let mut survey = Survey {
+    let mut survey = ReachSurvey {
         space,
-        found: Reach::Spaces,
+        found: ContextReach::Spaces,
         seen: 0,
     };
     if let Some(table) = face.tables().gsub {
@@ -52,25 +52,25 @@ pub(super) fn of(face: &ttf_parser::Face<'_>) -> Reach {
     survey.found
 }
 
-struct Survey {
+struct ReachSurvey {
     space: GlyphId,
-    found: Reach,
+    found: ContextReach,
     seen: usize,
 }
 
-impl Survey {
+impl ReachSurvey {
     fn table<'a, T: LookupSubtable<'a>>(
         &mut self,
         table: &LayoutTable<'a>,
-        look: impl Fn(&mut Survey, T),
+        look: impl Fn(&mut ReachSurvey, T),
     ) {
         for lookup in table.lookups {
             for subtable in lookup.subtables.into_iter::<T>() {
                 self.seen += 1;
                 if self.seen > PATIENCE {
-                    self.found = Reach::Line;
+                    self.found = ContextReach::Line;
                 }
-                if self.found == Reach::Line {
+                if self.found == ContextReach::Line {
                     return;
                 }
                 look(self, subtable);
@@ -97,9 +97,9 @@ impl Survey {
         };
         let words = midst(before.collect()).max(midst(behind.collect()));
         let reach = if words > 0 || self.seen > PATIENCE || changed.any(|space| space) {
-            Reach::Line
+            ContextReach::Line
         } else {
-            Reach::Spaces
+            ContextReach::Spaces
         };
         self.found = self.found.max(reach);
     }
@@ -180,7 +180,7 @@ impl Survey {
 mod tests {
     use super::*;
 
-    fn reach(font: &[u8]) -> Reach {
+    fn reach(font: &[u8]) -> ContextReach {
         of(&ttf_parser::Face::parse(font, 0).unwrap())
     }
 
@@ -191,8 +191,8 @@ mod tests {
         let alegreya = include_bytes!("../../../fonts-open/alegreya/Alegreya-Regular.ttf");
         let playpen = include_bytes!("../../../fonts-open/playpen-sans/PlaypenSans-Regular.ttf");
         let thai = include_bytes!("../../../fonts-open/noto-serif-thai/NotoSerifThai-Regular.ttf");
-        assert_eq!(reach(alegreya), Reach::Line);
-        assert_eq!(reach(playpen), Reach::Line);
-        assert_eq!(reach(thai), Reach::Spaces);
+        assert_eq!(reach(alegreya), ContextReach::Line);
+        assert_eq!(reach(playpen), ContextReach::Line);
+        assert_eq!(reach(thai), ContextReach::Spaces);
     }
 }
