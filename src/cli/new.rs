@@ -24,7 +24,7 @@ const SAMPLE: &str = include_str!("sample.txt");
 const SAMPLE_TITLE: &str = "The Small Ferry";
 
 /// A new book, not yet written.
-pub(super) struct Begun {
+pub(super) struct NewBook {
     /// The manuscript's file name.
     pub name: String,
     /// The manuscript.
@@ -35,7 +35,10 @@ pub(super) struct Begun {
 }
 
 /// The book that is asked for. Nothing is written.
-pub(super) fn begin(asked: &New) -> Result<Begun, Faults> {
+///
+/// # Errors
+/// A manuscript that cannot be read or has no word; answers that cannot be used.
+pub(super) fn begin(asked: &New) -> Result<NewBook, Faults> {
     let (name, words) = manuscript(asked)?;
     let mut answers = answers(asked, &words)?;
     let text = match &asked.manuscript {
@@ -48,7 +51,7 @@ pub(super) fn begin(asked: &New) -> Result<Begun, Faults> {
     let plan = sample::plan(&answers, &name);
     // The plan is checked before anything is written: a language that is none is found here.
     check::read(&Source::new(PLAN_FILE, plan.as_str()))?;
-    Ok(Begun {
+    Ok(NewBook {
         name,
         text,
         plan,
@@ -57,7 +60,7 @@ pub(super) fn begin(asked: &New) -> Result<Begun, Faults> {
 }
 
 pub(super) fn run(asked: &New, voice: &Verbosity) -> Done {
-    let Begun {
+    let NewBook {
         name,
         text,
         plan,
@@ -71,7 +74,8 @@ pub(super) fn run(asked: &New, voice: &Verbosity) -> Done {
     tell(asked, voice, &name, &answers, &laid)
 }
 
-/// One of the four questions: the flag that answers it, the question, what is usual, and what is allowed.
+/// One of the four questions: the flag that answers it, the answer that was given with it, the question, what is usual, and
+/// what is allowed.
 struct Question<'a> {
     flag: &'a str,
     given: &'a Option<String>,
@@ -104,84 +108,67 @@ fn answer<T>(
     read(&question_until(question, |text| read(text).is_some()))
 }
 
+/// The four questions: panel size, panels on a side, sides, pictures.
+fn questions(asked: &New) -> [Question<'_>; 4] {
+    [
+        Question {
+            flag: "panel",
+            given: &asked.panel,
+            words: "How large is a panel, width by height?",
+            usual: "105 x 148 mm",
+            allowed: "two lengths from 20 mm to 1000 mm, such as \"105 x 148 mm\" or \"4 x 6 in\"",
+        },
+        Question {
+            flag: "panels",
+            given: &asked.panels,
+            words: "How many panels has a side?",
+            usual: "8",
+            allowed: "a whole number from 2 to 400",
+        },
+        Question {
+            flag: "sides",
+            given: &asked.sides,
+            words: "Are both sides printed, or the front only? (both, front)",
+            usual: "both",
+            allowed: "both, or front",
+        },
+        Question {
+            flag: "pictures",
+            given: &asked.pictures,
+            words: "About how many pictures will there be?",
+            usual: "2",
+            allowed: "a whole number from 0 to 800",
+        },
+    ]
+}
+
 /// The four answers, and title and language.
 fn answers(asked: &New, text: &str) -> Result<Answers, Faults> {
-    let sample_title = asked.manuscript.is_none().then(|| SAMPLE_TITLE.to_string());
     let mut faults = Faults::new();
-    let question = |flag, given, words, usual, allowed| Question {
-        flag,
-        given,
-        words,
-        usual,
-        allowed,
-    };
-    let panel = answer(
-        &question(
-            "panel",
-            &asked.panel,
-            "How large is a panel, width by height?",
-            "105 x 148 mm",
-            "two lengths from 20 mm to 1000 mm, such as \"105 x 148 mm\" or \"4 x 6 in\"",
-        ),
-        sample::panel_size,
-        &mut faults,
-    );
-    let panels = answer(
-        &question(
-            "panels",
-            &asked.panels,
-            "How many panels has a side?",
-            "8",
-            "a whole number from 2 to 400",
-        ),
-        sample::panel_count,
-        &mut faults,
-    );
-    let both_sides = answer(
-        &question(
-            "sides",
-            &asked.sides,
-            "Are both sides printed, or the front only? (both, front)",
-            "both",
-            "both, or front",
-        ),
-        sample::both_sides,
-        &mut faults,
-    );
-    let pictures = answer(
-        &question(
-            "pictures",
-            &asked.pictures,
-            "About how many pictures will there be?",
-            "2",
-            "a whole number from 0 to 800",
-        ),
-        sample::picture_count,
-        &mut faults,
-    );
+    let [panel, panels, sides, pictures] = questions(asked);
+    let panel = answer(&panel, sample::panel_size, &mut faults);
+    let panels = answer(&panels, sample::panel_count, &mut faults);
+    let both_sides = answer(&sides, sample::both_sides, &mut faults);
+    let pictures = answer(&pictures, sample::picture_count, &mut faults);
     let set_as = set_as(asked, text, &mut faults);
-    match (panel, panels, both_sides, pictures, set_as) {
-        (Some(panel), Some(panels), Some(both_sides), Some(pictures), Some(set_as)) => {
-            Ok(Answers {
-                title: asked
-                    .title
-                    .clone()
-                    .or(sample_title)
-                    .unwrap_or_else(|| title_of(&asked.dir)),
-                language: asked
-                    .language
-                    .clone()
-                    .unwrap_or_else(|| "en-GB".to_string()),
-                panel,
-                panels,
-                both_sides,
-                set_as,
-                pictures,
-                families: Vec::new(),
-            })
-        }
-        _ => Err(faults),
-    }
+    let (Some(panel), Some(panels), Some(both_sides), Some(pictures), Some(set_as)) =
+        (panel, panels, both_sides, pictures, set_as)
+    else {
+        return Err(faults);
+    };
+    let sample_title = asked.manuscript.is_none().then(|| SAMPLE_TITLE.to_string());
+    let title = asked.title.clone().or(sample_title);
+    let language = asked.language.clone();
+    Ok(Answers {
+        title: title.unwrap_or_else(|| title_of(&asked.dir)),
+        language: language.unwrap_or_else(|| "en-GB".to_string()),
+        panel,
+        panels,
+        both_sides,
+        set_as,
+        pictures,
+        families: Vec::new(),
+    })
 }
 
 /// What the manuscript is: as the author says, or as its lines tell.
@@ -265,7 +252,7 @@ fn manuscript(asked: &New) -> Result<(String, String), Faults> {
     Ok((format!("{name}.txt"), text))
 }
 
-/// Nothing that is there is overwritten, and nothing is written where something would be left out.
+/// Refuses a folder that already holds one of the two files, for nothing is overwritten.
 fn refuse_existing(dir: &Path, name: &str) -> Result<(), Faults> {
     let there: Vec<&str> = [PLAN_FILE, name]
         .into_iter()

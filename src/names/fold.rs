@@ -1,6 +1,6 @@
 //! Folds, and what holds and turns the strip.
 
-/// What holds the strip at its ends.
+/// What covers the closed book.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Cover {
     /// The outside faces are the cover.
@@ -21,7 +21,7 @@ pub enum FoldKind {
 }
 
 impl FoldKind {
-    /// The same fold seen from the other side; also the next fold of a concertina.
+    /// The other kind: that of the same fold seen from the other side, and of the next fold of a concertina.
     pub const fn other(self) -> FoldKind {
         match self {
             FoldKind::Valley => FoldKind::Mountain,

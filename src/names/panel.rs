@@ -119,7 +119,7 @@ pub enum Sides {
 }
 
 impl PanelName {
-    /// Whether it lies right behind `before` on the same side.
+    /// Whether it is the panel after `before` on the same side.
     pub fn follows(self, before: PanelName) -> bool {
         (before.side, before.number.saturating_add(1)) == (self.side, self.number)
     }

@@ -11,9 +11,9 @@ pub enum Role {
     Shared,
     /// A picture.
     Picture,
-    /// Nothing, on purpose.
+    /// It shows nothing, on purpose.
     Blank,
-    /// Glued to a board; closed to words and pictures.
+    /// It is glued to a board, and closed to words and pictures.
     PasteDown,
 }
 

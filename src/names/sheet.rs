@@ -14,7 +14,7 @@ pub struct Stock {
 }
 
 impl Stock {
-    /// The thickness of one leaf, measured or else worked out: grammage in g/m² ÷ 1000 × bulk in cm³/g gives millimetres
+    /// The thickness of one leaf, measured or otherwise worked out: grammage in g/m² ÷ 1000 × bulk in cm³/g gives millimetres
     /// (ISO 534).
     pub fn leaf(&self) -> Option<Length> {
         let worked_out = || {

@@ -10,8 +10,8 @@ use super::table::{Table, read_entries};
 use crate::names::{Fault, Faults, Location, Source};
 
 /// A file of tables as it was read.
-pub struct Document<T> {
-    /// The whole; where its text is no sound TOML, what could be read of it.
+pub struct TomlDocument<T> {
+    /// All tables of the file; where its text is not sound TOML, those that could be read.
     pub written: T,
     /// Everything wrong with the text and with single values. Where the text is unsound, keys may be
     /// lost: none is missed then, and lines that are upset are not read into.
@@ -21,7 +21,7 @@ pub struct Document<T> {
 }
 
 /// Reads a file of tables and everything wrong with the single values in it.
-pub fn read<T: Table>(source: &Arc<Source>) -> Document<T> {
+pub fn read<T: Table>(source: &Arc<Source>) -> TomlDocument<T> {
     let (table, errors) = DeTable::parse_recoverable(&source.text);
     let mut reader = Reader::new(source);
     // Keys that the file lacks are told at its first character.
@@ -34,14 +34,14 @@ pub fn read<T: Table>(source: &Arc<Source>) -> Document<T> {
         true => faults.extend(values),
         false => faults.extend(still_sure(&faults, values)),
     }
-    Document {
+    TomlDocument {
         written,
         faults,
         complete,
     }
 }
 
-/// What TOML objects to. One mistake often upsets a whole line, or every line after it; only what is not
+/// The faults of the text as TOML. One mistake often upsets a whole line, or every line after it; only what is not
 /// its mere consequence is told.
 fn syntax_faults(source: &Arc<Source>, errors: &[Error]) -> Faults {
     let mut faults = Faults::new();
@@ -107,7 +107,7 @@ fn left_open(place: &Location) -> Option<Location> {
     None
 }
 
-/// Of the faults in the values of an unsound text, those that its unsoundness cannot have made.
+/// The faults in the values of an unsound text that its unsoundness cannot have made.
 fn still_sure(syntax: &[Fault], faults: Faults) -> Faults {
     let lines: Vec<_> = syntax
         .iter()
@@ -130,7 +130,7 @@ fn still_sure(syntax: &[Fault], faults: Faults) -> Faults {
 
 const NUMBER: &str = "this is no number; text must stand in quotation marks, such as \"11 pt\"";
 
-/// Beginnings of what the TOML reader says, and the same in plain words.
+/// How messages of the TOML reader begin, and what each says in plain words.
 const PLAIN: [(&str, &str); 28] = [
     (
         "missing assignment",

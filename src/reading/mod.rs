@@ -9,7 +9,7 @@ mod reader;
 mod table;
 mod values;
 
-pub use document::{Document, read};
+pub use document::{TomlDocument, read};
 pub use nouns::{PANEL_PATTERN, no_panel};
 pub use reader::{At, Node, Reader, Value, said};
 pub(crate) use table::tables;

@@ -24,7 +24,7 @@ impl Value for PanelName {
     }
 }
 
-/// What to say of text that names no panel.
+/// The fault of text that names no panel.
 pub fn no_panel(text: &str) -> Fault {
     let what = format!("`{text}` is no panel");
     let allowed = "a side and a number from 1, such as \"front 3\" or \"back 1\"";

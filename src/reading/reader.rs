@@ -12,9 +12,9 @@ use crate::names::{Fault, Faults, Location, Source, nearest};
 /// A value and the place where the plan says it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct At<T> {
-    /// What is said.
+    /// The value.
     pub value: T,
-    /// Where.
+    /// Where it stands.
     pub place: Location,
 }
 
@@ -121,7 +121,7 @@ impl Reader {
         self.faults
     }
 
-    /// A stretch of the plan.
+    /// A place in the plan, by its bytes.
     pub fn place(&self, span: Range<usize>) -> Location {
         Location::new(&self.source, span)
     }

@@ -166,7 +166,7 @@ pub trait Choice: Copy {
     /// The words and what they mean, in the order they are told.
     fn words() -> Vec<(&'static str, Self)>;
 
-    /// What to say of a word that is close to being one: a fault without its place.
+    /// A fault, without its place, for a word that needs a message of its own.
     fn special(_word: &str) -> Option<Fault> {
         None
     }

@@ -5,7 +5,7 @@ mod told;
 mod value;
 
 use super::call::{CastOff as Asked, New, Verbosity};
-use super::new::{self, Begun};
+use super::new::{self, NewBook};
 use super::{Done, book, speak};
 use crate::assets::Assets;
 use crate::book::{CastOff, CastOffRequest, PLAN_FILE, Workbench};
@@ -52,7 +52,7 @@ fn cast_off(asked: &Asked) -> Result<CastOff, Faults> {
         title: None,
         language: asked.language.clone(),
     })?;
-    let Begun {
+    let NewBook {
         name, text, plan, ..
     } = begun;
     let folder = file.parent().unwrap_or(file);

@@ -4,10 +4,9 @@ use std::sync::Arc;
 
 use super::written::{Along, BreaksWritten, KeptWritten, LineWritten};
 use super::{Breaks, KeptLine, KeptPanel};
-use crate::names::Role;
-use crate::names::{Fault, Faults, Location, Source};
+use crate::names::{Fault, Faults, PanelName, Role, Source};
 use crate::reading;
-use crate::reading::At;
+use crate::reading::{At, Words};
 
 /// Reads what an author chose and passed.
 ///
@@ -55,34 +54,12 @@ fn panel(entry: At<KeptWritten>, faults: &mut Faults) -> Option<KeptPanel> {
     let written = entry.value;
     let panel = written.panel?;
     let role = written.role?;
-    let picture = written.picture;
-    let mut fault = |what: String, place: &Location| {
-        faults.push(Fault::new("wrong-role", what).at(place.clone()));
-    };
-    match (role.value.has_picture(), &picture) {
-        (true, None) => {
-            let what = format!(
-                "{} has the role `{}` and no picture",
-                panel.value,
-                role.value.word()
-            );
-            fault(what, &role.place);
-        }
-        (false, Some(picture)) => {
-            let what = format!(
-                "{} has the role `{}`, on which no picture stands",
-                panel.value,
-                role.value.word()
-            );
-            fault(what, &picture.place);
-        }
-        _ => {}
-    }
     let words = written.words.map(|words| words.value.0);
     let words = words.unwrap_or_default();
+    faults.extend(wrong_role(panel.value, &role, written.picture.as_ref()));
     if role.value == Role::Blank && !words.trim().is_empty() {
         let what = format!("{} has the role `blank`, and words", panel.value);
-        fault(what, &role.place);
+        faults.push(Fault::new("wrong-role", what).at(role.place.clone()));
     }
     let unread = written.faulty.contains(&"passed");
     let passed = written.passed.filter(|_| !unread);
@@ -92,13 +69,7 @@ fn panel(entry: At<KeptWritten>, faults: &mut Faults) -> Option<KeptPanel> {
         && !words.is_empty()
         && !is_of(lines, &words)
     {
-        let what = format!(
-            "{} is passed for press, and the words listed for it are no longer those of its printed lines",
-            panel.value
-        );
-        let help = "put both back as they were, or release the panel and edit then";
-        let fault = Fault::new("passed", what).at(panel.place.clone());
-        faults.push(fault.or_release(help, panel.value));
+        faults.push(edited_though_passed(&panel));
     }
     let along = |at: Option<At<Along>>| at.map(|at| at.value.0);
     let page = along(written.width)
@@ -108,13 +79,41 @@ fn panel(entry: At<KeptWritten>, faults: &mut Faults) -> Option<KeptPanel> {
         page: page.map(|((width, height), bleed)| [width, height, bleed]),
         panel: panel.value,
         role: role.value,
-        picture: picture.map(|picture| picture.value.0),
+        picture: written.picture.map(|picture| picture.value.0),
         chosen: written.chosen.is_some_and(|chosen| chosen.value.0),
         goes_on: written.goes_on.is_some_and(|goes_on| goes_on.value.0),
         words,
         passed,
         place: Some(panel.place),
     })
+}
+
+/// A role without its picture, or with a picture that cannot stand on it.
+fn wrong_role(panel: PanelName, role: &At<Role>, picture: Option<&At<Words>>) -> Option<Fault> {
+    let word = role.value.word();
+    let (what, place) = match (role.value.has_picture(), picture) {
+        (true, None) => (
+            format!("{panel} has the role `{word}` and no picture"),
+            &role.place,
+        ),
+        (false, Some(picture)) => (
+            format!("{panel} has the role `{word}`, on which no picture stands"),
+            &picture.place,
+        ),
+        _ => return None,
+    };
+    Some(Fault::new("wrong-role", what).at(place.clone()))
+}
+
+/// A panel that is passed for press, with words that are not those of its printed lines.
+fn edited_though_passed(panel: &At<PanelName>) -> Fault {
+    let name = panel.value;
+    let what = format!(
+        "{name} is passed for press, and the words listed for it are no longer those of its printed lines"
+    );
+    let help = "put both back as they were, or release the panel and edit then";
+    let fault = Fault::new("passed", what).at(panel.place.clone());
+    fault.or_release(help, name)
 }
 
 /// Whether words are those of printed lines; room that is left empty has no line.

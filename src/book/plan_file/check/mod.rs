@@ -29,7 +29,7 @@ pub fn read(source: &Arc<Source>) -> Result<Plan, Faults> {
 }
 
 /// Checks a plan that has been read, perhaps changed since.
-pub(super) fn from_document(document: reading::Document<Written>) -> Result<Plan, Faults> {
+pub(super) fn from_document(document: reading::TomlDocument<Written>) -> Result<Plan, Faults> {
     let mut faults = document.faults;
     let mut plan = None;
     if document.complete {
