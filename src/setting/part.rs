@@ -176,7 +176,8 @@ impl Setter<'_> {
         let narrowest = narrowest.unwrap_or(Length::ZERO);
         let paragraphs = rows.iter_mut().zip(prints);
         for (row, print) in paragraphs.filter(|(row, _)| row.kind.is_prose()) {
-            let stands_in = row.indent * 2 + row.first_indent;
+            let initial = row.shaped.drop.as_ref().map(|drop| drop.width);
+            let stands_in = row.indent * 2 + row.first_indent + initial.unwrap_or_default();
             let room = (narrowest - stands_in).max(self.style.size);
             let measure = || self.measure_paragraph(&row.shaped, &mut divider, room);
             row.paragraph = Some(memory.paragraph(*print, room, measure));

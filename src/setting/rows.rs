@@ -148,7 +148,7 @@ impl Setter<'_> {
 
     /// The initial whose cap height reaches from the first line's cap height to the baseline of the last
     /// line it stands over; where there are no capitals, the height of tall letters. Where letters join it is the
-    /// whole first word, unless that is too wide; a line that begins with words that run another way than the part
+    /// whole first word, unless that is too wide; one that leaves its lines no room is none; a line that begins with words that run another way than the part
     /// has none, nor one whose first word has a reading.
     pub(super) fn drop_initial(
         &self,
@@ -187,7 +187,9 @@ impl Setter<'_> {
         };
         let shaped = self.shaper.word(&text[..end], voice, context, script);
         let gap = self.style.size / 8;
-        if script.joins() && (shaped.width + gap) * 2 > self.areas.narrowest() {
+        let room = self.areas.narrowest() - shaped.width - gap;
+        // A few letters must have room beside it.
+        if room < self.style.size * 3 || (script.joins() && room < shaped.width + gap) {
             return None;
         }
         Some(DropCap {

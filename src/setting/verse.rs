@@ -116,15 +116,17 @@ impl Setter<'_> {
             let setting = here.line(index);
             let measure = setting.measure;
             let width = self.width(row, here, text.clone());
+            let (left, right) = self.hanging(row, &text, setting.hang_left);
+            // What hangs was left aside when the line was divided.
+            let right = right.min(setting.hang_right);
             if index == 0 {
-                let hang = self.hanging(row, &text, setting.hang_left).0;
-                let x = self.x_of(row, &setting, indent, width - hang) - hang;
+                let x = self.x_of(row, &setting, indent, width - left - right) - left;
                 return (text, x, width);
             }
             let x = match (self.style.align, self.style.turnover) {
                 (Align::Centre, _) => (measure - width) / 2,
-                (Align::Right, _) => measure - width - turned,
-                (_, Turnover::Right) if index == last => measure - width,
+                (Align::Right, _) => measure - (width - right) - turned,
+                (_, Turnover::Right) if index == last => measure - (width - right),
                 _ => turned,
             };
             (text, setting.left + x, width)

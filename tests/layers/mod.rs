@@ -5,6 +5,7 @@ mod again;
 mod alone;
 mod book;
 mod inks;
+mod narrow;
 mod spoilt;
 
 use crate::support::texts::texts;

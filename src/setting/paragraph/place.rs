@@ -149,7 +149,12 @@ pub(in crate::setting) fn place(
             Align::Centre => inset + free / 2,
             _ => inset,
         };
-    let (x, width) = (x - left, width + spread);
+    // A large initial stands before the line, and needs its room there.
+    let beside = match (&shaped.drop, style.align) {
+        (Some(_), Align::Right) => inset - row.indent,
+        _ => Length::ZERO,
+    };
+    let (x, width) = (x + beside - left, width + spread);
     ProseLine {
         text,
         words: Arc::clone(&words),

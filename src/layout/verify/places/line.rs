@@ -73,6 +73,12 @@ impl On<'_> {
 fn side_by_side(line: &LaidLine, mut runs: Vec<Extent>) -> bool {
     runs.sort_by_key(|run| run.from);
     let none = Length::ZERO;
+    if let [only] = &runs[..]
+        && only.initial
+    {
+        // Of a line that is nothing else, the room beside it is part of the width.
+        return line.x - only.slip <= only.from && only.to <= line.x + line.width + only.slip;
+    }
     let (mut pen, mut slip, mut behind_initial) = (line.x, none, false);
     for (number, run) in runs.iter().enumerate() {
         // An eighth of the size stands free between an initial and its line.
