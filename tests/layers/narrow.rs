@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use versefold::assets::Assets;
 use versefold::book::Workbench;
 use versefold::names::Source;
 
@@ -100,7 +101,7 @@ fn every_line_keeps_its_place_where_there_is_hardly_any() {
                          margins = {{ head = \"8 mm\", foot = \"8 mm\", left = \"8 mm\", right = \"8 mm\" }}"
                     );
                     let plan = plan(language, width, &set, number % 2 == 0);
-                    match Workbench::new(".").lay_out_texts(&plan, &poem) {
+                    match Workbench::new(Assets::memory()).lay_out_texts(&plan, &poem) {
                         Ok(_) => laid += 1,
                         Err(faults) => broken.extend(
                             (faults.iter().filter(|fault| fault.word == "lost"))
