@@ -15,8 +15,9 @@
 //!
 //! Each may use those above it in this list, and none below it (test `rooms`):
 //!
-//! - [`names`]: the nouns that everything speaks of: one whole-number [`Length`](names::Length), panel space and PDF
-//!   space, panels, roles, inks; what can be wrong, and where: [`Fault`](names::Fault).
+//! - [`names`]: the nouns that everything speaks of: one whole-number [`Length`](names::Length), depths in
+//!   [`HalfLines`](names::HalfLines), panel space and PDF space, panels, roles, inks; what can be wrong, and where:
+//!   [`Fault`](names::Fault).
 //! - [`assets`]: the files of a book, of a folder or of memory, asked for by name: [`Assets`](assets::Assets).
 //! - [`reading`]: TOML files of an author's, read into tables with the place of every key and value.
 //! - [`plan`]: what the author asks of the paper, the type and the balance of words and pictures, as plain checked data:
@@ -29,6 +30,7 @@
 //!   [`Sheets`](paper::Sheets).
 //! - [`typeface`]: font files, shaping, directions, outlines, where words may be divided:
 //!   [`Typeface`](typeface::Typeface).
+//! - [`stack`]: how lines stand under each other, the only place that adds space: [`Stack`](stack::Stack).
 //! - [`setting`]: every verse line and every paragraph set to every measure that the plan uses, once, before the
 //!   search; a paragraph from every place where a panel may begin: [`SetLines`](setting::SetLines).
 //! - [`division`]: the author's rules and the exact search for the division of least cost:
@@ -116,5 +118,6 @@ pub mod plan;
 pub mod readback;
 pub mod reading;
 pub mod setting;
+pub mod stack;
 pub mod text;
 pub mod typeface;

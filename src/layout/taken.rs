@@ -5,6 +5,7 @@ use std::ops::Range;
 use super::{LaidLine, LaidPanel, Layout, seal};
 use crate::division::Division;
 use crate::layout::breaks::{Breaks, KeptLine, KeptPanel, bare, between, row_text};
+use crate::names::HalfLines;
 use crate::names::{PanelName, Role};
 use crate::setting::{SetLines, SetPart};
 use crate::text::Manuscript;
@@ -86,7 +87,7 @@ impl Taking<'_> {
             let row = &set.rows[row];
             if number > 0 {
                 text.push('\n');
-                if row.space_above > 0 {
+                if row.space_above > HalfLines::ZERO {
                     text.push('\n');
                 }
             }

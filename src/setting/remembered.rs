@@ -90,21 +90,27 @@ pub(super) fn of_row(row: &Row) -> u64 {
 }
 
 impl Memory {
-    /// Hands a row the shaped words that are known of it; false where none are.
-    pub fn recall(&mut self, print: u64, row: &Row) -> bool {
-        let known = self
-            .before
-            .get(&print)
-            .and_then(|known| known.whole.clone());
-        let Some(whole) = known else { return false };
-        self.now.entry(print).or_default().whole = Some(Arc::clone(&whole));
-        row.shaped.whole.set(whole).is_ok()
+    /// Hands rows the shaped words that are known of them; those of which none are.
+    pub fn recall<'a>(&mut self, prints: &[u64], rows: &'a [Row]) -> Vec<&'a Row> {
+        let mut recall = |print: u64, row: &Row| {
+            let known = self.before.get(&print);
+            let Some(whole) = known.and_then(|known| known.whole.clone()) else {
+                return false;
+            };
+            self.now.entry(print).or_default().whole = Some(Arc::clone(&whole));
+            row.shaped.whole.set(whole).is_ok()
+        };
+        let rows = rows.iter().zip(prints);
+        let new = rows.filter(|(row, print)| !recall(**print, row));
+        new.map(|(row, _)| row).collect()
     }
 
-    /// Keeps the shaped words of a row.
-    pub fn keep(&mut self, print: u64, row: &Row) {
-        if let Some(whole) = row.shaped.whole.get() {
-            self.now.entry(print).or_default().whole = Some(Arc::clone(whole));
+    /// Keeps the shaped words of rows.
+    pub fn keep(&mut self, prints: &[u64], rows: &[Row]) {
+        for (row, &print) in rows.iter().zip(prints) {
+            if let Some(whole) = row.shaped.whole.get() {
+                self.now.entry(print).or_default().whole = Some(Arc::clone(whole));
+            }
         }
     }
 
@@ -125,25 +131,16 @@ impl Memory {
         found
     }
 
-    /// A row set where `here` says.
+    /// A row in the plain column that `here` says.
     pub fn row_at(
         &mut self,
-        (print_of_row, row): (u64, &Row),
+        print_of_row: u64,
         here: &LineContext<'_>,
         set: impl FnOnce() -> RowAt,
     ) -> RowAt {
-        // Only rows that step look at the row above.
-        let run_end = row.stepped.then_some(here.run_end);
-        let usual = here.usual.within(here.setting.measure);
-        let place = (
-            here.setting,
-            here.deepest,
-            usual,
-            run_end,
-            here.drop,
-            here.drop_lines,
-        );
-        let place = print(place);
+        let setting = here.column.line(0);
+        let usual = here.usual.within(setting.measure);
+        let place = print((setting, here.deepest, usual, here.beside));
         let known = |of: &FxHashMap<u64, OfRow>| {
             let known = of.get(&print_of_row)?.at.iter();
             known

@@ -14,7 +14,7 @@ use keeping::Keeping;
 use told::otherwise;
 pub(super) use told::{other_page, together};
 
-use super::compose::OnPanel;
+use super::on_panel::OnPanel;
 use super::{LaidLine, LaidPanel};
 use crate::layout::breaks::{KeptLine, KeptPanel, bare, between, row_text};
 use crate::names::Faults;

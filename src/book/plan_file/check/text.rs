@@ -7,7 +7,7 @@ use crate::book::plan_file::written::{
 };
 use crate::names::{Direction, Ink};
 use crate::names::{Faults, Location};
-use crate::names::{Length, decimals};
+use crate::names::{HalfLines, Length, decimals};
 use crate::plan::{
     Align, Hang, Margins, MarginsRequest, Opening, TextStyle, Turnover, TypefaceChoice,
     TypefaceNamed, Vertical,
@@ -173,9 +173,9 @@ fn check_stanza_space(
     leading: Length,
     type_known: bool,
     faults: &mut Faults,
-) -> u32 {
+) -> HalfLines {
     let Some(at) = at.filter(|_| type_known) else {
-        return 2;
+        return HalfLines::LINE;
     };
     let doubled = at.value.resolve(size, leading) * 2;
     // Leading is at least a few points here, so that it can divide.
@@ -183,7 +183,7 @@ fn check_stanza_space(
     if halves > MOST_HALVES {
         let what = "`stanza-space` must be at most 20 lines".to_string();
         faults.push(fault_at("out-of-range", what, &at.place));
-        return 2;
+        return HalfLines::LINE;
     }
     // Half a line of an odd leading is rounded once as written, and doubled here.
     let off = doubled - leading * halves;
@@ -201,7 +201,7 @@ fn check_stanza_space(
         ));
         faults.push(fault.meant(Some(nearest)));
     }
-    u32::try_from(halves).unwrap_or(2)
+    u32::try_from(halves).map_or(HalfLines::LINE, HalfLines::new)
 }
 
 /// The typeface named at a place, or the one used by default.

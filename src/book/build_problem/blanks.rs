@@ -1,6 +1,6 @@
 //! How many panels of a part may be blank where the plan does not speak of `blanks`.
 
-use crate::division::problem::{PanelFacts, PictureFacts};
+use crate::division::{PanelFacts, PictureFacts};
 use crate::names::Role;
 use crate::plan::{Blanks, BlanksAt, Plan};
 
