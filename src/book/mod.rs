@@ -23,6 +23,8 @@ pub(crate) use divide::{divide, may_give_way};
 pub use kept::{ActiveBreaks, BreaksPolicy, Taken};
 pub use posed::PreparedBook;
 pub use prints::Prints;
+#[cfg(test)]
+pub(crate) use strip::bench_facts;
 pub use strip::{CutBook, GroundsMeet, ScanNote, grounds_meet};
 pub use trials::{Trial, Trials, TrialsRequest};
 pub use why::{Kept, Otherwise, Outcome, Why};

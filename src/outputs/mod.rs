@@ -19,7 +19,7 @@ pub use crate::pdf::{CannotWrite, WordsAs};
 pub use contact_sheet::contact_sheet;
 pub use differences::{difference, differing};
 pub use dummy::{Backs, Dummy, Fitted, ForDummy, dummy};
-pub use folding_guide::{Guide, folding_guide};
+pub use folding_guide::{BenchFacts, Guide, folding_guide};
 pub use json::{json, layout_value};
 pub use kind::Kind;
 pub use layers::{Layer, layer_name, layers, side_layer_name};
