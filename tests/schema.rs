@@ -46,7 +46,9 @@ fn every_layout_is_as_its_schema_says() {
     let (schema, books) = (layout_schema(), books());
     assert!(books.len() > 50, "only {}", books.len());
     books.par_iter().for_each(|book| {
-        let layout = Workbench::new(Assets::folder(book)).lay_out().expect("the book is sound");
+        let layout = Workbench::new(Assets::folder(book))
+            .lay_out()
+            .expect("the book is sound");
         let text = json(&layout, WordsAs::Text);
         let value: Value = serde_json::from_slice(&text).expect("JSON");
         assert_eq!(refusals(&schema, &value), [""; 0], "{}", book.display());

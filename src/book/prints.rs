@@ -1,4 +1,6 @@
 //! What each file below `out/` is made from, as a fingerprint: it is out of date when that is another.
+//!
+//! Of the plan it has what that prints as, so it may change with the program: then a file is made again that need not be.
 
 use std::cell::OnceCell;
 

@@ -30,9 +30,9 @@ use std::process::ExitCode;
 
 use clap::Parser;
 
-use crate::names::Faults;
 use crate::cli::files::ManifestRecord;
 use crate::json::{self, Value as _};
+use crate::names::Faults;
 use call::{Call, Command};
 
 /// Exit status for a book or a call that is at fault.

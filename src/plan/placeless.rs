@@ -22,6 +22,9 @@ impl Plan {
         for picture in &mut self.blank_before {
             picture.place = nowhere();
         }
+        for label in &mut self.labels {
+            label.place = nowhere();
+        }
         for crossover in &mut self.crossovers {
             crossover.place = nowhere();
         }

@@ -58,7 +58,9 @@ fn kept(file: &str) -> PathBuf {
 /// The same book has the same fingerprints, whatever types are called and however they are printed.
 #[test]
 fn the_fingerprints_of_a_book_stay_what_they_are() {
-    let layout = Workbench::new(Assets::folder(kept(""))).lay_out().expect("it is sound");
+    let layout = Workbench::new(Assets::folder(kept("")))
+        .lay_out()
+        .expect("it is sound");
     let mut told = String::new();
     for (panel, shown) in layout.panels.iter().zip(shown(&layout)) {
         told.push_str(&format!("{} {shown}\n", panel.panel));
