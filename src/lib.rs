@@ -17,6 +17,7 @@
 //!
 //! - [`names`]: the nouns that everything speaks of: one whole-number [`Length`](names::Length), panel space and PDF
 //!   space, panels, roles, inks; what can be wrong, and where: [`Fault`](names::Fault).
+//! - [`json`]: what is written for other programs: every key is declared once.
 //! - [`assets`]: the files of a book, of a folder or of memory, asked for by name: [`Assets`](assets::Assets).
 //! - [`reading`]: TOML files of an author's, read into tables with the place of every key and value.
 //! - [`plan`]: what the author asks of the paper, the type and the balance of words and pictures, as plain checked data:
@@ -107,6 +108,7 @@ pub mod book;
 #[cfg(feature = "cli")]
 pub mod cli;
 pub mod division;
+pub mod json;
 pub mod layout;
 pub mod names;
 pub mod outputs;

@@ -7,6 +7,7 @@ mod cast_off;
 mod changed;
 mod corrections;
 mod layers;
+mod older;
 mod out_of_date;
 mod schema;
 mod support;

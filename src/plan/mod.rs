@@ -5,6 +5,7 @@
 
 mod making;
 mod paper;
+mod placeless;
 mod rules;
 mod shape;
 pub mod sizes;

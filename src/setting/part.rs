@@ -1,10 +1,10 @@
 //! Setting a part: its settings, and its rows at each of them, one after the other.
 
 use super::areas::{Areas, Shape};
-use super::here::{Known, LineContext};
+use super::here::{Known, LineContext, Others};
 use super::on_slots::RowsOnSlots;
 use super::paragraph::Divider;
-use super::remembered::{self, Memory, Remembered};
+use super::remembered::{Known as KnownRow, Memory, Remembered};
 use super::usual::Usual;
 use super::{Row, RowAt, Setting, mirror, missing, usual};
 use crate::names::Direction;
@@ -73,23 +73,23 @@ pub(super) fn set_part(
         shelf,
     };
     let mut memory = remembered.part(&part.name, &setter);
-    let prints: Vec<u64> = rows.iter().map(remembered::of_row).collect();
-    let with_prints = || rows.iter().zip(&prints);
+    let known: Vec<KnownRow> = rows.iter().map(|row| memory.known(row)).collect();
+    let with_known = || rows.iter().zip(&known);
     // Of words that were set before, no face was missing.
-    let new: Vec<&Row> = with_prints()
-        .filter(|(row, print)| !memory.recall(**print, row))
+    let new: Vec<&Row> = with_known()
+        .filter(|(row, known)| !memory.recall(**known, row))
         .map(|(row, _)| row)
         .collect();
     faults.extend(search.faults(&new, (manuscript, &part.lines), &shaper));
-    with_prints().for_each(|(row, print)| memory.keep(*print, row));
+    with_known().for_each(|(row, known)| memory.keep(*known, row));
     if !faults.is_empty() {
         return Err(faults);
     }
     let (mut settings, shapes, setting_of_area) = setter.settings(plan, &rows);
-    setter.measure_paragraphs(&mut rows, (&settings, &shapes), (&prints, &mut memory));
+    setter.measure_paragraphs(&mut rows, (&settings, &shapes), (&known, &mut memory));
     let usual = setter.usual(&rows);
     for setting in &settings {
-        let set = setter.set_rows(&rows, setting, &usual, (&prints, &mut memory));
+        let set = setter.set_rows(&rows, setting, &usual, (&known, &mut memory));
         for (row, at) in rows.iter_mut().zip(set) {
             row.at.push(at);
         }
@@ -167,20 +167,20 @@ impl Setter<'_> {
         &self,
         rows: &mut [Row],
         (settings, shapes): (&[Setting], &[Arc<Shape>]),
-        (prints, memory): (&[u64], &mut Memory),
+        (known, memory): (&[KnownRow], &mut Memory),
     ) {
         let mut divider = Divider::new(self.style, self.language);
         let slots = shapes.iter().flat_map(|shape| shape.slots.all());
         let measures = settings.iter().map(|setting| setting.measure);
         let narrowest = measures.chain(slots.map(|slot| slot.measure)).min();
         let narrowest = narrowest.unwrap_or(Length::ZERO);
-        let paragraphs = rows.iter_mut().zip(prints);
-        for (row, print) in paragraphs.filter(|(row, _)| row.kind.is_prose()) {
+        let paragraphs = rows.iter_mut().zip(known);
+        for (row, known) in paragraphs.filter(|(row, _)| row.kind.is_prose()) {
             let initial = row.shaped.drop.as_ref().map(|drop| drop.width);
             let stands_in = row.indent * 2 + row.first_indent + initial.unwrap_or_default();
             let room = (narrowest - stands_in).max(self.style.size);
             let measure = || self.measure_paragraph(&row.shaped, &mut divider, room);
-            row.paragraph = Some(memory.paragraph(*print, room, measure));
+            row.paragraph = Some(memory.paragraph(*known, room, measure));
         }
     }
 
@@ -219,14 +219,14 @@ impl Setter<'_> {
         rows: &[Row],
         setting: &Setting,
         usual: &Usual,
-        (prints, memory): (&[u64], &mut Memory),
+        (known, memory): (&[KnownRow], &mut Memory),
     ) -> Vec<RowAt> {
         let mut set: Vec<RowAt> = Vec::with_capacity(rows.len());
         let deepest = self.deepest_indent(rows);
         let mut run_end = setting.left;
         // Grid lines that the large initial still stands over, and how far it pushes them in.
         let mut dropped = (0u32, Length::ZERO);
-        for (row, print) in rows.iter().zip(prints) {
+        for (row, known) in rows.iter().zip(known) {
             if row.kind == LineKind::Caption {
                 // It may stand on another panel: the initial ends above it.
                 if let Some(above) = set.last_mut() {
@@ -242,8 +242,7 @@ impl Setter<'_> {
                 setting,
                 slots: None,
                 known: &Known::default(),
-                deepest,
-                usual,
+                others: Others::new(deepest, usual),
                 run_end,
                 drop: if dropped.0 > 0 {
                     dropped.1
@@ -252,7 +251,7 @@ impl Setter<'_> {
                 },
                 drop_lines: dropped.0 / LINE,
             };
-            let at = memory.row_at((*print, row), &here, || self.set_row(row, &here));
+            let at = memory.row_at((*known, row), &here, || self.set_row(row, &here));
             if let (true, Some(last)) = (row.kind.is_verse(), at.pieces.last()) {
                 run_end = last.x + last.width;
             }

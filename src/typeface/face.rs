@@ -2,13 +2,15 @@
 
 use std::borrow::Cow;
 use std::fmt;
+use std::sync::OnceLock;
 
 use self_cell::self_cell;
+use sha2::{Digest, Sha256};
 use unicode_normalization::UnicodeNormalization;
 
 use super::script::Script;
 use super::shape::ShapeFace;
-use super::tables::{ContextReach, FontKind, FontTrouble, Metrics, Outline, Tables};
+use super::tables::{ContextReach, FACE, FontKind, FontTrouble, Metrics, Outline, Tables};
 use crate::names::Length;
 
 /// What is read of a font file, pointing into its bytes.
@@ -32,6 +34,7 @@ pub struct Face {
     read: Read,
     kind: FontKind,
     metrics: Metrics,
+    checksum: OnceLock<[u8; 32]>,
     pub(super) reach: ContextReach,
 }
 
@@ -63,6 +66,7 @@ impl Face {
             kind: tables.kind().ok_or(FontTrouble::NoOutlines)?,
             metrics: tables.metrics(),
             reach: tables.reach(),
+            checksum: OnceLock::new(),
             read,
         })
     }
@@ -94,6 +98,17 @@ impl Face {
     /// What tells it from other faces while it lives: where its font file lies in memory. A shelf keeps a file once.
     pub fn id(&self) -> usize {
         self.data().as_ptr() as usize
+    }
+
+    /// The SHA-256 of its font file, by which it is known wherever and whenever the program runs.
+    pub fn checksum(&self) -> &[u8; 32] {
+        let find = || Sha256::digest(self.data()).into();
+        self.checksum.get_or_init(find)
+    }
+
+    /// Which face of its font file it is, counted from nought.
+    pub fn index(&self) -> u32 {
+        FACE
     }
 
     /// What outlines it holds.

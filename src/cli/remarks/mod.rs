@@ -2,13 +2,39 @@
 
 mod blanks;
 
+use super::report::{RemarkRecord, RemarksRecord};
 use crate::division::Cost;
 use crate::layout::{LaidPanel, Layout};
 use crate::names::Location;
 use crate::plan::{RuleName, Rules, SharedPanels, Undivided};
 
-/// What was given up, in words.
+/// What was given up and what there is to know, in words.
 pub(super) fn remarks(layout: &Layout) -> Vec<String> {
+    let mut remarks = given_up(layout);
+    remarks.extend(notes(layout));
+    remarks.extend(not_proved(layout));
+    remarks
+}
+
+/// The same for programs: of what the layout itself has to say, each by itself.
+pub(super) fn record(layout: &Layout) -> RemarksRecord {
+    let given_up = given_up(layout);
+    let given_up = given_up.iter().map(RemarkRecord::of);
+    let notes = layout.notes.iter().map(RemarkRecord::from);
+    let not_proved = not_proved(layout);
+    let not_proved = not_proved.iter().map(RemarkRecord::of);
+    RemarksRecord {
+        remarks: given_up.chain(notes).chain(not_proved).collect(),
+    }
+}
+
+fn not_proved(layout: &Layout) -> Option<String> {
+    let told = "There was too much to try: a still better division may exist.";
+    (!layout.proved).then(|| told.to_string())
+}
+
+/// What was given up, in words.
+fn given_up(layout: &Layout) -> Vec<String> {
     let mut remarks = Vec::new();
     for (part, rule) in &layout.gave_way {
         let divided = layout.panels.iter().filter(|panel| {
@@ -34,10 +60,6 @@ pub(super) fn remarks(layout: &Layout) -> Vec<String> {
     }
     remarks.extend(fullness_remark(layout));
     remarks.extend(other_costs(layout));
-    remarks.extend(notes(layout));
-    if !layout.proved {
-        remarks.push("There was too much to try: a still better division may exist.".to_string());
-    }
     remarks
 }
 

@@ -2,7 +2,7 @@
 
 use super::super::areas::Slots;
 use super::super::display::{heading_step, place_heading};
-use super::super::here::{Known, LineContext};
+use super::super::here::{Known, LineContext, Others};
 use super::super::part::{LINE, Setter};
 use super::super::shaped::ShapedLine;
 use super::super::usual::Usual;
@@ -158,8 +158,7 @@ impl Filling<'_> {
             setting,
             slots: Some(on),
             known,
-            deepest: self.deepest,
-            usual: self.usual,
+            others: Others::new(self.deepest, self.usual),
             // Where it steps to is found when it is placed.
             run_end: setting.left,
             drop: Length::ZERO,
