@@ -7,8 +7,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the ground floor up.
-const ROOMS: [&str; 16] = [
-    "names", "assets", "reading", "plan", "text", "art", "paper", "typeface", "setting",
+const ROOMS: [&str; 17] = [
+    "names", "assets", "reading", "rules", "plan", "text", "art", "paper", "typeface", "setting",
     "division", "layout", "pdf", "readback", "outputs", "book", "cli",
 ];
 

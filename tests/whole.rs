@@ -8,6 +8,7 @@ mod changed;
 mod corrections;
 mod layers;
 mod out_of_date;
+mod rules;
 mod schema;
 mod support;
 mod x4;
