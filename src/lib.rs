@@ -20,6 +20,7 @@
 //! - [`json`]: what is written for other programs: every key is declared once.
 //! - [`assets`]: the files of a book, of a folder or of memory, asked for by name: [`Assets`](assets::Assets).
 //! - [`reading`]: TOML files of an author's, read into tables with the place of every key and value.
+//! - [`rules`]: the author's rules, one file each: what may be asked, what a panel then costs, and the words for it.
 //! - [`plan`]: what the author asks of the paper, the type and the balance of words and pictures, as plain checked data:
 //!   [`Plan`](plan::Plan).
 //! - [`text`]: the client's words and the typesetter's callouts, tiled so that no byte is lost:
@@ -32,7 +33,7 @@
 //!   [`Typeface`](typeface::Typeface).
 //! - [`setting`]: every verse line and every paragraph set to every measure that the plan uses, once, before the
 //!   search; a paragraph from every place where a panel may begin: [`SetLines`](setting::SetLines).
-//! - [`division`]: the author's rules and the exact search for the division of least cost:
+//! - [`division`]: the exact search for the division of least cost under the rules:
 //!   [`Division`](division::Division).
 //! - [`layout`]: every glyph in its place: [`Layout`](layout::Layout). Nothing after it asks what the author
 //!   wrote. [`layout::breaks`]: what the author chose to stand on each panel, and what is passed for press.
@@ -117,6 +118,7 @@ mod pdf;
 pub mod plan;
 pub mod readback;
 pub mod reading;
+pub mod rules;
 pub mod setting;
 pub mod text;
 pub mod typeface;

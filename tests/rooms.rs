@@ -7,9 +7,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the ground floor up.
-const ROOMS: [&str; 17] = [
-    "names", "json", "assets", "reading", "plan", "text", "art", "paper", "typeface", "setting",
-    "division", "layout", "pdf", "readback", "outputs", "book", "cli",
+const ROOMS: [&str; 18] = [
+    "names", "json", "assets", "reading", "rules", "plan", "text", "art", "paper", "typeface",
+    "setting", "division", "layout", "pdf", "readback", "outputs", "book", "cli",
 ];
 
 fn files(folder: &Path, found: &mut Vec<PathBuf>) {

@@ -2,35 +2,28 @@
 //!
 //! A [`Problem`] is all that the search knows of a part: heights, spaces and signs of its rows, what each
 //! panel may carry, and the pictures. It holds whole numbers only. [`divide`] finds the [`PartDivision`] of
-//! least cost among all that keep the hard rules; each rule is a file in [`rules`].
+//! least cost among all that keep the hard rules; each rule is a file in [`rules`](crate::rules).
 
 mod fewest;
 pub mod no_way;
-mod panel_view;
 mod pose;
-mod problem;
-pub mod rules;
 mod search;
 
 pub use fewest::fewest_of_words;
 pub use no_way::{Conflict, Demand, Way, fewest_panels, standoff};
-pub use panel_view::{PanelView, PieceHere};
 pub use pose::pose;
-pub use problem::{
-    AreaFacts, Chosen, ChosenWords, Ending, FallenLine, Falls, OnSlots, PanelFacts, Passed,
-    PictureFacts, Problem, RowFacts, StandsOn,
-};
 pub use search::{Limits, Pattern, Work, best_patterns, divide, divide_together};
 
 use std::ops::Range;
 
-use rules::{Remembers, weighed};
+pub use crate::rules::{
+    AreaFacts, Chosen, ChosenWords, Cost, Ending, FallenLine, Falls, OnSlots, PanelFacts,
+    PanelView, Passed, PictureFacts, PieceHere, Problem, RowFacts, StandsOn,
+};
 
 use crate::names::{PanelName, Role};
 use crate::plan::RuleName;
-
-/// The coin that rules' costs are counted in.
-pub type Cost = u64;
+use crate::rules::{Remembers, weighed};
 
 /// A complete answer: what every panel of every part carries.
 #[derive(Clone, Debug, PartialEq)]
@@ -122,6 +115,6 @@ pub fn broken_here(
         .into_iter()
         .filter(|weighed| weighed.hard && weighed.rule.remembers() == Remembers::Nothing)
         .filter(|weighed| weighed.rule.read(&reading).broken)
-        .map(|weighed| weighed.rule.name())
+        .map(|weighed| weighed.name)
         .collect()
 }

@@ -30,7 +30,7 @@ mod turnover;
 mod usual;
 mod verse;
 
-pub use areas::{Area, AreaId, Areas, Grid, Rectangle, Shape, Slot, Slots, slot_below};
+pub use areas::{Area, AreaId, Areas, Grid, Rectangle, Shape, Slot, Slots};
 pub use display::heading_step;
 pub use falls::Slack;
 pub use missing::label_faults;

@@ -1,6 +1,6 @@
 //! From paragraphs as they fall into lines to where panels may end.
 
-use crate::division::problem::{FallenLine, Falls, OnSlots, StandsOn};
+use crate::rules::{FallenLine, Falls, OnSlots, StandsOn};
 use crate::setting::falls::{Fall, FallLine};
 use crate::setting::{Paragraph, RowOnSlots, RowPlace, RowsOnSlots, SetPart};
 

@@ -1,6 +1,6 @@
 //! How far the stanzas of a part are done at each place, so that the panels of two parts can keep step.
 
-use crate::division::problem::{Problem, RowFacts};
+use crate::rules::{Problem, RowFacts};
 
 /// For each place, from before the first row to behind the last: twice the number of stanzas and paragraphs that
 /// end before it, and one more where it lies within one. Captions are looked through; headings, ornaments, who
@@ -37,8 +37,8 @@ pub(in crate::division) fn stanzas_done(problem: &Problem) -> Vec<u32> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::division::problem::Ending;
     use crate::plan::Rules;
+    use crate::rules::Ending;
 
     /// Rows by a letter each: a letter of the alphabet is a line of that stanza, `.` goes on the paragraph
     /// before, `#` is a heading, `-` a caption.

@@ -17,7 +17,7 @@ use crate::plan::{Plan, Vertical};
 use crate::typeface::{Emphasis, Typeface};
 
 use builder::Builder;
-pub use slots::{Rectangle, Shape, Slot, Slots, slot_below};
+pub use slots::{Rectangle, Shape, Slot, Slots};
 
 /// Names a text area.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]

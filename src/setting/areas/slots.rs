@@ -2,6 +2,7 @@
 
 use super::{Area, Areas};
 use crate::names::Length;
+use crate::rules::slot_below;
 use crate::setting::Setting;
 
 /// Where one line of a shaped area stands.
@@ -97,18 +98,6 @@ impl Slots {
     /// The slot that follows a space of so many half lines above slot `slot`: see [`slot_below`].
     pub fn below(&self, slot: usize, space: u32) -> usize {
         slot_below(&self.ends, slot, space)
-    }
-}
-
-/// The slot that follows a space of so many half lines above slot `slot`, where `ends` has for each slot the first one
-/// behind its box. Spaces take whole slots, rounded up; they vanish at the head of a box, and at its foot.
-pub fn slot_below(ends: &[usize], slot: usize, space: u32) -> usize {
-    let lines = space.div_ceil(2) as usize;
-    let heads = slot == 0 || ends.get(slot - 1).is_some_and(|&end| end == slot);
-    match ends.get(slot) {
-        Some(_) if heads => slot,
-        Some(&end) => (slot + lines).min(end),
-        None => slot + lines,
     }
 }
 

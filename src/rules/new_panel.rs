@@ -2,20 +2,23 @@
 //!
 //! One above a caption asks that the caption begins a panel, on which its picture stands.
 
-use super::{Rule, Verdict};
-use crate::division::{PanelView, PieceHere, Problem};
-use crate::plan::RuleName;
+use super::{About, Clause, Declared, Group, PanelView, PieceHere, Problem, Rule, Rules, Verdict};
 
 /// What it costs to run on over one where the rule is made soft.
 const COST: u64 = 100;
 
-pub(super) struct NewPanel;
+pub struct NewPanel;
+
+impl Declared for NewPanel {
+    const ABOUT: About = About {
+        name: "new-panel",
+        group: Group::Bounds,
+        hard: true,
+        words: "A panel ends at each [new panel].",
+    };
+}
 
 impl Rule for NewPanel {
-    fn name(&self) -> RuleName {
-        RuleName::NewPanel
-    }
-
     fn idle(&self, problem: &Problem) -> bool {
         !problem.rows.iter().any(|row| row.new_panel)
     }
@@ -28,5 +31,16 @@ impl Rule for NewPanel {
             0 => Verdict::KEPT,
             run_over => Verdict::broken(run_over * COST),
         }
+    }
+
+    fn in_words(&self, _rules: &Rules) -> String {
+        "a panel ends at each `[new panel]`".to_string()
+    }
+
+    fn given_up(&self, _rules: &Rules) -> Option<Clause> {
+        Some(Clause::new(
+            "runs on over a [new panel]",
+            "run on over a [new panel]",
+        ))
     }
 }

@@ -3,20 +3,23 @@
 //! Captions are no lines of a stanza: one that stands within it neither makes it longer nor divides it. It is
 //! divided where lines next to each other stand on two panels, with or without a caption's panel between.
 
-use super::{Rule, Verdict};
-use crate::division::{PanelView, Problem, RowFacts};
-use crate::plan::RuleName;
+use super::{About, Clause, Declared, Group, PanelView, Problem, RowFacts, Rule, Rules, Verdict};
 
 /// What a divided couplet or tercet costs where the rule is made soft.
 const COST: u64 = 160;
 
-pub(super) struct Couplets;
+pub struct Couplets;
+
+impl Declared for Couplets {
+    const ABOUT: About = About {
+        name: "couplets",
+        group: Group::Bounds,
+        hard: true,
+        words: "Stanzas of two or three lines are not divided.",
+    };
+}
 
 impl Rule for Couplets {
-    fn name(&self) -> RuleName {
-        RuleName::Couplets
-    }
-
     fn idle(&self, problem: &Problem) -> bool {
         !problem.rows.iter().any(|row| row.verse)
     }
@@ -40,5 +43,16 @@ impl Rule for Couplets {
         } else {
             Verdict::KEPT
         }
+    }
+
+    fn in_words(&self, _rules: &Rules) -> String {
+        "couplets and tercets stay whole".to_string()
+    }
+
+    fn given_up(&self, _rules: &Rules) -> Option<Clause> {
+        Some(Clause::new(
+            "ends within a stanza of two or three lines",
+            "end within stanzas of two or three lines",
+        ))
     }
 }

@@ -2,7 +2,6 @@
 //! area as the rows stand there.
 
 use super::Problem;
-use crate::setting::slot_below;
 
 impl Problem {
     /// The half lines that rows `from..to` take on one panel at a setting.
@@ -11,7 +10,7 @@ impl Problem {
     }
 
     /// How far down a panel that begins at `from` the words before `to` reach at a setting.
-    pub(in crate::division) fn stop(&self, setting: usize, from: usize, to: usize) -> Stop {
+    pub(crate) fn stop(&self, setting: usize, from: usize, to: usize) -> Stop {
         let steps = self.steps(setting, from).take_while(|stop| stop.to <= to);
         steps.last().unwrap_or(Stop {
             to: from,
@@ -28,17 +27,13 @@ impl Problem {
     }
 
     /// The same, with how many lines of the last paragraph stand there.
-    pub(in crate::division) fn stops(
-        &self,
-        setting: usize,
-        from: usize,
-    ) -> impl Iterator<Item = Stop> + '_ {
+    pub(crate) fn stops(&self, setting: usize, from: usize) -> impl Iterator<Item = Stop> + '_ {
         let steps = self.steps(setting, from);
         steps.filter(|stop| self.may_end(stop.to))
     }
 
     /// Every place that lies at the end of a line of the setting from `from`.
-    pub(in crate::division) fn steps(&self, setting: usize, from: usize) -> Steps<'_> {
+    pub(crate) fn steps(&self, setting: usize, from: usize) -> Steps<'_> {
         Steps {
             problem: self,
             setting,
@@ -111,6 +106,18 @@ impl OnSlots {
     }
 }
 
+/// The slot that follows a space of so many half lines above slot `slot`, where `ends` has for each slot the first one
+/// behind its box. Spaces take whole slots, rounded up; they vanish at the head of a box, and at its foot.
+pub fn slot_below(ends: &[usize], slot: usize, space: u32) -> usize {
+    let lines = space.div_ceil(2) as usize;
+    let heads = slot == 0 || ends.get(slot - 1).is_some_and(|&end| end == slot);
+    match ends.get(slot) {
+        Some(_) if heads => slot,
+        Some(&end) => (slot + lines).min(end),
+        None => slot + lines,
+    }
+}
+
 impl Falls {
     /// The first of the lines from a place, by its number.
     pub fn first(&self, place: usize) -> Option<usize> {
@@ -135,7 +142,7 @@ pub struct FallenLine {
 
 /// A place where a line ends.
 #[derive(Clone, Copy, Debug)]
-pub(in crate::division) struct Stop {
+pub(crate) struct Stop {
     /// The place.
     pub to: usize,
     /// The half lines down to it.
@@ -145,7 +152,7 @@ pub(in crate::division) struct Stop {
 }
 
 /// Goes down the lines from a place.
-pub(in crate::division) struct Steps<'a> {
+pub(crate) struct Steps<'a> {
     problem: &'a Problem,
     setting: usize,
     from: usize,
@@ -222,7 +229,7 @@ impl Iterator for Steps<'_> {
 
 impl Steps<'_> {
     /// Whether more of the paragraph follows that is being gone through.
-    pub(in crate::division) fn within_paragraph(&self) -> bool {
+    pub(crate) fn within_paragraph(&self) -> bool {
         self.line.is_some() || self.ends.is_some()
     }
 

@@ -7,9 +7,10 @@
 //! that many wait only where a part runs to and fro over the strip.
 
 use super::waits::{Wait, pinned, waits};
-use super::{Memory, Remembers, Rule, Verdict};
-use crate::division::{PanelView, PictureFacts, Problem};
-use crate::plan::{PictureWith, RuleName};
+use super::{
+    About, Asks, Clause, Declared, Form, Group, Memory, PanelView, PictureFacts, Problem,
+    Remembers, Rule, Rules, Shown, Verdict,
+};
 
 /// What a picture on another spread costs.
 const COST: u64 = 120;
@@ -18,13 +19,46 @@ const BITS: u32 = 10;
 /// How many are remembered.
 const MOST: usize = (Memory::BITS / BITS) as usize;
 
-pub(super) struct PictureWithRule;
+/// On which spread a picture stands, counted from that of its words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum PictureWith {
+    /// The same one.
+    SameSpread,
+    /// The next one.
+    NextSpread,
+}
+
+/// The rule of the spread on which pictures stand.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PictureWithRule;
+
+impl Declared for PictureWithRule {
+    const ABOUT: About = About {
+        name: "picture-with",
+        group: Group::Order,
+        hard: false,
+        words: "On which spread a picture stands, counted from that of its words; `picture-comes` is then not asked.",
+    };
+}
+
+impl Asks for PictureWithRule {
+    type Asked = Option<PictureWith>;
+    const UNLESS_SAID: Option<PictureWith> = None;
+    const FORM: Form<Option<PictureWith>> = Form::Words(&[
+        ("same-spread", |asked| {
+            *asked = Some(PictureWith::SameSpread)
+        }),
+        ("next-spread", |asked| {
+            *asked = Some(PictureWith::NextSpread)
+        }),
+    ]);
+    const SHOWN: Shown<Option<PictureWith>> = Shown::Example(
+        Some(PictureWith::SameSpread),
+        "as its words; or \"next-spread\"; then picture-comes is off",
+    );
+}
 
 impl Rule for PictureWithRule {
-    fn name(&self) -> RuleName {
-        RuleName::PictureWith
-    }
-
     fn idle(&self, problem: &Problem) -> bool {
         !problem.pictures.iter().any(|picture| {
             let placed = picture.queued || picture.panel.is_some();
@@ -68,6 +102,21 @@ impl Rule for PictureWithRule {
             apart => Verdict::broken(apart * COST),
         };
         (verdict, next)
+    }
+
+    fn in_words(&self, rules: &Rules) -> String {
+        let spread = match rules.picture_with {
+            Some(PictureWith::NextSpread) => "the spread after its words",
+            _ => "the spread of its words",
+        };
+        format!("a picture stands on {spread}")
+    }
+
+    fn given_up(&self, _rules: &Rules) -> Option<Clause> {
+        Some(Clause::new(
+            "leaves a picture on another spread than `picture-with` asks",
+            "leave pictures on other spreads than `picture-with` asks",
+        ))
     }
 }
 

@@ -6,21 +6,35 @@
 //! pictures is not asked, for nothing could end its runs. The rule remembers how long the run is so far, up to the
 //! most.
 
-use super::{Memory, Remembers, Rule, Verdict};
-use crate::division::{PanelFacts, PanelView, Problem};
+use super::{
+    About, Asks, Clause, Declared, Form, Group, Memory, PanelFacts, PanelView, Problem, Remembers,
+    Rule, Rules, Shown, Verdict,
+};
 use crate::names::Role;
-use crate::plan::RuleName;
 
 /// What each panel more costs.
 const COST: u64 = 100;
 
-pub(super) struct TextInARow;
+pub struct TextInARow;
+
+impl Declared for TextInARow {
+    const ABOUT: About = About {
+        name: "text-in-a-row",
+        group: Group::Order,
+        hard: false,
+        words: "The most panels of words alone in a row, in parts with pictures.",
+    };
+}
+
+impl Asks for TextInARow {
+    type Asked = u32;
+    const UNLESS_SAID: u32 = 2;
+    const FORM: Form<u32> = Form::whole(1, 400);
+    const SHOWN: Shown<u32> =
+        Shown::Usual("most panels of words alone in a row, in parts with pictures");
+}
 
 impl Rule for TextInARow {
-    fn name(&self) -> RuleName {
-        RuleName::TextInARow
-    }
-
     fn idle(&self, problem: &Problem) -> bool {
         let may = |panel: &PanelFacts| {
             panel.picture.is_none() && panel.role.is_none_or(|role| role == Role::Text)
@@ -55,5 +69,19 @@ impl Rule for TextInARow {
             Role::Blank => (Verdict::KEPT, run),
             _ => (Verdict::KEPT, 0),
         }
+    }
+
+    fn in_words(&self, rules: &Rules) -> String {
+        format!(
+            "no more than {} panels of words in a row",
+            rules.text_in_a_row
+        )
+    }
+
+    fn given_up(&self, _rules: &Rules) -> Option<Clause> {
+        Some(Clause::new(
+            "makes more panels of words in a row than `text-in-a-row` asks",
+            "make more panels of words in a row than `text-in-a-row` asks",
+        ))
     }
 }

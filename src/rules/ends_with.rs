@@ -4,10 +4,11 @@
 //! nor is one without pictures where the role has one. Asked for "blank", the last panel is blank. What ends
 //! otherwise costs 80. The rule remembers whether the last panel that is not blank has the role.
 
-use super::{Memory, Remembers, Rule, Verdict};
-use crate::division::{PanelView, Problem};
+use super::{
+    About, Asks, Clause, Declared, Form, Group, Memory, PanelView, Problem, Remembers, Rule, Rules,
+    Shown, Verdict,
+};
 use crate::names::Role;
-use crate::plan::RuleName;
 
 /// What another end costs.
 const COST: u64 = 80;
@@ -17,13 +18,30 @@ const RIGHT: Memory = 0;
 /// It has another.
 const WRONG: Memory = 1;
 
-pub(super) struct EndsWith;
+pub struct EndsWith;
+
+impl Declared for EndsWith {
+    const ABOUT: About = About {
+        name: "ends-with",
+        group: Group::Order,
+        hard: false,
+        words: "What the last panel of a part carries that is not blank; or \"blank\", so that the last panel is.",
+    };
+}
+
+impl Asks for EndsWith {
+    type Asked = Option<Role>;
+    const UNLESS_SAID: Option<Role> = None;
+    const FORM: Form<Option<Role>> = Form::Words(&[
+        (Role::Text.word(), |asked| *asked = Some(Role::Text)),
+        (Role::Shared.word(), |asked| *asked = Some(Role::Shared)),
+        (Role::Picture.word(), |asked| *asked = Some(Role::Picture)),
+        (Role::Blank.word(), |asked| *asked = Some(Role::Blank)),
+    ]);
+    const SHOWN: Shown<Option<Role>> = Shown::Example(Some(Role::Picture), "text, shared, blank");
+}
 
 impl Rule for EndsWith {
-    fn name(&self) -> RuleName {
-        RuleName::EndsWith
-    }
-
     fn idle(&self, problem: &Problem) -> bool {
         let asked = problem.rules.ends_with;
         let pictures = || {
@@ -55,5 +73,16 @@ impl Rule for EndsWith {
             true => (Verdict::broken(COST), memory),
             false => (Verdict::KEPT, memory),
         }
+    }
+
+    fn in_words(&self, _rules: &Rules) -> String {
+        "each part ends as `ends-with` asks".to_string()
+    }
+
+    fn given_up(&self, _rules: &Rules) -> Option<Clause> {
+        Some(Clause::new(
+            "ends its part otherwise than `ends-with` asks",
+            "end their parts otherwise than `ends-with` asks",
+        ))
     }
 }

@@ -3,9 +3,7 @@
 //! As many panels as can be stay as they were chosen, before any other rule that costs is asked. A panel whose own
 //! words have been corrected changes in any case: of it only its end, its role and its picture are counted.
 
-use super::{Rule, Verdict};
-use crate::division::{PanelView, Problem};
-use crate::plan::RuleName;
+use super::{About, Clause, Declared, Group, PanelView, Problem, Rule, Rules, Verdict};
 
 /// What each panel costs that carries something else though none of its words have changed: more than all other rules
 /// together ask of a long strip.
@@ -13,13 +11,18 @@ const UNTOUCHED: u64 = 1_000_000;
 /// What each end, and each role with its picture, costs that is not as chosen.
 const EACH: u64 = 100_000;
 
-pub(super) struct ChosenBreaks;
+pub struct ChosenBreaks;
+
+impl Declared for ChosenBreaks {
+    const ABOUT: About = About {
+        name: "chosen-breaks",
+        group: Group::Order,
+        hard: false,
+        words: "Panels carry what the author chose for them.",
+    };
+}
 
 impl Rule for ChosenBreaks {
-    fn name(&self) -> RuleName {
-        RuleName::ChosenBreaks
-    }
-
     fn idle(&self, problem: &Problem) -> bool {
         !problem.panels.iter().any(|panel| panel.chosen.is_some())
     }
@@ -40,5 +43,16 @@ impl Rule for ChosenBreaks {
         let untouched = if chosen.touched { 0 } else { UNTOUCHED };
         let each = u64::from(!ends) + u64::from(!carries);
         Verdict::broken(untouched + each * EACH + 1)
+    }
+
+    fn in_words(&self, _rules: &Rules) -> String {
+        "panels carry what you chose for them".to_string()
+    }
+
+    fn given_up(&self, _rules: &Rules) -> Option<Clause> {
+        Some(Clause::new(
+            "could not stay as it was chosen; all other panels do (`flow --keep` would keep it so)",
+            "could not stay as they were chosen; all other panels do (`flow --keep` would keep it so)",
+        ))
     }
 }

@@ -5,9 +5,10 @@
 //! panels. Costs are charged as the panels go by, so that a division that waits too long is dropped at once.
 
 use super::waits::{Wait, pinned, waits};
-use super::{Memory, Remembers, Rule, Verdict};
-use crate::division::{PanelView, PictureFacts, Problem};
-use crate::plan::{RuleName, Window};
+use super::{
+    About, Asks, Clause, Declared, Entry, Form, Group, Memory, PanelView, PictureFacts, Piece,
+    Problem, Remembers, Rule, Rules, Shown, Verdict,
+};
 
 const PER_PANEL: u64 = 40;
 /// Ages are told apart up to this, where windows end.
@@ -15,13 +16,73 @@ const OLDEST: usize = 7;
 /// Bits for how many have one age.
 const BITS: u32 = 16;
 
-pub(super) struct PictureComes;
+/// How many panels after its words a picture comes: 0 the same panel, 1 the next, −1 the one before.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Window {
+    /// Not sooner than this; −7 to 7.
+    pub soonest: i8,
+    /// Not later than this; `soonest` to 7.
+    pub latest: i8,
+}
+
+/// The rule of how far pictures stand from their words.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PictureComes;
+
+impl Declared for PictureComes {
+    const ABOUT: About = About {
+        name: "picture-comes",
+        group: Group::Order,
+        hard: true,
+        words: "How many panels after its words a picture comes: 0 the same panel, 1 the next, -1 the one before.",
+    };
+}
+
+impl Asks for PictureComes {
+    type Asked = Window;
+    const UNLESS_SAID: Window = Window {
+        soonest: 0,
+        latest: 1,
+    };
+    const FORM: Form<Window> = Form::Table(
+        || PictureComes::UNLESS_SAID,
+        &[
+            Entry {
+                key: "soonest",
+                words: "Not sooner than this.",
+                form: Form::Whole(
+                    -7,
+                    7,
+                    Piece {
+                        get: |asked| asked.soonest.into(),
+                        set: |asked, panels| asked.soonest = panels as i8,
+                    },
+                ),
+            },
+            Entry {
+                key: "latest",
+                words: "Not later than this.",
+                form: Form::Whole(
+                    -7,
+                    7,
+                    Piece {
+                        get: |asked| asked.latest.into(),
+                        set: |asked, panels| asked.latest = panels as i8,
+                    },
+                ),
+            },
+        ],
+    );
+    const SHOWN: Shown<Window> = Shown::Usual("panels after its words");
+
+    fn contradiction(asked: &Window) -> Option<String> {
+        let Window { soonest, latest } = asked;
+        let what = || format!("`soonest` is {soonest}, later than `latest`, which is {latest}");
+        (soonest > latest).then(what)
+    }
+}
 
 impl Rule for PictureComes {
-    fn name(&self) -> RuleName {
-        RuleName::PictureComes
-    }
-
     fn idle(&self, problem: &Problem) -> bool {
         !problem.pictures.iter().any(|picture| {
             let placed = picture.queued || picture.panel.is_some();
@@ -61,6 +122,29 @@ impl Rule for PictureComes {
             cost,
         };
         (verdict, remembered(&ages))
+    }
+
+    fn in_words(&self, rules: &Rules) -> String {
+        let after = |panels: i8| match panels {
+            0 => "on the panel of its words".to_string(),
+            1 => "on the panel after its words".to_string(),
+            -1 => "on the panel before its words".to_string(),
+            after if after > 0 => format!("{after} panels after its words"),
+            before => format!("{} panels before its words", -before),
+        };
+        let Window { soonest, latest } = rules.picture_comes;
+        match latest - soonest {
+            0 => format!("a picture stands {}", after(soonest)),
+            1 => format!("a picture stands {} or {}", after(soonest), after(latest)),
+            _ => format!("a picture stands from {soonest} to {latest} panels after its words"),
+        }
+    }
+
+    fn given_up(&self, _rules: &Rules) -> Option<Clause> {
+        Some(Clause::new(
+            "has a picture nearer or further from its words than `picture-comes` asks",
+            "have a picture nearer or further from its words than `picture-comes` asks",
+        ))
     }
 }
 

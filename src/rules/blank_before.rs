@@ -4,23 +4,36 @@
 //! picture of which that is not so, or that stands on the part's first panel, costs 80. The rule remembers whether
 //! the panel before is blank.
 
-use super::{Memory, Remembers, Rule, Verdict};
-use crate::division::{PanelView, Problem};
+use super::{
+    About, Asks, Clause, Declared, Form, Group, Memory, PanelView, Problem, Remembers, Rule, Rules,
+    Shown, Verdict,
+};
 use crate::names::Role;
-use crate::plan::RuleName;
 
 /// What a picture without its blank panel costs.
 const COST: u64 = 80;
 
 const BLANK: Memory = 1;
 
-pub(super) struct BlankBefore;
+pub struct BlankBefore;
+
+impl Declared for BlankBefore {
+    const ABOUT: About = About {
+        name: "blank-before",
+        group: Group::Order,
+        hard: false,
+        words: "Pictures before which a panel stays blank.",
+    };
+}
+
+impl Asks for BlankBefore {
+    type Asked = ();
+    const UNLESS_SAID: () = ();
+    const FORM: Form<()> = Form::Pictures;
+    const SHOWN: Shown<()> = Shown::Usual("pictures before which a panel stays blank");
+}
 
 impl Rule for BlankBefore {
-    fn name(&self) -> RuleName {
-        RuleName::BlankBefore
-    }
-
     fn idle(&self, problem: &Problem) -> bool {
         !problem.pictures.iter().any(|picture| picture.blank_before)
     }
@@ -42,5 +55,16 @@ impl Rule for BlankBefore {
         };
         let blank = Memory::from(reading.role == Role::Blank);
         (verdict, blank)
+    }
+
+    fn in_words(&self, _rules: &Rules) -> String {
+        "the panel before each picture of `blank-before` is blank".to_string()
+    }
+
+    fn given_up(&self, _rules: &Rules) -> Option<Clause> {
+        Some(Clause::new(
+            "has a picture without the blank panel before it that `blank-before` asks",
+            "have a picture without the blank panel before it that `blank-before` asks",
+        ))
     }
 }

@@ -5,7 +5,7 @@
 //! are follows from how many pictures stand on earlier panels and from where the panel's words begin; a rule need
 //! remember only since when each has waited.
 
-use crate::division::{PanelView, PictureFacts};
+use super::{PanelView, PictureFacts};
 
 /// A picture of the queue that a panel or an earlier one has, or has the words of, the two not yet together
 /// before.

@@ -3,20 +3,23 @@
 //! That goes for captions too: one that stands within the callouts is held with the words, so that all of it must
 //! share a panel with the picture. One that need not be is written outside.
 
-use super::{Rule, Verdict};
-use crate::division::{PanelView, Problem};
-use crate::plan::RuleName;
+use super::{About, Clause, Declared, Group, PanelView, Problem, Rule, Rules, Verdict};
 
 /// What it costs to part it where the rule is made soft.
 const COST: u64 = 160;
 
-pub(super) struct KeepTogether;
+pub struct KeepTogether;
+
+impl Declared for KeepTogether {
+    const ABOUT: About = About {
+        name: "keep-together",
+        group: Group::Bounds,
+        hard: true,
+        words: "What [keep together] holds stays on one panel.",
+    };
+}
 
 impl Rule for KeepTogether {
-    fn name(&self) -> RuleName {
-        RuleName::KeepTogether
-    }
-
     fn idle(&self, problem: &Problem) -> bool {
         problem.rows.iter().all(|row| row.kept.is_none())
     }
@@ -33,5 +36,16 @@ impl Rule for KeepTogether {
         } else {
             Verdict::KEPT
         }
+    }
+
+    fn in_words(&self, _rules: &Rules) -> String {
+        "what `[keep together]` holds stays on one panel".to_string()
+    }
+
+    fn given_up(&self, _rules: &Rules) -> Option<Clause> {
+        Some(Clause::new(
+            "parts what [keep together] holds",
+            "part what [keep together] holds",
+        ))
     }
 }

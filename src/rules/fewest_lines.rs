@@ -3,20 +3,30 @@
 //! Captions are no lines, and none parts a stanza or paragraph: the lines above and below one count together where
 //! they stand on one panel.
 
-use super::{Rule, Verdict};
-use crate::division::PanelView;
-use crate::plan::RuleName;
+use super::{About, Asks, Clause, Declared, Form, Group, PanelView, Rule, Rules, Shown, Verdict};
 
 /// What each piece with fewer lines costs where the rule is made soft.
 const COST: u64 = 100;
 
-pub(super) struct FewestLines;
+pub struct FewestLines;
+
+impl Declared for FewestLines {
+    const ABOUT: About = About {
+        name: "fewest-lines",
+        group: Group::Bounds,
+        hard: true,
+        words: "The fewest lines of a divided stanza on either panel.",
+    };
+}
+
+impl Asks for FewestLines {
+    type Asked = u32;
+    const UNLESS_SAID: u32 = 2;
+    const FORM: Form<u32> = Form::whole(1, 20);
+    const SHOWN: Shown<u32> = Shown::Usual("");
+}
 
 impl Rule for FewestLines {
-    fn name(&self) -> RuleName {
-        RuleName::FewestLines
-    }
-
     fn read(&self, reading: &PanelView<'_>) -> Verdict {
         if !reading.has_words() {
             return Verdict::KEPT;
@@ -35,5 +45,19 @@ impl Rule for FewestLines {
             0 => Verdict::KEPT,
             short => Verdict::broken(short * COST),
         }
+    }
+
+    fn in_words(&self, rules: &Rules) -> String {
+        format!(
+            "a divided stanza or paragraph leaves at least {} lines on a panel",
+            rules.fewest_lines
+        )
+    }
+
+    fn given_up(&self, _rules: &Rules) -> Option<Clause> {
+        Some(Clause::new(
+            "has fewer lines of a divided stanza or paragraph than `fewest-lines` asks",
+            "have fewer lines of a divided stanza or paragraph than `fewest-lines` asks",
+        ))
     }
 }

@@ -1,8 +1,7 @@
 //! One panel with what it might carry.
 
-use super::problem::{Problem, RowFacts};
+use super::{Percent, Problem, RowFacts};
 use crate::names::Role;
-use crate::plan::Percent;
 
 /// One panel with what it might carry: what a rule reads.
 #[derive(Clone, Copy, Debug)]

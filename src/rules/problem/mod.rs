@@ -1,12 +1,13 @@
-//! What the search knows of a part.
+//! What the rules may know of a part, and the search with them.
 
 mod steps;
 
-pub(super) use steps::Stop;
+pub(crate) use steps::Stop;
+pub use steps::slot_below;
 pub use steps::{FallenLine, Falls, OnSlots, StandsOn};
 
+use super::{Percent, PictureWith, Rules, Window};
 use crate::names::{PanelName, Role};
-use crate::plan::{Percent, PictureWith, Rules, Window};
 
 /// How the last word of a row leaves the sentence.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -211,7 +212,7 @@ impl Problem {
     }
 
     /// The same of one paragraph.
-    pub(super) fn within_paragraph(&self, at: usize) -> bool {
+    pub(crate) fn within_paragraph(&self, at: usize) -> bool {
         self.within(at, |row| row.prose)
     }
 

@@ -4,18 +4,32 @@
 //! panel costs; panels in other roles that stand between are passed over. The rule remembers the last text panel's
 //! twentieths and one more, nought standing for none.
 
-use super::{Memory, Remembers, Rule, Verdict};
-use crate::division::{PanelView, Problem};
+use super::{
+    About, Asks, Clause, Declared, Form, Group, Memory, PanelView, Problem, Remembers, Rule, Rules,
+    Shown, Verdict,
+};
 use crate::names::Role;
-use crate::plan::RuleName;
 
-pub(super) struct EvenFullness;
+pub struct EvenFullness;
+
+impl Declared for EvenFullness {
+    const ABOUT: About = About {
+        name: "even-fullness",
+        group: Group::Order,
+        hard: false,
+        words: "Whether panels of words should be about as full as the one before.",
+    };
+}
+
+impl Asks for EvenFullness {
+    type Asked = bool;
+    const UNLESS_SAID: bool = false;
+    const FORM: Form<bool> = Form::SWITCH;
+    const SHOWN: Shown<bool> =
+        Shown::Usual("true: panels of words about as full as the one before");
+}
 
 impl Rule for EvenFullness {
-    fn name(&self) -> RuleName {
-        RuleName::EvenFullness
-    }
-
     fn idle(&self, problem: &Problem) -> bool {
         !problem.rules.even_fullness
     }
@@ -42,5 +56,20 @@ impl Rule for EvenFullness {
             _ => Verdict::KEPT,
         };
         (verdict, Memory::from(here) + 1)
+    }
+
+    fn in_words(&self, _rules: &Rules) -> String {
+        "panels of words are as full as the one before".to_string()
+    }
+
+    fn given_up(&self, _rules: &Rules) -> Option<Clause> {
+        Some(Clause {
+            // A fifth of the text area, four twentieths, can be seen at a glance.
+            from: 16,
+            ..Clause::new(
+                "is a good deal fuller or emptier than the panel of words before it",
+                "are a good deal fuller or emptier than the panel of words before them",
+            )
+        })
     }
 }

@@ -1,33 +1,9 @@
-//! The author's rules, one file each.
-//!
-//! A rule reads a part panel by panel: (what it remembers, this panel) → (verdict, what it remembers).
-//! Most remember nothing. Whether a rule is hard, and how much it weighs, is not the rule's business: it
-//! says whether it is kept, and what it costs where it is soft. To add a rule, write its file, name it in
-//! [`RuleName`] and give it a line in [`all`].
+//! What a rule is: it reads a part panel by panel, and says what it asks and what was given up.
 
-mod blank_before;
-mod blanks;
-mod chosen_breaks;
-mod couplets;
-mod each_panel;
-mod emptiest;
-mod ends_with;
-mod even_fullness;
-mod fewest_lines;
-mod fullest;
-mod fullness;
-mod keep_together;
-mod new_panel;
-mod picture_comes;
-mod picture_with;
-mod pictures_in_a_row;
-mod shared_panels;
-mod text_in_a_row;
-mod undivided;
-mod waits;
+use super::{PanelView, Problem, RuleName, Rules};
 
-use super::{Cost, PanelView, Problem};
-use crate::plan::RuleName;
+/// The coin that rules' costs are counted in.
+pub type Cost = u64;
 
 /// What a rule remembers from panel to panel; nought at the start of a part.
 pub type Memory = u128;
@@ -74,11 +50,26 @@ pub enum Remembers {
     Words,
 }
 
+/// What is said of panels where a rule was given up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Clause {
+    /// Of one panel: "is fuller than `fullest`".
+    pub one: &'static str,
+    /// Of several.
+    pub many: &'static str,
+    /// The least cost that is worth a word.
+    pub from: Cost,
+}
+
+impl Clause {
+    /// A clause that is said of every panel where the rule costs something.
+    pub const fn new(one: &'static str, many: &'static str) -> Clause {
+        Clause { one, many, from: 1 }
+    }
+}
+
 /// A rule of the balance.
 pub trait Rule: Sync {
-    /// Its name.
-    fn name(&self) -> RuleName;
-
     /// Reads a panel by itself.
     fn read(&self, reading: &PanelView<'_>) -> Verdict;
 
@@ -96,39 +87,19 @@ pub trait Rule: Sync {
     fn read_on(&self, memory: Memory, reading: &PanelView<'_>) -> (Verdict, Memory) {
         (self.read(reading), memory)
     }
+
+    /// What it asks as the plan has it: "no panel is fuller than 95 %".
+    fn in_words(&self, rules: &Rules) -> String;
+
+    /// What is said where it was given up; nothing where that is told in figures.
+    fn given_up(&self, rules: &Rules) -> Option<Clause>;
 }
 
-/// Every rule there is.
-pub fn all() -> [&'static dyn Rule; 22] {
-    [
-        &fullest::Fullest,
-        &emptiest::Emptiest,
-        &couplets::Couplets,
-        &keep_together::KeepTogether,
-        &new_panel::NewPanel,
-        &undivided::Undivided,
-        &fewest_lines::FewestLines,
-        &each_panel::EachPanelRule,
-        &fullness::TextFullness,
-        &fullness::SharedFullness,
-        &fullness::FirstFullness,
-        &fullness::LastFullness,
-        &picture_comes::PictureComes,
-        &shared_panels::SharedPanelsRule,
-        &even_fullness::EvenFullness,
-        &picture_with::PictureWithRule,
-        &text_in_a_row::TextInARow,
-        &pictures_in_a_row::PicturesInARow,
-        &blanks::BlanksRule,
-        &ends_with::EndsWith,
-        &blank_before::BlankBefore,
-        &chosen_breaks::ChosenBreaks,
-    ]
-}
-
-/// A rule as the author weighs it.
+/// A rule in use as the author weighs it.
 #[derive(Clone, Copy)]
 pub struct Weighed {
+    /// Its name.
+    pub name: RuleName,
     /// The rule.
     pub rule: &'static dyn Rule,
     /// Whether no division may break it.
@@ -150,12 +121,13 @@ impl Weighed {
 
 /// The rules in use for a part that it could break, those of `soft` made soft whatever the plan says.
 pub fn weighed(problem: &Problem, soft: &[RuleName]) -> Vec<Weighed> {
-    all()
-        .into_iter()
-        .map(|rule| Weighed {
-            rule,
-            hard: problem.rules.is_hard(rule.name()) && !soft.contains(&rule.name()),
-            importance: Cost::from(problem.rules.weight(rule.name()).importance),
+    let names = RuleName::ALL.iter().map(|&(name, ..)| name);
+    names
+        .map(|name| Weighed {
+            name,
+            rule: name.rule(),
+            hard: problem.rules.is_hard(name) && !soft.contains(&name),
+            importance: Cost::from(problem.rules.weight(name).importance),
         })
         .filter(|weighed| weighed.hard || weighed.importance > 0)
         .filter(|weighed| !weighed.rule.idle(problem))

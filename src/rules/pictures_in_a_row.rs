@@ -4,21 +4,34 @@
 //! panel, and one on which the picture of the panel before goes on, count as nothing and end no run. Each panel of a run
 //! beyond the most costs 100. The rule remembers how long the run is so far, up to the most.
 
-use super::{Memory, Remembers, Rule, Verdict};
-use crate::division::{PanelView, Problem};
+use super::{
+    About, Asks, Clause, Declared, Form, Group, Memory, PanelView, Problem, Remembers, Rule, Rules,
+    Shown, Verdict,
+};
 use crate::names::Role;
-use crate::plan::RuleName;
 
 /// What each panel more costs.
 const COST: u64 = 100;
 
-pub(super) struct PicturesInARow;
+pub struct PicturesInARow;
+
+impl Declared for PicturesInARow {
+    const ABOUT: About = About {
+        name: "pictures-in-a-row",
+        group: Group::Order,
+        hard: false,
+        words: "The most panels of pictures alone in a row.",
+    };
+}
+
+impl Asks for PicturesInARow {
+    type Asked = u32;
+    const UNLESS_SAID: u32 = 2;
+    const FORM: Form<u32> = Form::whole(1, 400);
+    const SHOWN: Shown<u32> = Shown::Usual("most panels of pictures alone in a row");
+}
 
 impl Rule for PicturesInARow {
-    fn name(&self) -> RuleName {
-        RuleName::PicturesInARow
-    }
-
     fn idle(&self, problem: &Problem) -> bool {
         let most = problem.pictures.len().min(problem.panels.len());
         most <= problem.rules.pictures_in_a_row as usize
@@ -42,5 +55,19 @@ impl Rule for PicturesInARow {
             Role::Picture => (Verdict::KEPT, run + 1),
             _ => (Verdict::KEPT, 0),
         }
+    }
+
+    fn in_words(&self, rules: &Rules) -> String {
+        format!(
+            "no more than {} panels of pictures in a row",
+            rules.pictures_in_a_row
+        )
+    }
+
+    fn given_up(&self, _rules: &Rules) -> Option<Clause> {
+        Some(Clause::new(
+            "makes more panels of pictures in a row than `pictures-in-a-row` asks",
+            "make more panels of pictures in a row than `pictures-in-a-row` asks",
+        ))
     }
 }
