@@ -18,8 +18,11 @@
 //! - [`names`]: the nouns that everything speaks of: one whole-number [`Length`](names::Length), depths in
 //!   [`HalfLines`](names::HalfLines), panel space and PDF space, panels, roles, inks; what can be wrong, and where:
 //!   [`Fault`](names::Fault).
+//! - [`json`]: what is written for other programs: every key is declared once.
 //! - [`assets`]: the files of a book, of a folder or of memory, asked for by name: [`Assets`](assets::Assets).
 //! - [`reading`]: TOML files of an author's, read into tables with the place of every key and value.
+//! - [`stack`]: how lines stand under each other, the only place that adds space: [`Stack`](stack::Stack).
+//! - [`rules`]: the author's rules, one file each: what may be asked, what a panel then costs, and the words for it.
 //! - [`plan`]: what the author asks of the paper, the type and the balance of words and pictures, as plain checked data:
 //!   [`Plan`](plan::Plan).
 //! - [`text`]: the client's words and the typesetter's callouts, tiled so that no byte is lost:
@@ -30,10 +33,9 @@
 //!   [`Sheets`](paper::Sheets).
 //! - [`typeface`]: font files, shaping, directions, outlines, where words may be divided:
 //!   [`Typeface`](typeface::Typeface).
-//! - [`stack`]: how lines stand under each other, the only place that adds space: [`Stack`](stack::Stack).
 //! - [`setting`]: every verse line and every paragraph set to every measure that the plan uses, once, before the
 //!   search; a paragraph from every place where a panel may begin: [`SetLines`](setting::SetLines).
-//! - [`division`]: the author's rules and the exact search for the division of least cost:
+//! - [`division`]: the exact search for the division of least cost under the rules:
 //!   [`Division`](division::Division).
 //! - [`layout`]: every glyph in its place: [`Layout`](layout::Layout). Nothing after it asks what the author
 //!   wrote. [`layout::breaks`]: what the author chose to stand on each panel, and what is passed for press.
@@ -109,6 +111,7 @@ pub mod book;
 #[cfg(feature = "cli")]
 pub mod cli;
 pub mod division;
+pub mod json;
 pub mod layout;
 pub mod names;
 pub mod outputs;
@@ -117,6 +120,7 @@ mod pdf;
 pub mod plan;
 pub mod readback;
 pub mod reading;
+pub mod rules;
 pub mod setting;
 pub mod stack;
 pub mod text;

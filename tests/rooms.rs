@@ -7,9 +7,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the ground floor up.
-const ROOMS: [&str; 17] = [
-    "names", "assets", "reading", "plan", "text", "art", "paper", "typeface", "stack", "setting",
-    "division", "layout", "pdf", "readback", "outputs", "book", "cli",
+const ROOMS: [&str; 19] = [
+    "names", "json", "assets", "reading", "stack", "rules", "plan", "text", "art", "paper",
+    "typeface", "setting", "division", "layout", "pdf", "readback", "outputs", "book", "cli",
 ];
 
 fn files(folder: &Path, found: &mut Vec<PathBuf>) {

@@ -10,6 +10,7 @@ mod from_memory;
 mod hyphenation;
 mod manuscript;
 mod real_turnovers;
+mod remembered;
 mod revise;
 mod rooms;
 mod shaping;

@@ -3,10 +3,10 @@
 
 use std::collections::HashMap;
 
-use versefold::division::rules::{Memory, Weighed, weighed};
 use versefold::division::{AreaFacts, Cost, PanelView, Problem};
 use versefold::names::HalfLines;
 use versefold::names::Role;
+use versefold::rules::{Memory, Weighed, weighed};
 
 #[derive(Clone, PartialEq, Eq, Hash)]
 struct State {

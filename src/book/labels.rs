@@ -19,7 +19,7 @@ impl Workbench {
     /// # Errors
     /// A font file of the plan that cannot be read any more.
     pub(super) fn label_typeface(&self) -> Result<Typeface, Faults> {
-        let plan = self.plan.as_ref().map(|(_, plan)| plan.as_ref());
+        let plan = self.plan.as_ref().map(|made| made.product.as_ref());
         label_typeface(&self.shelf, plan)
     }
 

@@ -1,7 +1,7 @@
 //! The workbench: runs the stations one after the other, and remembers their products.
 //!
-//! Each product is kept with a fingerprint of what it was made from; when the same is asked for again it
-//! is handed out, and after a change only what depends on the change is made anew.
+//! Each product is kept with what it was made from; when the same is asked for again it is handed out, and after a
+//! change only what depends on the change is made anew.
 
 pub(crate) mod advice;
 mod build_problem;
@@ -13,6 +13,7 @@ mod labels;
 pub mod plan_file;
 mod posed;
 mod prints;
+mod products;
 mod strip;
 mod trials;
 mod why;
@@ -25,12 +26,12 @@ pub(crate) use divide::{divide, may_give_way};
 pub use kept::{ActiveBreaks, BreaksPolicy, Taken};
 pub use posed::PreparedBook;
 pub use prints::Prints;
+#[cfg(test)]
+pub(crate) use strip::bench_facts;
 pub use strip::{CutBook, GroundsMeet, ScanNote, grounds_meet};
 pub use trials::{Trial, Trials, TrialsRequest};
 pub use why::{Kept, Otherwise, Outcome, Why};
 
-use std::collections::HashMap;
-use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::Arc;
 
 use rayon::prelude::*;
@@ -38,15 +39,16 @@ use rayon::prelude::*;
 use crate::assets::Assets;
 use crate::division::{Division, PartDivision};
 use crate::layout::{self, BrokenPromise, Layout};
-use crate::names::Length;
+use crate::names::SetAs;
 use crate::names::{Fault, Faults, Source};
 use crate::outputs::{self, CannotWrite, OutputFile, WordsAs};
 use crate::paper::Strip;
-use crate::plan::{AreaRequest, Plan, WrapperPlan};
+use crate::plan::{AreaRequest, Plan};
 use crate::readback::proof;
 use crate::setting::{self, Remembered, SetLines};
 use crate::text::{Manuscript, has_readings};
 use crate::typeface::FontLibrary;
+use products::{Divided, KnownLines, LinesFrom, Made, known};
 
 /// The plan's file name in a book's folder.
 pub const PLAN_FILE: &str = "concertina.toml";
@@ -62,18 +64,19 @@ pub struct BookTexts {
     pub breaks: Option<Arc<Source>>,
 }
 
-/// A fingerprint of what a product was made from.
-type Print = u64;
+/// What a manuscript is read from: its text, how plain lines are set, and whether parts have readings: those that the
+/// plan does not name, and each that it does.
+type ManuscriptFrom = (Arc<Source>, SetAs, bool, Vec<(String, bool)>);
 
 /// Makes layouts of one book, again and again.
 pub struct Workbench {
     assets: Assets,
     shelf: FontLibrary,
-    plan: Option<(Print, Arc<Plan>)>,
-    manuscript: Option<(Print, Arc<Manuscript>)>,
-    set: Option<(Print, Arc<SetLines>)>,
+    plan: Option<Made<Arc<Source>, Plan>>,
+    manuscript: Option<Made<ManuscriptFrom, Manuscript>>,
+    set: KnownLines,
     remembered: Remembered,
-    divided: HashMap<Print, Vec<PartDivision>>,
+    divided: Divided,
 }
 
 impl Workbench {
@@ -87,7 +90,7 @@ impl Workbench {
             manuscript: None,
             set: None,
             remembered: Remembered::default(),
-            divided: HashMap::new(),
+            divided: Divided::default(),
         }
     }
 
@@ -257,14 +260,14 @@ impl Workbench {
     /// # Errors
     /// Everything that is wrong with it.
     pub fn plan(&mut self, source: &Arc<Source>) -> Result<Arc<Plan>, Faults> {
-        let print = fingerprint(&(&source.name, &source.text));
-        if let Some((known, plan)) = &self.plan
-            && *known == print
-        {
-            return Ok(Arc::clone(plan));
+        if let Some(plan) = known(&self.plan, source) {
+            return Ok(plan);
         }
         let plan = Arc::new(plan_file::check::read(source)?);
-        self.plan = Some((print, Arc::clone(&plan)));
+        self.plan = Some(Made {
+            from: Arc::clone(source),
+            product: Arc::clone(&plan),
+        });
         Ok(plan)
     }
 
@@ -273,17 +276,18 @@ impl Workbench {
             let part = plan.part(part).map(|part| &part.language);
             has_readings(part.unwrap_or(&plan.language))
         };
-        let with_readings = plan.parts.iter().map(|part| readings(&part.name));
-        let with_readings: Vec<bool> = with_readings.collect();
-        let read_as = (plan.set_as, with_readings, has_readings(&plan.language));
-        let print = fingerprint(&(&source.name, &source.text, read_as));
-        if let Some((known, manuscript)) = &self.manuscript
-            && *known == print
-        {
-            return Ok(Arc::clone(manuscript));
+        let parts = plan.parts.iter();
+        let parts = parts.map(|part| (part.name.clone(), has_readings(&part.language)));
+        let others = has_readings(&plan.language);
+        let from = (Arc::clone(source), plan.set_as, others, parts.collect());
+        if let Some(manuscript) = known(&self.manuscript, &from) {
+            return Ok(manuscript);
         }
         let manuscript = Arc::new(Manuscript::read_as(source, plan.set_as, readings)?);
-        self.manuscript = Some((print, Arc::clone(&manuscript)));
+        self.manuscript = Some(Made {
+            from,
+            product: Arc::clone(&manuscript),
+        });
         Ok(manuscript)
     }
 
@@ -293,17 +297,24 @@ impl Workbench {
         plan: &Arc<Plan>,
         strip: &Strip,
     ) -> Result<Arc<SetLines>, Faults> {
-        let masks = self.masks(plan);
-        let asked = format!("{:?}", without_rules(plan));
-        let print = fingerprint(&(&manuscript.source().text, asked, &masks));
-        if let Some((known, set)) = &self.set
-            && *known == print
-        {
-            return Ok(Arc::clone(set));
-        }
-        let set = setting::set_again(manuscript, plan, strip, &self.shelf, &mut self.remembered)?;
-        let set = Arc::new(set);
-        self.set = Some((print, Arc::clone(&set)));
+        let from = LinesFrom {
+            manuscript: Arc::clone(manuscript),
+            plan: Arc::clone(plan),
+            masks: self.masks(plan),
+        };
+        let set = match known(&self.set, &from) {
+            Some(set) => set,
+            None => {
+                let (shelf, remembered) = (&self.shelf, &mut self.remembered);
+                Arc::new(setting::set_again(
+                    manuscript, plan, strip, shelf, remembered,
+                )?)
+            }
+        };
+        self.set = Some(Made {
+            from,
+            product: Arc::clone(&set),
+        });
         Ok(set)
     }
 
@@ -321,16 +332,11 @@ impl Workbench {
     fn divide_all(&mut self, posed: &PreparedBook) -> Result<Division, Faults> {
         let mut faults = Faults::new();
         let mut parts: Vec<Option<PartDivision>> = vec![None; posed.problems.len()];
+        self.divided.begin();
         for group in posed.groups() {
             let problems = posed.problems_of(&group);
-            let print = fingerprint(&problems);
-            let found = match self.divided.get(&print) {
-                Some(known) => Some(known.clone()),
-                None => divide(&problems),
-            };
-            match found {
+            match self.divided.answer(&problems, divide) {
                 Some(found) => {
-                    self.divided.insert(print, found.clone());
                     for (&at, part) in group.iter().zip(found) {
                         parts[at] = Some(part);
                     }
@@ -393,46 +399,6 @@ fn proved_layers(layout: &Layout, words_as: WordsAs) -> Result<Vec<OutputFile>, 
         bytes: layer.bytes,
     });
     Ok(files.collect())
-}
-
-/// A plan without what has no say in how lines are set.
-fn without_rules(plan: &Plan) -> Plan {
-    let mut plan = Plan {
-        rules: Default::default(),
-        blank_before: Vec::new(),
-        ..without_press(plan)
-    };
-    for picture in &mut plan.pictures {
-        (picture.comes, picture.with) = (None, None);
-    }
-    for pin in &mut plan.panels {
-        (pin.begins, pin.fullness) = (None, None);
-    }
-    plan
-}
-
-/// A plan without what has no say in how words are set and divided: paper, sheets and scans.
-fn without_press(plan: &Plan) -> Plan {
-    let mut plan = Plan {
-        stock: Default::default(),
-        score: Default::default(),
-        boards: Default::default(),
-        wrapper: WrapperPlan::Folded { flap: Length::ZERO },
-        sheets: Default::default(),
-        crossovers: Vec::new(),
-        ..plan.clone()
-    };
-    for picture in &mut plan.pictures {
-        picture.art = None;
-        picture.runs_over = Default::default();
-    }
-    plan
-}
-
-fn fingerprint(what: &impl Hash) -> Print {
-    let mut hasher = DefaultHasher::new();
-    what.hash(&mut hasher);
-    hasher.finish()
 }
 
 fn broken_promise(broken: &BrokenPromise) -> Fault {

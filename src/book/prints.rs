@@ -1,22 +1,25 @@
 //! What each file below `out/` is made from, as a fingerprint: it is out of date when that is another.
+//!
+//! Of the plan it has what that prints as, so it may change with the program: then a file is made again that need not be.
 
 use std::cell::OnceCell;
-use std::sync::Arc;
 
 use sha2::{Digest, Sha256};
 
-use super::{BookTexts, Workbench, without_press};
+use super::products::without_press;
+use super::{BookTexts, Workbench};
 use crate::assets::Assets;
-use crate::layout::Layout;
 use crate::layout::breaks;
+use crate::layout::{self, Layout};
 use crate::names::Faults;
-use crate::outputs::{self, Kind};
+use crate::outputs::Kind;
 use crate::plan::Plan;
 
 /// What the files of a book would be made from now. Each thing is looked at once, and only if it is asked for.
 pub struct Prints<'a> {
     assets: Assets,
-    plan: Arc<Plan>,
+    /// Apart from where its keys stand.
+    plan: Plan,
     texts: BookTexts,
     layout: &'a Layout,
     shown: OnceCell<String>,
@@ -34,7 +37,7 @@ impl Workbench {
         let texts = self.read_files()?;
         Ok(Prints {
             assets: self.assets.clone(),
-            plan: self.plan(&texts.plan)?,
+            plan: self.plan(&texts.plan)?.as_ref().clone().without_places(),
             texts,
             layout,
             shown: OnceCell::new(),
@@ -72,7 +75,7 @@ impl Prints<'_> {
     /// What all layers show.
     fn shown(&self) -> &str {
         self.shown.get_or_init(|| {
-            let shown = outputs::shown(self.layout);
+            let shown = layout::shown(self.layout);
             digits(shown.iter().map(String::as_str))
         })
     }
@@ -129,8 +132,8 @@ impl Prints<'_> {
             let plan = format!("{:?}", without_press(&self.plan));
             let words = &self.texts.manuscript.text;
             let passed = self.texts.breaks.as_ref().map(|source| {
-                let breaks = breaks::read(source);
-                breaks.map(|breaks| format!("{:?}", breaks.only_passed().panels))
+                let breaks = breaks::read(source).ok();
+                breaks.map(|breaks| breaks::write(&breaks.only_passed()))
             });
             digits([plan.as_str(), words, &format!("{passed:?}")])
         })

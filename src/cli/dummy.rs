@@ -1,11 +1,30 @@
 //! `versefold dummy`: the fold-up mock-up.
 
-use serde_json::json;
-
 use super::call::{BacksRequest, Dummy as Asked, Verbosity};
+use super::written::WrittenRecord;
 use super::{Done, book, speak, written};
 use crate::cli::files;
+use crate::json::{Format, records};
 use crate::outputs::{Backs, Kind};
+
+records! {
+    /// `dummy`: the fold-up mock-up.
+    pub(super) struct DummyRecord {
+        /// The number of the form that this record has.
+        format: Format,
+        /// The output folder.
+        folder: String,
+        /// How many pages it has.
+        pages: usize,
+        /// How many pieces are cut out of them.
+        pieces: usize,
+        /// How large it is, in hundredths of the book's own size.
+        scale_percent: i64,
+        /// The edge that the printer flips the paper on. Null where it prints on one side.
+        flip: Option<&'static str>,
+        ..written: WrittenRecord,
+    }
+}
 
 pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
     let progress = speak::Progress::begin(voice, "setting the words and drawing the dummy");
@@ -29,13 +48,16 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
     written::tell(&written);
     let pieces = made.fitted.pieces.sheets.len();
     if voice.json {
-        let mut value = written::value(&written);
-        value["folder"] = json!(folder.display().to_string());
-        value["pages"] = json!(made.pages);
-        value["pieces"] = json!(pieces);
-        value["scale_percent"] = json!(made.fitted.scale);
-        value["flip"] = json!(made.flip.map(|flip| flip.words()));
-        speak::json(&value)?;
+        let record = DummyRecord {
+            format: Format,
+            folder: folder.display().to_string(),
+            pages: made.pages,
+            pieces,
+            scale_percent: made.fitted.scale,
+            flip: made.flip.map(|flip| flip.words()),
+            written: written::record(&written),
+        };
+        speak::json(&record)?;
     } else if !voice.quiet {
         let size = match made.fitted.scale {
             100 => "full size".to_string(),

@@ -3,16 +3,27 @@
 use unicode_width::UnicodeWidthStr;
 
 use super::call::{Flow, Verbosity};
-use super::changes::Earlier;
+use super::changes::{Earlier, SinceRecord};
 use super::remarks::remarks;
-use super::{Done, book, changes, keep, report, rhythm, speak, why};
+use super::report::RemarksRecord;
+use super::{Done, book, changes, keep, remarks, rhythm, speak, why};
 use crate::book::BreaksPolicy;
 use crate::book::compare::Record;
 use crate::cli::files;
+use crate::json::records;
 use crate::layout::{LaidPanel, Layout};
 use crate::names::{Role, Side};
-use crate::outputs;
+use crate::outputs::{self, LayoutRecord};
 use crate::text::LineKind;
+
+records! {
+    /// `flow`: a book, laid out, what has changed since earlier layers, and what there is to know.
+    pub(super) struct FlowRecord {
+        ..layout: LayoutRecord,
+        ..since: SinceRecord,
+        ..remarks: RemarksRecord,
+    }
+}
 
 pub(super) fn run(asked: &Flow, voice: &Verbosity) -> Done {
     if let Some(panel) = asked.why {
@@ -46,10 +57,12 @@ pub(super) fn run(asked: &Flow, voice: &Verbosity) -> Done {
     let since = earlier.since(|| Record::of(&layout, None), None);
     drop(progress);
     if voice.json {
-        let mut value = outputs::layout_value(&layout);
-        since.add_to(&mut value);
-        value["notes"] = layout.notes.iter().map(report::note_value).collect();
-        speak::json(&value)?;
+        let record = FlowRecord {
+            layout: outputs::layout_record(&layout),
+            since: since.record(),
+            remarks: remarks::record(&layout),
+        };
+        speak::json(&record)?;
     } else if !voice.quiet {
         speak::result(&format!("{}\n\n", speak::bold(&layout.title)))?;
         speak::result(&table(&layout, asked.costs))?;

@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use super::written::MovedAsideRecord;
 use crate::cli::files::Held;
 use crate::layout::breaks::{self, BREAKS_FILE};
 use crate::names::{Faults, Source};
@@ -33,6 +34,12 @@ pub(super) fn told(kept: Option<&str>) -> String {
         Some(kept) => format!("The file as you edited it is kept as {kept}.\n"),
         None => String::new(),
     }
+}
+
+/// The same for programs.
+pub(super) fn record(kept: Option<&str>) -> Vec<MovedAsideRecord> {
+    let moved = kept.map(|kept| MovedAsideRecord::of(BREAKS_FILE, kept));
+    moved.into_iter().collect()
 }
 
 /// Where the file is, for people.

@@ -2,15 +2,33 @@
 
 use std::path::Path;
 
-use serde_json::{Value, json};
-
 use super::call::{Layers, Verbosity};
-use super::changes::{Earlier, Since};
-use super::{Done, book, changes, flow, report, speak, written};
+use super::changes::{Earlier, Since, SinceRecord};
+use super::report::RemarksRecord;
+use super::written::WrittenRecord;
+use super::{Done, book, changes, flow, remarks, speak, written};
 use crate::book::compare::Record;
 use crate::cli::files::{self, Written};
+use crate::json::{Format, records};
 use crate::layout::Layout;
 use crate::outputs::{Kind, WordsAs};
+
+records! {
+    /// `layers`: what was written, what has changed since earlier layers, and what there is to know.
+    pub(super) struct LayersRecord {
+        /// The number of the form that this record has.
+        format: Format,
+        /// The output folder.
+        folder: String,
+        /// What the division costs under the author's rules.
+        cost: u64,
+        /// Whether no other division costs less.
+        proved: bool,
+        ..written: WrittenRecord,
+        ..since: SinceRecord,
+        ..remarks: RemarksRecord,
+    }
+}
 
 pub(super) fn run(asked: &Layers, voice: &Verbosity) -> Done {
     let progress = speak::Progress::begin(voice, "setting and dividing the words");
@@ -47,14 +65,15 @@ fn tell(
     since: &Since,
 ) -> Done {
     if voice.json {
-        let mut value = written::value(written);
-        value["folder"] = json!(folder.display().to_string());
-        value["cost"] = json!(layout.cost);
-        value["proved"] = json!(layout.proved);
-        let notes = layout.notes.iter().map(report::note_value);
-        value["notes"] = notes.collect::<Value>();
-        since.add_to(&mut value);
-        return speak::json(&value);
+        return speak::json(&LayersRecord {
+            format: Format,
+            folder: folder.display().to_string(),
+            written: written::record(written),
+            cost: layout.cost,
+            proved: layout.proved,
+            since: since.record(),
+            remarks: remarks::record(layout),
+        });
     }
     written::tell(written);
     if voice.quiet {

@@ -30,6 +30,8 @@ use std::process::ExitCode;
 
 use clap::Parser;
 
+use crate::cli::files::ManifestRecord;
+use crate::json::{self, Value as _};
 use crate::names::Faults;
 use call::{Call, Command};
 
@@ -72,6 +74,31 @@ pub fn run() -> ExitCode {
 fn at_fault(faults: &Faults, as_json: bool) -> ExitCode {
     report::faults(faults, as_json);
     ExitCode::from(AT_FAULT)
+}
+
+/// The JSON Schema of all that is said to other programs: one of the records that a command gives with `--json`, or the
+/// list that an output folder holds.
+pub fn results_schema() -> serde_json::Value {
+    let about = "What versefold COMMAND --json says, and out/manifest.json.";
+    json::schema("results", about, |defs| {
+        let records = [
+            new::NewRecord::schema,
+            cast_off::CastOffRecord::schema,
+            flow::FlowRecord::schema,
+            why::WhyRecord::schema,
+            trials::TrialsRecord::schema,
+            layers::LayersRecord::schema,
+            revise::ReviseRecord::schema,
+            pass::PassRecord::schema,
+            pass::ReleaseRecord::schema,
+            strip::PrintSheetsRecord::schema,
+            dummy::DummyRecord::schema,
+            report::FaultsRecord::schema,
+            ManifestRecord::schema,
+        ];
+        let records: Vec<_> = records.into_iter().map(|schema| schema(defs)).collect();
+        serde_json::json!({ "anyOf": records })
+    })
 }
 
 /// What a command comes to.

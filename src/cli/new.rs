@@ -3,8 +3,6 @@
 use std::io::{BufRead, ErrorKind, IsTerminal};
 use std::path::Path;
 
-use serde_json::json;
-
 use super::call::{New, Verbosity};
 use super::{Done, book, deeds, flow, speak};
 use crate::assets::Assets;
@@ -12,6 +10,7 @@ use crate::book::PLAN_FILE;
 use crate::book::plan_file::check;
 use crate::book::plan_file::sample::{self, Answers};
 use crate::cli::files;
+use crate::json::{Format, records};
 use crate::layout::{LaidLine, Layout};
 use crate::names::SetAs;
 use crate::names::decimals;
@@ -22,6 +21,24 @@ use crate::typeface::FontLibrary;
 /// The poem a beginner's book opens with.
 const SAMPLE: &str = include_str!("sample.txt");
 const SAMPLE_TITLE: &str = "The Small Ferry";
+
+records! {
+    /// `new`: a book that was begun.
+    pub(super) struct NewRecord {
+        /// The number of the form that this record has.
+        format: Format,
+        /// The book's folder.
+        folder: String,
+        /// The file name of the plan.
+        plan: &'static str,
+        /// The file name of the manuscript.
+        manuscript: String,
+        /// Whether the words fit.
+        fits: bool,
+        /// How they do, or what stands in the way, in a sentence for people.
+        says: String,
+    }
+}
 
 /// A new book, not yet written.
 pub(super) struct NewBook {
@@ -290,14 +307,15 @@ fn tell(
 ) -> Done {
     let sentence = sentence(answers, laid);
     if voice.json {
-        let value = json!({
-            "folder": asked.dir.display().to_string(),
-            "plan": PLAN_FILE,
-            "manuscript": name,
-            "fits": laid.is_ok(),
-            "sentence": sentence,
-        });
-        speak::json(&value)?;
+        let record = NewRecord {
+            format: Format,
+            folder: asked.dir.display().to_string(),
+            plan: PLAN_FILE,
+            manuscript: name.to_string(),
+            fits: laid.is_ok(),
+            says: sentence,
+        };
+        speak::json(&record)?;
     } else if !voice.quiet {
         let dir = asked.dir.display();
         speak::result(&format!(

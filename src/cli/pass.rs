@@ -3,19 +3,51 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use serde_json::json;
-
 use super::call::{Pass, Stretches, Verbosity};
 use super::changes::Earlier;
 use super::remarks::{capital, list};
+use super::written::MovedAsideRecord;
 use super::{Done, book, keep, speak};
 use crate::book::BreaksPolicy;
 use crate::book::compare::{Record, compare};
 use crate::cli::files::{self, Held};
+use crate::json::{Format, records};
 use crate::layout::Layout;
 use crate::layout::breaks::{self, BREAKS_FILE, Breaks};
 use crate::names::PanelName;
 use crate::names::{Fault, Faults, Source};
+
+records! {
+    /// `pass`: the panels that are passed for press.
+    pub(super) struct PassRecord {
+        /// The number of the form that this record has.
+        format: Format,
+        /// The panels that were passed.
+        passed: Vec<String>,
+        /// Those of them that the last layers show otherwise.
+        not_as_in_the_last_layers: Vec<String>,
+        /// The file that keeps it.
+        file: String,
+        /// That file as you edited it, where it has another name now.
+        moved_aside: Vec<MovedAsideRecord>,
+    }
+
+    /// `pass --release`: panels that are no longer passed for press.
+    pub(super) struct ReleaseRecord {
+        /// The number of the form that this record has.
+        format: Format,
+        /// The panels that were released.
+        released: Vec<String>,
+        /// The file that keeps it.
+        file: String,
+        /// That file as you edited it, where it has another name now.
+        moved_aside: Vec<MovedAsideRecord>,
+    }
+}
+
+fn names(panels: &[PanelName]) -> Vec<String> {
+    panels.iter().map(ToString::to_string).collect()
+}
 
 pub(super) fn run(asked: &Pass, voice: &Verbosity) -> Done {
     let (book, panels) = asked.book_and_panels();
@@ -42,15 +74,14 @@ fn pass(book: &Path, panels: &Stretches, held: &Held, voice: &Verbosity) -> Done
     let stale = not_as_placed(book, &taken.layout, &panels)?;
     drop(progress);
     if voice.json {
-        let names =
-            |panels: &[PanelName]| panels.iter().map(ToString::to_string).collect::<Vec<_>>();
-        let value = json!({
-            "passed": names(&panels),
-            "not_as_in_the_last_layers": names(&stale),
-            "file": keep::path(book),
-            "kept": kept,
-        });
-        speak::json(&value)?;
+        let record = PassRecord {
+            format: Format,
+            passed: names(&panels),
+            not_as_in_the_last_layers: names(&stale),
+            file: keep::path(book),
+            moved_aside: keep::record(kept.as_deref()),
+        };
+        speak::json(&record)?;
     } else if !voice.quiet {
         let (are, their) = many(panels.len());
         speak::result(&format!(
@@ -104,9 +135,13 @@ fn release(book: &Path, panels: &Stretches, held: &Held, voice: &Verbosity) -> D
     let text = breaks::write(&breaks);
     let kept = keep::write(held, Some(&source), &text)?;
     if voice.json {
-        let names: Vec<String> = asked.iter().map(ToString::to_string).collect();
-        let value = json!({ "released": names, "file": keep::path(book), "kept": kept });
-        speak::json(&value)?;
+        let record = ReleaseRecord {
+            format: Format,
+            released: names(&asked),
+            file: keep::path(book),
+            moved_aside: keep::record(kept.as_deref()),
+        };
+        speak::json(&record)?;
     } else if !voice.quiet {
         let (are, their) = many(asked.len());
         speak::result(&format!(

@@ -5,18 +5,87 @@ use std::io::IsTerminal;
 use std::ops::Range;
 
 use ariadne::{Color, Config, IndexType, Label, Report, ReportKind, sources};
-use serde_json::{Value, json};
 
 use super::{deeds, speak};
+use crate::json::{self, Format, records};
 use crate::names::{Fault, Faults, Location, Source};
 use crate::setting::Note;
+
+records! {
+    /// Everything that is wrong; nothing was written.
+    pub(super) struct FaultsRecord {
+        /// The number of the form that this record has.
+        format: Format,
+        /// What is wrong, at least one thing.
+        faults: Vec<FaultRecord>,
+    }
+
+    /// Something that is wrong.
+    pub(super) struct FaultRecord {
+        /// A short fixed word for its kind.
+        word: &'static str,
+        /// The sentence for people.
+        what: String,
+        /// Where it is, if it is in a text file.
+        place: Option<PlaceRecord>,
+        /// What was read there.
+        read: Option<String>,
+        /// What is allowed there.
+        allowed: Option<String>,
+        /// What was probably meant.
+        meant: Option<String>,
+        /// Other places that belong to it.
+        also: Vec<AlsoRecord>,
+        /// How to mend it.
+        help: Option<String>,
+    }
+
+    /// A place in a text file.
+    pub(super) struct PlaceRecord {
+        /// The file.
+        file: String,
+        /// The line, from 1.
+        line: usize,
+        /// The character of the line, from 1.
+        column: usize,
+        /// The first byte of the file's text that it is about.
+        from: usize,
+        /// The byte behind the last.
+        to: usize,
+    }
+
+    /// Another place that belongs to a fault.
+    pub(super) struct AlsoRecord {
+        /// What is there.
+        words: String,
+        ..place: PlaceRecord,
+    }
+
+    /// What there is to know.
+    pub(super) struct RemarksRecord {
+        /// What was given up, and what else there is to know.
+        remarks: Vec<RemarkRecord>,
+    }
+
+    /// Something to know that is no fault.
+    pub(super) struct RemarkRecord {
+        /// A short fixed word for its kind. Null where it has none.
+        word: Option<&'static str>,
+        /// The sentence for people.
+        what: String,
+        /// Where it is, if it is in a text file.
+        place: Option<PlaceRecord>,
+    }
+}
 
 /// Tells all faults.
 pub(super) fn faults(faults: &Faults, as_json: bool) {
     if as_json {
-        let list: Vec<Value> = faults.iter().map(fault_value).collect();
-        let value = json!({ "faults": list });
-        speak::message(&serde_json::to_string_pretty(&value).unwrap_or_default());
+        let record = FaultsRecord {
+            format: Format,
+            faults: fault_records(faults),
+        };
+        speak::message(json::text(&record).trim_end());
         return;
     }
     for fault in faults {
@@ -30,37 +99,56 @@ pub(super) fn faults(faults: &Faults, as_json: bool) {
     }
 }
 
-/// A remark as JSON.
-pub(super) fn note_value(note: &Note) -> Value {
-    json!({ "word": note.word, "what": note.what, "place": note.place.as_ref().map(place_value) })
+impl RemarkRecord {
+    /// A remark in a sentence alone.
+    pub(super) fn of(what: &String) -> RemarkRecord {
+        RemarkRecord {
+            word: None,
+            what: what.clone(),
+            place: None,
+        }
+    }
 }
 
-pub(super) fn fault_value(fault: &Fault) -> Value {
-    let also = fault.also.iter().map(|(place, words)| {
-        let mut value = place_value(place);
-        value["words"] = json!(words);
-        value
+impl From<&Note> for RemarkRecord {
+    fn from(note: &Note) -> RemarkRecord {
+        RemarkRecord {
+            word: Some(note.word),
+            what: note.what.clone(),
+            place: note.place.as_ref().map(place_record),
+        }
+    }
+}
+
+pub(super) fn fault_records(faults: &[Fault]) -> Vec<FaultRecord> {
+    faults.iter().map(fault_record).collect()
+}
+
+fn fault_record(fault: &Fault) -> FaultRecord {
+    let also = fault.also.iter().map(|(place, words)| AlsoRecord {
+        place: place_record(place),
+        words: words.clone(),
     });
-    json!({
-        "word": fault.word,
-        "what": fault.what,
-        "place": fault.place.as_ref().map(place_value),
-        "read": fault.read,
-        "allowed": fault.allowed,
-        "meant": fault.meant,
-        "also": also.collect::<Vec<_>>(),
-        "help": deeds::help(fault),
-    })
+    FaultRecord {
+        word: fault.word,
+        what: fault.what.clone(),
+        place: fault.place.as_ref().map(place_record),
+        read: fault.read.clone(),
+        allowed: fault.allowed.clone(),
+        meant: fault.meant.clone(),
+        also: also.collect(),
+        help: deeds::help(fault),
+    }
 }
 
-fn place_value(place: &Location) -> Value {
-    json!({
-        "file": place.source.name,
-        "line": place.line(),
-        "column": place.column(),
-        "from": place.span.start,
-        "to": place.span.end,
-    })
+fn place_record(place: &Location) -> PlaceRecord {
+    PlaceRecord {
+        file: place.source.name.clone(),
+        line: place.line(),
+        column: place.column(),
+        from: place.span.start,
+        to: place.span.end,
+    }
 }
 
 /// Ariadne names a span by its file and bytes.

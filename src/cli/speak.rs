@@ -4,11 +4,12 @@ use std::io::{ErrorKind, IsTerminal, Write};
 use std::time::Duration;
 
 use indicatif::{ProgressBar, ProgressStyle};
-use serde_json::Value;
+use serde::Serialize;
 
 use super::Done;
 use super::call::Verbosity;
 use crate::cli::files;
+use crate::json;
 
 /// Prints a result.
 ///
@@ -20,12 +21,12 @@ pub(super) fn result(text: &str) -> Done {
     heard(said.and_then(|()| out.flush()))
 }
 
-/// Prints a result for other programs.
+/// Prints a record for other programs.
 ///
 /// # Errors
 /// As [`heard`].
-pub(super) fn json(value: &Value) -> Done {
-    result(&format!("{value:#}\n"))
+pub(super) fn json(record: &impl Serialize) -> Done {
+    result(&json::text(record))
 }
 
 /// Prints a result that is no text for people.

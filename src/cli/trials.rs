@@ -1,16 +1,16 @@
 //! `versefold trials`: the best ways that really differ, side by side.
 
-use serde_json::{Value, json};
-
 use super::call::{Trials as Asked, Verbosity};
 use super::flow::rows;
 use super::remarks::{capital, remarks};
-use super::{Done, book, keep, report, speak, written};
+use super::report::{FaultRecord, RemarksRecord};
+use super::written::WrittenRecord;
+use super::{Done, book, keep, remarks, report, speak, written};
 use crate::book::{BreaksPolicy, Trials, TrialsRequest};
 use crate::cli::files;
 use crate::division::Pattern;
+use crate::json::{Figure, Format, records};
 use crate::names::Faults;
-use crate::names::Length;
 use crate::outputs::{self, Kind};
 
 /// No more trials than this are looked for.
@@ -64,11 +64,16 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
         return Ok(());
     }
     if voice.json {
-        let mut value = value(&trials);
-        if let Some(number) = asked.choose {
-            value["chosen"] = json!(number);
-        }
-        speak::json(&value)?;
+        let all = 0..trials.trials.len();
+        let record = TrialsRecord {
+            format: Format,
+            folder: folder.display().to_string(),
+            chosen: asked.choose,
+            trials: all.map(|at| record(&trials, at)).collect(),
+            no_way: no_way(&trials),
+            written: written::record(&written),
+        };
+        speak::json(&record)?;
     } else if !voice.quiet {
         speak::result(&told(&trials, asked.costs))?;
         let path = folder.join("trials.pdf");
@@ -121,37 +126,93 @@ fn why_not(faults: &Faults) -> String {
     told.collect::<Vec<_>>().join("; ")
 }
 
-fn value(trials: &Trials) -> Value {
-    let first = trials.trials.first();
-    let told = trials.trials.iter().enumerate().map(|(at, trial)| {
-        let variation = &trial.variation;
-        let differs = first.filter(|_| at > 0);
-        json!({
-            "trial": at + 1,
-            "size_pt": variation.size.map(Length::as_pt),
-            "panels_per_side": variation.panels,
-            "cost": trial.layout.cost,
-            "proved": trial.layout.proved,
-            "rows": rows(&trial.layout).lines().collect::<Vec<_>>(),
-            "gives_up": remarks(&trial.layout),
-            "differs": differs.map(|first| outputs::difference(&first.layout, &trial.layout)),
-            "panels": trial.layout.panels.iter().map(|panel| json!({
-                "panel": panel.panel.to_string(),
-                "role": panel.role.word(),
-                "picture": panel.picture,
-                "fullness": panel.share(),
-            })).collect::<Vec<_>>(),
-        })
+records! {
+    /// `trials`: the best ways to divide the words that really differ, the best first.
+    pub(super) struct TrialsRecord {
+        /// The number of the form that this record has.
+        format: Format,
+        /// The output folder.
+        folder: String,
+        /// Which trial was chosen, by number. Null where none was.
+        chosen: Option<usize>,
+        /// The trials.
+        trials: Vec<TrialRecord>,
+        /// Sizes and numbers of panels that were asked for and at which there is no way.
+        no_way: Vec<NoWayRecord>,
+        ..written: WrittenRecord,
+    }
+
+    /// One way to divide the words.
+    pub(super) struct TrialRecord {
+        /// Its number, from 1.
+        trial: usize,
+        /// The type size, where it is not the plan's.
+        size_pt: Option<Figure>,
+        /// How many panels a side has, where it is not as in the plan.
+        panels_per_side: Option<u16>,
+        /// What it costs under the author's rules.
+        cost: u64,
+        /// Whether no other division of its kind costs less.
+        proved: bool,
+        /// The rhythm row of each side, as people see it.
+        rows: Vec<String>,
+        /// How it differs from the first, in a sentence. Null of the first.
+        differs: Option<String>,
+        /// Every panel.
+        panels: Vec<TrialPanelRecord>,
+        ..remarks: RemarksRecord,
+    }
+
+    /// A panel of a trial.
+    pub(super) struct TrialPanelRecord {
+        /// Its name.
+        panel: String,
+        /// What it carries.
+        role: &'static str,
+        /// Its picture. Null where it has none.
+        picture: Option<String>,
+        /// The share of the text area's depth that the words take. Null where no words stand.
+        fullness: Option<Figure>,
+    }
+
+    /// What was tried without a way.
+    pub(super) struct NoWayRecord {
+        /// The type size, where it is not the plan's.
+        size_pt: Option<Figure>,
+        /// How many panels a side has, where it is not as in the plan.
+        panels_per_side: Option<u16>,
+        /// What stands in the way.
+        faults: Vec<FaultRecord>,
+    }
+}
+
+fn record(trials: &Trials, at: usize) -> TrialRecord {
+    let (first, trial) = (&trials.trials[0], &trials.trials[at]);
+    let variation = &trial.variation;
+    let panels = trial.layout.panels.iter().map(|panel| TrialPanelRecord {
+        panel: panel.panel.to_string(),
+        role: panel.role.word(),
+        picture: panel.picture.clone(),
+        fullness: panel.share().map(Figure::of),
     });
-    let none = trials.none.iter().map(|(variation, faults)| {
-        json!({
-            "size_pt": variation.size.map(Length::as_pt),
-            "panels_per_side": variation.panels,
-            "faults": faults.iter().map(report::fault_value).collect::<Vec<_>>(),
-        })
+    TrialRecord {
+        trial: at + 1,
+        size_pt: variation.size.map(Figure::pt),
+        panels_per_side: variation.panels,
+        cost: trial.layout.cost,
+        proved: trial.layout.proved,
+        rows: rows(&trial.layout).lines().map(str::to_string).collect(),
+        differs: (at > 0).then(|| outputs::difference(&first.layout, &trial.layout)),
+        panels: panels.collect(),
+        remarks: remarks::record(&trial.layout),
+    }
+}
+
+fn no_way(trials: &Trials) -> Vec<NoWayRecord> {
+    let none = trials.none.iter().map(|(variation, faults)| NoWayRecord {
+        size_pt: variation.size.map(Figure::pt),
+        panels_per_side: variation.panels,
+        faults: report::fault_records(faults),
     });
-    json!({
-        "trials": told.collect::<Vec<_>>(),
-        "no_way": none.collect::<Vec<_>>(),
-    })
+    none.collect()
 }

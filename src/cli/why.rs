@@ -1,9 +1,8 @@
 //! `versefold flow --why`: why a panel ends where it does.
 
+use std::collections::BTreeMap;
 use std::ops::Range;
 use std::path::Path;
-
-use serde_json::{Value, json};
 
 use super::call::Verbosity;
 use super::remarks::capital;
@@ -11,6 +10,7 @@ use super::{Done, book, speak};
 use crate::book::advice;
 use crate::book::{Kept, Otherwise, Outcome, Why};
 use crate::division::Demand;
+use crate::json::{Format, records};
 use crate::layout::breaks::BREAKS_FILE;
 use crate::names::HalfLines;
 use crate::names::{PanelName, Role};
@@ -21,7 +21,7 @@ pub(super) fn run(book: &Path, panel: PanelName, voice: &Verbosity) -> Done {
     let why = book::open(book)?.why(panel)?;
     drop(progress);
     if voice.json {
-        speak::json(&value(&why))?;
+        speak::json(&record(&why))?;
     } else if !voice.quiet {
         speak::result(&sentences(&why))?;
     }
@@ -253,47 +253,109 @@ fn one_rule(
     }
 }
 
-fn value(why: &Why) -> Value {
-    let told = |outcome: &Outcome| match outcome {
+records! {
+    /// `flow --why`: why a panel ends where it does.
+    pub(super) struct WhyRecord {
+        /// The number of the form that this record has.
+        format: Format,
+        /// The panel.
+        panel: String,
+        /// What it carries.
+        role: &'static str,
+        /// The same in a sentence for people.
+        says: String,
+        /// Whether it stands as was chosen in breaks.toml: `as-chosen`, `not-as-chosen`, or `passed` for press. Null
+        /// where nothing was chosen.
+        breaks: Option<&'static str>,
+        /// The other places where it could end, in order.
+        ends: Vec<EndRecord>,
+        /// What else it could carry.
+        roles: Vec<RoleRecord>,
+        /// Whether no better division was missed for want of time.
+        proved: bool,
+    }
+
+    /// Another place where a panel could end.
+    pub(super) struct EndRecord {
+        /// The words before that place.
+        after: String,
+        ..outcome: OutcomeRecord,
+    }
+
+    /// Something else that a panel could carry.
+    pub(super) struct RoleRecord {
+        /// What it would carry.
+        role: &'static str,
+        ..outcome: OutcomeRecord,
+    }
+
+    /// What would come of it, the whole book divided anew.
+    pub(super) struct OutcomeRecord {
+        /// How much more the book would cost; less below nought. Null where it cannot be.
+        more: Option<i64>,
+        /// The same by rule. Null where it cannot be.
+        rules: Option<BTreeMap<&'static str, i64>>,
+        /// How many other panels would not stay as they were chosen. Null where it cannot be.
+        not_as_chosen: Option<usize>,
+        /// What stands against it, in clauses. Null where nothing does.
+        against: Option<Vec<String>>,
+    }
+}
+
+fn record(why: &Why) -> WhyRecord {
+    let ends = why.ends.iter().map(|other| EndRecord {
+        after: why.posed.words_before(why.part, other.what, 4),
+        outcome: outcome_record(why, &other.outcome),
+    });
+    let roles = why.roles.iter().map(|other| RoleRecord {
+        role: other.what.word(),
+        outcome: outcome_record(why, &other.outcome),
+    });
+    WhyRecord {
+        format: Format,
+        panel: why.panel.panel.to_string(),
+        role: why.panel.role.word(),
+        says: what_it_carries(why),
+        breaks: match why.kept {
+            Kept::Nothing => None,
+            Kept::AsChosen => Some("as-chosen"),
+            Kept::NotAsChosen => Some("not-as-chosen"),
+            Kept::Passed => Some("passed"),
+        },
+        ends: ends.collect(),
+        roles: roles.collect(),
+        proved: why.proved,
+    }
+}
+
+fn outcome_record(why: &Why, outcome: &Outcome) -> OutcomeRecord {
+    match outcome {
         Outcome::Costs {
             more,
             rules,
             unlike,
             ..
-        } => json!({
-            "more": more,
-            "not_as_chosen": unlike,
-            "rules": rules.iter().map(|(name, change)| (name.word().to_string(), json!(change))).collect::<serde_json::Map<_, _>>(),
-        }),
-        Outcome::Against(demands) => json!({
-            "against": demands
-                .iter()
-                .map(|demand| advice::asked_by(&why.posed, &why.group, demand))
-                .collect::<Vec<_>>(),
-        }),
-    };
-    let ends = why.ends.iter().map(|other| {
-        let mut value = told(&other.outcome);
-        value["after"] = json!(why.posed.words_before(why.part, other.what, 4));
-        value
-    });
-    let roles = why.roles.iter().map(|other| {
-        let mut value = told(&other.outcome);
-        value["role"] = json!(other.what.word());
-        value
-    });
-    json!({
-        "panel": why.panel.panel.to_string(),
-        "role": why.panel.role.word(),
-        "says": what_it_carries(why),
-        "kept": match why.kept {
-            Kept::Nothing => Value::Null,
-            Kept::AsChosen => json!("as chosen"),
-            Kept::NotAsChosen => json!("not as chosen"),
-            Kept::Passed => json!("passed"),
+        } => OutcomeRecord {
+            more: Some(*more),
+            rules: Some(
+                rules
+                    .iter()
+                    .map(|(rule, more)| (rule.word(), *more))
+                    .collect(),
+            ),
+            not_as_chosen: Some(*unlike),
+            against: None,
         },
-        "ends": ends.collect::<Vec<_>>(),
-        "roles": roles.collect::<Vec<_>>(),
-        "proved": why.proved,
-    })
+        Outcome::Against(demands) => {
+            let told = demands
+                .iter()
+                .map(|demand| advice::asked_by(&why.posed, &why.group, demand));
+            OutcomeRecord {
+                more: None,
+                rules: None,
+                not_as_chosen: None,
+                against: Some(told.collect()),
+            }
+        }
+    }
 }

@@ -1,9 +1,8 @@
 //! What is said of files that were written, and of those that stood in their way.
 
-use serde_json::{Value, json};
-
 use super::speak;
 use crate::cli::files::Written;
+use crate::json::records;
 use crate::outputs::Kind;
 
 /// Says which files were moved aside, and which show what is no longer so.
@@ -77,14 +76,49 @@ fn call(kind: Kind) -> &'static str {
     }
 }
 
+records! {
+    /// What was done to the files of an output folder; their names are those below it.
+    pub(super) struct WrittenRecord {
+        /// Files that are new, or have a new content.
+        written: Vec<String>,
+        /// Files that already had the very bytes.
+        unchanged: Vec<String>,
+        /// Files of an earlier run that are no longer needed, and were removed.
+        removed: Vec<String>,
+        /// Files of your own that stood in the way, and have another name now.
+        moved_aside: Vec<MovedAsideRecord>,
+        /// Files of other commands that show what is no longer so: they would be made from something else now.
+        out_of_date: Vec<String>,
+    }
+
+    /// A file that has another name now.
+    pub(super) struct MovedAsideRecord {
+        /// The name it had.
+        from: String,
+        /// The name it has.
+        to: String,
+    }
+}
+
 /// The same for other programs, with what was written.
-pub(super) fn value(written: &Written) -> Value {
+pub(super) fn record(written: &Written) -> WrittenRecord {
     let moved = written.moved_aside.iter();
-    json!({
-        "written": written.written,
-        "unchanged": written.unchanged,
-        "removed": written.removed,
-        "moved_aside": moved.map(|(from, to)| json!({ "from": from, "to": to })).collect::<Vec<_>>(),
-        "out_of_date": written.out_of_date,
-    })
+    WrittenRecord {
+        written: written.written.clone(),
+        unchanged: written.unchanged.clone(),
+        removed: written.removed.clone(),
+        moved_aside: moved
+            .map(|(from, to)| MovedAsideRecord::of(from, to))
+            .collect(),
+        out_of_date: written.out_of_date.clone(),
+    }
+}
+
+impl MovedAsideRecord {
+    pub(super) fn of(from: &str, to: &str) -> MovedAsideRecord {
+        MovedAsideRecord {
+            from: from.to_string(),
+            to: to.to_string(),
+        }
+    }
 }

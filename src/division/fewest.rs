@@ -1,9 +1,9 @@
 //! How many panels the words of a part take at the least, pictures aside.
 
-use super::rules::{Remembers, weighed};
 use super::{AreaFacts, PanelFacts, PanelView, Problem};
 use crate::names::Role;
 use crate::plan::RuleName;
+use crate::rules::{Remembers, weighed};
 use crate::stack::Stop;
 
 /// The rules that say of a panel of words by itself whether it may end there. Not asked are those that speak of
@@ -33,7 +33,7 @@ pub fn fewest_of_words(problem: &Problem, soft: &[RuleName]) -> Option<usize> {
     hard.retain(|weighed| {
         weighed.hard
             && weighed.rule.remembers() == Remembers::Nothing
-            && OF_WORDS.contains(&weighed.rule.name())
+            && OF_WORDS.contains(&weighed.name)
     });
     let may_stand = |from: usize, stop: Stop| {
         let reading = PanelView {

@@ -2,34 +2,28 @@
 //!
 //! A [`Problem`] is all that the search knows of a part: how its rows stand under each other ([`crate::stack`]), their
 //! signs, what each panel may carry, and the pictures. It holds whole numbers only. [`divide`] finds the [`PartDivision`] of
-//! least cost among all that keep the hard rules; each rule is a file in [`rules`].
+//! least cost among all that keep the hard rules; each rule is a file in [`rules`](crate::rules).
 
 mod fewest;
 pub mod no_way;
-mod panel_view;
-mod problem;
-pub mod rules;
 mod search;
 
 pub use fewest::fewest_of_words;
 pub use no_way::{Conflict, Demand, Way, fewest_panels, standoff};
-pub use panel_view::{PanelView, PieceHere};
-pub use problem::{
-    AreaFacts, Chosen, ChosenWords, Ending, PanelFacts, Passed, PictureFacts, Problem, RowFacts,
-};
 pub use search::{Limits, Pattern, Work, best_patterns, divide, divide_together};
 
 use std::ops::Range;
 
-use rules::{Remembers, weighed};
+pub use crate::rules::{
+    AreaFacts, Chosen, ChosenWords, Cost, Ending, PanelFacts, PanelView, Passed, PictureFacts,
+    PieceHere, Problem, RowFacts,
+};
 
 use crate::names::HalfLines;
 use crate::names::{PanelName, Role};
 use crate::plan::RuleName;
+use crate::rules::{Remembers, weighed};
 use crate::stack::Stop;
-
-/// The coin that rules' costs are counted in.
-pub type Cost = u64;
 
 /// A complete answer: what every panel of every part carries.
 #[derive(Clone, Debug, PartialEq)]
@@ -122,6 +116,6 @@ pub fn broken_here(
         .into_iter()
         .filter(|weighed| weighed.hard && weighed.rule.remembers() == Remembers::Nothing)
         .filter(|weighed| weighed.rule.read(&reading).broken)
-        .map(|weighed| weighed.rule.name())
+        .map(|weighed| weighed.name)
         .collect()
 }

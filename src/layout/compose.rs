@@ -65,6 +65,7 @@ pub fn compose(ready: ComposeInput<'_>) -> Result<Layout, Faults> {
         faults.extend(passed.and_then(|kept| passed::other_page(kept, page)));
     }
     notes.extend(as_chosen(ready));
+    notes.extend(passed::by_an_older_version(ready.breaks));
     if !faults.is_empty() {
         return Err(passed::together(faults));
     }

@@ -6,6 +6,7 @@
 pub mod breaks;
 mod clusters;
 mod compose;
+mod fingerprint;
 mod glyphs;
 mod label;
 mod on_panel;
@@ -16,8 +17,8 @@ mod title;
 mod verify;
 
 pub use compose::{ComposeInput, compose};
+pub use fingerprint::{Age, age, seal, shown};
 pub use label::{LabelStyle, Stands, label};
-pub use passed::seal;
 pub use taken::{Taking, take};
 pub use verify::{BrokenPromise, Promise, verify};
 

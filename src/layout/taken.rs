@@ -2,7 +2,9 @@
 
 use std::ops::Range;
 
-use super::{LaidLine, LaidPanel, Layout, seal};
+use super::fingerprint::{self, Age, seal};
+use super::passed::is_printed;
+use super::{LaidLine, LaidPanel, Layout};
 use crate::division::Division;
 use crate::layout::breaks::{Breaks, KeptLine, KeptPanel, bare, between, row_text};
 use crate::names::HalfLines;
@@ -46,10 +48,10 @@ impl Taking<'_> {
         let chosen = choose || before.is_some_and(|before| before.chosen);
         let passes = pass.contains(&laid.panel);
         if let Some(before) = before.filter(|before| before.passed.is_some() && !passes) {
-            return KeptPanel {
-                chosen,
-                ..before.clone()
-            };
+            let mut before = before.clone();
+            before.chosen = chosen;
+            seal_anew(&mut before, laid);
+            return before;
         }
         let (goes_on, words) = match self.stands(laid.panel) {
             Some((set, places)) => self.words(set, places),
@@ -94,6 +96,16 @@ impl Taking<'_> {
             text.push_str(bare(&row_text(self.manuscript, set, row)[bytes]));
         }
         (goes_on, text)
+    }
+}
+
+/// Gives the lines that an older version of the program sealed seals of this one, where they are the same.
+fn seal_anew(kept: &mut KeptPanel, laid: &LaidPanel) {
+    let lines = kept.passed.iter_mut().flatten();
+    for printed in lines.filter(|line| fingerprint::age(&line.seal) == Age::Older) {
+        if let Some(same) = laid.lines.iter().find(|line| is_printed(line, printed)) {
+            printed.seal = seal(same);
+        }
     }
 }
 

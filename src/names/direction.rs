@@ -1,5 +1,9 @@
 //! Which way things follow each other, and which way languages are written.
 
+use icu_locale::subtags::{Language, Region, Script};
+use icu_locale::{LanguageIdentifier, Locale, LocaleCanonicalizer, LocaleDirectionality};
+use oxilangtag::LanguageTag;
+
 /// Which way the panels of a side follow each other, or words on a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Direction {
@@ -9,35 +13,27 @@ pub enum Direction {
     RightToLeft,
 }
 
-/// Languages written from right to left unless a script subtag says otherwise. Source: the likely subtags of
-/// Unicode CLDR, from memory.
-const LANGUAGES: [&str; 24] = [
-    "ar", "arc", "arz", "ary", "apc", "ckb", "dv", "fa", "glk", "he", "iw", "ji", "ks", "lrc",
-    "mzn", "nqo", "pnb", "ps", "sd", "skr", "syr", "ug", "ur", "yi",
-];
-
-/// Scripts written from right to left. Source: the Unicode Standard 15.0, by the Bidi_Class of their letters.
-const SCRIPTS: [&str; 32] = [
-    "adlm", "arab", "aran", "armi", "avst", "chrs", "cprt", "elym", "hatr", "hebr", "hung", "khar",
-    "lydi", "mand", "mani", "mend", "merc", "mero", "narb", "nbat", "nkoo", "orkh", "palm", "phli",
-    "phlp", "phnx", "prti", "rohg", "samr", "sarb", "syrc", "thaa",
-];
-
 impl Direction {
-    /// Which way a language is written, by its BCP 47 tag: as its script subtag says, or else as the language
-    /// usually is.
+    /// Which way a language is written, by its BCP 47 tag: as its script subtag says, or else as the language usually
+    /// is in the tag's region (the likely subtags of Unicode CLDR). From left to right where nobody knows.
     pub fn of_language(tag: &str) -> Direction {
-        let tag = tag.to_ascii_lowercase();
-        let mut subtags = tag.split('-');
-        let language = subtags.next().unwrap_or_default();
-        let script = subtags
-            .take_while(|subtag| subtag.len() > 1)
-            .find(|subtag| subtag.len() == 4 && subtag.bytes().all(|b| b.is_ascii_alphabetic()));
-        let right_to_left = match script {
-            Some(script) => SCRIPTS.contains(&script),
-            None => LANGUAGES.contains(&language),
+        let Ok(tag) = LanguageTag::parse(tag) else {
+            return Direction::LeftToRight;
         };
-        match right_to_left {
+        let language = Language::try_from_str(tag.primary_language()).unwrap_or(Language::UNKNOWN);
+        // Nastaliq is a style of Arabic, which CLDR does not count among the scripts.
+        let script = match tag.script() {
+            Some(style) if style.eq_ignore_ascii_case("Aran") => Some("Arab"),
+            script => script,
+        };
+        let script = script.and_then(|script| Script::try_from_str(script).ok());
+        let region = tag
+            .region()
+            .and_then(|region| Region::try_from_str(region).ok());
+        let mut known = Locale::from(LanguageIdentifier::from((language, script, region)));
+        // Some languages have several tags: `pnb` is `lah`, and `heb` is `he`.
+        LocaleCanonicalizer::new_extended().canonicalize(&mut known);
+        match LocaleDirectionality::new_extended().is_right_to_left(&known.id) {
             true => Direction::RightToLeft,
             false => Direction::LeftToRight,
         }
@@ -65,6 +61,16 @@ mod tests {
             "pa-Aran",
             "ku-Hebr",
             "sd",
+            "iw",
+            "ji",
+            "arc",
+            "ar-arb",
+            "pnb",
+            "heb",
+            "zz-Adlm",
+            "az-IR",
+            "pa-PK",
+            "az-arab-x-home",
         ] {
             assert_eq!(Direction::of_language(tag), Direction::RightToLeft, "{tag}");
         }
@@ -78,6 +84,13 @@ mod tests {
             "th",
             "en-x-arab",
             "sr-Cyrl",
+            "und",
+            "zz",
+            "ug-KZ",
+            "i-klingon",
+            "x-arab",
+            "no tag",
+            "",
         ] {
             assert_eq!(Direction::of_language(tag), Direction::LeftToRight, "{tag}");
         }

@@ -36,14 +36,10 @@ pub struct Location {
     pub span: Range<usize>,
 }
 
-/// In one line, a place says nothing of where it is: what is said alike prints alike, wherever it is said, and a
-/// fingerprint of it holds after lines have moved. Over several lines it says where.
+/// Its file, line and column: the whole text would hide what else is told.
 impl fmt::Debug for Location {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match f.alternate() {
-            true => write!(f, "{self}"),
-            false => f.write_str("…"),
-        }
+        write!(f, "{self}")
     }
 }
 

@@ -1,6 +1,8 @@
 //! Lengths as an author writes them: a number and a unit.
 
-use super::length::{Length, divide_rounding};
+use std::fmt;
+
+use super::length::{Length, decimals, divide_rounding};
 
 /// The units an author may write.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -73,7 +75,24 @@ pub enum MeasureError {
     OutOfRange,
 }
 
+/// Printed as an author would write it: `11 pt`, `1.5 mm`.
+impl fmt::Display for Measure {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let mut words = Unit::ALL.iter().filter(|(unit, _)| *unit == self.unit);
+        let word = words.next().map_or("", |(_, word)| word);
+        write!(f, "{} {word}", decimals(self.millionths as f64 / 1e6, 6))
+    }
+}
+
 impl Measure {
+    /// So many of a unit, not negative; at most six decimals.
+    pub const fn new(number: f64, unit: Unit) -> Measure {
+        Measure {
+            millionths: (number * 1e6 + 0.5) as i64,
+            unit,
+        }
+    }
+
     /// Reads `"11 mm"`, `"1.5in"`, `"-2 pt"`. Spaces between number and unit are free; `lines` and
     /// `ems` are read too.
     ///
@@ -159,7 +178,6 @@ fn parse_digits(digits: &str) -> i64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::names::decimals;
 
     fn read(text: &str) -> Length {
         Measure::read(text).unwrap().absolute().unwrap()

@@ -10,7 +10,6 @@ mod layers;
 mod picture;
 mod scans;
 mod sheet;
-mod shown;
 mod strip;
 mod trials;
 mod words;
@@ -19,13 +18,15 @@ pub use crate::pdf::{CannotWrite, WordsAs};
 pub use contact_sheet::contact_sheet;
 pub use differences::{difference, differing};
 pub use dummy::{Backs, Dummy, Fitted, ForDummy, dummy};
-pub use folding_guide::{Guide, folding_guide};
-pub use json::{json, layout_value};
+pub use folding_guide::{BenchFacts, Guide, folding_guide};
+pub use json::{
+    FoldRecord, GaveWayRecord, LayoutRecord, LineRecord, PanelRecord, RectangleRecord, StripRecord,
+    json, layout_record, layout_schema,
+};
 pub use kind::Kind;
 pub use layers::{Layer, layer_name, layers, side_layer_name};
 pub use picture::pictures;
 pub use scans::{Scan, Scans};
-pub use shown::shown;
 pub use strip::{
     ForSheets, OutputIntent, Plate, PrintSheet, is_plate_of, plate_inks, plates, print_sheets,
 };

@@ -7,9 +7,8 @@
 //! other.
 
 use super::ClosedBook;
-use crate::names::Direction;
-use crate::names::Length;
-use crate::plan::{BoardsPlan, Paper, WrapperPlan};
+use crate::names::{Cover, Direction, Length};
+use crate::plan::{BoardsPlan, Paper, Plan, WrapperPlan};
 
 /// A board and what it is covered with.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,8 +67,8 @@ fn board(paper: &Paper, plan: BoardsPlan, wide: Length) -> Board {
 /// A wrapper, folded from one piece.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Wrapper {
-    /// What the plan asks of it.
-    pub plan: WrapperPlan,
+    /// Whether it is a closed band, its ends pasted over each other, and not a cover with flaps.
+    pub is_band: bool,
     /// Its height.
     pub height: Length,
     /// The name and the width of each part that it is folded to, from left to right with its outside up.
@@ -111,7 +110,7 @@ impl Wrapper {
             pieces.reverse();
         }
         Wrapper {
-            plan,
+            is_band: matches!(plan, WrapperPlan::Band { .. }),
             height,
             pieces,
             spine,
@@ -121,5 +120,27 @@ impl Wrapper {
     /// How long it is cut.
     pub fn length(&self) -> Length {
         self.pieces.iter().map(|(_, wide)| *wide).sum()
+    }
+}
+
+/// What the cover of a book is made of, each with its cut sizes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum CutCover {
+    /// The outside faces themselves: nothing more is cut.
+    Itself,
+    /// Boards that the outside faces are pasted on.
+    Boards(Boards),
+    /// A wrapper around the closed book.
+    Wrapper(Wrapper),
+}
+
+impl CutCover {
+    /// The cover that a plan asks for.
+    pub fn new(plan: &Plan, closed: &ClosedBook) -> CutCover {
+        match plan.paper.cover {
+            Cover::SelfCover => CutCover::Itself,
+            Cover::Boards => CutCover::Boards(Boards::new(&plan.paper, plan.boards)),
+            Cover::Wrapper => CutCover::Wrapper(Wrapper::new(&plan.paper, plan.wrapper, closed)),
+        }
     }
 }

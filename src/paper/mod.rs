@@ -13,7 +13,7 @@ mod sheet_layout;
 mod sheets;
 
 pub use closed::ClosedBook;
-pub use covers::{Board, Boards, Wrapper};
+pub use covers::{Board, Boards, CutCover, Wrapper};
 pub use flip::Flip;
 pub use folding::{ScoredFold, order, scored};
 pub use joins::{Join, StripContents};

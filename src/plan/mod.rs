@@ -5,7 +5,7 @@
 
 mod making;
 mod paper;
-mod rules;
+mod placeless;
 mod shape;
 pub mod sizes;
 mod stretches;
@@ -13,14 +13,15 @@ mod text;
 
 pub use making::{BoardsPlan, IntentPlan, SheetsPlan, WrapperKind, WrapperPlan};
 pub use paper::{Ends, Paper, Safety};
-pub use rules::{
-    Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
-    Weight, Window,
-};
 pub use shape::{AreaRequest, BoxRequest};
 pub use text::{
     Align, Hang, Margins, MarginsRequest, Opening, TextStyle, Turnover, TypefaceChoice,
     TypefaceNamed, Vertical,
+};
+
+pub use crate::rules::{
+    Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
+    Weight, Window,
 };
 
 use crate::names::{

@@ -68,6 +68,13 @@ pub enum TypefaceNamed {
     },
 }
 
+impl TypefaceNamed {
+    /// The one that words are set in unless the plan names another.
+    pub fn usual() -> TypefaceNamed {
+        TypefaceNamed::Family("Alegreya".to_string())
+    }
+}
+
 /// How lines stand between the margins.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Align {

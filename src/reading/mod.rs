@@ -13,5 +13,10 @@ pub use document::{TomlDocument, read};
 pub use nouns::{PANEL_PATTERN, no_panel};
 pub use reader::{At, Node, Reader, Value, said};
 pub(crate) use table::tables;
-pub use table::{Entries, Key, Table, read_entries, read_table, table_schema};
-pub use values::{Choice, Name, Passage, Switch, Whole, Words, stands_in_a_line};
+pub use table::{
+    Entries, InSample, Key, Table, braced, described, read_entries, read_table, table_schema,
+    tell_unknown, usual_table,
+};
+pub use values::{
+    Choice, Name, Passage, Switch, Whole, Words, read_whole, read_word, stands_in_a_line,
+};

@@ -30,6 +30,12 @@ pub trait Value: Sized {
 
     /// This kind of value as a JSON Schema.
     fn schema() -> Json;
+
+    /// The value as an author writes it, of a table what its keys are unless said; nothing for kinds that are the
+    /// default of no key.
+    fn written(&self) -> Option<String> {
+        None
+    }
 }
 
 /// A TOML value under its key.
@@ -204,6 +210,10 @@ impl<T: Value> Value for Vec<At<T>> {
         // A list with a faulty entry is still worth checking, each entry for itself; one that only has
         // faulty entries is not the same as an empty one.
         (!read.is_empty() || entries.is_empty()).then_some(read)
+    }
+
+    fn written(&self) -> Option<String> {
+        self.is_empty().then(|| "[]".to_string())
     }
 
     fn schema() -> Json {

@@ -1,5 +1,7 @@
 //! Kinds of value that any file may hold: words, whole numbers, switches, and one word out of a few.
 
+use std::ops::RangeInclusive;
+
 use serde_json::{Value as Json, json};
 
 use super::{Node, Reader, Value};
@@ -121,27 +123,36 @@ impl<const MIN: i64, const MAX: i64> Whole<MIN, MAX> {
 
 impl<const MIN: i64, const MAX: i64> Value for Whole<MIN, MAX> {
     fn read(node: Node<'_>, reader: &mut Reader) -> Option<Self> {
-        if node
-            .text()
-            .is_some_and(|text| text.trim().parse::<i64>().is_ok())
-        {
-            return reader.wrong_type(node, "a whole number without quotation marks");
-        }
-        if !node.value().is_integer() {
-            return reader.wrong_type(node, "a whole number");
-        }
-        match node.whole() {
-            Some(number) if (MIN..=MAX).contains(&number) => Some(Whole(number)),
-            _ => {
-                let what = format!("{} must be from {MIN} to {MAX}", node.name());
-                reader.refuse(node, Fault::new("out-of-range", what))
-            }
-        }
+        read_whole(node, reader, MIN..=MAX).map(Whole)
     }
 
     fn schema() -> Json {
         json!({ "type": "integer", "minimum": MIN, "maximum": MAX })
     }
+
+    fn written(&self) -> Option<String> {
+        Some(self.0.to_string())
+    }
+}
+
+/// Reads a whole number within bounds.
+pub fn read_whole(node: Node<'_>, reader: &mut Reader, bounds: RangeInclusive<i64>) -> Option<i64> {
+    if node
+        .text()
+        .is_some_and(|text| text.trim().parse::<i64>().is_ok())
+    {
+        return reader.wrong_type(node, "a whole number without quotation marks");
+    }
+    if !node.value().is_integer() {
+        return reader.wrong_type(node, "a whole number");
+    }
+    node.whole()
+        .filter(|number| bounds.contains(number))
+        .or_else(|| {
+            let (least, most) = (bounds.start(), bounds.end());
+            let what = format!("{} must be from {least} to {most}", node.name());
+            reader.refuse(node, Fault::new("out-of-range", what))
+        })
 }
 
 /// `true` or `false`.
@@ -159,10 +170,14 @@ impl Value for Switch {
     fn schema() -> Json {
         json!({ "type": "boolean" })
     }
+
+    fn written(&self) -> Option<String> {
+        Some(self.0.to_string())
+    }
 }
 
 /// A value that is one word out of a few.
-pub trait Choice: Copy {
+pub trait Choice: Copy + PartialEq {
     /// The words and what they mean, in the order they are told.
     fn words() -> Vec<(&'static str, Self)>;
 
@@ -174,23 +189,38 @@ pub trait Choice: Copy {
 
 impl<T: Choice> Value for T {
     fn read(node: Node<'_>, reader: &mut Reader) -> Option<T> {
-        let words = T::words();
-        let names: Vec<_> = words.iter().map(|&(word, _)| word).collect();
-        let Some(text) = node.text() else {
-            let kind = format!("a word in quotation marks, such as \"{}\"", names[0]);
-            return reader.wrong_type(node, &kind);
-        };
-        if let Some(&(_, value)) = words.iter().find(|(word, _)| *word == text) {
-            return Some(value);
-        }
-        match T::special(text) {
-            Some(fault) => reader.refuse(node, fault),
-            None => reader.wrong_word(node, &names),
-        }
+        read_word(node, reader, &T::words(), T::special)
     }
 
     fn schema() -> Json {
         let names: Vec<_> = T::words().into_iter().map(|(word, _)| word).collect();
         json!({ "enum": names })
+    }
+
+    fn written(&self) -> Option<String> {
+        let words = T::words();
+        let word = words.iter().find(|(_, value)| value == self);
+        word.map(|(word, _)| format!("\"{word}\""))
+    }
+}
+
+/// Reads one word out of a few to what it stands for; `special` has what to say of one that needs a message of its own.
+pub fn read_word<T: Copy>(
+    node: Node<'_>,
+    reader: &mut Reader,
+    words: &[(&'static str, T)],
+    special: fn(&str) -> Option<Fault>,
+) -> Option<T> {
+    let names: Vec<_> = words.iter().map(|&(word, _)| word).collect();
+    let Some(text) = node.text() else {
+        let kind = format!("a word in quotation marks, such as \"{}\"", names[0]);
+        return reader.wrong_type(node, &kind);
+    };
+    if let Some(&(_, value)) = words.iter().find(|(word, _)| *word == text) {
+        return Some(value);
+    }
+    match special(text) {
+        Some(fault) => reader.refuse(node, fault),
+        None => reader.wrong_word(node, &names),
     }
 }

@@ -35,7 +35,7 @@ impl Setter<'_> {
         let width = self.width(row, here, all.clone());
         let within = match self.style.align {
             Align::Right => setting.measure * 2 - width,
-            _ => here.usual.within(setting.measure).max(width),
+            _ => here.others.usual(setting.measure).max(width),
         };
         let x = setting.left + (within - width) / 2;
         (width <= setting.measure).then(|| Stand::one_line((all, x, width)))
@@ -51,7 +51,7 @@ impl Setter<'_> {
         let placed = pieces.into_iter().zip(widths).enumerate();
         let placed = placed.map(|(index, (text, width))| {
             let setting = here.line(index);
-            let usual = here.usual.within(setting.measure);
+            let usual = here.others.usual(setting.measure);
             // Where that would bring it almost under the indent above, it stands out to the measure instead.
             let near = usual - widest < em * 3;
             let right = if near { setting.measure } else { usual };

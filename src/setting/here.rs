@@ -1,6 +1,6 @@
 //! Where a row is set: in a column, from a slot on.
 
-use std::cell::{OnceCell, RefCell};
+use std::cell::{Cell, OnceCell, RefCell};
 
 use rustc_hash::FxHashMap;
 
@@ -43,10 +43,65 @@ pub(super) struct LineContext<'a> {
     pub beside: Option<Beside>,
     /// What has been found of the row already.
     pub known: &'a Known,
+    /// What it may ask of the part's other rows.
+    pub others: &'a Others<'a>,
+}
+
+/// What a row may ask of the part's other rows, and what it has asked: only on that does its setting hang.
+pub(super) struct Others<'a> {
+    deepest: Length,
+    usual: &'a Usual,
+    asked_deepest: Cell<bool>,
+    asked_usual: RefCell<Vec<(Length, Length)>>,
+}
+
+/// What a row has asked of the part's other rows, with the answers.
+pub(super) struct OfOthers {
+    deepest: Option<Length>,
+    /// How wide lines usually run, by measure.
+    usual: Vec<(Length, Length)>,
+}
+
+impl<'a> Others<'a> {
+    /// Of a part with this deepest ordinary indent, whose lines usually run as wide as that.
+    pub(super) fn new(deepest: Length, usual: &'a Usual) -> Others<'a> {
+        Others {
+            deepest,
+            usual,
+            asked_deepest: Cell::new(false),
+            asked_usual: RefCell::default(),
+        }
+    }
+
     /// The deepest ordinary indent of the part.
-    pub deepest: Length,
-    /// How wide lines usually run.
-    pub usual: &'a Usual,
+    pub(super) fn deepest(&self) -> Length {
+        self.asked_deepest.set(true);
+        self.deepest
+    }
+
+    /// How wide lines usually run within a measure.
+    pub(super) fn usual(&self, measure: Length) -> Length {
+        let width = self.usual.within(measure);
+        self.asked_usual.borrow_mut().push((measure, width));
+        width
+    }
+
+    /// What has been asked until now.
+    pub(super) fn asked(&self) -> OfOthers {
+        OfOthers {
+            deepest: self.asked_deepest.get().then_some(self.deepest),
+            usual: self.asked_usual.borrow().clone(),
+        }
+    }
+}
+
+impl OfOthers {
+    /// Whether the same questions would have the same answers now.
+    pub(super) fn hold(&self, others: &Others<'_>) -> bool {
+        let mut usual = self.usual.iter();
+        self.deepest.is_none_or(|deepest| deepest == others.deepest)
+            && usual.all(|(measure, width)| others.usual.within(*measure) == *width)
+    }
 }
 
 impl LineContext<'_> {

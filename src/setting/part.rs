@@ -3,7 +3,7 @@
 use super::agree::PartPair;
 use super::areas::Areas;
 use super::paragraph::Divider;
-use super::remembered::{self, Memory, Remembered};
+use super::remembered::{Known as KnownRow, Memory, Remembered};
 use super::usual::Usual;
 use super::{Column, Row, RowPlace, SetPart, broken, mirror, missing, solid, usual};
 use crate::names::Direction;
@@ -60,16 +60,20 @@ pub(super) fn set_part(
         shelf,
     };
     let mut memory = remembered.part(&part.name, &setter);
-    let prints: Vec<u64> = rows.iter().map(remembered::of_row).collect();
+    let known: Vec<KnownRow> = rows.iter().map(|row| memory.known(row)).collect();
+    let with_known = || rows.iter().zip(&known);
     // Of words that were set before, no face was missing.
-    let new = memory.recall(&prints, &rows);
+    let new: Vec<&Row> = with_known()
+        .filter(|(row, known)| !memory.recall(**known, row))
+        .map(|(row, _)| row)
+        .collect();
     faults.extend(search.faults(&new, (manuscript, &part.lines), &shaper));
-    memory.keep(&prints, &rows);
+    with_known().for_each(|(row, known)| memory.keep(*known, row));
     if !faults.is_empty() {
         return Err(faults);
     }
     let (mut columns, column_of_area) = setter.columns(plan, &rows);
-    setter.set_rows(&mut rows, &columns, (&prints, &mut memory));
+    setter.set_rows(&mut rows, &columns, (&known, &mut memory));
     if let Some(mirrored) = &mirrored {
         mirror::turn_back(mirrored, &mut rows, &mut columns);
     }
@@ -145,12 +149,12 @@ impl Setter<'_> {
         &self,
         rows: &mut [Row],
         columns: &[Column],
-        (prints, memory): (&[u64], &mut Memory),
+        (known, memory): (&[KnownRow], &mut Memory),
     ) {
-        self.measure_paragraphs(rows, columns, (prints, memory));
+        self.measure_paragraphs(rows, columns, (known, memory));
         let usual = self.usual(rows);
         for column in columns {
-            let set = self.fill_column(rows, column, &usual, (prints, memory));
+            let set = self.fill_column(rows, column, &usual, (known, memory));
             for (row, at) in rows.iter_mut().zip(set) {
                 row.at.push(at);
             }
@@ -163,19 +167,19 @@ impl Setter<'_> {
         &self,
         rows: &mut [Row],
         columns: &[Column],
-        (prints, memory): (&[u64], &mut Memory),
+        (known, memory): (&[KnownRow], &mut Memory),
     ) {
         let mut divider = Divider::new(self.style, self.language);
         let settings = columns.iter().flat_map(Column::settings);
         let narrowest = settings.map(|setting| setting.measure).min();
         let narrowest = narrowest.unwrap_or(Length::ZERO);
-        let paragraphs = rows.iter_mut().zip(prints);
-        for (row, print) in paragraphs.filter(|(row, _)| row.kind.is_prose()) {
+        let paragraphs = rows.iter_mut().zip(known);
+        for (row, known) in paragraphs.filter(|(row, _)| row.kind.is_prose()) {
             let initial = row.shaped.drop.as_ref().map(|drop| drop.width);
             let stands_in = row.indent * 2 + row.first_indent + initial.unwrap_or_default();
             let room = (narrowest - stands_in).max(self.style.size);
             let measure = || self.measure_paragraph(&row.shaped, &mut divider, room);
-            row.paragraph = Some(memory.paragraph(*print, room, measure));
+            row.paragraph = Some(memory.paragraph(*known, room, measure));
         }
     }
 

@@ -1,21 +1,26 @@
 //! What setting a book's lines has found, kept for the next time: after one changed word nearly all rows are as
 //! they were.
 //!
-//! A row is known again by a fingerprint of all that it is made of but where it stands in the manuscript; a part by
-//! one of all that its rows are set by. What is kept is only what the last time used.
+//! A row is known again by all that it is made of but where it stands in the manuscript; a part by all that its rows
+//! are set by; a place by what the row's setting hangs on there. All of these are compared as they are: a hash only
+//! tells where to look. What is kept is only what the last time used.
 
 use std::collections::HashMap;
-use std::hash::{DefaultHasher, Hash, Hasher};
+use std::hash::{Hash, Hasher};
 use std::sync::Arc;
 
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHasher};
 
-use super::here::LineContext;
+use super::here::{Beside, LineContext, OfOthers};
 use super::paragraph::Paragraph;
 use super::part::Setter;
-use super::shaped::SetWord;
-use super::{Row, RowAt};
+use super::shaped::{DropCap, LineWord, SetWord};
+use super::{Row, RowAt, Setting};
+use crate::names::Direction;
 use crate::names::Length;
+use crate::plan::TextStyle;
+use crate::text::{LineKind, Ruby};
+use crate::typeface::Base;
 
 /// What has been found of a book's lines, by part.
 #[derive(Default)]
@@ -23,137 +28,262 @@ pub struct Remembered {
     parts: HashMap<String, OfPart>,
 }
 
+impl Remembered {
+    /// How many rows had to be set the last time, in place of being remembered as they were set before. Rows that are
+    /// alike count as one; those on the slots of a shape are always set, and do not count.
+    pub fn set_anew(&self) -> usize {
+        let rows = self.parts.values().flat_map(|part| &part.rows);
+        rows.filter(|row| row.set_anew).count()
+    }
+}
+
 /// What has been found of the rows of one part.
-#[derive(Default)]
-pub(super) struct OfPart {
-    print: u64,
-    rows: FxHashMap<u64, OfRow>,
+struct OfPart {
+    set_by: SetBy,
+    rows: Vec<OfRow>,
+}
+
+/// What all rows of a part are set by.
+#[derive(PartialEq)]
+struct SetBy {
+    style: TextStyle,
+    language: String,
+    reads: Direction,
+    base: Base,
+    leading: Length,
 }
 
 /// What has been found of all rows that are alike.
-#[derive(Clone, Default)]
 struct OfRow {
+    made: Made,
+    before: Found,
+    now: Found,
+    /// Whether this time has such a row.
+    used: bool,
+    /// Whether this time had to set it.
+    set_anew: bool,
+}
+
+#[derive(Default)]
+struct Found {
     whole: Option<Arc<[SetWord]>>,
     /// By how narrow its narrowest line is.
     paragraph: Option<(Length, Arc<Paragraph>)>,
     /// By where it is set.
-    at: Vec<(u64, RowAt)>,
+    at: Vec<(At, RowAt)>,
 }
+
+/// What a row is made of: all but where it stands in the manuscript.
+#[derive(PartialEq)]
+struct Made {
+    text: String,
+    words: Vec<LineWord>,
+    drop: Option<DropCap>,
+    rubies: Vec<Ruby>,
+    kind: LineKind,
+    indent: Length,
+    first_indent: Length,
+    stepped: bool,
+}
+
+/// What the setting of a row hangs on where it stands.
+struct At {
+    setting: Setting,
+    beside: Option<Beside>,
+    /// What it asked of the part's other rows.
+    others: OfOthers,
+}
+
+/// Which row of those that are known, by number.
+#[derive(Clone, Copy)]
+pub(super) struct Known(usize);
 
 /// What is known while a part is set: what was known before, and what this time uses of it and adds.
 pub(super) struct Memory {
-    print: u64,
-    before: FxHashMap<u64, OfRow>,
-    now: FxHashMap<u64, OfRow>,
+    set_by: SetBy,
+    rows: Vec<OfRow>,
+    /// The numbers of rows with the same hash.
+    by_hash: FxHashMap<u64, Vec<usize>>,
 }
 
-fn print(what: impl Hash) -> u64 {
-    let mut hasher = DefaultHasher::new();
-    what.hash(&mut hasher);
+impl Made {
+    fn of(row: &Row) -> Made {
+        let shaped = &row.shaped;
+        Made {
+            text: shaped.text.clone(),
+            words: shaped.words.clone(),
+            drop: shaped.drop.clone(),
+            rubies: shaped.rubies.clone(),
+            kind: row.kind.clone(),
+            indent: row.indent,
+            first_indent: row.first_indent,
+            stepped: row.stepped,
+        }
+    }
+
+    /// Whether a row is made of this.
+    fn is_of(&self, row: &Row) -> bool {
+        let shaped = &row.shaped;
+        let words = (&shaped.text, &shaped.words, &shaped.drop, &shaped.rubies);
+        let stands = (&row.kind, row.indent, row.first_indent, row.stepped);
+        words == (&self.text, &self.words, &self.drop, &self.rubies)
+            && stands == (&self.kind, self.indent, self.first_indent, self.stepped)
+    }
+}
+
+/// Where to look for rows with this text and indent.
+fn hash(text: &str, indent: Length) -> u64 {
+    let mut hasher = FxHasher::default();
+    (text, indent).hash(&mut hasher);
     hasher.finish()
+}
+
+impl At {
+    fn of(here: &LineContext<'_>) -> At {
+        At {
+            setting: here.column.line(0),
+            beside: here.beside,
+            others: here.others.asked(),
+        }
+    }
+
+    /// Whether a row that was set there would be set alike here.
+    fn is(&self, here: &LineContext<'_>) -> bool {
+        (self.setting, self.beside) == (here.column.line(0), here.beside)
+            && self.others.hold(here.others)
+    }
 }
 
 impl Remembered {
     /// What is known of a part that is set by the same as before.
     pub(super) fn part(&mut self, name: &str, setter: &Setter<'_>) -> Memory {
-        let leading = setter.areas.leading();
-        let (style, language) = (setter.style, setter.language);
-        let set_by = format!(
-            "{style:?} {language} {:?} {:?} {leading:?}",
-            setter.reads, setter.base
-        );
-        let print = print(set_by);
-        let known = self.parts.remove(name).filter(|known| known.print == print);
-        Memory {
-            print,
-            before: known.map(|known| known.rows).unwrap_or_default(),
-            now: FxHashMap::default(),
+        let set_by = SetBy {
+            // Where the plan asks for a typeface is no matter of how it looks.
+            style: setter.style.clone().without_places(),
+            language: setter.language.to_string(),
+            reads: setter.reads,
+            base: setter.base,
+            leading: setter.areas.leading(),
+        };
+        let known = self.parts.remove(name);
+        let known = known.filter(|known| known.set_by == set_by);
+        let mut memory = Memory {
+            set_by,
+            rows: Vec::new(),
+            by_hash: FxHashMap::default(),
+        };
+        for row in known.into_iter().flat_map(|known| known.rows) {
+            memory.add(OfRow {
+                before: row.now,
+                now: Found::default(),
+                used: false,
+                set_anew: false,
+                made: row.made,
+            });
         }
+        memory
     }
 
     /// Keeps what was used of a part.
     pub(super) fn keep(&mut self, name: &str, memory: Memory) {
+        let rows = memory.rows.into_iter().filter(|row| row.used);
         let kept = OfPart {
-            print: memory.print,
-            rows: memory.now,
+            set_by: memory.set_by,
+            rows: rows
+                .map(|row| OfRow {
+                    before: Found::default(),
+                    ..row
+                })
+                .collect(),
         };
         self.parts.insert(name.to_string(), kept);
     }
 }
 
-/// The fingerprint of a row.
-pub(super) fn of_row(row: &Row) -> u64 {
-    let shaped = &row.shaped;
-    let made_of = (&shaped.text, &shaped.words, &shaped.drop, &shaped.rubies);
-    let kind = format!("{:?}", row.kind);
-    print((made_of, kind, row.indent, row.first_indent, row.stepped))
-}
-
 impl Memory {
-    /// Hands rows the shaped words that are known of them; those of which none are.
-    pub fn recall<'a>(&mut self, prints: &[u64], rows: &'a [Row]) -> Vec<&'a Row> {
-        let mut recall = |print: u64, row: &Row| {
-            let known = self.before.get(&print);
-            let Some(whole) = known.and_then(|known| known.whole.clone()) else {
-                return false;
-            };
-            self.now.entry(print).or_default().whole = Some(Arc::clone(&whole));
-            row.shaped.whole.set(whole).is_ok()
-        };
-        let rows = rows.iter().zip(prints);
-        let new = rows.filter(|(row, print)| !recall(**print, row));
-        new.map(|(row, _)| row).collect()
+    fn add(&mut self, row: OfRow) -> usize {
+        let number = self.rows.len();
+        let hash = hash(&row.made.text, row.made.indent);
+        self.by_hash.entry(hash).or_default().push(number);
+        self.rows.push(row);
+        number
     }
 
-    /// Keeps the shaped words of rows.
-    pub fn keep(&mut self, prints: &[u64], rows: &[Row]) {
-        for (row, &print) in rows.iter().zip(prints) {
-            if let Some(whole) = row.shaped.whole.get() {
-                self.now.entry(print).or_default().whole = Some(Arc::clone(whole));
-            }
+    /// Which of the known rows a row is like; from now on there is one.
+    pub fn known(&mut self, row: &Row) -> Known {
+        let alike = self.by_hash.get(&hash(&row.shaped.text, row.indent));
+        let mut alike = alike.into_iter().flatten();
+        let found = alike.find(|&&number| self.rows[number].made.is_of(row));
+        let number = match found {
+            Some(&number) => number,
+            None => self.add(OfRow {
+                made: Made::of(row),
+                before: Found::default(),
+                now: Found::default(),
+                used: true,
+                set_anew: false,
+            }),
+        };
+        self.rows[number].used = true;
+        Known(number)
+    }
+
+    /// Hands a row the shaped words that are known of it; false where none are.
+    pub fn recall(&mut self, known: Known, row: &Row) -> bool {
+        let found = &mut self.rows[known.0];
+        let Some(whole) = found.before.whole.clone() else {
+            return false;
+        };
+        found.now.whole = Some(Arc::clone(&whole));
+        row.shaped.whole.set(whole).is_ok()
+    }
+
+    /// Keeps the shaped words of a row.
+    pub fn keep(&mut self, known: Known, row: &Row) {
+        if let Some(whole) = row.shaped.whole.get() {
+            self.rows[known.0].now.whole = Some(Arc::clone(whole));
         }
     }
 
     /// A paragraph measured for lines as narrow as that.
     pub fn paragraph(
         &mut self,
-        print: u64,
+        known: Known,
         narrowest: Length,
         measure: impl FnOnce() -> Paragraph,
     ) -> Arc<Paragraph> {
-        let known = |of: &FxHashMap<u64, OfRow>| {
-            let known = of.get(&print)?.paragraph.as_ref()?;
-            (known.0 == narrowest).then(|| Arc::clone(&known.1))
+        let row = &mut self.rows[known.0];
+        let measured = |found: &Found| {
+            let (room, paragraph) = found.paragraph.as_ref()?;
+            (*room == narrowest).then(|| Arc::clone(paragraph))
         };
-        let found = known(&self.now).or_else(|| known(&self.before));
+        let found = measured(&row.now).or_else(|| measured(&row.before));
         let found = found.unwrap_or_else(|| Arc::new(measure()));
-        self.now.entry(print).or_default().paragraph = Some((narrowest, Arc::clone(&found)));
+        row.now.paragraph = Some((narrowest, Arc::clone(&found)));
         found
     }
 
     /// A row in the plain column that `here` says.
     pub fn row_at(
         &mut self,
-        print_of_row: u64,
+        known: Known,
         here: &LineContext<'_>,
         set: impl FnOnce() -> RowAt,
     ) -> RowAt {
-        let setting = here.column.line(0);
-        let usual = here.usual.within(setting.measure);
-        let place = print((setting, here.deepest, usual, here.beside));
-        let known = |of: &FxHashMap<u64, OfRow>| {
-            let known = of.get(&print_of_row)?.at.iter();
-            known
-                .clone()
-                .find(|(at, _)| *at == place)
-                .map(|(_, row)| row.clone())
-        };
-        if let Some(found) = known(&self.now) {
-            return found;
+        let known = &mut self.rows[known.0];
+        let is_here = |(at, _): &(At, RowAt)| at.is(here);
+        if let Some((_, found)) = known.now.at.iter().find(|one| is_here(one)) {
+            return found.clone();
         }
-        let found = known(&self.before).unwrap_or_else(set);
-        let rows = self.now.entry(print_of_row).or_default();
-        rows.at.push((place, found.clone()));
-        found
+        let found = match known.before.at.iter().position(is_here) {
+            Some(number) => known.before.at.swap_remove(number),
+            None => {
+                known.set_anew = true;
+                let found = set();
+                (At::of(here), found)
+            }
+        };
+        known.now.at.push(found);
+        known.now.at[known.now.at.len() - 1].1.clone()
     }
 }

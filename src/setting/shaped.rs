@@ -52,7 +52,7 @@ pub struct SetWord {
 }
 
 /// A large initial over several grid lines.
-#[derive(Clone, Debug, PartialEq, Hash)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct DropCap {
     /// Its bytes in the line's text; what follows them is set as usual.
     pub text: Range<usize>,
@@ -67,7 +67,7 @@ pub struct DropCap {
 }
 
 /// A word of a line.
-#[derive(Clone, Debug, Hash)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct LineWord {
     /// Its bytes in the line's text.
     pub text: Range<usize>,

@@ -73,7 +73,7 @@ impl Setter<'_> {
             Turnover::Indent(asked) => asked,
             Turnover::Right => Length::ZERO,
         };
-        let full = asked.max(em * 2).max(here.deepest + em);
+        let full = asked.max(em * 2).max(here.others.deepest() + em);
         let centred = self.style.align == Align::Centre;
         let indents = if centred {
             [Length::ZERO; 4]

@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use icu_properties::props::{EastAsianWidth, EmojiPresentation};
+use icu_properties::{CodePointMapData, CodePointSetData};
 use unicode_script::{Script, UnicodeScript};
 
 use super::{Style, TextLine};
@@ -48,12 +50,50 @@ pub fn parts_words(before: &str, behind: &str) -> bool {
     !(unspaced(before.chars().next_back()) && unspaced(behind.chars().next()))
 }
 
-/// Ideographs, kana, and the punctuation of their width: what is written without spaces between.
+/// Ideographs, kana, and the signs of their width (East_Asian_Width): what is written without spaces between. Emoji are
+/// as wide, but stand in every script.
 pub fn is_unspaced(c: char) -> bool {
-    let script = matches!(
-        c.script(),
-        Script::Han | Script::Hiragana | Script::Katakana | Script::Bopomofo
-    );
-    script
-        || matches!(c, '\u{3000}'..='\u{303f}' | '\u{30fb}' | '\u{30fc}' | '\u{ff01}'..='\u{ff60}')
+    use EastAsianWidth as Width;
+    match (c.script(), CodePointMapData::new().get(c)) {
+        (Script::Han | Script::Hiragana | Script::Katakana | Script::Bopomofo, _)
+        | (_, Width::Fullwidth) => true,
+        (Script::Common | Script::Inherited, Width::Wide) => {
+            !CodePointSetData::new::<EmojiPresentation>().contains(c)
+        }
+        // Of half their width are kana and their signs, but signs of other scripts, too.
+        (Script::Common, Width::Halfwidth) => {
+            let users = c.script_extension();
+            !users.is_common() && users.contains_script(Script::Katakana)
+        }
+        _ => false,
+    }
+}
+
+/// Whether a character is of a script that is written without spaces between words: such signs, and the scripts of
+/// South-East Asia whose words a dictionary tells apart.
+pub fn is_of_unspaced_script(c: char) -> bool {
+    is_unspaced(c)
+        || matches!(
+            c.script(),
+            Script::Thai | Script::Lao | Script::Khmer | Script::Myanmar
+        )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn signs_of_east_asian_width_have_no_spaces_between_but_emoji_have() {
+        for c in "雪ゆきユキㄅ〇々、。・ー゠「（Ａ！｡ｰﾞ\u{3000}\u{3099}〒".chars()
+        {
+            assert!(is_unspaced(c), "{c:?}");
+        }
+        for c in "a1é!“…—·한ไ₩🚌".chars() {
+            assert!(!is_unspaced(c), "{c:?}");
+        }
+        assert!("ไລខမ雪".chars().all(is_of_unspaced_script));
+        assert!(!parts_words("雪｡", "ﾕｷ"));
+        assert!(parts_words("🚌", "🚌"));
+    }
 }

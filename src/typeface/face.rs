@@ -2,13 +2,18 @@
 
 use std::borrow::Cow;
 use std::fmt;
+use std::sync::OnceLock;
 
+use icu_properties::CodePointSetData;
+use icu_properties::props::DefaultIgnorableCodePoint;
 use self_cell::self_cell;
+use sha2::{Digest, Sha256};
 use unicode_normalization::UnicodeNormalization;
+use unicode_properties::{GeneralCategory, UnicodeGeneralCategory};
 
 use super::script::Script;
 use super::shape::ShapeFace;
-use super::tables::{ContextReach, FontKind, FontTrouble, Metrics, Outline, Tables};
+use super::tables::{ContextReach, FACE, FontKind, FontTrouble, Metrics, Outline, Tables};
 use crate::names::Length;
 
 /// What is read of a font file, pointing into its bytes.
@@ -32,6 +37,7 @@ pub struct Face {
     read: Read,
     kind: FontKind,
     metrics: Metrics,
+    checksum: OnceLock<[u8; 32]>,
     pub(super) reach: ContextReach,
 }
 
@@ -63,6 +69,7 @@ impl Face {
             kind: tables.kind().ok_or(FontTrouble::NoOutlines)?,
             metrics: tables.metrics(),
             reach: tables.reach(),
+            checksum: OnceLock::new(),
             read,
         })
     }
@@ -94,6 +101,17 @@ impl Face {
     /// What tells it from other faces while it lives: where its font file lies in memory. A shelf keeps a file once.
     pub fn id(&self) -> usize {
         self.data().as_ptr() as usize
+    }
+
+    /// The SHA-256 of its font file, by which it is known wherever and whenever the program runs.
+    pub fn checksum(&self) -> &[u8; 32] {
+        let find = || Sha256::digest(self.data()).into();
+        self.checksum.get_or_init(find)
+    }
+
+    /// Which face of its font file it is, counted from nought.
+    pub fn index(&self) -> u32 {
+        FACE
     }
 
     /// What outlines it holds.
@@ -190,21 +208,13 @@ fn is_hyphen(c: char) -> bool {
     matches!(c, '-' | '\u{2010}' | '\u{2011}')
 }
 
-/// Unicode 15.0 general category Zs: what a shaper sets as a word space of another width where a face has no such
-/// glyph (HarfBuzz does so for all of them but U+1680, which is a sign in some faces).
+/// General_Category Zs: what a shaper sets as a word space of another width where a face has no such glyph
+/// (HarfBuzz does so for all of them but U+1680, which is a sign in some faces).
 fn is_space(c: char) -> bool {
-    matches!(
-        c,
-        '\u{a0}' | '\u{2000}'..='\u{200a}' | '\u{202f}' | '\u{205f}' | '\u{3000}'
-    )
+    c != '\u{1680}' && c.general_category() == GeneralCategory::SpaceSeparator
 }
 
-/// Unicode 15.0 DerivedCoreProperties, Default_Ignorable_Code_Point: characters that may have no glyph.
+/// Default_Ignorable_Code_Point: characters that may have no glyph.
 pub(crate) fn is_ignorable(c: char) -> bool {
-    matches!(c,
-        '\u{ad}' | '\u{34f}' | '\u{61c}' | '\u{115f}'..='\u{1160}' | '\u{17b4}'..='\u{17b5}'
-        | '\u{180b}'..='\u{180f}' | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}'
-        | '\u{2060}'..='\u{206f}' | '\u{3164}' | '\u{fe00}'..='\u{fe0f}' | '\u{feff}' | '\u{ffa0}'
-        | '\u{fff0}'..='\u{fff8}' | '\u{1bca0}'..='\u{1bca3}' | '\u{1d173}'..='\u{1d17a}'
-        | '\u{e0000}'..='\u{e0fff}')
+    CodePointSetData::new::<DefaultIgnorableCodePoint>().contains(c)
 }

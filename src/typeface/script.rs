@@ -59,7 +59,7 @@ impl Script {
         unicode_script::Script::from_short_name(code).unwrap_or(unicode_script::Script::Unknown)
     }
 
-    /// Whether its letters join (Unicode 15.0, `ArabicShaping.txt`): a word is then of one face where one has
+    /// Whether its letters join (Joining_Type): a word is then of one face where one has
     /// it all, and is shaped in sight of what it joins.
     pub fn joins(&self) -> bool {
         matches!(
@@ -74,7 +74,6 @@ impl Script {
                 | b"Phlp"
                 | b"Rohg"
                 | b"Sogd"
-                | b"Sogo"
                 | b"Chrs"
                 | b"Adlm"
                 | b"Ougr"
@@ -94,7 +93,7 @@ impl Script {
     }
 
     /// Whether space between its letters would tear them: letters that join, and those that hang from one
-    /// line (the scripts of northern India and Tibet).
+    /// line (the scripts of northern India).
     pub fn is_connected(&self) -> bool {
         self.joins()
             || matches!(
@@ -109,5 +108,34 @@ impl Script {
                     | b"Nand"
                     | b"Dogr"
             )
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::HashSet;
+
+    use icu_properties::CodePointMapData;
+    use icu_properties::props::JoiningType;
+
+    use super::*;
+
+    /// Source: the Unicode Character Database, `ArabicShaping.txt`, as icu_properties has it.
+    #[test]
+    fn scripts_that_join_are_those_with_letters_that_join() {
+        let joining = CodePointMapData::<JoiningType>::new();
+        let sides = [
+            JoiningType::DualJoining,
+            JoiningType::LeftJoining,
+            JoiningType::RightJoining,
+        ];
+        let all = || '\0'..=char::MAX;
+        let joined = all().filter(|c| sides.contains(&joining.get(*c)));
+        let joined: HashSet<Script> = joined.filter_map(Script::of).collect();
+        let wrong: HashSet<Script> = all()
+            .filter_map(Script::of)
+            .filter(|script| script.joins() != joined.contains(script))
+            .collect();
+        assert_eq!(wrong, HashSet::new());
     }
 }

@@ -5,7 +5,7 @@ use std::ops::Range;
 use unicode_script::{ScriptExtension, UnicodeScript};
 use unicode_segmentation::UnicodeSegmentation;
 
-use super::order::{Level, Levels};
+use super::order::{Bracket, Level, Levels, bracket};
 use super::script::Script;
 
 /// A stretch of a line that runs one way in one script.
@@ -115,18 +115,18 @@ impl LineClusters {
             let some = some.into_iter().find(|some| !is_shared(*some));
             let mut partner = None;
             match cluster.chars().next().and_then(bracket) {
-                Some(Bracket::Opens(closing)) if open.len() < DEEPEST => {
-                    open.push((closing, index))
+                Some(Bracket { pair, opens: true }) if open.len() < DEEPEST => {
+                    open.push((pair, index))
                 }
-                Some(Bracket::Opens(_)) | None => {}
-                Some(Bracket::Closes(closing)) => {
-                    if let Some(at) = open.iter().rposition(|(expected, _)| *expected == closing) {
+                Some(Bracket { pair, opens: false }) => {
+                    if let Some(at) = open.iter().rposition(|(opened, _)| *opened == pair) {
                         let opening = open[at].1;
                         open.truncate(at);
                         all[opening].partner = Some(index);
                         partner = Some(opening);
                     }
                 }
+                Some(Bracket { .. }) | None => {}
             }
             all.push(LineCluster {
                 text: from..from + cluster.len(),
@@ -212,35 +212,6 @@ impl NearestLetters {
     }
 }
 
-enum Bracket {
-    /// It opens; with the sign that closes it.
-    Opens(char),
-    /// It closes; with the sign itself.
-    Closes(char),
-}
-
-/// The brackets that text uses (Unicode 15.0, `BidiBrackets.txt`, those of ASCII and of CJK).
-fn bracket(c: char) -> Option<Bracket> {
-    const PAIRS: [(char, char); 11] = [
-        ('(', ')'),
-        ('[', ']'),
-        ('{', '}'),
-        ('⟨', '⟩'),
-        ('⟦', '⟧'),
-        ('⁅', '⁆'),
-        ('〈', '〉'),
-        ('《', '》'),
-        ('「', '」'),
-        ('『', '』'),
-        ('【', '】'),
-    ];
-    PAIRS.into_iter().find_map(|(opens, closes)| match c {
-        _ if c == opens => Some(Bracket::Opens(closes)),
-        _ if c == closes => Some(Bracket::Closes(closes)),
-        _ => None,
-    })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -292,6 +263,9 @@ mod tests {
         assert_eq!(cut("a (да) b"), ["Latn0 a (", "Cyrl0 да", "Latn0 ) b"]);
         assert_eq!(cut("(да"), ["Cyrl0 (да"]);
         assert_eq!(cut("(а) нет"), ["Cyrl0 (а) нет"]);
+        // Any bracket of `BidiBrackets.txt` does so: wide ones, and those that are canonically the same.
+        assert_eq!(cut("a （да） b"), ["Latn0 a （", "Cyrl0 да", "Latn0 ） b"]);
+        assert_eq!(cut("a \u{2329}да\u{3009} b").len(), 3);
         assert_eq!(
             cut("שלום (bus) כן"),
             ["Hebr1 שלום (", "Latn2 bus", "Hebr1 ) כן"]

@@ -7,6 +7,7 @@ use rustybuzz::{
     Direction as ShapingDirection, Language, ShapePlan, UnicodeBuffer, ttf_parser::Tag,
 };
 
+use super::tables::FACE;
 use super::{Glyph, Script};
 use crate::names::{Direction, Feature};
 
@@ -42,7 +43,7 @@ pub(super) struct ShapeFace<'a> {
 
 impl<'a> ShapeFace<'a> {
     pub(super) fn read(data: &'a [u8]) -> Option<ShapeFace<'a>> {
-        rustybuzz::Face::from_slice(data, 0).map(|face| ShapeFace {
+        rustybuzz::Face::from_slice(data, FACE).map(|face| ShapeFace {
             face,
             plans: Mutex::new(Vec::new()),
             buffer: Mutex::new(None),

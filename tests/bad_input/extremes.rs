@@ -241,7 +241,7 @@ fn a_language_without_patterns_is_told_once() {
     write_book(temp.path(), &plan("prose", parts), text);
     let ran: Ran = run_in(temp.path(), &["flow", "--json"]);
     let layout: serde_json::Value = serde_json::from_str(&ran.done()).expect("JSON");
-    let notes = layout["notes"].as_array().expect("notes").iter();
+    let notes = layout["remarks"].as_array().expect("remarks").iter();
     let notes: Vec<_> = notes.filter(|note| note["word"] == "no-patterns").collect();
     let [note] = &notes[..] else {
         panic!("{notes:?}")

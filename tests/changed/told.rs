@@ -70,7 +70,7 @@ fn a_changed_word_names_its_panel_and_the_layers_to_replace() {
         json!([{
             "panel": "front 3", "what": "words", "shift_mm": null,
             "differences": [{
-                "before": "to sell it.", "old": "Yellow", "new": "Blue", "after": "to the"
+                "before": "to sell it.", "was": "Yellow", "now": "Blue", "after": "to the"
             }]
         }])
     );

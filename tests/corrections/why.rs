@@ -30,7 +30,7 @@ fn a_chosen_panel_is_told_as_chosen_and_other_ends_by_the_other_rules() {
     let book = temp.path();
     copy_of_demo(book);
     let by_rules = value(book);
-    assert_eq!(by_rules["kept"], Value::Null);
+    assert_eq!(by_rules["breaks"], Value::Null);
     assert!(!told(book).contains("You chose"));
     run_in(book, &["flow", "--keep", "--quiet"]).done();
     let said = told(book);
@@ -39,7 +39,7 @@ fn a_chosen_panel_is_told_as_chosen_and_other_ends_by_the_other_rules() {
     assert!(!said.contains("chosen-breaks"), "{said}");
     // The same ends: with other panels held as she chose them each costs as much, or more.
     let chosen = value(book);
-    assert_eq!(chosen["kept"], "as chosen");
+    assert_eq!(chosen["breaks"], "as-chosen");
     let (free, held) = (costs(&by_rules), costs(&chosen));
     assert!(!held.is_empty(), "{said}");
     for (after, more) in &held {
@@ -64,5 +64,5 @@ fn a_passed_panel_is_told_as_passed() {
         told[1],
         "It is passed for press: it stays as it is until you release it (versefold pass --release \"front 4\")."
     );
-    assert_eq!(value(book)["kept"], "passed");
+    assert_eq!(value(book)["breaks"], "passed");
 }

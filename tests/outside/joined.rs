@@ -211,7 +211,7 @@ fn words_stand_on_sheets_as_on_their_layers() {
     for sheet in said["sheets"].as_array().expect("sheets") {
         let pdf = book.join(format!("out/strip/words-sheet-{}.pdf", sheet["sheet"]));
         let panel = |at: usize| -> usize {
-            let name = sheet["panels"][at].as_str().expect("a name");
+            let name = sheet["ends"][at].as_str().expect("a name");
             name.trim_start_matches("front ").parse().expect("a number")
         };
         let (first, last) = (panel(0), panel(1));

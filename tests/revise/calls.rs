@@ -65,10 +65,11 @@ fn corrections_are_taken_in_and_told() {
     fs::write(folder.join("client.txt"), CLIENT).expect("written");
     let said = run_in(&folder.join("book"), &["revise", "../client.txt", "--json"]).done();
     let said: serde_json::Value = serde_json::from_str(&said).expect("JSON");
-    assert_eq!(said["kept"], "winter-bus.2.txt");
+    let kept = serde_json::json!([{ "from": "winter-bus.txt", "to": "winter-bus.2.txt" }]);
+    assert_eq!(said["moved_aside"], kept);
     assert_eq!(
         said["changes"][0]["words"][1],
-        serde_json::json!({ "was": "yellow", "now": "" })
+        serde_json::json!({ "same": null, "was": "yellow", "now": "" })
     );
     assert_eq!(fs::read_to_string(&manuscript).expect("there"), POEM);
 }

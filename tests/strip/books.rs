@@ -110,7 +110,7 @@ fn remarks(white_right: bool, more: &str, first: &str) -> Vec<String> {
     let said: Value = serde_json::from_str(&said).expect("JSON");
     let remarks = said["remarks"].as_array().expect("remarks").iter();
     remarks
-        .map(|remark| remark.as_str().expect("a sentence").to_string())
+        .map(|remark| remark["what"].as_str().expect("a sentence").to_string())
         .filter(|remark| remark.contains("ground"))
         .collect()
 }

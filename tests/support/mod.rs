@@ -6,6 +6,7 @@
 )]
 
 pub mod golden;
+pub mod refusals;
 pub mod share;
 pub mod texts;
 

@@ -1,8 +1,8 @@
 //! How many panels of a part may be blank where the plan does not speak of `blanks`.
 
-use crate::division::{PanelFacts, PictureFacts};
 use crate::names::Role;
 use crate::plan::{Blanks, BlanksAt, Plan};
+use crate::rules::{PanelFacts, PictureFacts};
 
 /// The blank panels of a part with pictures where the plan does not speak of `blanks`: those that it asks for
 /// otherwise. Where all were free, pictures would crowd upon words while panels stand empty behind them.

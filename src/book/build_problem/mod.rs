@@ -3,11 +3,11 @@
 mod blanks;
 mod stack;
 
-use crate::division::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
 use crate::names::{Fault, Faults, Location, nearest};
 use crate::names::{PanelName, Role};
 use crate::paper::Strip;
 use crate::plan::{Begins, PanelPlan, Plan, Rules};
+use crate::rules::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
 use crate::setting::{AreaId, Areas, Row, SetLines, SetPart};
 use crate::text::{BODY, LineKind, Manuscript, Part, PictureCall, TextLine};
 

@@ -14,6 +14,7 @@ use crate::plan::{Align, Hang, PartPlan, Plan, RuleName, TextStyle, Weight};
 use crate::setting::{self, Areas, Row, SetPart};
 use crate::stack::{Filled, space_on_panels};
 use crate::text::LineKind;
+use crate::text::paragraph::is_unspaced;
 use crate::typeface::Shaper;
 
 /// Widths grow with the size but for how they are rounded: of what they should be, so many thousandths are sure.
@@ -261,7 +262,7 @@ impl Line {
             let spaces = words.chars().filter(|c| c.is_whitespace()).count();
             width = (width - space * spaces as i64).max(Length::ZERO);
         }
-        if words.chars().any(|c| c >= '\u{3000}') {
+        if words.contains(is_unspaced) {
             // Signs that are set solid lose at most half of their room.
             width = width / 2;
         }

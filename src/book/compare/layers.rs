@@ -69,6 +69,6 @@ fn layers(record: &Record) -> Vec<Layer<'_>> {
 
 /// Whether layers show the same, page by page.
 fn alike(old: &[&Panel], new: &[&Panel]) -> bool {
-    let same = |(old, new): (&&Panel, &&Panel)| old.shown == new.shown && row::same(old, new);
+    let same = |(old, new): (&&Panel, &&Panel)| old.shows_the_same(new) && row::same(old, new);
     old.len() == new.len() && old.iter().zip(new).all(same)
 }

@@ -30,6 +30,9 @@ pub struct Changes {
     pub layers: LayerChanges,
     /// Whether the layers hold their words in another form, as outlines or as text.
     pub other_form: bool,
+    /// Whether an older version of the program wrote the earlier record, so that only lines and pages were compared:
+    /// another ink or bleed, or a face that is as wide, would not be seen.
+    pub lines_alone: bool,
 }
 
 impl Changes {
@@ -110,6 +113,7 @@ pub fn compare(old: &Record, new: &Record) -> Changes {
         panels,
         moved,
         other_form,
+        lines_alone: old.has_lines_alone(),
     }
 }
 
@@ -119,7 +123,7 @@ fn what(old: &Panel, new: &Panel) -> Option<What> {
         None
     } else if !row::same(old, new) {
         Some(What::Words)
-    } else if old.shown == new.shown {
+    } else if old.shows_the_same(new) {
         None
     } else if old.lines != new.lines || old.size != new.size {
         Some(What::Places)

@@ -5,10 +5,17 @@ use std::collections::HashSet;
 use serde::{Deserialize, Deserializer, de};
 use serde_json::error::Category;
 
-use crate::layout::{LaidLine, Layout};
+use crate::json::FORMAT;
+use crate::layout::{self, Age, LaidLine, Layout};
 use crate::names::Length;
 use crate::names::{PanelName, Side};
-use crate::outputs::{self, WordsAs};
+use crate::outputs::WordsAs;
+
+/// Which form a file has.
+#[derive(Deserialize)]
+struct Form {
+    format: Option<u64>,
+}
 
 /// A layout as its `layout.json` has it.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
@@ -24,8 +31,8 @@ pub struct Record {
 pub(super) struct Panel {
     pub name: PanelName,
     pub size: (Fine, Fine),
-    /// The fingerprint of what its layer shows.
-    pub shown: String,
+    /// The fingerprint of what its layer shows; nothing where another version of the program made it.
+    pub shown: Option<String>,
     pub lines: Vec<Line>,
 }
 
@@ -47,6 +54,7 @@ pub(super) struct Line {
     /// What was added behind them: a hyphen.
     pub hyphen: Option<String>,
     pub at: (Fine, Fine),
+    pub width: Fine,
     /// In ten-thousandths of a point.
     pub size: Fine,
     pub turnover: bool,
@@ -60,6 +68,7 @@ struct LineWritten {
     text: String,
     x_mm: Fine,
     baseline_mm: Fine,
+    width_mm: Fine,
     size_pt: Fine,
     turnover: bool,
     added: Option<String>,
@@ -86,6 +95,7 @@ impl From<LineWritten> for Line {
             text,
             hyphen,
             at: (line.x_mm, line.baseline_mm),
+            width: line.width_mm,
             size: line.size_pt,
             turnover: line.turnover,
             bytes: first.zip(line.sources.last().map(|last| last.1)),
@@ -100,6 +110,7 @@ impl From<&LaidLine> for Line {
             text: line.text.clone(),
             hyphen: line.part.as_ref().and(line.added.clone()),
             at: (Fine::mm(line.x), Fine::mm(line.baseline)),
+            width: Fine::mm(line.width),
             size: Fine::from(line.size.as_pt()),
             turnover: line.turnover,
             bytes: first.zip(line.sources.last().map(|last| last.1)),
@@ -112,7 +123,7 @@ impl From<PanelWritten> for Panel {
         Panel {
             name: panel.name,
             size: (panel.width_mm, panel.height_mm),
-            shown: panel.shown,
+            shown: Some(panel.shown).filter(|shown| layout::age(shown) == Age::Ours),
             lines: panel.lines.into_iter().map(Line::from).collect(),
         }
     }
@@ -124,6 +135,22 @@ impl Panel {
         Panel {
             lines: Vec::new(),
             ..panel.clone()
+        }
+    }
+
+    /// Whether its layer shows the same. Where an older version of the program told of one of them, that is asked of the
+    /// page and of the lines, as far as both have them: another face makes lines wider or narrower.
+    pub(super) fn shows_the_same(&self, later: &Panel) -> bool {
+        let widths = |panel: &Panel| -> Vec<Fine> {
+            let lines = panel.lines.iter();
+            lines.map(|line| line.width).collect()
+        };
+        match (&self.shown, &later.shown) {
+            (Some(shown), Some(later)) => shown == later,
+            _ => {
+                (self.size, &self.lines) == (later.size, &later.lines)
+                    && widths(self) == widths(later)
+            }
         }
     }
 
@@ -194,8 +221,21 @@ impl Record {
     /// Reads the text of a `layout.json`.
     ///
     /// # Errors
-    /// Text that is no JSON, not that of a layout, or names a panel twice.
+    /// Text that is no JSON, not that of a layout, of a newer form, or that names a panel twice.
     pub fn read(text: &str) -> Result<Record, RecordError> {
+        // A newer form may lack what this one has, so that is asked first. The first form told no number.
+        let form: Form = serde_json::from_str(text)?;
+        if form.format == Some(0) {
+            let what = "it has a `format` that no version of the program writes".to_string();
+            return Err(RecordError { what });
+        }
+        if let Some(newer) = form.format.filter(|format| *format > FORMAT) {
+            let what = format!(
+                "it is of format {newer}, which a newer version of the program wrote, and this one reads format \
+                 {FORMAT}: use that version, or make the layers anew with this one"
+            );
+            return Err(RecordError { what });
+        }
         let record: Record = serde_json::from_str(text)?;
         let mut met = HashSet::new();
         match record.panels.iter().find(|panel| !met.insert(panel.name)) {
@@ -209,17 +249,22 @@ impl Record {
     /// The record of a layout; `words_as` tells how layers that are made of it hold their words, nothing where
     /// none are made.
     pub fn of(layout: &Layout, words_as: Option<WordsAs>) -> Record {
-        let panels = layout.panels.iter().zip(outputs::shown(layout));
+        let panels = layout.panels.iter().zip(layout::shown(layout));
         let panels = panels.map(|(panel, shown)| Panel {
             name: panel.panel,
             size: (Fine::mm(panel.size.0), Fine::mm(panel.size.1)),
-            shown,
+            shown: Some(shown),
             lines: panel.lines.iter().map(Line::from).collect(),
         });
         Record {
             words_as: words_as.map(|words_as| words_as.word().to_string()),
             panels: panels.collect(),
         }
+    }
+
+    /// Whether another version of the program told what its layers show, so that only its lines can be compared.
+    pub(super) fn has_lines_alone(&self) -> bool {
+        self.panels.iter().any(|panel| panel.shown.is_none())
     }
 
     pub(super) fn panel(&self, name: PanelName) -> Option<&Panel> {

@@ -1,10 +1,10 @@
 //! The words of a layout, one behind the other in the order of reading.
 
-use unicode_script::{Script, UnicodeScript};
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::record::{Panel, Record};
 use crate::names::PanelName;
+use crate::text::paragraph::is_of_unspaced_script;
 use crate::typeface::is_ignorable;
 
 /// A word in its place.
@@ -81,7 +81,7 @@ fn pieces(text: &str) -> Vec<(usize, &str, bool)> {
         }
         let Some(begin) = begin.take() else { continue };
         let chunk = &text[begin..at];
-        if solid(chunk) {
+        if chunk.contains(is_of_unspaced_script) {
             let words = chunk.split_word_bound_indices();
             pieces.extend(words.map(|(at, word)| (begin + at, word, at == 0)));
         } else {
@@ -89,13 +89,6 @@ fn pieces(text: &str) -> Vec<(usize, &str, bool)> {
         }
     }
     pieces
-}
-
-/// Whether a text is of a script that puts no spaces between words.
-fn solid(text: &str) -> bool {
-    use Script::{Bopomofo, Han, Hiragana, Katakana, Khmer, Lao, Myanmar, Thai};
-    let solid = [Bopomofo, Han, Hiragana, Katakana, Khmer, Lao, Myanmar, Thai];
-    text.chars().any(|c| solid.contains(&c.script()))
 }
 
 /// Words as a text.

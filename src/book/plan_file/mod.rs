@@ -17,6 +17,6 @@ use crate::names::{
     SheetSize, Side, Sides, Turned,
 };
 use crate::plan::{
-    Align, BlanksAt, EachPanel, Hang, MarginsRequest, Opening, Pairing, Percent, PictureWith, Plan,
-    RuleName, SharedPanels, TypefaceNamed, Undivided, Vertical, WrapperKind,
+    Align, BoardsPlan, Hang, MarginsRequest, Opening, Pairing, Percent, Plan, SheetsPlan,
+    TypefaceNamed, Vertical, WrapperKind,
 };

@@ -1,7 +1,12 @@
 //! The plan of a new book: what its author answered, and every other key as a comment with its default.
 
+use super::written::{
+    CrossoverWritten, PanelWritten, PaperWritten, PartWritten, PictureWritten, RulesWritten,
+    SheetsWritten, TextWritten, WeightsWritten,
+};
 use super::{Direction, SetAs};
 use crate::names::{Length, Measure, decimals};
+use crate::reading::{InSample, Key, Table};
 
 /// What the author of a new book answered.
 #[derive(Clone, Debug, PartialEq)]
@@ -84,9 +89,10 @@ fn length(length: Length) -> String {
     format!("{} mm", decimals(length.as_mm(), 4))
 }
 
-/// The plan's text for a manuscript file.
+/// The plan's text for a manuscript file: what was answered, and every other key as a remark, made of what the keys
+/// declare of themselves.
 pub fn plan(answers: &Answers, manuscript: &str) -> String {
-    let head = format!(
+    let mut text = format!(
         "# The plan of this book. A line that begins with # is a remark; take the # away to use the key.\n\
          title = {}\n\
          language = {}\n\
@@ -106,154 +112,127 @@ pub fn plan(answers: &Answers, manuscript: &str) -> String {
         answers.panels,
         if answers.both_sides { "both" } else { "front" },
     );
-    format!("{head}{}{}", keys(answers), pictures(answers))
-}
-
-/// The typeface of a plan that names none.
-const USUAL: &str = "Alegreya";
-
-/// The keys with their defaults as remarks; those that the words ask for otherwise are spoken.
-fn keys(answers: &Answers) -> String {
-    let right_to_left = Direction::of_language(&answers.language).is_right_to_left();
-    let mut families = answers.families.iter();
-    let typeface = families.next().filter(|name| **name != USUAL);
-    let fallback: Vec<String> = families.map(|name| quoted(name)).collect();
-    let mut keys = String::new();
-    for line in DEFAULTS.lines() {
-        let key = line
-            .strip_prefix("# ")
-            .and_then(|rest| rest.split(" = ").next());
-        let spoken = match (key, typeface) {
-            (Some("reads"), _) if right_to_left => "reads = \"right-to-left\"".to_string(),
-            (Some("align"), _) if right_to_left => {
-                let turned = line.replacen("\"left\" ", "\"right\"", 1);
-                turned.replacen("right,", "left,", 1)
-            }
-            _ if line.starts_with("set-as") && answers.set_as == SetAs::Prose => {
-                "set-as = \"prose\"                # or \"verse\"".to_string()
-            }
-            (Some("hang"), _) if answers.set_as == SetAs::Prose => {
-                "# hang = \"none\"               # quotes, all".to_string()
-            }
-            (Some("typeface"), Some(name)) => format!("typeface = {}", quoted(name)),
-            (Some("fallback"), _) if !fallback.is_empty() => {
-                format!("fallback = [{}]", fallback.join(", "))
-            }
-            _ => line.to_string(),
-        };
-        keys.push_str(&spoken);
-        keys.push('\n');
+    let mut add = |head: &str, keys: Vec<Key>, of_off: &str| {
+        text.push_str(head);
+        text.push_str(&remarks(answers, keys, of_off));
+    };
+    let mut paper = PaperWritten::keys();
+    paper.retain(|key| key.field != "sides");
+    add(
+        "",
+        paper,
+        "What the printer and the binder need to know, if you know it:",
+    );
+    let sheets = "\n[sheets]                        # how the strip is cut and joined\n";
+    add(
+        sheets,
+        SheetsWritten::keys(),
+        "Unless you say so, the strip is one sheet:",
+    );
+    add("\n[text]\n", TextWritten::keys(), "");
+    add(
+        "\n[rules]\n",
+        RulesWritten::keys_of_rules(),
+        "Off unless you ask for them:",
+    );
+    add("", WeightsWritten::keys(), "");
+    add(PANEL, PanelWritten::keys(), "");
+    add(CROSSOVER, CrossoverWritten::keys(), "");
+    add(PART, PartWritten::keys(), "");
+    if answers.pictures > 0 {
+        let head = PICTURE.replace("{}", &answers.pictures.to_string());
+        add(&head, PictureWritten::keys(), "");
     }
-    keys
+    text
 }
 
-const DEFAULTS: &str = r#"# cover = "self"                # or "boards" (the outside faces are pasted down), "wrapper"
-# first-fold = "mountain"       # the fold after front 1, seen from the front; or "valley", as with boards
-# turned = "head-to-head"       # how the strip is turned over; or "head-to-foot"
-# reads = "left-to-right"       # or "right-to-left"
-# bleed = "3 mm"
-# safety = { fold = "6 mm", edge = "5 mm" }   # words keep this far away
-# score = "crease"              # how folds are scored; or "cut", for board
-# What the printer and the binder need to know, if you know it:
-#   thickness = "0.25 mm"       # of one leaf; or grammage = 200 (g/m²) and bulk = 1.2 (cm³/g)
-#   ends = { first = "108 mm", last = "108 mm" }   # where the panels at the ends are wider or narrower
-#   boards = { thickness = "2 mm", square = "3 mm", turn-in = "15 mm" }   # with cover = "boards"
-#   wrapper = { kind = "folded", flap = "70 mm" }   # with cover = "wrapper"; or "band", height, overlap
-
-[sheets]                        # how the strip is cut and joined
-# join = "tab"                  # hinge, doubled
-# tab = "12 mm"
-# under-run = "1.5 mm"          # how far art goes under its neighbour at a join
-# gripper = "5 mm"              # what the press or printer cannot print along a sheet's edges
-# spare = "5 mm"                # paper beyond the last panel, trimmed off after folding
-# Unless you say so, the strip is one sheet:
-#   size = "SRA3"               # or "A3", "letter", { width = "450 mm", height = "320 mm" }
-#   grain = "short"             # which way it runs in that sheet; or "long"
-#   longest-sheet = "700 mm"    # or how long a sheet may be
-#   intent = "press.icc"        # the printing condition, for PDF/X-4
-
-[text]
-set-as = "verse"                # or "prose"
-# typeface = "Alegreya"         # or "Alegreya Sans", "Playpen Sans", or the path of a .ttf or .otf file
-# fallback = []                 # faces for characters that the typeface lacks
-# features = []                 # OpenType features, such as "onum" for old-style figures
-# size = "11 pt"
-# leading = "15 pt"
-# align = "left"                # right, centre, justified, longest-line, usual-longest
-# vertical = "head"             # centre, foot
-# margins = { head = "14 mm", foot = "16 mm", left = "11 mm", right = "11 mm" }
-# stanza-space = "1 line"
-# paragraph-indent = "1 em"     # the first paragraph of a part stands flush
-# hyphenate = false             # true divides words of prose at line ends
-# exceptions = []               # words with their only hyphens, such as "win-ter-berg"
-# turnover = "2 em"             # or "right"
-# hang = "quotes"               # none, all
-# opening = "none"              # small-caps, { drop = 2 }
-# ink = "black"                 # reversed-out, { grey = 0 }, { cmyk = [0, 0, 0, 1] }, { rgb = [0, 0, 0] },
-#                               # { spot = "Pass Red", cmyk = [0, 1, 0.9, 0] }
-
-[rules]
-# each-panel = "free"           # "stanza", "4 lines"
-# text-fullness = "60 %"
-# shared-fullness = "35 %"
-# first-fullness = "40 %"
-# last-fullness = "35 %"
-# fullest = "95 %"
-# emptiest = "0 %"
-# undivided = "stanza"          # sentence, line
-# fewest-lines = 2
-# picture-comes = { soonest = 0, latest = 1 }   # panels after its words
-# shared-panels = "allowed"     # words and pictures on one panel; or "never", "always"
-# even-fullness = false         # true: panels of words about as full as the one before
-# text-in-a-row = 2             # most panels of words alone in a row, in parts with pictures
-# pictures-in-a-row = 2         # most panels of pictures alone in a row
-# blank-before = []             # pictures before which a panel stays blank
-# Off unless you ask for them:
-#   picture-with = "same-spread"            # as its words; or "next-spread"; then picture-comes is off
-#   blanks = { count = 1, where = "end" }   # panels that stay blank; or "start", "anywhere". Without it, in a
-#                                           # part with pictures, none but those that you ask for otherwise
-#   ends-with = "picture"                   # text, shared, blank
-# must = []                     # rules that may never be broken
-# may-give = []                 # rules that may give way
-# importance = {}               # such as { text-fullness = 3 }
-
+const PANEL: &str = "
 # A panel that you fix by hand; everything else is found.
 # [[panel]]
-# panel = "front 1"
-# role = "title"                # text, shared, picture, blank
-# boxes = [{ x = "11 mm", y = "14 mm", width = "60 mm", height = "30 mm" }]   # where its words stand
-# mask = "art/words.png"        # or a picture of the panel, white where words may stand
+";
 
+const CROSSOVER: &str = "
 # A motif that runs over a fold, or around an end of the strip, and the heights between which it does.
 # [[crossover]]
-# from = "front 1"
-# to = "front 2"
-# heights = ["40 mm", "90 mm"]
+";
 
+const PART: &str = "
 # A part with panels of its own, such as a translation; [part: NAME] begins it in the manuscript. Then give the
-# words before it theirs in a [[part]] called "body".
+# words before it theirs in a [[part]] called \"body\".
 # [[part]]
-# name = "translation"
-# on = ["back 1 to back 8"]
-# pairs-with = "body"           # the part that it goes side by side with, panel by panel
-# pairing = "facing"            # on the same spreads; or "behind", on the other side of the paper
-"#;
+";
 
-/// What the pictures need, as remarks.
-fn pictures(answers: &Answers) -> String {
-    if answers.pictures == 0 {
-        return String::new();
+const PICTURE: &str = "
+# About {} pictures. In the manuscript, write [picture: NAME] on a line of its own below the words
+# a picture belongs to. LineContext you may say what it leaves to words that share its panel.
+# [[picture]]
+";
+
+/// Keys as remarks, those that are off unless said last, below a line of their own; keys that the words ask for
+/// otherwise are spoken.
+fn remarks(answers: &Answers, keys: Vec<Key>, of_off: &str) -> String {
+    let shown = |key: Key| Some((key.name(), (key.sample)()?));
+    let shown = keys.into_iter().filter_map(shown);
+    let (off, usual): (Vec<_>, Vec<_>) = shown.partition(|(_, shown)| shown.off);
+    let mut text: String = usual
+        .into_iter()
+        .map(|(name, shown)| usual_line(answers, &name, shown))
+        .collect();
+    if !off.is_empty() {
+        text.push_str(&format!("# {of_off}\n"));
     }
-    format!(
-        "\n# About {} pictures. In the manuscript, write [picture: NAME] on a line of its own below the \
-         words\n# a picture belongs to. LineContext you may say what it leaves to words that share its panel.\n\
-         # [[picture]]\n# name = \"the tunnel\"\n# spans = 1                     # panels, \
-         one behind the other; or \"side\" for a whole side\n# whole-spread = false          # true: it \
-         begins a spread\n# leaves = {{ head = \"90 mm\" }}   # or boxes, or a mask, as below [[panel]]\n\
-         # art = \"art/tunnel.png\"        # its scan: JPEG, PNG or TIFF\n\
-         # runs-over = \"0 mm\"             # how far it lies on its neighbours at folds\n",
-        answers.pictures
-    )
+    text.extend(
+        off.iter()
+            .map(|(name, shown)| line("#   ", name, &shown.value, shown.note)),
+    );
+    text
+}
+
+/// A key that holds unless said, as this book needs it.
+fn usual_line(answers: &Answers, name: &str, shown: InSample) -> String {
+    let right_to_left = Direction::of_language(&answers.language).is_right_to_left();
+    let prose = answers.set_as == SetAs::Prose;
+    let InSample { value, note, .. } = shown;
+    let mut families = answers.families.iter().map(|name| quoted(name));
+    let typeface = families.next();
+    let fallback: Vec<String> = families.collect();
+    match name {
+        "reads" if right_to_left => line("", name, "\"right-to-left\"", ""),
+        "align" if right_to_left => {
+            let note = note.replacen("right,", "left,", 1);
+            line("# ", name, "\"right\"", &note)
+        }
+        "set-as" if prose => line("", name, "\"prose\"", "or \"verse\""),
+        "set-as" => line("", name, &value, note),
+        "hang" if prose => line("# ", name, "\"none\"", "quotes, all"),
+        "typeface" => match typeface.filter(|own| *own != value) {
+            Some(own) => line("", name, &own, ""),
+            None => line("# ", name, &value, note),
+        },
+        "fallback" if !fallback.is_empty() => {
+            line("", name, &format!("[{}]", fallback.join(", ")), "")
+        }
+        _ => line("# ", name, &value, note),
+    }
+}
+
+/// Where notes begin, where there is room before them.
+const NOTES: usize = 32;
+
+/// A key with its value, and beside it a note, line by line.
+fn line(mark: &str, name: &str, value: &str, note: &str) -> String {
+    let mut text = format!("{mark}{name} = {value}");
+    let wide = text.chars().count();
+    let column = if wide < NOTES { NOTES } else { wide + 3 };
+    for (number, words) in note.lines().enumerate() {
+        if number > 0 {
+            text.push_str("\n#");
+        }
+        let last = text.rsplit('\n').next().unwrap_or_default();
+        let gap = column - last.chars().count();
+        text.push_str(&format!("{:gap$}# {words}", ""));
+    }
+    text + "\n"
 }
 
 #[cfg(test)]

@@ -60,9 +60,7 @@ fn set_size(written: &mut Written, size: Length, here: &Location) {
         value: Default::default(),
         place: here.clone(),
     });
-    let usual = Length::pt(11);
-    let was = text.value.size.as_ref();
-    let was = was.map_or(usual, |at| at.value.resolve(usual, usual));
+    let was = text.value.size().resolve(Length::ZERO, Length::ZERO);
     if let Some(leading) = &mut text.value.leading {
         let exact = leading
             .value

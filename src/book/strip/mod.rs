@@ -14,10 +14,10 @@ use crate::names::Length;
 use crate::names::{Deed, Fault, Faults};
 use crate::names::{JoinKind, PanelName, Role, SheetSize, Side};
 use crate::outputs::{
-    Backs, Dummy, ForDummy, ForSheets, Guide, OutputFile, OutputIntent, Scans, dummy,
+    Backs, BenchFacts, Dummy, ForDummy, ForSheets, Guide, OutputFile, OutputIntent, Scans, dummy,
     folding_guide, print_sheets,
 };
-use crate::paper::{ClosedBook, Join, Sheets, StripContents};
+use crate::paper::{ClosedBook, CutCover, Join, Sheets, StripContents};
 use crate::plan::{Plan, SheetsPlan};
 use crate::readback::proof;
 use crate::typeface::Typeface;
@@ -179,7 +179,8 @@ impl Workbench {
         let typeface = self.label_typeface()?;
         let guide = Guide {
             layout: &book.layout,
-            plan: &book.plan,
+            facts: bench_facts(&book.plan),
+            cover: &CutCover::new(&book.plan, &book.closed),
             sheets: &book.sheets,
             closed: &book.closed,
             typeface: &typeface,
@@ -189,6 +190,23 @@ impl Workbench {
             name: "strip/folding-guide.pdf".to_string(),
             bytes: folding_guide(&guide).map_err(|error| cannot(&error))?,
         })
+    }
+}
+
+/// What the folding guide tells of a plan.
+pub(crate) fn bench_facts(plan: &Plan) -> BenchFacts<'_> {
+    let scans = plan.pictures.iter().filter_map(|picture| {
+        let art = picture.art.as_ref()?;
+        Some((picture.name.as_str(), art.file.as_str()))
+    });
+    BenchFacts {
+        stock: plan.stock,
+        score: plan.score,
+        sheet: plan.sheets.size.as_ref(),
+        join: plan.sheets.join,
+        spare: plan.sheets.spare,
+        crossovers: &plan.crossovers,
+        scans: scans.collect(),
     }
 }
 

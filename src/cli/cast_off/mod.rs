@@ -1,8 +1,10 @@
 //! `versefold cast-off`: how many panels the text takes.
 
+mod record;
 mod table;
 mod told;
-mod value;
+
+pub(super) use record::CastOffRecord;
 
 use super::call::{CastOff as Asked, New, Verbosity};
 use super::new::{self, NewBook};
@@ -20,7 +22,7 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
     let found = cast_off(asked)?;
     drop(progress);
     if voice.json {
-        speak::json(&value::value(&found))?;
+        speak::json(&record::record(&found))?;
     } else if !voice.quiet {
         speak::result(&told::told(&found))?;
     }

@@ -4,11 +4,10 @@ mod words;
 
 use std::path::{Path, PathBuf};
 
-use serde_json::{Value, json};
-
 use super::{Done, speak};
-use crate::book::compare::{Changes, Difference, Record, compare};
+use crate::book::compare::{Changes, Difference, PanelChange, Record, compare};
 use crate::cli::files::{self, Listed};
+use crate::json::{Figure, records};
 use crate::names::{Fault, Faults};
 use words::Most;
 
@@ -21,6 +20,8 @@ pub(super) enum Earlier {
     Nothing,
     /// Nothing, for what is there is not as it was left.
     Otherwise(PathBuf),
+    /// Nothing, for what is there is no record that this version reads: why not, in a clause.
+    Unread(PathBuf, String),
     /// The layers in the output folder.
     Last(Record),
     /// A file that she names.
@@ -43,9 +44,14 @@ impl Earlier {
             Listed::Never => Earlier::Nothing,
             Listed::Otherwise => Earlier::Otherwise(folder.join(RECORD)),
             Listed::AsWritten(bytes) => {
-                let text = String::from_utf8(bytes).ok();
-                let record = text.and_then(|text| Record::read(&text).ok());
-                record.map_or(Earlier::Otherwise(folder.join(RECORD)), Earlier::Last)
+                let path = folder.join(RECORD);
+                match String::from_utf8(bytes) {
+                    Err(_) => Earlier::Otherwise(path),
+                    Ok(text) => match Record::read(&text) {
+                        Ok(record) => Earlier::Last(record),
+                        Err(error) => Earlier::Unread(path, error.what),
+                    },
+                }
             }
         })
     }
@@ -58,7 +64,7 @@ impl Earlier {
         rewritten: Option<Vec<String>>,
     ) -> Since {
         let changes = match &self {
-            Earlier::Nothing | Earlier::Otherwise(_) => None,
+            Earlier::Nothing | Earlier::Otherwise(_) | Earlier::Unread(..) => None,
             Earlier::Last(old) | Earlier::Named(old, _) => Some(compare(old, &new())),
         };
         let ahead = rewritten.is_none();
@@ -81,6 +87,10 @@ impl Earlier {
         match self {
             Earlier::Otherwise(path) => Some(format!(
                 "{} is not as the last run left it: what has changed since cannot be told.",
+                path.display()
+            )),
+            Earlier::Unread(path, why) => Some(format!(
+                "{} cannot be compared with: {why}.",
                 path.display()
             )),
             _ => None,
@@ -158,49 +168,132 @@ impl Since {
             let rewritten = self.rewritten.len();
             let words = words::told(changes, &name, &most, self.ahead, rewritten);
             speak::result(&format!("\n{words}"))?;
+            if changes.lines_alone {
+                speak::message(&format!(
+                    "An older version of the program wrote {name}: only pages and lines were compared. Another ink or \
+                     bleed would not be seen."
+                ));
+            }
         } else if let Some(why) = self.earlier.why_not() {
             speak::message(&why);
         }
         Ok(())
     }
 
-    /// Tells programs, as `changed` of a value: null where nothing is compared; `not_compared` then says why, if that
-    /// is not plain.
-    pub(super) fn add_to(&self, value: &mut Value) {
-        if let Some(why) = self.earlier.why_not() {
-            value["not_compared"] = json!(why);
-        }
+    /// Tells programs.
+    pub(super) fn record(&self) -> SinceRecord {
         let changes = self.changes.as_ref();
-        value["changed"] = changes.map_or(Value::Null, |changes| self.value(changes));
+        SinceRecord {
+            not_compared: self.earlier.why_not(),
+            changed: changes.map(|changes| self.changed(changes)),
+        }
     }
 
-    fn value(&self, changes: &Changes) -> Value {
-        let difference = |one: &Difference| json!({ "before": one.before, "old": one.old, "new": one.new, "after": one.after });
-        let panels = changes.panels.iter().map(|panel| {
-            json!({
-                "panel": panel.panel.to_string(),
-                "what": panel.what.word(),
-                "shift_mm": panel.shift.map(|shift| (shift.as_mm() * 10_000.0).round() / 10_000.0),
-                "differences": panel.differences.iter().map(difference).collect::<Vec<_>>(),
-            })
+    fn changed(&self, changes: &Changes) -> ChangedRecord {
+        let moved = changes.moved.iter().map(|moved| MovedRecord {
+            from: moved.from.to_string(),
+            to: moved.to.to_string(),
+            lines: moved.lines,
+            words: moved.words,
         });
-        let moved = changes.moved.iter().map(|moved| {
-            json!({
-                "from": moved.from.to_string(), "to": moved.to.to_string(),
-                "lines": moved.lines, "words": moved.words,
-            })
-        });
-        json!({
-            "since": self.earlier.name(),
-            "panels": panels.collect::<Vec<_>>(),
-            "moved": moved.collect::<Vec<_>>(),
-            "other_form": changes.other_form,
-            "replace": all_below(&changes.layers.replace),
-            "place": all_below(&changes.layers.place),
-            "take_out": all_below(&changes.layers.take_out),
-            "keep": all_below(&changes.layers.keep),
-            "keep_though_written": self.rewritten,
-        })
+        ChangedRecord {
+            since: self.earlier.name(),
+            lines_alone: changes.lines_alone,
+            panels: changes.panels.iter().map(panel_record).collect(),
+            moved: moved.collect(),
+            other_form: changes.other_form,
+            replace: all_below(&changes.layers.replace),
+            place: all_below(&changes.layers.place),
+            take_out: all_below(&changes.layers.take_out),
+            keep: all_below(&changes.layers.keep),
+            keep_though_written: self.rewritten.clone(),
+        }
+    }
+}
+
+fn panel_record(panel: &PanelChange) -> PanelChangeRecord {
+    let difference = |one: &Difference| DifferenceRecord {
+        before: one.before.clone(),
+        was: one.old.clone(),
+        now: one.new.clone(),
+        after: one.after.clone(),
+    };
+    PanelChangeRecord {
+        panel: panel.panel.to_string(),
+        what: panel.what.word(),
+        shift_mm: panel.shift.map(Figure::mm),
+        differences: panel.differences.iter().map(difference).collect(),
+    }
+}
+
+records! {
+    /// What has changed since earlier layers.
+    pub(in crate::cli) struct SinceRecord {
+        /// Why nothing is compared, where that is not plain.
+        not_compared: Option<String>,
+        /// What has changed. Null where nothing is compared.
+        changed: Option<ChangedRecord>,
+    }
+
+    /// What has changed between two layouts; names of layers are those below the output folder.
+    pub(in crate::cli) struct ChangedRecord {
+        /// What is compared with: a file, or the last layers.
+        since: String,
+        /// Whether an older version of the program wrote that, so that only pages and lines were compared: another ink
+        /// or bleed would not be seen.
+        lines_alone: bool,
+        /// Every panel whose layer looks or reads otherwise.
+        panels: Vec<PanelChangeRecord>,
+        /// Words that stand elsewhere without being changed.
+        moved: Vec<MovedRecord>,
+        /// Whether the layers hold their words in another form, as outlines or as text.
+        other_form: bool,
+        /// Layers that show something else than before.
+        replace: Vec<String>,
+        /// Layers that were not there before.
+        place: Vec<String>,
+        /// Layers that are no longer there.
+        take_out: Vec<String>,
+        /// Layers that show what they showed.
+        keep: Vec<String>,
+        /// Those of them that were written anew all the same: they say something else of themselves, such as a title.
+        keep_though_written: Vec<String>,
+    }
+
+    /// What has changed on a panel.
+    pub(in crate::cli) struct PanelChangeRecord {
+        /// The panel.
+        panel: String,
+        /// The first of these that has: its `words`, their `places`, or their `look`.
+        what: &'static str,
+        /// How far a line moved at most, where all that changed is where lines stand.
+        shift_mm: Option<Figure>,
+        /// The words that were changed, put in or taken out.
+        differences: Vec<DifferenceRecord>,
+    }
+
+    /// Words that are others now.
+    pub(in crate::cli) struct DifferenceRecord {
+        /// A few words before them.
+        before: String,
+        /// What stood there; empty for words that were put in.
+        was: String,
+        /// What stands there; empty for words that were taken out.
+        now: String,
+        /// A few words after them.
+        after: String,
+    }
+
+    /// Words that stand elsewhere.
+    pub(in crate::cli) struct MovedRecord {
+        /// The panel where they stood.
+        from: String,
+        /// The panel where they stand.
+        to: String,
+        /// How many lines begin with them.
+        lines: usize,
+        /// How many words they are.
+        words: usize,
     }
 }
 

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use super::changes::Changes;
 use super::disk::{Disk, sync_folder};
-use super::manifest::{Entry, JOURNAL, MANIFEST, Manifest, checksum};
+use super::manifest::{Entry, JOURNAL, MANIFEST, Manifest, checksum, refuse_newer};
 use super::reason::cannot_write;
 use super::{Whose, Written, guard};
 use crate::names::Fault;
@@ -48,6 +48,8 @@ pub(super) fn write_all(
     guard::inside(folder, names.chain(own))?;
     guard::no_file_for_folder(folder, files)?;
     let _lock = lock(folder)?;
+    refuse_newer(&folder.join(MANIFEST))?;
+    refuse_newer(&folder.join(JOURNAL))?;
     let temp = folder.join(TEMP);
     // What a run that was cut short left here is of no use: the journal has what matters.
     if temp.symlink_metadata().is_ok() {
@@ -143,12 +145,8 @@ impl<'a> Plan<'a> {
             }
         }
         plan.find_stale(folder, &known, &wanted, whose)?;
-        let to_json = |list: &Manifest| {
-            list.to_json()
-                .map_err(|error| cannot_write(&folder.join(MANIFEST), &error.into()))
-        };
-        plan.manifest = to_json(&wanted)?;
-        plan.journal = to_json(&wanted.with(&journal))?;
+        plan.manifest = wanted.to_json();
+        plan.journal = wanted.with(&journal).to_json();
         match state(&folder.join(MANIFEST))? {
             State::Missing => {}
             State::File(bytes) => plan.manifest_is_there = bytes == plan.manifest,

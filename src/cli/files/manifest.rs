@@ -4,9 +4,11 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use serde::{Deserialize, Serialize};
+use serde::Deserialize;
 use sha2::{Digest, Sha256};
 
+use crate::json::{self, FORMAT, Format, records};
+use crate::names::Fault;
 use crate::outputs::OutputFile;
 
 /// The list of a finished run.
@@ -19,14 +21,36 @@ pub(super) const JOURNAL: &str = ".next-manifest.json";
 /// The largest list that is read, in bytes.
 const MAX_LIST: u64 = 16 << 20;
 
+records! {
+    /// `manifest.json`: what the program wrote to an output folder.
+    pub struct ManifestRecord {
+        /// The number of the form that this record has.
+        format: Format,
+        /// The files, by name.
+        files: Vec<ListedRecord>,
+    }
+
+    /// A file that the program wrote.
+    pub struct ListedRecord {
+        /// Its name below the folder.
+        name: String,
+        /// The SHA-256 of its content, in hexadecimal digits.
+        sha256: String,
+        /// How many bytes it has.
+        bytes: u64,
+        /// A fingerprint of what it was made from. Null where that is not known.
+        made_from: Option<String>,
+    }
+}
+
 /// A list of files.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Deserialize)]
 pub(super) struct Manifest {
     pub(super) files: Vec<Entry>,
 }
 
 /// One file of a list.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
 pub(super) struct Entry {
     pub(super) name: String,
     /// SHA-256 of the content in lower-case hexadecimal digits.
@@ -34,8 +58,13 @@ pub(super) struct Entry {
     /// The content's length.
     pub(super) bytes: u64,
     /// A fingerprint of what it was made from, where that is known.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) made_from: Option<String>,
+}
+
+/// Which form a list has; the first told no number.
+#[derive(Deserialize)]
+struct Form {
+    format: Option<u64>,
 }
 
 impl Manifest {
@@ -76,20 +105,24 @@ impl Manifest {
 
     /// Reads a list, entries with unsafe names left out; nothing when there is no list of ours.
     pub(super) fn read(path: &Path) -> Option<Manifest> {
-        let metadata = path.symlink_metadata().ok()?;
-        if !metadata.is_file() || metadata.len() > MAX_LIST {
-            return None;
-        }
-        let mut list: Manifest = serde_json::from_slice(&fs::read(path).ok()?).ok()?;
+        let mut list: Manifest = serde_json::from_slice(&text(path)?).ok()?;
         list.files.retain(|entry| is_plain(&entry.name));
         Some(list)
     }
 
     /// The list as it is written.
-    pub(super) fn to_json(&self) -> serde_json::Result<Vec<u8>> {
-        let mut json = serde_json::to_vec_pretty(self)?;
-        json.push(b'\n');
-        Ok(json)
+    pub(super) fn to_json(&self) -> Vec<u8> {
+        let files = self.files.iter().map(|entry| ListedRecord {
+            name: entry.name.clone(),
+            sha256: entry.sha256.clone(),
+            bytes: entry.bytes,
+            made_from: entry.made_from.clone(),
+        });
+        let record = ManifestRecord {
+            format: Format,
+            files: files.collect(),
+        };
+        json::text(&record).into_bytes()
     }
 
     /// Whether the list names this content under this name.
@@ -98,6 +131,32 @@ impl Manifest {
             .iter()
             .any(|entry| entry.name == name && entry.sha256 == sha256)
     }
+}
+
+/// Refuses a list that a newer version of the program wrote: what stands in its folder could be taken for somebody's own.
+///
+/// # Errors
+/// A [`Fault`] of the word `newer`.
+pub(super) fn refuse_newer(path: &Path) -> Result<(), Fault> {
+    let form = text(path).and_then(|text| serde_json::from_slice::<Form>(&text).ok());
+    let newer = form
+        .and_then(|form| form.format)
+        .filter(|format| *format > FORMAT);
+    let Some(format) = newer else { return Ok(()) };
+    let what = format!(
+        "a newer version of the program wrote `{}` (format {format}, and this one reads {FORMAT})",
+        path.display()
+    );
+    Err(Fault::new("newer", what).help(
+        "use that version, or move the folder away: all that the program writes there it can write again",
+    ))
+}
+
+/// The bytes of a list; nothing where there is none.
+fn text(path: &Path) -> Option<Vec<u8>> {
+    let metadata = path.symlink_metadata().ok()?;
+    let is_list = metadata.is_file() && metadata.len() <= MAX_LIST;
+    is_list.then(|| fs::read(path).ok()).flatten()
 }
 
 /// SHA-256 in lower-case hexadecimal digits.

@@ -28,6 +28,7 @@ pub use crate::outputs::OutputFile;
 
 pub use disk::write_new;
 pub use listed::{Listed, other_than_listed, read_listed};
+pub use manifest::{ListedRecord, ManifestRecord};
 pub use own::{Held, hold};
 pub use read::read_text;
 pub use reason::cannot_say;
@@ -80,8 +81,8 @@ impl Whose<'_> {
 /// # Errors
 /// A [`Fault`] of the word `bad-name` (a name that is no plain relative name, or that is there
 /// twice), `leads-out` (a link leads out of the book or of the folder), `busy` (another run is
-/// writing there) or `cannot-write` (with the operating system's reason; what was there before is
-/// whole and in its place).
+/// writing there), `newer` (a newer version of the program wrote the manifest) or `cannot-write` (with the operating
+/// system's reason; what was there before is whole and in its place).
 pub fn write_all(
     folder: &Path,
     within: Option<&Path>,

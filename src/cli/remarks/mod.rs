@@ -1,14 +1,39 @@
-//! What was given up, in words: every rule has its clause.
+//! What was given up, in words: every rule has its clause ([`given_up`](crate::rules::Rule::given_up)).
 
 mod blanks;
 
-use crate::division::Cost;
+use super::report::{RemarkRecord, RemarksRecord};
 use crate::layout::{LaidPanel, Layout};
 use crate::names::Location;
-use crate::plan::{RuleName, Rules, SharedPanels, Undivided};
+use crate::plan::{RuleName, Undivided};
+
+/// What was given up and what there is to know, in words.
+pub(super) fn remarks(layout: &Layout) -> Vec<String> {
+    let mut remarks = given_up(layout);
+    remarks.extend(notes(layout));
+    remarks.extend(not_proved(layout));
+    remarks
+}
+
+/// The same for programs: of what the layout itself has to say, each by itself.
+pub(super) fn record(layout: &Layout) -> RemarksRecord {
+    let given_up = given_up(layout);
+    let given_up = given_up.iter().map(RemarkRecord::of);
+    let notes = layout.notes.iter().map(RemarkRecord::from);
+    let not_proved = not_proved(layout);
+    let not_proved = not_proved.iter().map(RemarkRecord::of);
+    RemarksRecord {
+        remarks: given_up.chain(notes).chain(not_proved).collect(),
+    }
+}
+
+fn not_proved(layout: &Layout) -> Option<String> {
+    let told = "There was too much to try: a still better division may exist.";
+    (!layout.proved).then(|| told.to_string())
+}
 
 /// What was given up, in words.
-pub(super) fn remarks(layout: &Layout) -> Vec<String> {
+fn given_up(layout: &Layout) -> Vec<String> {
     let mut remarks = Vec::new();
     for (part, rule) in &layout.gave_way {
         let divided = layout.panels.iter().filter(|panel| {
@@ -34,10 +59,6 @@ pub(super) fn remarks(layout: &Layout) -> Vec<String> {
     }
     remarks.extend(fullness_remark(layout));
     remarks.extend(other_costs(layout));
-    remarks.extend(notes(layout));
-    if !layout.proved {
-        remarks.push("There was too much to try: a still better division may exist.".to_string());
-    }
     remarks
 }
 
@@ -107,11 +128,12 @@ fn fullness_remark(layout: &Layout) -> Option<String> {
 
 /// What else costs something, by rule.
 fn other_costs(layout: &Layout) -> Vec<String> {
-    let told = |rule| {
+    let told = |rule: RuleName| {
         if rule == RuleName::Blanks && layout.rules.blanks.is_none() {
             return blanks::unasked(layout);
         }
-        let clause = clause(rule, &layout.rules).filter(|_| !told_already(layout, rule))?;
+        let clause = rule.rule().given_up(&layout.rules);
+        let clause = clause.filter(|_| !told_already(layout, rule))?;
         let costs = |panel: &&LaidPanel| {
             let mut costs = panel.costs.iter();
             costs.any(|&(name, cost)| name == rule && cost >= clause.from)
@@ -148,101 +170,6 @@ fn told_already(layout: &Layout, rule: RuleName) -> bool {
         return false;
     }
     layout.gave_way.iter().any(|(_, given)| *given == rule)
-}
-
-/// What is said of panels where a rule was given up.
-struct Clause {
-    /// Of one panel.
-    one: &'static str,
-    /// Of several.
-    many: &'static str,
-    /// The least cost that is worth a word.
-    from: Cost,
-}
-
-/// What is said where a rule was given up; nothing of the fullnesses, which are told in figures.
-fn clause(rule: RuleName, rules: &Rules) -> Option<Clause> {
-    let (one, many) = match rule {
-        RuleName::TextFullness
-        | RuleName::SharedFullness
-        | RuleName::FirstFullness
-        | RuleName::LastFullness => return None,
-        RuleName::Fullest => ("is fuller than `fullest`", "are fuller than `fullest`"),
-        RuleName::Emptiest => ("is emptier than `emptiest`", "are emptier than `emptiest`"),
-        RuleName::Couplets => (
-            "ends within a stanza of two or three lines",
-            "end within stanzas of two or three lines",
-        ),
-        RuleName::KeepTogether => (
-            "parts what [keep together] holds",
-            "part what [keep together] holds",
-        ),
-        RuleName::NewPanel => ("runs on over a [new panel]", "run on over a [new panel]"),
-        RuleName::Undivided if rules.undivided == Undivided::Sentence => (
-            "ends within a sentence, against `undivided`",
-            "end within sentences, against `undivided`",
-        ),
-        RuleName::Undivided => (
-            "ends within a stanza, against `undivided`",
-            "end within stanzas, against `undivided`",
-        ),
-        RuleName::FewestLines => (
-            "has fewer lines of a divided stanza or paragraph than `fewest-lines` asks",
-            "have fewer lines of a divided stanza or paragraph than `fewest-lines` asks",
-        ),
-        RuleName::EachPanel => (
-            "carries more or less than `each-panel` asks",
-            "carry more or less than `each-panel` asks",
-        ),
-        RuleName::PictureComes => (
-            "has a picture nearer or further from its words than `picture-comes` asks",
-            "have a picture nearer or further from its words than `picture-comes` asks",
-        ),
-        RuleName::SharedPanels if rules.shared_panels == SharedPanels::Always => (
-            "lacks the words beside its picture that `shared-panels` asks for",
-            "lack the words beside their pictures that `shared-panels` asks for",
-        ),
-        RuleName::SharedPanels => (
-            "has words beside its picture, against `shared-panels`",
-            "have words beside their pictures, against `shared-panels`",
-        ),
-        RuleName::EvenFullness => (
-            "is a good deal fuller or emptier than the panel of words before it",
-            "are a good deal fuller or emptier than the panel of words before them",
-        ),
-        RuleName::PictureWith => (
-            "leaves a picture on another spread than `picture-with` asks",
-            "leave pictures on other spreads than `picture-with` asks",
-        ),
-        RuleName::TextInARow => (
-            "makes more panels of words in a row than `text-in-a-row` asks",
-            "make more panels of words in a row than `text-in-a-row` asks",
-        ),
-        RuleName::PicturesInARow => (
-            "makes more panels of pictures in a row than `pictures-in-a-row` asks",
-            "make more panels of pictures in a row than `pictures-in-a-row` asks",
-        ),
-        RuleName::Blanks => ("is not as `blanks` asks", "are not as `blanks` asks"),
-        RuleName::EndsWith => (
-            "ends its part otherwise than `ends-with` asks",
-            "end their parts otherwise than `ends-with` asks",
-        ),
-        RuleName::BlankBefore => (
-            "has a picture without the blank panel before it that `blank-before` asks",
-            "have a picture without the blank panel before it that `blank-before` asks",
-        ),
-        RuleName::ChosenBreaks => (
-            "could not stay as it was chosen; all other panels do (`flow --keep` would keep it so)",
-            "could not stay as they were chosen; all other panels do (`flow --keep` would keep it so)",
-        ),
-    };
-    // A fifth of the text area, four twentieths, can be seen at a glance.
-    let from = if rule == RuleName::EvenFullness {
-        16
-    } else {
-        1
-    };
-    Some(Clause { one, many, from })
 }
 
 /// Panels by name, or how many they are where the names would not be read.

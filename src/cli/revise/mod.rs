@@ -2,6 +2,8 @@
 
 mod told;
 
+pub(super) use told::ReviseRecord;
+
 use std::io::{BufRead, IsTerminal};
 use std::sync::Arc;
 
@@ -44,7 +46,7 @@ pub(super) fn run(asked: &Revise, voice: &Verbosity) -> Done {
     let revision = revise(&manuscript, read_as, &client)?;
     if revision.text == manuscript.text {
         drop(progress);
-        return told::nothing(voice, &client.name);
+        return told::nothing(voice, &revision, (&manuscript.name, &client.name));
     }
     let source = Source::new(manuscript.name.as_str(), revision.text.as_str());
     let revised = BookTexts {

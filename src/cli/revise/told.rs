@@ -1,9 +1,10 @@
 //! What `revise` tells: what the client changed, and what needs a look.
 
-use serde_json::{Value, json};
-
 use super::super::call::Verbosity;
-use super::super::{Done, report, speak};
+use super::super::report::{self, FaultRecord};
+use super::super::written::MovedAsideRecord;
+use super::super::{Done, speak};
+use crate::json::{Format, records};
 use crate::names::Fault;
 use crate::text::revise::{CalloutNotice, Change, ChangeKind, Revision, Wording};
 
@@ -24,12 +25,80 @@ pub(super) struct Taken<'a> {
     pub faults: &'a [Fault],
 }
 
+records! {
+    /// `revise`: what the client changed, and what needs a look.
+    pub(in crate::cli) struct ReviseRecord {
+        /// The number of the form that this record has.
+        format: Format,
+        /// The file name of the manuscript.
+        manuscript: String,
+        /// Files that have a new content: the manuscript, or none where the client changed nothing.
+        written: Vec<String>,
+        /// The manuscript as it was, under the name that it has now.
+        moved_aside: Vec<MovedAsideRecord>,
+        /// Whether the client's file has callouts of the manuscript, and so was read with its mark-up.
+        with_callouts: bool,
+        /// How many words of the manuscript are found again in the client's text.
+        words_found: usize,
+        /// How many it had.
+        words_before: usize,
+        /// What the client changed, in the order of the new manuscript.
+        changes: Vec<ChangeRecord>,
+        /// How many callouts stand beside the words that they stood beside.
+        callouts_carried: usize,
+        /// The callouts that need a look.
+        callouts: Vec<CalloutRecord>,
+        /// Mark-up that could not be carried over, with its words.
+        lost: Vec<String>,
+        /// What is wrong with the book as it is now.
+        faults: Vec<FaultRecord>,
+    }
+
+    /// One change of the client's.
+    pub(in crate::cli) struct ChangeRecord {
+        /// `changed`, `added`, `cut`, `moved`, or `spaced`: other blank lines above it.
+        kind: &'static str,
+        /// The line of the new manuscript; of what was cut, the one it stood after, 0 at the head.
+        line: usize,
+        /// The line of the old manuscript, if it was there.
+        was_line: Option<usize>,
+        /// Whether it is a paragraph of prose.
+        paragraph: bool,
+        /// Its words in order.
+        words: Vec<WordingRecord>,
+    }
+
+    /// Words that stayed, or words that are others now.
+    pub(in crate::cli) struct WordingRecord {
+        /// The words that stayed. Null where they are others.
+        same: Option<String>,
+        /// What stood there; empty for words that were put in. Null where they stayed.
+        was: Option<String>,
+        /// What stands there; empty for words that were taken out. Null where they stayed.
+        now: Option<String>,
+    }
+
+    /// A callout that needs a look.
+    pub(in crate::cli) struct CalloutRecord {
+        /// As it is written.
+        callout: String,
+        /// Its line in the old manuscript.
+        was_line: usize,
+        /// Its line in the new one. Null where it could not be carried over.
+        line: Option<usize>,
+        /// What happened, in a sentence for people.
+        what: String,
+    }
+}
+
 /// Tells that there is nothing to do.
-pub(super) fn nothing(voice: &Verbosity, file: &str) -> Done {
+pub(super) fn nothing(
+    voice: &Verbosity,
+    revision: &Revision,
+    (manuscript, file): (&str, &str),
+) -> Done {
     if voice.json {
-        let value =
-            json!({ "changed": false, "changes": [], "callouts": [], "lost": [], "faults": [] });
-        return speak::json(&value);
+        return speak::json(&record(revision, manuscript));
     }
     if !voice.quiet {
         speak::result(&format!(
@@ -40,22 +109,14 @@ pub(super) fn nothing(voice: &Verbosity, file: &str) -> Done {
 }
 
 pub(super) fn tell(voice: &Verbosity, taken: &Taken<'_>) -> Done {
-    let revision = taken.revision;
+    let (revision, manuscript) = (taken.revision, taken.manuscript);
     if voice.json {
-        let value = json!({
-            "changed": true,
-            "manuscript": taken.manuscript,
-            "kept": taken.kept,
-            "with_callouts": revision.marked,
-            "words_found": revision.found.0,
-            "words_before": revision.found.1,
-            "changes": revision.changes.iter().map(change_value).collect::<Vec<_>>(),
-            "callouts_carried": revision.carried,
-            "callouts": revision.callouts.iter().map(callout_value).collect::<Vec<_>>(),
-            "lost": revision.lost,
-            "faults": taken.faults.iter().map(report::fault_value).collect::<Vec<_>>(),
+        return speak::json(&ReviseRecord {
+            written: vec![manuscript.to_string()],
+            moved_aside: vec![MovedAsideRecord::of(manuscript, taken.kept)],
+            faults: report::fault_records(taken.faults),
+            ..record(revision, manuscript)
         });
-        return speak::json(&value);
     }
     let said = match voice.quiet {
         true => Ok(()),
@@ -71,22 +132,53 @@ pub(super) fn tell(voice: &Verbosity, taken: &Taken<'_>) -> Done {
     said
 }
 
-fn change_value(change: &Change) -> Value {
-    let words = change.words.iter().map(|wording| match wording {
-        Wording::Same(words) => json!({ "same": words }),
-        Wording::Other { was, now } => json!({ "was": was, "now": now }),
-    });
-    json!({
-        "kind": word(change.kind),
-        "line": change.line,
-        "was_line": change.was,
-        "paragraph": change.paragraph,
-        "words": words.collect::<Vec<_>>(),
-    })
+/// The record of a revision that has not been written.
+fn record(revision: &Revision, manuscript: &str) -> ReviseRecord {
+    ReviseRecord {
+        format: Format,
+        manuscript: manuscript.to_string(),
+        written: Vec::new(),
+        moved_aside: Vec::new(),
+        with_callouts: revision.marked,
+        words_found: revision.found.0,
+        words_before: revision.found.1,
+        changes: revision.changes.iter().map(change_record).collect(),
+        callouts_carried: revision.carried,
+        callouts: revision.callouts.iter().map(callout_record).collect(),
+        lost: revision.lost.clone(),
+        faults: Vec::new(),
+    }
 }
 
-fn callout_value(told: &CalloutNotice) -> Value {
-    json!({ "callout": told.callout, "was_line": told.was, "line": told.line, "what": told.what })
+fn change_record(change: &Change) -> ChangeRecord {
+    let words = change.words.iter().map(|wording| match wording {
+        Wording::Same(words) => WordingRecord {
+            same: Some(words.clone()),
+            was: None,
+            now: None,
+        },
+        Wording::Other { was, now } => WordingRecord {
+            same: None,
+            was: Some(was.clone()),
+            now: Some(now.clone()),
+        },
+    });
+    ChangeRecord {
+        kind: word(change.kind),
+        line: change.line,
+        was_line: change.was,
+        paragraph: change.paragraph,
+        words: words.collect(),
+    }
+}
+
+fn callout_record(told: &CalloutNotice) -> CalloutRecord {
+    CalloutRecord {
+        callout: told.callout.clone(),
+        was_line: told.was,
+        line: told.line,
+        what: told.what.clone(),
+    }
 }
 
 fn word(kind: ChangeKind) -> &'static str {

@@ -4,12 +4,17 @@ mod looked;
 mod plate;
 mod told;
 
-use serde_json::{Value, json};
+use std::path::Path;
 
 use super::call::{Strip as Asked, Verbosity};
+use super::report::{RemarkRecord, RemarksRecord};
+use super::written::WrittenRecord;
 use super::{Done, book, speak, written};
 use crate::book::{CutBook, Workbench, grounds_meet};
 use crate::cli::files::{self, Written};
+use crate::json::{Figure, Format, records};
+use crate::names::Length;
+use crate::names::PanelName;
 use crate::outputs::OutputFile;
 use crate::outputs::{self, Kind, Scans};
 use plate::plate_ink;
@@ -48,9 +53,7 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
     written::tell(&written);
     written::tell_removed(&written.removed, |name| mine(name, false));
     if voice.json {
-        let mut value = value(&book, &written, &told, asked.x4);
-        value["folder"] = json!(folder.display().to_string());
-        speak::json(&value)?;
+        speak::json(&record(&book, (&folder, &written), &told, asked.x4))?;
     } else if !voice.quiet {
         speak::result(&told.text())?;
         let files: Vec<&str> = made.iter().map(|file| file.name.as_str()).collect();
@@ -108,38 +111,101 @@ fn sheets(
     Ok((made, told))
 }
 
-fn value(book: &CutBook, written: &Written, told: &StripReport, x4: bool) -> Value {
+records! {
+    /// `strip`: the print sheets, or plates, and how the strip is made of them.
+    pub(super) struct PrintSheetsRecord {
+        /// The number of the form that this record has.
+        format: Format,
+        /// The output folder.
+        folder: String,
+        /// How wide a page is, marks and all.
+        page_width_mm: Figure,
+        /// How high it is.
+        page_height_mm: Figure,
+        /// The sheets, from the left of the strip's front.
+        sheets: Vec<SheetRecord>,
+        /// Where they are joined.
+        joins: Vec<JoinRecord>,
+        /// How many leaves lie on each other when the book is closed.
+        leaves: u32,
+        /// How thick it is then, at least and at most. Null where nothing is known of the paper.
+        closed_mm: Option<[Figure; 2]>,
+        /// What the paper of one copy weighs, in grams. Null where nothing is known of the paper.
+        weight_g: Option<Figure>,
+        /// Whether the sheets are PDF/X-4.
+        pdf_x4: bool,
+        ..remarks: RemarksRecord,
+        ..written: WrittenRecord,
+    }
+
+    /// A sheet. Of what it has two, the one at its left comes first.
+    pub(super) struct SheetRecord {
+        /// Its number, from 1.
+        sheet: usize,
+        /// The panels at its ends.
+        ends: [String; 2],
+        /// Where it is cut, from the strip's left edge.
+        from_left_mm: Figure,
+        /// How long it is cut.
+        length_mm: Figure,
+        /// How wide its tabs are.
+        tabs_mm: [Figure; 2],
+        /// How much of it lies under the tabs of its neighbours.
+        covered_mm: [Figure; 2],
+    }
+
+    /// A place where sheets are joined.
+    pub(super) struct JoinRecord {
+        /// The front panel that it follows.
+        after: String,
+        /// How: `tab`, `hinge` or `doubled`.
+        join: &'static str,
+        /// How wide the tab is, or the tissue.
+        width_mm: Figure,
+    }
+}
+
+fn record(
+    book: &CutBook,
+    (folder, written): (&Path, &Written),
+    told: &StripReport,
+    x4: bool,
+) -> PrintSheetsRecord {
+    let both = |(one, other): (Length, Length)| [one, other].map(Figure::mm);
     let sheets = book.sheets.sheets.iter().map(|sheet| {
         let (left, right) = sheet.cut();
-        json!({
-            "sheet": sheet.number,
-            "panels": [format!("front {}", sheet.panels.0), format!("front {}", sheet.panels.1)],
-            "from_left_mm": left.as_mm(),
-            "length_mm": (right - left).as_mm(),
-            "tabs_mm": [sheet.tabs.0.as_mm(), sheet.tabs.1.as_mm()],
-            "covered_mm": [sheet.covered.0.as_mm(), sheet.covered.1.as_mm()],
-        })
+        let (first, last) = sheet.panels;
+        SheetRecord {
+            sheet: sheet.number,
+            ends: [first, last].map(|panel| PanelName::front(panel).to_string()),
+            from_left_mm: Figure::mm(left),
+            length_mm: Figure::mm(right - left),
+            tabs_mm: both(sheet.tabs),
+            covered_mm: both(sheet.covered),
+        }
     });
-    let joins = book.sheets.joins.iter().map(|join| {
-        json!({
-            "after": join.after.to_string(),
-            "join": join.kind.word(),
-            "width_mm": join.width.as_mm(),
-        })
+    let joins = book.sheets.joins.iter().map(|join| JoinRecord {
+        after: join.after.to_string(),
+        join: join.kind.word(),
+        width_mm: Figure::mm(join.width),
     });
-    let mut value = written::value(written);
-    let made = json!({
-        "page_mm": [book.sheets.page.0.as_mm(), book.sheets.page.1.as_mm()],
-        "sheets": sheets.collect::<Vec<_>>(),
-        "joins": joins.collect::<Vec<_>>(),
-        "leaves": book.closed.leaves,
-        "closed_mm": book.closed.thickness.map(|(least, most)| [least.as_mm(), most.as_mm()]),
-        "weight_g": book.closed.weight_mg.map(|weight| weight as f64 / 1000.0),
-        "remarks": told.remarks,
-        "pdf_x4": x4,
-    });
-    if let (Some(all), Value::Object(made)) = (value.as_object_mut(), made) {
-        all.extend(made);
+    PrintSheetsRecord {
+        format: Format,
+        folder: folder.display().to_string(),
+        page_width_mm: Figure::mm(book.sheets.page.0),
+        page_height_mm: Figure::mm(book.sheets.page.1),
+        sheets: sheets.collect(),
+        joins: joins.collect(),
+        leaves: book.closed.leaves,
+        closed_mm: book.closed.thickness.map(both),
+        weight_g: book
+            .closed
+            .weight_mg
+            .map(|weight| Figure::of(weight as f64 / 1000.0)),
+        pdf_x4: x4,
+        remarks: RemarksRecord {
+            remarks: told.remarks.iter().map(RemarkRecord::of).collect(),
+        },
+        written: written::record(written),
     }
-    value
 }

@@ -20,10 +20,10 @@ mod tell;
 mod track;
 mod trials;
 
-use super::problem::Problem;
 use super::{Cost, PartDivision};
 use crate::names::Role;
 use crate::plan::RuleName;
+use crate::rules::Problem;
 use graph::Graph;
 use track::PartSearch;
 

@@ -4,9 +4,9 @@ use rustc_hash::FxHashMap;
 
 use super::offers::{Carries, Next, carries};
 use super::track::PartSearch;
-use crate::division::rules::{Memory, Weighed};
 use crate::division::{Cost, PanelView};
 use crate::names::HalfLines;
+use crate::rules::{Memory, Weighed};
 
 /// From one memory of roles to one of the next panel's: its number and the cost; nothing where a hard rule is
 /// broken.

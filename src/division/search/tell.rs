@@ -5,9 +5,9 @@ use std::collections::HashMap;
 use super::offers::PanelCandidate;
 use super::track::PartSearch;
 use super::{Search, Step, Steps};
-use crate::division::rules::{Memory, weighed};
 use crate::division::{Cost, PanelDivision, PartDivision};
 use crate::plan::RuleName;
+use crate::rules::{Memory, weighed};
 use crate::stack::Stop;
 
 impl Search<'_> {
@@ -63,7 +63,7 @@ fn describe(
         let reading = track.reading(panel, from, placed, &offer, area, stop);
         let mut costs = Vec::new();
         for weighed in &asked {
-            let name = weighed.rule.name();
+            let name = weighed.name;
             let known = memory.get(&name).copied().unwrap_or(0);
             let (verdict, remembered) = weighed.rule.read_on(known, &reading);
             memory.insert(name, remembered);

@@ -7,12 +7,12 @@ use rustc_hash::FxHashMap;
 use super::bound::{Count, Rest};
 use super::offers::PanelCandidate;
 use super::roles::RoleTable;
-use crate::division::problem::stanzas_done;
-use crate::division::rules::{Memory, Remembers, Weighed, weighed};
 use crate::division::{AreaFacts, Cost, PanelFacts, PanelView, Passed, Problem};
 use crate::names::HalfLines;
 use crate::names::Role;
 use crate::plan::RuleName;
+use crate::rules::stanzas_done;
+use crate::rules::{Memory, Remembers, Weighed, weighed};
 use crate::stack::Stop;
 
 /// What a panel may carry as far as rules without memory can tell: panels of one class in one role with one
@@ -106,7 +106,7 @@ impl<'a> PartSearch<'a> {
         }
         let breaks_hold = problem.rules.is_hard(RuleName::ChosenBreaks)
             && !soft.contains(&RuleName::ChosenBreaks);
-        let is_chosen = |weighed: &Weighed| weighed.rule.name() == RuleName::ChosenBreaks;
+        let is_chosen = |weighed: &Weighed| weighed.name == RuleName::ChosenBreaks;
         let chosen = plain.iter().position(is_chosen).filter(|_| !breaks_hold);
         let chosen = chosen.map(|at| plain.remove(at));
         let queue = problem.queue();
@@ -374,7 +374,7 @@ impl<'a> PartSearch<'a> {
     /// Whether no division may break a rule that remembers words.
     pub fn is_hard(&self, name: RuleName) -> bool {
         let mut words = self.words.iter();
-        words.any(|weighed| weighed.rule.name() == name && weighed.hard)
+        words.any(|weighed| weighed.name == name && weighed.hard)
     }
 
     /// Whether any rule remembers words.

@@ -52,6 +52,7 @@ fn twice(kept: &KeptPanel, first: &KeptPanel) -> Option<Fault> {
 /// One panel; nothing where too little of it could be read.
 fn panel(entry: At<KeptWritten>, faults: &mut Faults) -> Option<KeptPanel> {
     let written = entry.value;
+    let (chosen, goes_on) = (written.chosen().0, written.goes_on().0);
     let panel = written.panel?;
     let role = written.role?;
     let words = written.words.map(|words| words.value.0);
@@ -80,8 +81,8 @@ fn panel(entry: At<KeptWritten>, faults: &mut Faults) -> Option<KeptPanel> {
         panel: panel.value,
         role: role.value,
         picture: written.picture.map(|picture| picture.value.0),
-        chosen: written.chosen.is_some_and(|chosen| chosen.value.0),
-        goes_on: written.goes_on.is_some_and(|goes_on| goes_on.value.0),
+        chosen,
+        goes_on,
         words,
         passed,
         place: Some(panel.place),
@@ -132,11 +133,12 @@ fn is_of(lines: &[KeptLine], words: &str) -> bool {
 /// One printed line; nothing where it could not be read, which is told already.
 fn line(entry: At<LineWritten>) -> Option<KeptLine> {
     let written = entry.value;
+    let goes_on = written.goes_on().0;
     Some(KeptLine {
         words: written.words?.value.0,
         left: written.left?.value.0,
         baseline: written.baseline?.value.0,
-        goes_on: written.goes_on.is_some_and(|goes_on| goes_on.value.0),
+        goes_on,
         seal: written.seal?.value.0,
     })
 }

@@ -28,9 +28,9 @@ tables! {
         /// Its picture.
         optional picture: Words;
         /// Whether it was chosen to stand so.
-        optional chosen: Switch = false;
+        optional chosen: Switch = Switch(false);
         /// Whether its first line goes on a paragraph of the panel before.
-        optional goes_on: Switch = false;
+        optional goes_on: Switch = Switch(false);
         /// Its words.
         optional words: Lines;
         /// The width of the panel as it is printed.
@@ -50,7 +50,7 @@ tables! {
         /// Its baseline, from the panel's top edge.
         required baseline: Along;
         /// Whether it goes on the line above.
-        optional goes_on: Switch = false;
+        optional goes_on: Switch = Switch(false);
         /// Its words.
         required words: Lines;
         /// What tells its glyphs from all others.

@@ -1,9 +1,9 @@
 //! Setting lines again as they were printed, where they would fall otherwise now.
 
-use super::{Now, Printed};
+use super::{Now, Printed, is_printed};
+use crate::layout::LaidLine;
 use crate::layout::breaks::KeptLine;
 use crate::layout::on_panel::OnPanel;
-use crate::layout::{LaidLine, seal};
 use crate::names::{HalfLines, Length};
 use crate::setting::{self, Paragraph, Piece};
 use crate::text::alignment::pieces;
@@ -150,7 +150,7 @@ impl OnPanel<'_> {
                 });
                 let ways = ways.concat();
                 let same = |line: &&Option<LaidLine>| {
-                    line.as_ref().is_some_and(|line| seal(line) == printed.seal)
+                    line.as_ref().is_some_and(|line| is_printed(line, printed))
                 };
                 let found = ways.iter().find(same).cloned();
                 found.unwrap_or_else(|| ways[0].clone())

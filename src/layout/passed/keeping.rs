@@ -1,7 +1,7 @@
 //! Putting the lines of a passed panel where they are printed.
 
 use super::told::{lines, otherwise};
-use super::{Now, Printed, moved, seal};
+use super::{Now, Printed, is_printed, moved};
 use crate::layout::LaidLine;
 use crate::layout::breaks::{KeptPanel, bare};
 use crate::layout::on_panel::OnPanel;
@@ -64,8 +64,7 @@ impl Keeping<'_> {
     fn unchanged(&mut self, was: &Printed<'_>, is: &Now<'_>) {
         let sealed = |lines: &Vec<LaidLine>| {
             lines.len() == was.lines.len()
-                && std::iter::zip(lines, was.lines)
-                    .all(|(line, printed)| seal(line) == printed.seal)
+                && std::iter::zip(lines, was.lines).all(|(line, printed)| is_printed(line, printed))
         };
         // What is printed stands however lines would fall now: at another place of its part, or beside other lines.
         let usual: Vec<LaidLine> = self.usual(is.row).into_iter().cloned().collect();
@@ -106,7 +105,7 @@ impl Keeping<'_> {
             let same = was
                 .lines
                 .get(at)
-                .filter(|printed| printed.words == bare(&line.text) && printed.seal == seal(&line));
+                .filter(|printed| printed.words == bare(&line.text) && is_printed(&line, printed));
             let left = same.map_or(line.x + right, |printed| printed.left);
             self.lines.push(moved(line, left, printed(at)));
         }

@@ -2,51 +2,62 @@
 //!
 //! A corrected line of verse is set again by itself, a corrected paragraph from the first line on that has changed;
 //! both must take as many lines as before, unless nothing stands below them. A line that is not corrected must have
-//! the very glyphs that it is printed with ([`seal`]).
+//! the very glyphs that it is printed with ([`is_printed`]).
 
 mod again;
 mod keeping;
 mod told;
 
-use sha2::{Digest, Sha256};
-
 use keeping::Keeping;
 use told::otherwise;
 pub(super) use told::{other_page, together};
 
+use super::fingerprint::{self, Age, seal};
 use super::on_panel::OnPanel;
 use super::{LaidLine, LaidPanel};
-use crate::layout::breaks::{KeptLine, KeptPanel, bare, between, row_text};
+use crate::layout::breaks::{BREAKS_FILE, Breaks, KeptLine, KeptPanel, bare, between, row_text};
 use crate::names::Faults;
 use crate::names::Length;
+use crate::setting::Note;
 use crate::text::alignment::{align, pieces};
 
-/// What tells a line's glyphs from all others, wherever they stand: their faces, sizes, numbers, advances and colour.
-pub fn seal(line: &LaidLine) -> String {
-    let mut hash = Sha256::new();
-    let mut number = |number: i64| hash.update(number.to_le_bytes());
-    for run in &line.runs {
-        number(run.size.units());
-        number((run.x - line.x).units());
-        number((run.baseline - line.baseline).units());
-        number(run.face.data().len() as i64);
-        run.face
-            .name()
-            .bytes()
-            .for_each(|byte| number(i64::from(byte)));
-        for glyph in &run.glyphs {
-            number(i64::from(glyph.id));
-            for part in [glyph.advance, glyph.dx, glyph.dy] {
-                number(i64::from(part));
-            }
+/// Whether a line is the one that is printed. A seal that an older version of the program made cannot be held against
+/// it: then it is the same if it has the same words and stands in the same place.
+pub(super) fn is_printed(line: &LaidLine, printed: &KeptLine) -> bool {
+    match fingerprint::age(&printed.seal) {
+        Age::Older => {
+            let place = (printed.left, printed.baseline);
+            bare(&line.text) == printed.words && (line.x, line.baseline) == place
         }
+        Age::Ours | Age::Newer => seal(line) == printed.seal,
     }
-    hash.update(format!("{:?}", line.ink));
-    let digest = hash.finalize();
-    digest[..6]
-        .iter()
-        .map(|byte| format!("{byte:02x}"))
-        .collect()
+}
+
+/// Whether a panel's lines have a seal of that age.
+pub(super) fn has_seals(kept: &KeptPanel, age: Age) -> bool {
+    let mut lines = kept.passed.iter().flatten();
+    lines.any(|line| fingerprint::age(&line.seal) == age)
+}
+
+/// What to say where an older version of the program passed panels, and they stand as they are printed.
+pub(super) fn by_an_older_version(breaks: Option<&Breaks>) -> Option<Note> {
+    let passed = breaks.into_iter().flat_map(Breaks::passed);
+    let older = passed.filter(|kept| has_seals(kept, Age::Older));
+    let older: Vec<String> = older.map(|kept| kept.panel.to_string()).collect();
+    let who = match older.as_slice() {
+        [] => return None,
+        [one] => format!("{one} was"),
+        many if many.len() > 8 => format!("{} panels were", many.len()),
+        few => format!("{} were", few.join(", ")),
+    };
+    Some(Note {
+        word: "older-seals",
+        what: format!(
+            "{who} passed for press by an older version of the program; the lines are those that are printed, and are \
+             sealed anew when {BREAKS_FILE} is next written"
+        ),
+        place: None,
+    })
 }
 
 /// A line, moved to a place.
@@ -102,7 +113,7 @@ pub(super) fn keep_added(kept: &KeptPanel, panel: &mut LaidPanel, faults: &mut F
     let printed = kept.passed.iter().flatten();
     let same = panel.lines.len() == printed.clone().count()
         && std::iter::zip(&panel.lines, printed.clone())
-            .all(|(line, printed)| bare(&line.text) == printed.words && seal(line) == printed.seal);
+            .all(|(line, printed)| bare(&line.text) == printed.words && is_printed(line, printed));
     if !same {
         faults.push(otherwise(kept));
         return;

@@ -1,9 +1,10 @@
 //! What is told where printed lines could not stay: by how much they would move, and what would mend that.
 
 use super::keeping::Keeping;
-use super::{Now, Printed};
+use super::{Now, Printed, has_seals};
 use crate::layout::LaidLine;
 use crate::layout::breaks::KeptPanel;
+use crate::layout::fingerprint::Age;
 use crate::names::Length;
 use crate::names::{Deed, Fault, Faults, Location};
 
@@ -92,6 +93,23 @@ impl Keeping<'_> {
 
 /// Lines would have other glyphs than those that are printed.
 pub(super) fn otherwise(kept: &KeptPanel) -> Fault {
+    let panel = kept.panel;
+    if has_seals(kept, Age::Newer) {
+        let what = format!(
+            "{panel} is passed for press, by a newer version of the program, whose seals this one cannot read"
+        );
+        let help = "use that version; or, to pass it again with this one, release the panel";
+        return fault_at(kept, what).or_release(help, panel);
+    }
+    if has_seals(kept, Age::Older) {
+        let what = format!(
+            "{panel} is passed for press, by an older version of the program, which leaves only its words and their \
+             places to know its lines by: and its words would now stand elsewhere than they are printed"
+        );
+        let help = "take back what was changed since, pass again what is printed, which seals it anew, and correct then; \
+                    or release the panel";
+        return fault_at(kept, what).or_release(help, panel);
+    }
     let what = format!(
         "{} is passed for press, and its words would be set otherwise than they are printed: the plan, or what now \
          stands before them, asks another title, typeface, size, colour or way of setting",
@@ -160,6 +178,7 @@ pub(in crate::layout) fn together(faults: Faults) -> Faults {
         };
         let rest = rest
             .replace("its words", "their words")
+            .replace("its lines", "their lines")
             .replace("makes it", "makes them");
         let help = fault
             .help

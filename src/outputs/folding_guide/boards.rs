@@ -8,10 +8,9 @@ use crate::outputs::words::{Look, bare};
 use crate::paper::{Board, Boards};
 
 /// Tells of the boards.
-pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
-    let paper = &guide.plan.paper;
+pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>, boards: &Boards) {
+    let paper = guide.layout.strip.paper();
     let strip = &guide.layout.strip;
-    let boards = Boards::new(paper, guide.plan.boards);
     pages.heading("Boards");
     let all = strip.panels().count();
     let faces = strip.outside();

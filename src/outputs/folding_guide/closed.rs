@@ -10,7 +10,7 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
     let closed = guide.closed;
     pages.heading("The closed book");
     pages.led("Leaves.", &leaves(guide));
-    let with = match guide.plan.paper.cover {
+    let with = match guide.layout.strip.paper().cover {
         Cover::Boards => ", boards and all",
         _ => "",
     };
@@ -20,7 +20,7 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
              practice). Measure a folded dummy of the real paper before you cut {}.",
             tenths(least),
             tenths(most),
-            match guide.plan.paper.cover {
+            match guide.layout.strip.paper().cover {
                 Cover::Boards => "boards",
                 Cover::Wrapper => "the wrapper",
                 Cover::SelfCover => "a case or a slip for it",
@@ -34,7 +34,7 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
         Some(weight) => {
             let grams = weight as f64 / 1000.0;
             let places = usize::from(grams < 100.0);
-            let without = match guide.plan.paper.cover {
+            let without = match guide.layout.strip.paper().cover {
                 Cover::Boards => ", without the boards and what covers them",
                 Cover::Wrapper => ", without the wrapper",
                 Cover::SelfCover => "",
@@ -52,7 +52,7 @@ fn leaves(guide: &Guide<'_>) -> String {
         1 => "1 leaf lies".to_string(),
         many => format!("{many} leaves lie"),
     };
-    let panels = u32::from(guide.plan.paper.panels.per_side);
+    let panels = u32::from(guide.layout.strip.paper().panels.per_side);
     let doubled = match closed.leaves - panels {
         0 => String::new(),
         1 => ", 1 of them doubled at its join".to_string(),

@@ -3,15 +3,15 @@
 use super::Guide;
 use super::page::Pages;
 use super::{boards, wrapper};
-use crate::names::Cover;
 use crate::outputs::words::listed;
+use crate::paper::CutCover;
 
 /// Tells of the cover.
 pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
-    match guide.plan.paper.cover {
-        Cover::SelfCover => itself(pages, guide),
-        Cover::Boards => boards::tell(pages, guide),
-        Cover::Wrapper => wrapper::tell(pages, guide),
+    match guide.cover {
+        CutCover::Itself => itself(pages, guide),
+        CutCover::Boards(boards) => boards::tell(pages, guide, boards),
+        CutCover::Wrapper(wrapper) => wrapper::tell(pages, wrapper),
     }
 }
 

@@ -78,7 +78,7 @@ pub(super) fn marks(
 ) -> Vec<Mark> {
     let strip = &guide.layout.strip;
     let mut marks = Vec::new();
-    for (at, crossover) in guide.plan.crossovers.iter().enumerate() {
+    for (at, crossover) in guide.facts.crossovers.iter().enumerate() {
         let ends = [
             (crossover.from, crossover.to),
             (crossover.to, crossover.from),
@@ -109,7 +109,7 @@ pub(super) fn marks(
 
 /// Tells of each.
 pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
-    let crossovers = &guide.plan.crossovers;
+    let crossovers = guide.facts.crossovers;
     if crossovers.is_empty() {
         return;
     }
@@ -133,9 +133,9 @@ fn told(guide: &Guide<'_>, crossover: &Crossover) -> String {
         let Some(picture) = picture else {
             return panel.to_string();
         };
-        let planned = guide.plan.picture(picture);
-        match planned.and_then(|planned| planned.art.as_ref()) {
-            Some(art) => format!("{panel} ({picture}: {})", art.file),
+        let mut scans = guide.facts.scans.iter();
+        match scans.find(|(name, _)| name == picture) {
+            Some((_, file)) => format!("{panel} ({picture}: {file})"),
             None => format!("{panel} ({picture})"),
         }
     };

@@ -5,8 +5,8 @@ use super::page::Pages;
 use crate::names::JoinKind;
 use crate::names::Length;
 use crate::outputs::words::{listed, measured, places};
+use crate::paper::Strip;
 use crate::paper::order;
-use crate::plan::Paper;
 
 /// So many folds are named one by one.
 const NAMED: usize = 8;
@@ -19,11 +19,11 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
     let several = sheets.sheets.len() > 1;
     let mut steps = Vec::new();
     if rounds.len() > 1 {
-        if guide.plan.sheets.spare > Length::ZERO {
+        if guide.facts.spare > Length::ZERO {
             steps.push(format!(
                 "Mark where front {} ends, {} before the end of the paper: here, and not at the paper’s end, halves are \
                  measured.",
-                guide.plan.paper.panels.per_side, guide.plan.sheets.spare
+                guide.layout.strip.paper().panels.per_side, guide.facts.spare
             ));
         }
         for (at, folds) in rounds.iter().enumerate() {
@@ -37,7 +37,7 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
     } else {
         if several {
             steps.push(
-                match guide.plan.sheets.join {
+                match guide.facts.join {
                     JoinKind::Hinge => "Fold each sheet by itself before any are joined.",
                     _ => "Fold each sheet by itself, its tab too, before any are joined.",
                 }
@@ -57,10 +57,10 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
         };
         steps.push(format!(
             "{by_turns}. Lay each panel exactly upon the one before and press its fold with a bone folder.{}",
-            uneven(strip.paper()).unwrap_or_default()
+            uneven(strip).unwrap_or_default()
         ));
     }
-    let spare = guide.plan.sheets.spare;
+    let spare = guide.facts.spare;
     if spare > Length::ZERO && !several {
         steps.push(format!("When all is folded, {}.", trim(guide)));
     }
@@ -75,13 +75,13 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
 /// What is done with the spare paper at the strip's end. Only a last panel that is as wide as those it lies upon ends where
 /// they do; any other is measured from its fold.
 pub(super) fn trim(guide: &Guide<'_>) -> String {
-    let paper = &guide.plan.paper;
+    let paper = guide.layout.strip.paper();
     let (count, last) = (paper.panels.per_side, paper.ends.last);
     let (below, flush) = match count {
         2 => (paper.ends.first, "front 1"),
         _ => (paper.panel_width, "the other folds"),
     };
-    let spare = guide.plan.sheets.spare;
+    let spare = guide.facts.spare;
     match last == below {
         true => {
             format!("trim off the {spare} that are spare beyond front {count}, flush with {flush}")
@@ -95,7 +95,8 @@ pub(super) fn trim(guide: &Guide<'_>) -> String {
 }
 
 /// What is said of ends that have a width of their own, for they do not lie edge upon edge with the others.
-fn uneven(paper: &Paper) -> Option<String> {
+fn uneven(strip: &Strip) -> Option<String> {
+    let paper = strip.paper();
     let (count, ends) = (paper.panels.per_side, paper.ends);
     let (usual, others) = match count {
         2 => (ends.last, "front 2"),

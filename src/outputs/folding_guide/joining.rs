@@ -16,7 +16,7 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
     };
     pages.heading("Join the sheets");
     pages.paragraph(&how(guide, first));
-    let both = guide.plan.paper.panels.sides == Sides::Both;
+    let both = guide.layout.strip.paper().panels.sides == Sides::Both;
     let mut columns = vec![Column::words("join"), Column::words("fold")];
     match first.kind {
         JoinKind::Hinge => columns.push(Column::words("tissue on the")),
@@ -46,7 +46,7 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
     });
     let rows: Vec<Vec<String>> = rows.collect();
     pages.table(&columns, &rows);
-    if guide.plan.sheets.spare > Length::ZERO {
+    if guide.facts.spare > Length::ZERO {
         pages.paragraph(&format!("When all is joined and folded, {}.", trim(guide)));
     }
 }
@@ -89,7 +89,7 @@ fn tab<'a>(
     one: &'a Sheet,
     other: &'a Sheet,
 ) -> (&'a Sheet, PanelName) {
-    let rtl = guide.plan.paper.reads.is_right_to_left();
+    let rtl = guide.layout.strip.paper().reads.is_right_to_left();
     // The lower number lies at the left, unless the strip reads from right to left.
     match join.tab_at_left != rtl {
         true => (one, PanelName::front(join.after.number + 1)),

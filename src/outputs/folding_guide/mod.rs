@@ -24,10 +24,9 @@ mod wrapper;
 
 use super::{CannotWrite, WordsAs};
 use crate::layout::Layout;
-use crate::names::Length;
-use crate::paper::{ClosedBook, Sheets};
+use crate::names::{Crossover, JoinKind, Length, Score, SheetSize, Stock};
+use crate::paper::{ClosedBook, CutCover, Sheets};
 use crate::pdf::{Claims, Document, Page, write};
-use crate::plan::Plan;
 use crate::typeface::Typeface;
 use page::Pages;
 
@@ -35,8 +34,10 @@ use page::Pages;
 pub struct Guide<'a> {
     /// The book.
     pub layout: &'a Layout,
-    /// Its plan.
-    pub plan: &'a Plan,
+    /// What else is known of its paper, its sheets and its art.
+    pub facts: BenchFacts<'a>,
+    /// What its cover is cut to.
+    pub cover: &'a CutCover,
     /// How its strip is cut and joined.
     pub sheets: &'a Sheets,
     /// The closed book.
@@ -45,6 +46,25 @@ pub struct Guide<'a> {
     pub typeface: &'a Typeface,
     /// What its maker should look at.
     pub remarks: &'a [String],
+}
+
+/// Plain facts of a book that its maker needs on the bench.
+#[derive(Clone, Debug)]
+pub struct BenchFacts<'a> {
+    /// The paper.
+    pub stock: Stock,
+    /// How its folds are scored.
+    pub score: Score,
+    /// The sheet of the press, if the author names one.
+    pub sheet: Option<&'a SheetSize>,
+    /// How sheets are joined.
+    pub join: JoinKind,
+    /// Paper left beyond the last panel, trimmed off when the strip is folded.
+    pub spare: Length,
+    /// Motifs that cross from panel to panel.
+    pub crossovers: &'a [Crossover],
+    /// The names of the pictures that have a scan, each with its file.
+    pub scans: Vec<(&'a str, &'a str)>,
 }
 
 /// The folding guide, as pages of ISO 216 A4.

@@ -11,7 +11,7 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
     pages.paragraph(
         "Agree upon folds, marks, bleed and the two sides with your print shop first: its rules come before these.",
     );
-    let paper = &guide.plan.paper;
+    let paper = guide.layout.strip.paper();
     if paper.panels.sides == Sides::Front {
         pages.led(
             "One side.",

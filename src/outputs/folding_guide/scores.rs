@@ -12,7 +12,7 @@ use crate::paper::{Sheet, scored};
 /// The tables of all sheets.
 pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
     pages.heading("Where to score");
-    let cut = match guide.plan.sheets.spare > Length::ZERO {
+    let cut = match guide.facts.spare > Length::ZERO {
         true => {
             "; of the last sheet the paper between the two marks at its end is spare, and stays until the strip is folded"
         }

@@ -14,12 +14,12 @@ const RULE: Length = Length::from_units(Length::mm(7).units() / 10);
 
 /// Tells of the grain and the scores.
 pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
-    let plan = guide.plan;
+    let facts = &guide.facts;
     pages.heading("Paper");
     pages.led("Grain.", &grain(guide));
-    pages.led("When to score.", &when(&plan.stock));
-    match plan.score {
-        Score::Crease => pages.led("How: crease.", &crease(plan.stock.leaf())),
+    pages.led("When to score.", &when(&facts.stock));
+    match facts.score {
+        Score::Crease => pages.led("How: crease.", &crease(facts.stock.leaf())),
         Score::Cut => pages.led(
             "How: cut.",
             "For board: a light cut on the outside of the fold, about half-way through, along a steel rule; then fold away \
@@ -30,7 +30,7 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
 }
 
 fn grain(guide: &Guide<'_>) -> String {
-    let size = guide.plan.sheets.size.as_ref();
+    let size = guide.facts.sheet;
     let sheet = size.map(|size| match &size.name {
         Some(name) => name.clone(),
         None => format!("sheets of {} × {}", bare(size.long), size.short),

@@ -100,7 +100,7 @@ fn keys(guide: &Guide<'_>) -> Vec<Key> {
             _ => Key::Tab,
         });
     }
-    if !guide.plan.crossovers.is_empty() {
+    if !guide.facts.crossovers.is_empty() {
         keys.push(Key::Crossover);
     }
     keys

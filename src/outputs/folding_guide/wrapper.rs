@@ -1,28 +1,23 @@
 //! A wrapper: what it is cut to, and where it is folded.
 
-use super::Guide;
 use super::page::Pages;
 use super::table::Column;
 use crate::names::Length;
 use crate::outputs::sheet::MOUNTAIN;
 use crate::outputs::words::{Look, measured, places};
 use crate::paper::Wrapper;
-use crate::plan::WrapperPlan;
 
 /// How high a drawn wrapper is at least, and at most.
 const LOW: Length = Length::mm(6);
 const HIGH: Length = Length::mm(40);
 
 /// Tells of the wrapper.
-pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
-    let wrapper = Wrapper::new(&guide.plan.paper, guide.plan.wrapper, guide.closed);
-    let cut = Cut::new(&wrapper);
+pub(super) fn tell(pages: &mut Pages<'_>, wrapper: &Wrapper) {
+    let cut = Cut::new(wrapper);
     pages.heading("Wrapper");
-    let kind = match wrapper.plan {
-        WrapperPlan::Folded { .. } => "A cover folded around the book, its flaps turned in",
-        WrapperPlan::Band { .. } => {
-            "A closed band around the book, its ends pasted over each other"
-        }
+    let kind = match wrapper.is_band {
+        true => "A closed band around the book, its ends pasted over each other",
+        false => "A cover folded around the book, its flaps turned in",
     };
     let spine = match wrapper.spine {
         Some(spine) => format!(

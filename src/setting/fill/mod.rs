@@ -10,46 +10,48 @@
 
 mod rows;
 
-use super::here::{Beside, Known, LineContext};
+use super::here::{Beside, Known, LineContext, Others};
 use super::part::Setter;
-use super::remembered::Memory;
+use super::remembered::{Known as KnownRow, Memory};
 use super::usual::Usual;
 use super::{Column, Row, RowAt};
-use crate::names::{HalfLines, Length};
+use crate::names::HalfLines;
 use crate::text::LineKind;
 
 /// What the rows of a part are set in.
 pub(super) struct Filling<'a> {
     pub column: &'a Column,
-    deepest: Length,
-    usual: &'a Usual,
+    /// What the row that is being set may ask of the others.
+    others: Others<'a>,
     /// For each slot, and beyond all: the large initial that a row which comes there stands beside.
     beside: Vec<Option<Beside>>,
 }
 
 impl Setter<'_> {
-    /// Sets every row in a column. `prints` are the rows' fingerprints.
+    /// Sets every row in a column; `known` tells which of the remembered rows each is like.
     pub(super) fn fill_column(
         &self,
         rows: &[Row],
         column: &Column,
         usual: &Usual,
-        (prints, memory): (&[u64], &mut Memory),
+        (known, memory): (&[KnownRow], &mut Memory),
     ) -> Vec<RowAt> {
+        let deepest = self.deepest_indent(rows);
         let mut filling = Filling {
             column,
-            deepest: self.deepest_indent(rows),
-            usual,
+            others: Others::new(deepest, usual),
             beside: vec![None; column.slots() + 1],
         };
         let mut set = Vec::with_capacity(rows.len());
-        for (index, (row, print)) in rows.iter().zip(prints).enumerate() {
+        for (index, (row, known_row)) in rows.iter().zip(known).enumerate() {
+            // What a row asks is kept with that row alone.
+            filling.others = Others::new(deepest, usual);
             filling.carry();
             let mut at = match column {
                 Column::Plain(_) => {
                     let known = Known::default();
                     let here = filling.here(0, filling.beside(row, 0).flatten(), &known);
-                    memory.row_at(*print, &here, || self.row_at(row, &filling))
+                    memory.row_at(*known_row, &here, || self.row_at(row, &filling))
                 }
                 Column::Shaped(_) => self.row_at(row, &filling),
             };
@@ -82,8 +84,7 @@ impl Filling<'_> {
             slot,
             beside,
             known,
-            deepest: self.deepest,
-            usual: self.usual,
+            others: &self.others,
         }
     }
 

@@ -3,7 +3,8 @@
 use super::gap::{BLANK, Gap};
 use super::marks::is_mark_around;
 
-/// En dash, em dash, horizontal bar, figure dash, two-em and three-em dash.
+/// En dash, em dash, horizontal bar, figure dash, two-em and three-em dash. This is a choice: Unicode's Dash counts
+/// hyphens, minus signs and wave dashes, too.
 const DASHES: [char; 6] = ['–', '—', '―', '‒', '⸺', '⸻'];
 
 /// Where dashes end that letters or an opening quotation mark follow at once.

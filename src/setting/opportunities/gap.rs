@@ -7,7 +7,7 @@ use unicode_segmentation::UnicodeSegmentation;
 
 use super::{Tailoring, addresses};
 
-/// What stands between words.
+/// What stands between words. This is a choice: other white space is a sign that the author put where it is.
 pub(super) const BLANK: [char; 2] = [' ', '\t'];
 
 /// A text with what its tailorings need to know of it.

@@ -3,7 +3,8 @@
 use super::gap::Gap;
 use super::standard::is_mark;
 
-/// Hard hyphens: hyphen-minus, hyphen, and those of Armenian and Hebrew.
+/// Hard hyphens: hyphen-minus, hyphen, and those of Armenian and Hebrew. This is a choice: Unicode's Hyphen counts soft
+/// and non-breaking ones, too, but not the Hebrew one.
 const HYPHENS: [char; 4] = ['-', '‐', '֊', '־'];
 
 /// Fewest letters on either side of a hyphen that a word is broken behind.

@@ -14,6 +14,8 @@ pub(super) fn is_mark_around(c: char) -> bool {
     is_quote(c) || matches!(c, '(' | ')' | '[' | ']' | '{' | '}' | '¿' | '¡' | '\'')
 }
 
+/// The quotation marks of languages that write spaces. This is a choice: Unicode's Quotation_Mark counts corner brackets
+/// and the typewriter's apostrophe, too.
 fn is_quote(c: char) -> bool {
     matches!(
         c,

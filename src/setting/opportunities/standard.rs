@@ -1,5 +1,7 @@
 //! What the standards say: the one file that knows unicode-linebreak and icu_segmenter.
 
+use icu_properties::props::{EastAsianWidth, IndicSyllabicCategory, LogicalOrderException};
+use icu_properties::{CodePointMapData, CodePointSetData};
 use icu_segmenter::LineSegmenter;
 use unicode_linebreak::{BreakClass, break_property, linebreaks};
 
@@ -67,10 +69,14 @@ fn is_letter_or_figure(c: char) -> bool {
     )
 }
 
-/// Opening brackets as wide as an ideograph.
+/// Opening brackets as wide as an ideograph, or as half of one (East_Asian_Width F, W and H, as rule LB30 has it).
 fn is_wide_opening(c: char) -> bool {
-    let wide = matches!(c, '\u{2329}' | '\u{3008}'..='\u{301d}' | '\u{fe17}'..='\u{fe47}' | '\u{ff08}'..='\u{ff62}');
-    wide && class(c) == BreakClass::OpenPunctuation
+    use EastAsianWidth as Width;
+    class(c) == BreakClass::OpenPunctuation
+        && matches!(
+            CodePointMapData::new().get(c),
+            Width::Fullwidth | Width::Wide | Width::Halfwidth
+        )
 }
 
 /// Where words of complex scripts meet, as a dictionary has them.
@@ -110,21 +116,30 @@ pub(super) fn within_word_of_complex_script(gap: &Gap<'_>) -> bool {
     repeats || together && !(begins_word(gap.first()) && ends_word(gap.last()))
 }
 
+/// Consonants, vowels that stand for themselves, and vowels that are written before their consonant begin words.
 fn begins_word(c: char) -> bool {
-    match c {
-        '\u{e00}'..='\u{e7f}' => matches!(c, '\u{e01}'..='\u{e2e}' | '\u{e40}'..='\u{e44}'),
-        '\u{e80}'..='\u{eff}' => {
-            matches!(c, '\u{e81}'..='\u{eae}' | '\u{ec0}'..='\u{ec4}' | '\u{edc}'..='\u{edd}')
-        }
-        '\u{1000}'..='\u{109f}' => matches!(c, '\u{1000}'..='\u{102a}'),
-        '\u{1780}'..='\u{17ff}' => matches!(c, '\u{1780}'..='\u{17b3}'),
-        _ => true,
-    }
+    use IndicSyllabicCategory as Syllable;
+    is_before_consonant(c)
+        || matches!(
+            CodePointMapData::new().get(c),
+            Syllable::Consonant | Syllable::VowelIndependent | Syllable::ConsonantPlaceholder
+        )
 }
 
-/// Vowels that are written before their consonant end no word, nor does the sign that puts a consonant below another.
+/// Vowels that are written before their consonant end no word, nor does the sign that puts a consonant below another,
+/// nor U+0E31, a vowel of Thai that a consonant always closes.
 fn ends_word(c: char) -> bool {
-    !matches!(c, '\u{e31}' | '\u{e40}'..='\u{e44}' | '\u{ec0}'..='\u{ec4}' | '\u{1039}' | '\u{17d2}')
+    use IndicSyllabicCategory as Syllable;
+    let stacks = matches!(
+        CodePointMapData::new().get(c),
+        Syllable::Virama | Syllable::InvisibleStacker
+    );
+    !(is_before_consonant(c) || stacks || c == '\u{e31}')
+}
+
+/// Vowels of Thai, Lao and their like, written before the consonant that is spoken before them.
+fn is_before_consonant(c: char) -> bool {
+    CodePointSetData::new::<LogicalOrderException>().contains(c)
 }
 
 /// Whether a character is of a script that is written without spaces between words.

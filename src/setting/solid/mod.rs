@@ -5,7 +5,8 @@
 //! CLREQ 3.1.6, both W3C). It is left out only where the face's own outline leaves it white, so that the centred stops
 //! of traditional Chinese keep theirs. Between a letter of these scripts and one of another, or a digit, stands a
 //! quarter of an em (JLREQ 3.2.6). In justified lines every gap between squares gives a little, and what is white
-//! within them may be taken in by half (JLREQ 3.8).
+//! within them may be taken in by half (JLREQ 3.8). Classes of signs are those of JLREQ: no property of Unicode parts
+//! signs so.
 
 mod gaps;
 mod ruby;

@@ -2,8 +2,9 @@
 
 use std::ops::Range;
 
-use unicode_script::{Script, UnicodeScript};
 use unicode_segmentation::UnicodeSegmentation;
+
+use crate::text::paragraph::is_of_unspaced_script;
 
 /// The words of a text, in bytes: what white space parts, and within that what hyphens and dashes part; in scripts
 /// that are written without spaces each cluster.
@@ -15,7 +16,7 @@ pub fn pieces(text: &str) -> Vec<Range<usize>> {
         let first = cluster.chars().next().unwrap_or(' ');
         if first.is_whitespace() {
             found.extend(open.take().map(|from| from..at));
-        } else if stands_alone(first) {
+        } else if is_of_unspaced_script(first) {
             found.extend(open.take().map(|from| from..at));
             found.push(at..end);
         } else if matches!(first, '-' | '\u{2010}' | '\u{2013}' | '\u{2014}' | '/') {
@@ -26,18 +27,4 @@ pub fn pieces(text: &str) -> Vec<Range<usize>> {
     }
     found.extend(open.map(|from| from..text.len()));
     found
-}
-
-/// Whether a sign is of a script written without spaces.
-fn stands_alone(sign: char) -> bool {
-    matches!(
-        sign.script(),
-        Script::Han
-            | Script::Hiragana
-            | Script::Katakana
-            | Script::Thai
-            | Script::Lao
-            | Script::Khmer
-            | Script::Myanmar
-    ) || matches!(sign, '\u{3000}'..='\u{303f}' | '\u{ff00}'..='\u{ff65}')
 }

@@ -16,6 +16,9 @@ pub enum FontKind {
     Cff,
 }
 
+/// Which face of a font file is read: of a collection the first.
+pub(super) const FACE: u32 = 0;
+
 /// Why a font file cannot be used.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) enum FontTrouble {
@@ -76,7 +79,7 @@ pub(super) struct Tables<'a> {
 impl<'a> Tables<'a> {
     /// Reads the tables of the first face in `data` and checks that it may be embedded.
     pub(super) fn read(data: &'a [u8]) -> Result<Tables<'a>, FontTrouble> {
-        let raw = ttf_parser::RawFace::parse(data, 0).map_err(|_| FontTrouble::NoFont)?;
+        let raw = ttf_parser::RawFace::parse(data, FACE).map_err(|_| FontTrouble::NoFont)?;
         let whole = raw.table_records.into_iter().all(|record| {
             let end = u64::from(record.offset) + u64::from(record.length);
             end <= data.len() as u64
@@ -84,7 +87,7 @@ impl<'a> Tables<'a> {
         if !whole {
             return Err(FontTrouble::Truncated);
         }
-        let face = ttf_parser::Face::parse(data, 0).map_err(|_| FontTrouble::NoFont)?;
+        let face = ttf_parser::Face::parse(data, FACE).map_err(|_| FontTrouble::NoFont)?;
         let tables = Tables { face };
         tables.may_be_embedded()?;
         if tables.kind().is_none() {
@@ -257,6 +260,6 @@ impl OutlineBuilder for OutlinePen {
 
 /// The `CFF ` table of a font file: what a PDF embeds of a font with cubic outlines.
 pub fn cff_table(font: &[u8]) -> Option<&[u8]> {
-    let raw = ttf_parser::RawFace::parse(font, 0).ok()?;
+    let raw = ttf_parser::RawFace::parse(font, FACE).ok()?;
     raw.table(ttf_parser::Tag::from_bytes(b"CFF "))
 }

@@ -1,6 +1,6 @@
 //! Checks how the strip is made: paper, sheets and joins, cover, crossovers.
 
-use super::paper::{Strip, absolute};
+use super::paper::{Strip, absolute, on_paper};
 use super::{fault_at, value};
 use crate::book::plan_file::written::{
     BoardsWritten, CrossoverWritten, PaperLength, PaperWritten, SheetsWritten, WrapperWritten,
@@ -52,7 +52,7 @@ pub fn check_paper(written: &At<PaperWritten>, strip: &Strip, faults: &mut Fault
     let boards = check_boards(paper.boards.as_ref(), faults);
     Made {
         stock,
-        score: value(&paper.score).unwrap_or_default(),
+        score: paper.score(),
         boards,
         wrapper: check_wrapper(paper.wrapper.as_ref(), strip, faults),
     }
@@ -131,7 +131,7 @@ fn check_wrapper(
         let what = format!("`{key}` belongs to a wrapper of kind \"{other}\"");
         faults.push(fault_at("contradiction", what, &at.place));
     };
-    Some(match value(&written.kind).unwrap_or(WrapperKind::Folded) {
+    Some(match written.kind() {
         WrapperKind::Folded => {
             lone(&written.height, "height", "band");
             lone(&written.overlap, "overlap", "band");
@@ -146,7 +146,7 @@ fn check_wrapper(
             let overlap = within(&written.overlap, "overlap", least, width, faults);
             WrapperPlan::Band {
                 height: asked.unwrap_or(height / 3),
-                overlap: overlap.unwrap_or(Length::mm(20)),
+                overlap: overlap.unwrap_or_else(|| on_paper(WrapperWritten::default().overlap())),
             }
         }
     })
@@ -174,7 +174,7 @@ pub fn check_sheets(
         let what = "`grain` lies along a side of the sheet: give its `size` too".to_string();
         faults.push(fault_at("missing-key", what, &at.place));
     }
-    plan.join = value(&sheets.join).unwrap_or_default();
+    plan.join = sheets.join();
     let mut set = |at: &Option<At<PaperLength>>, key, least, most, to: &mut Length| {
         if let Some(length) = within(at, key, least, most, faults) {
             *to = length;
@@ -223,7 +223,8 @@ pub fn check_sheets(
         };
         let what = format!("a {what} of {} leaves nothing of a panel", plan.tab);
         let fault = fault_at("out-of-range", what, &at.place);
-        let fault = fault.allowed(format!("less than {narrowest}; 12 mm is usual"));
+        let usual = SheetsPlan::default().tab;
+        let fault = fault.allowed(format!("less than {narrowest}; {usual} is usual"));
         faults.push(fault.help(help));
     }
     if let Some(at) = sheets

@@ -14,7 +14,7 @@ mod text;
 
 use std::sync::Arc;
 
-use super::written::Written;
+use super::written::{TextWritten, Written};
 use super::{Direction, Ink, MarginsRequest, Plan};
 use crate::names::{Fault, Faults, Location, Source};
 use crate::plan::LabelAsked;
@@ -108,11 +108,10 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         wrapper: made.wrapper?,
         sheets,
         crossovers,
-        set_as: written
-            .text
-            .as_ref()
-            .and_then(|text| value(&text.value.set_as))
-            .unwrap_or_default(),
+        set_as: match &written.text {
+            Some(text) => text.value.set_as(),
+            None => TextWritten::default().set_as(),
+        },
         text: setting.style_for(Direction::of_language(language?)),
         rules,
         pictures,

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{fault_at, value};
+use super::fault_at;
 use crate::book::plan_file::written::PartWritten;
 use crate::names::PanelName;
 use crate::names::{Faults, Location, nearest};
@@ -67,7 +67,7 @@ pub fn check(
         paired.insert(with.value.0.clone(), &with.place);
         let pairs = Pairs {
             with: with.value.0.clone(),
-            pairing: value(pairing).unwrap_or(Pairing::Facing),
+            pairing: at.value.pairing(),
             place: with.place.clone(),
         };
         if let Some(paper) = paper {

@@ -3,7 +3,7 @@
 use super::value;
 use crate::book::plan_file::written::{PaperLength, PaperWritten, SafetyWritten};
 use crate::names::Length;
-use crate::names::{Cover, Direction, FoldKind, PanelName, PanelSet, Side, Sides, Turned};
+use crate::names::{Cover, FoldKind, PanelName, PanelSet, Side, Sides};
 use crate::names::{Faults, Location};
 use crate::plan::{Ends, Paper, Safety};
 use crate::reading::At;
@@ -86,21 +86,22 @@ pub fn check(written: &At<PaperWritten>, faults: &mut Faults) -> Strip {
     let paper = &written.value;
     let width = panel_length(&paper.panel_width, "panel-width", faults);
     let height = panel_length(&paper.panel_height, "panel-height", faults);
-    let bleed = absolute(&paper.bleed).unwrap_or(Length::mm(3));
+    let bleed = on_paper(paper.bleed());
     if let Some(at) = paper.bleed.as_ref().filter(|_| bleed > LARGEST_BLEED) {
         let what = format!("`bleed` must be at most {LARGEST_BLEED}");
         faults.push(super::fault_at("out-of-range", what, &at.place));
     }
-    let sides = value(&paper.sides).unwrap_or(Sides::Both);
+    let sides = paper.sides();
+    let usual = SafetyWritten::default();
     let usual_safety = Safety {
-        fold: Length::mm(6),
-        edge: Length::mm(5),
+        fold: on_paper(usual.fold()),
+        edge: on_paper(usual.edge()),
     };
     let safety = safety_over(paper.safety.as_ref(), usual_safety);
     let count = paper.panels_per_side.as_ref().map(|at| at.value.get(2));
     let panels = count.filter(|_| !is_faulty(paper, &["sides"]));
     let panels = panels.map(|per_side| PanelSet { per_side, sides });
-    let cover = value(&paper.cover).unwrap_or(Cover::SelfCover);
+    let cover = paper.cover();
     let usual_fold = match cover {
         Cover::Boards => FoldKind::Valley,
         Cover::SelfCover | Cover::Wrapper => FoldKind::Mountain,
@@ -128,8 +129,8 @@ pub fn check(written: &At<PaperWritten>, faults: &mut Faults) -> Strip {
         panels,
         cover,
         first_fold: value(&paper.first_fold).unwrap_or(usual_fold),
-        turned: value(&paper.turned).unwrap_or(Turned::HeadToHead),
-        reads: value(&paper.reads).unwrap_or(Direction::LeftToRight),
+        turned: paper.turned(),
+        reads: paper.reads(),
         bleed,
         safety,
     });
@@ -169,10 +170,13 @@ fn is_faulty(paper: &PaperWritten, keys: &[&'static str]) -> bool {
     keys.iter().any(|key| paper.faulty.contains(key))
 }
 
+/// A length on paper, which never has a unit that needs type.
+pub fn on_paper(length: PaperLength) -> Length {
+    length.resolve(Length::ZERO, Length::ZERO)
+}
+
 pub fn absolute(at: &Option<At<PaperLength>>) -> Option<Length> {
-    // Lengths on paper never have units that need type.
-    at.as_ref()
-        .map(|at| at.value.resolve(Length::ZERO, Length::ZERO))
+    at.as_ref().map(|at| on_paper(at.value))
 }
 
 /// A panel's width or height, told where it is out of bounds.

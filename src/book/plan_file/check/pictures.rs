@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::paper::Strip;
-use super::rules::check_window;
+use super::paper::{Strip, on_paper};
+use super::rules::check_own;
 use super::text::{Setting, leaves_asked};
-use super::{check_over, fault_at, shape, value};
+use super::{check_over, fault_at, shape};
 use crate::book::plan_file::written::{PictureWritten, Spans};
 use crate::names::Length;
 use crate::names::{Faults, Location};
@@ -37,10 +37,9 @@ pub fn check(
         check_over(&leaves, &whose, setting, strip, faults);
         let comes = at.value.picture_comes.as_ref();
         let per_side = strip.panels.map_or(1, |panels| panels.per_side);
-        let (mut spans, side) = match value(&at.value.spans) {
-            Some(Spans::Panels(panels)) => (panels, false),
-            Some(Spans::Side) => (per_side, true),
-            None => (1, false),
+        let (mut spans, side) = match at.value.spans() {
+            Spans::Panels(panels) => (panels, false),
+            Spans::Side => (per_side, true),
         };
         if let (Some(panels), Some(at)) = (strip.panels, &at.value.spans)
             && spans > panels.per_side
@@ -73,10 +72,14 @@ pub fn check(
             name: name.value.0.clone(),
             spans,
             whole_side: side,
-            whole_spread: value(&at.value.whole_spread).is_some_and(|whole| whole.0),
+            whole_spread: at.value.whole_spread().0,
             leaves,
-            comes: comes.map(|window| check_window(window, faults)),
-            with: value(&at.value.picture_with),
+            comes: comes.map(|window| check_own(window, faults)),
+            with: at
+                .value
+                .picture_with
+                .as_ref()
+                .and_then(|with| with.value.asked),
             shape,
             runs_over: runs_over(&at.value, strip, faults),
             art: at.value.art.as_ref().map(|file| ArtRequest {
@@ -91,7 +94,7 @@ pub fn check(
 
 /// How far a scan runs over folds; told where that is farther than the bleed goes.
 fn runs_over(picture: &PictureWritten, strip: &Strip, faults: &mut Faults) -> Length {
-    let asked = super::paper::absolute(&picture.runs_over).unwrap_or(Length::ZERO);
+    let asked = on_paper(picture.runs_over());
     let bleed = strip.paper.map(|paper| paper.bleed);
     if let (Some(at), Some(bleed)) = (&picture.runs_over, bleed)
         && asked > bleed

@@ -5,12 +5,11 @@ use super::{fault_at, value};
 use crate::book::plan_file::written::{
     Leading, LeavesWritten, MarginsWritten, TextLength, TextWritten, TurnoverWritten, TypeSize,
 };
-use crate::names::{Direction, Ink};
+use crate::names::Direction;
 use crate::names::{Faults, Location};
 use crate::names::{HalfLines, Length, decimals};
 use crate::plan::{
-    Align, Hang, Margins, MarginsRequest, Opening, TextStyle, Turnover, TypefaceChoice,
-    TypefaceNamed, Vertical,
+    Align, Hang, Margins, MarginsRequest, TextStyle, Turnover, TypefaceChoice, TypefaceNamed,
 };
 use crate::reading::At;
 
@@ -24,7 +23,7 @@ pub struct Setting {
     /// How words are set; what the plan does not soundly say is as by default.
     pub style: TextStyle,
     /// As written, for parts that have a size of their own.
-    pub turnover: Option<TurnoverWritten>,
+    pub turnover: TurnoverWritten,
     /// Whether the plan says how lines stand; unless it does, they stand where their words begin.
     pub align_said: bool,
     /// Whether the size and the leading are what the plan says.
@@ -46,73 +45,72 @@ impl Setting {
 
 /// Checks how words are set; without a `[text]`, the defaults.
 pub fn check(written: Option<&At<TextWritten>>, strip: &Strip, faults: &mut Faults) -> Setting {
-    let text = written.map(|at| &at.value);
-    let faulty = |key| text.is_some_and(|text| text.faulty.contains(&key));
+    let usual = TextWritten::default();
+    let text = written.map_or(&usual, |at| &at.value);
+    let faulty = |key| text.faulty.contains(&key);
     let told = faults.len();
-    let size = check_size(text.and_then(|text| text.size.as_ref()), faults);
-    let size_known =
-        size.is_some() || text.is_none_or(|text| text.size.is_none() && !faulty("size"));
-    let size = size.unwrap_or(Length::pt(11));
-    let leading = text.and_then(|text| text.leading.as_ref());
-    let leading = check_leading(leading, size, size_known, faults);
+    let size = check_size(text.size.as_ref(), faults);
+    let size_known = size.is_some() || (text.size.is_none() && !faulty("size"));
+    let size = size.unwrap_or_else(usual_size);
+    let leading = check_leading(text.leading.as_ref(), size, size_known, faults);
     let type_known = size_known && !faulty("leading") && faults.len() == told;
-    let stanza_space = text.and_then(|text| text.stanza_space.as_ref());
-    let stanza_space = check_stanza_space(stanza_space, size, leading, type_known, faults);
-    let turnover = text.and_then(|text| value(&text.turnover));
     let mut setting = Setting {
         style: TextStyle {
-            typeface: typeface(text.and_then(|text| text.typeface.as_ref())),
-            fallback: Vec::new(),
-            features: Vec::new(),
-            size,
-            leading,
-            align: text
-                .and_then(|text| value(&text.align))
-                .unwrap_or(Align::Left),
-            vertical: text
-                .and_then(|text| value(&text.vertical))
-                .unwrap_or(Vertical::Head),
-            margins: Margins {
-                head: Length::mm(14),
-                foot: Length::mm(16),
-                left: Length::mm(11),
-                right: Length::mm(11),
-            },
-            stanza_space,
-            paragraph_indent: text
-                .and_then(|text| text.paragraph_indent.as_ref())
-                .map_or(size, |at| at.value.resolve(size, leading)),
-            hyphenate: text
-                .and_then(|text| value(&text.hyphenate))
-                .is_some_and(|switch| switch.0),
-            exceptions: exceptions(text),
-            turnover: resolved_turnover(turnover, size, leading),
-            hang: text
-                .and_then(|text| value(&text.hang))
-                .unwrap_or(Hang::Quotes),
-            prose_hang: text
-                .and_then(|text| value(&text.hang))
-                .unwrap_or(Hang::None),
-            opening: text
-                .and_then(|text| value(&text.opening))
-                .unwrap_or(Opening::None),
-            ink: text.and_then(|text| value(&text.ink)).unwrap_or(Ink::Black),
+            stanza_space: check_stanza_space(text, size, leading, type_known, faults),
+            ..style(text, size, leading)
         },
-        turnover,
-        align_said: text.is_some_and(|text| text.align.is_some()),
+        turnover: text.turnover(),
+        align_said: text.align.is_some(),
         type_known,
         margins_fit: false,
     };
-    if let Some(text) = text {
-        let fallback = text.fallback.iter().flat_map(|list| &list.value);
-        setting.style.fallback = fallback.map(|at| typeface(Some(at))).collect();
-        check_features(text, &mut setting.style, faults);
-    }
-    let margins = text.and_then(|text| text.margins.as_ref());
+    check_features(text, &mut setting.style, faults);
+    let margins = text.margins.as_ref();
     check_margins(margins, faulty("margins"), &mut setting, strip, faults);
     check_turnover(text, &setting, strip, faults);
     check_indent(text, &setting, strip, faults);
     setting
+}
+
+/// The size of a plan that gives none.
+fn usual_size() -> Length {
+    TextWritten::default()
+        .size()
+        .resolve(Length::ZERO, Length::ZERO)
+}
+
+/// How words are set at a size, as far as nothing need be checked.
+fn style(text: &TextWritten, size: Length, leading: Length) -> TextStyle {
+    let margins = MarginsWritten::default();
+    let resolve = |length: TextLength| length.resolve(size, leading);
+    TextStyle {
+        typeface: typeface(text.typeface.as_ref()),
+        fallback: text
+            .fallback()
+            .iter()
+            .map(|at| typeface(Some(at)))
+            .collect(),
+        features: Vec::new(),
+        size,
+        leading,
+        align: value(&text.align).unwrap_or(Align::Left),
+        vertical: text.vertical(),
+        margins: Margins {
+            head: resolve(margins.head()),
+            foot: resolve(margins.foot()),
+            left: resolve(margins.left()),
+            right: resolve(margins.right()),
+        },
+        stanza_space: HalfLines::ZERO,
+        paragraph_indent: resolve(text.paragraph_indent()),
+        hyphenate: text.hyphenate().0,
+        exceptions: text.exceptions().into_iter().map(|at| at.value.0).collect(),
+        turnover: resolved_turnover(text.turnover(), size, leading),
+        hang: value(&text.hang).unwrap_or(Hang::Quotes),
+        prose_hang: value(&text.hang).unwrap_or(Hang::None),
+        opening: text.opening(),
+        ink: text.ink(),
+    }
 }
 
 /// A type size, told where it is out of bounds and then nothing.
@@ -168,22 +166,29 @@ fn check_leading(
 
 /// The space above a stanza in half lines of the grid, told where it is no whole number of them.
 fn check_stanza_space(
-    at: Option<&At<TextLength>>,
+    text: &TextWritten,
     size: Length,
     leading: Length,
     type_known: bool,
     faults: &mut Faults,
 ) -> HalfLines {
-    let Some(at) = at.filter(|_| type_known) else {
-        return HalfLines::LINE;
+    // Leading is at least a few points where it is known, so that it can divide.
+    let in_halves = |space: TextLength| {
+        let doubled = space.resolve(size, leading) * 2;
+        (doubled, doubled.scaled(1, leading.units().max(1)).units())
     };
-    let doubled = at.value.resolve(size, leading) * 2;
-    // Leading is at least a few points here, so that it can divide.
-    let halves = doubled.scaled(1, leading.units().max(1)).units();
+    let usual = || {
+        let (_, halves) = in_halves(TextWritten::default().stanza_space());
+        HalfLines::new(u32::try_from(halves).unwrap_or(0))
+    };
+    let Some(at) = text.stanza_space.as_ref().filter(|_| type_known) else {
+        return usual();
+    };
+    let (doubled, halves) = in_halves(at.value);
     if halves > MOST_HALVES {
         let what = "`stanza-space` must be at most 20 lines".to_string();
         faults.push(fault_at("out-of-range", what, &at.place));
-        return HalfLines::LINE;
+        return usual();
     }
     // Half a line of an odd leading is rounded once as written, and doubled here.
     let off = doubled - leading * halves;
@@ -201,7 +206,7 @@ fn check_stanza_space(
         ));
         faults.push(fault.meant(Some(nearest)));
     }
-    u32::try_from(halves).map_or(HalfLines::LINE, HalfLines::new)
+    u32::try_from(halves).map_or_else(|_| usual(), HalfLines::new)
 }
 
 /// The typeface named at a place, or the one used by default.
@@ -212,16 +217,10 @@ pub fn typeface(at: Option<&At<TypefaceNamed>>) -> TypefaceChoice {
             place: Some(at.place.clone()),
         },
         None => TypefaceChoice {
-            named: TypefaceNamed::Family("Alegreya".to_string()),
+            named: TextWritten::default().typeface(),
             place: None,
         },
     }
-}
-
-fn exceptions(text: Option<&TextWritten>) -> Vec<String> {
-    let list = text.and_then(|text| text.exceptions.as_ref());
-    let words = list.iter().flat_map(|list| &list.value);
-    words.map(|at| at.value.0.clone()).collect()
 }
 
 fn check_features(text: &TextWritten, style: &mut TextStyle, faults: &mut Faults) {
@@ -243,27 +242,16 @@ fn check_features(text: &TextWritten, style: &mut TextStyle, faults: &mut Faults
     }
 }
 
-/// The turnover for a size; 2 em where the plan does not say.
-pub fn resolved_turnover(
-    written: Option<TurnoverWritten>,
-    size: Length,
-    leading: Length,
-) -> Turnover {
+/// The turnover for a size.
+pub fn resolved_turnover(written: TurnoverWritten, size: Length, leading: Length) -> Turnover {
     match written {
-        Some(TurnoverWritten::Right) => Turnover::Right,
-        Some(TurnoverWritten::Indent(length)) => Turnover::Indent(length.resolve(size, leading)),
-        None => Turnover::Indent(size * 2),
+        TurnoverWritten::Right => Turnover::Right,
+        TurnoverWritten::Indent(length) => Turnover::Indent(length.resolve(size, leading)),
     }
 }
 
-fn check_turnover(
-    text: Option<&TextWritten>,
-    setting: &Setting,
-    strip: &Strip,
-    faults: &mut Faults,
-) {
-    let written = text.and_then(|text| text.turnover.as_ref());
-    let (Some(at), Some(width)) = (written, strip.narrowest()) else {
+fn check_turnover(text: &TextWritten, setting: &Setting, strip: &Strip, faults: &mut Faults) {
+    let (Some(at), Some(width)) = (&text.turnover, strip.narrowest()) else {
         return;
     };
     let Margins { left, right, .. } = setting.style.margins;
@@ -278,9 +266,8 @@ fn check_turnover(
     }
 }
 
-fn check_indent(text: Option<&TextWritten>, setting: &Setting, strip: &Strip, faults: &mut Faults) {
-    let written = text.and_then(|text| text.paragraph_indent.as_ref());
-    let (Some(at), Some(width)) = (written, strip.narrowest()) else {
+fn check_indent(text: &TextWritten, setting: &Setting, strip: &Strip, faults: &mut Faults) {
+    let (Some(at), Some(width)) = (&text.paragraph_indent, strip.narrowest()) else {
         return;
     };
     let Margins { left, right, .. } = setting.style.margins;

@@ -3,6 +3,8 @@
 mod messages;
 mod mutations;
 mod reading;
+#[path = "../../../../tests/support/refusals.rs"]
+mod refusals;
 mod schema;
 
 use super::{Plan, check};

@@ -1,7 +1,8 @@
 //! Damaged plans: whatever the text, reading ends, faults point into it, and the schema is never
 //! stricter than the reader.
 
-use super::schema::{as_json, refusals};
+use super::refusals::refusals;
+use super::schema::as_json;
 use super::{PLAN, read};
 use crate::book::plan_file::schema::schema;
 

@@ -2,12 +2,12 @@
 
 use serde_json::{Value, json};
 
+use super::refusals::refusals;
 use super::{PLAN, SHORT, read};
 use crate::book::plan_file::schema::schema;
 use crate::book::plan_file::written::{
-    BlanksWritten, BoxWritten, LeavesWritten, MarginsWritten, PanelWritten, PaperWritten,
-    PartWritten, PictureComesWritten, PictureWritten, RulesWritten, SafetyWritten, TextWritten,
-    Written,
+    BoxWritten, LeavesWritten, MarginsWritten, PanelWritten, PaperWritten, PartWritten,
+    PictureWritten, RulesWritten, SafetyWritten, TextWritten, Written,
 };
 use crate::reading::Table;
 
@@ -28,77 +28,6 @@ pub fn as_json(text: &str) -> Value {
         }
     }
     convert(toml::Value::Table(text.parse().unwrap()))
-}
-
-/// Where a schema refuses a value; it knows the keywords that the plan's schema has, and no others.
-pub fn refusals(schema: &Value, value: &Value) -> Vec<String> {
-    let mut refused = Vec::new();
-    for (keyword, rule) in schema.as_object().unwrap() {
-        let number = |value: &Value| value.as_f64();
-        let length = value.as_array().map_or(0, Vec::len) as u64;
-        let sound = match keyword.as_str() {
-            "$schema" | "title" | "description" | "default" => true,
-            "type" => is_of_type(rule.as_str().unwrap(), value),
-            "enum" => rule.as_array().unwrap().contains(value),
-            "const" => rule == value,
-            "pattern" => value.as_str().is_none_or(|text| {
-                regex::Regex::new(rule.as_str().unwrap())
-                    .unwrap()
-                    .is_match(text)
-            }),
-            "minimum" => number(value).is_none_or(|n| Some(n) >= number(rule)),
-            "maximum" => number(value).is_none_or(|n| Some(n) <= number(rule)),
-            "minItems" => !value.is_array() || Some(length) >= rule.as_u64(),
-            "maxItems" => !value.is_array() || Some(length) <= rule.as_u64(),
-            "anyOf" => rule
-                .as_array()
-                .unwrap()
-                .iter()
-                .any(|one| refusals(one, value).is_empty()),
-            "required" => rule.as_array().unwrap().iter().all(|key| {
-                value
-                    .as_object()
-                    .is_none_or(|table| table.contains_key(key.as_str().unwrap()))
-            }),
-            "additionalProperties" => value.as_object().is_none_or(|table| {
-                *rule == json!(false)
-                    && table
-                        .keys()
-                        .all(|key| schema["properties"].get(key).is_some())
-            }),
-            "items" => {
-                let items = value.as_array().into_iter().flatten();
-                refused.extend(items.flat_map(|item| refusals(rule, item)));
-                true
-            }
-            "properties" => {
-                for (key, value) in value.as_object().into_iter().flatten() {
-                    if let Some(rule) = rule.get(key) {
-                        let inside = refusals(rule, value).into_iter();
-                        refused.extend(inside.map(|at| format!("{key}.{at}")));
-                    }
-                }
-                true
-            }
-            other => panic!("the keyword {other} is not known here"),
-        };
-        if !sound {
-            refused.push(keyword.clone());
-        }
-    }
-    refused
-}
-
-fn is_of_type(name: &str, value: &Value) -> bool {
-    match name {
-        "string" => value.is_string(),
-        "integer" => value.is_i64() || value.is_u64(),
-        "number" => value.is_number(),
-        "boolean" => value.is_boolean(),
-        "array" => value.is_array(),
-        "object" => value.is_object(),
-        other => panic!("the type {other} is not known here"),
-    }
 }
 
 fn refused(old: &str, new: &str) -> Vec<String> {
@@ -147,10 +76,10 @@ fn every_key_is_in_the_schema() {
         assert_eq!(table["additionalProperties"], json!(false), "{at}");
         assert_eq!(
             table["properties"].as_object().unwrap().len(),
-            T::KEYS.len(),
+            T::keys().len(),
             "{at}"
         );
-        for key in T::KEYS {
+        for key in T::keys() {
             let property = &table["properties"][key.name()];
             assert_eq!(
                 property["description"],
@@ -167,9 +96,6 @@ fn every_key_is_in_the_schema() {
     check::<TextWritten>("/properties/text");
     check::<MarginsWritten>("/properties/text/properties/margins");
     check::<RulesWritten>("/properties/rules");
-    check::<PictureComesWritten>("/properties/rules/properties/picture-comes");
-    check::<BlanksWritten>("/properties/rules/properties/blanks");
-    check::<PictureComesWritten>("/properties/picture/items/properties/picture-comes");
     check::<PictureWritten>("/properties/picture/items");
     check::<LeavesWritten>("/properties/picture/items/properties/leaves");
     check::<BoxWritten>("/properties/picture/items/properties/leaves/properties/boxes/items");
@@ -183,16 +109,15 @@ fn every_key_is_in_the_schema() {
 fn told_defaults_hold() {
     let bare = read(SHORT).unwrap();
     fn written_out<T: Table>() -> String {
-        let keys = T::KEYS.iter();
-        keys.filter_map(|key| Some(format!("{} = {}\n", key.name(), key.default?())))
+        let keys = T::keys().into_iter();
+        keys.filter_map(|key| Some(format!("{} = {}\n", key.name(), (key.default)()?)))
             .collect()
     }
     let text = format!(
-        "{SHORT}{}[text]\n{}[rules]\n{}[rules.picture-comes]\n{}",
+        "{SHORT}{}[text]\n{}[rules]\n{}",
         written_out::<PaperWritten>(),
         written_out::<TextWritten>(),
         written_out::<RulesWritten>(),
-        written_out::<PictureComesWritten>()
     );
     let mut full = read(&text).unwrap();
     assert!(text.contains("size = \"11 pt\"") && text.contains("bleed = \"3 mm\""));

@@ -54,7 +54,7 @@ uses! {
 
 impl<U> LengthFor<U> {
     /// A length as it might be written.
-    pub fn new(measure: Measure) -> LengthFor<U> {
+    pub const fn new(measure: Measure) -> LengthFor<U> {
         LengthFor {
             measure,
             used: PhantomData,
@@ -65,6 +65,31 @@ impl<U> LengthFor<U> {
     pub fn resolve(self, em: Length, line: Length) -> Length {
         self.measure.resolve(em, line)
     }
+}
+
+/// So many millimetres; at most six decimals.
+pub const fn mm<U>(number: f64) -> LengthFor<U> {
+    LengthFor::new(Measure::new(number, Unit::Mm))
+}
+
+/// A length on paper, in millimetres.
+pub fn on_paper(length: Length) -> PaperLength {
+    mm(length.as_mm())
+}
+
+/// So many points.
+pub const fn pt<U>(number: f64) -> LengthFor<U> {
+    LengthFor::new(Measure::new(number, Unit::Pt))
+}
+
+/// So many times the type size.
+pub const fn em<U>(number: f64) -> LengthFor<U> {
+    LengthFor::new(Measure::new(number, Unit::Em))
+}
+
+/// So many times the leading.
+pub const fn line<U>(number: f64) -> LengthFor<U> {
+    LengthFor::new(Measure::new(number, Unit::Line))
 }
 
 /// The units a use allows, in the order they are told.
@@ -131,6 +156,10 @@ impl<U: Use> Value for LengthFor<U> {
         let number = "[+]?([0-9]{1,6}([.][0-9]{0,6})?|[.][0-9]{1,6})";
         let pattern = format!("^\\s*{number}\\s*({})\\s*$", words.join("|"));
         json!({ "type": "string", "pattern": pattern })
+    }
+
+    fn written(&self) -> Option<String> {
+        Some(format!("\"{}\"", self.measure))
     }
 }
 

@@ -1,13 +1,15 @@
 //! The plan as the author wrote it: every key that is there, with its place.
 //!
-//! Each table is declared once, below. A new key is one line here and its use in [`super::check`]: the
-//! reader, the unknown-key messages and the JSON Schema follow from the declaration.
+//! Each table is declared once, below; `[rules]` by the rules themselves. A new key is one declaration here and its use
+//! in [`super::check`]: the reader, the unknown-key messages, the default, the JSON Schema and what a new plan shows of
+//! it follow from the declaration.
 
 mod lengths;
 mod making;
 mod names;
 mod numbers;
 mod panels;
+mod rules;
 mod typeset;
 mod words;
 
@@ -16,15 +18,17 @@ pub use making::{Bulk, Heights};
 pub use names::{BookFile, HyphenatedWord, Language};
 pub use numbers::{Importances, Share, Shares};
 pub use panels::{Spans, Stretch};
+pub use rules::{OfRule, RulesWritten, WeightsWritten};
 pub use typeset::TurnoverWritten;
-pub use words::EndsWith;
 
 use super::{
-    Align, BlanksAt, Cover, Date, Direction, EachPanel, Feature, FoldKind, Grain, Hang, Ink,
-    JoinKind, Opening, Pairing, PanelName, Percent, PictureWith, Role, RuleName, Score, SetAs,
-    SharedPanels, SheetSize, Sides, Turned, TypefaceNamed, Undivided, Vertical, WrapperKind,
+    Align, BoardsPlan, Cover, Date, Direction, Feature, FoldKind, Grain, Hang, Ink, JoinKind,
+    Opening, Pairing, PanelName, Percent, Role, Score, SetAs, SheetSize, SheetsPlan, Sides, Turned,
+    TypefaceNamed, Vertical, WrapperKind,
 };
 use crate::reading::{At, Name, Passage, Switch, Table, Whole, Words, tables};
+use crate::rules::{PictureComes, PictureWithRule};
+use lengths::{em, line, mm, on_paper, pt};
 
 tables! {
     homes home_of;
@@ -66,33 +70,39 @@ tables! {
         /// How many panels each side has, odd or even.
         required panels_per_side: Whole<2, 400>;
         /// Which sides are printed.
-        optional sides: Sides = "both";
+        optional sides: Sides = Sides::Both;
         /// What holds the ends: the outside faces themselves, boards they are pasted on, or a wrapper.
-        optional cover: Cover = "self";
+        optional cover: Cover = Cover::SelfCover,
+            note "or \"boards\" (the outside faces are pasted down), \"wrapper\"";
         /// The fold after front 1, as seen from the front; mountain, or valley where the cover is boards.
-        optional first_fold: FoldKind;
+        optional first_fold: FoldKind, shown "\"mountain\"",
+            note "the fold after front 1, seen from the front; or \"valley\", as with boards";
         /// How the reader turns the strip over.
-        optional turned: Turned = "head-to-head";
+        optional turned: Turned = Turned::HeadToHead,
+            note "how the strip is turned over; or \"head-to-foot\"";
         /// Which way the panels follow each other.
-        optional reads: Direction = "left-to-right";
+        optional reads: Direction = Direction::LeftToRight, note "or \"right-to-left\"";
         /// How far art goes beyond the trim, at most 50 mm.
-        optional bleed: PaperLength = "3 mm";
+        optional bleed: PaperLength = mm(3.0);
         /// How far words keep from folds and trimmed edges.
-        optional safety: SafetyWritten;
+        optional safety: SafetyWritten = SafetyWritten::default(), note "words keep this far away";
         /// Widths of the panels at the ends, where they are not as wide as the others.
-        optional ends: EndsWritten;
+        off ends: EndsWritten, shown "{ first = \"108 mm\", last = \"108 mm\" }",
+            note "where the panels at the ends are wider or narrower";
         /// How thick one leaf of the paper is; measure ten and divide.
-        optional thickness: PaperLength;
+        off thickness: PaperLength, shown "\"0.25 mm\"",
+            note "of one leaf; or grammage = 200 (g/m²) and bulk = 1.2 (cm³/g)";
         /// The paper's weight in grams per square metre.
         optional grammage: Whole<20, 2000>;
         /// The paper's bulk (apparent specific volume, ISO 534) in cubic centimetres per gram.
         optional bulk: Bulk;
         /// How folds are scored: pressed with a creasing rule or bone folder, or cut lightly on the outside.
-        optional score: Score = "crease";
+        optional score: Score = Score::Crease, note "how folds are scored; or \"cut\", for board";
         /// The boards, where the cover is of boards.
-        optional boards: BoardsWritten;
+        off boards: BoardsWritten = BoardsWritten::default(), note "with cover = \"boards\"";
         /// The wrapper, where the cover is one.
-        optional wrapper: WrapperWritten;
+        off wrapper: WrapperWritten, shown "{ kind = \"folded\", flap = \"70 mm\" }",
+            note "with cover = \"wrapper\"; or \"band\", height, overlap";
     }
 
     /// Widths of the panels at the ends; what lies behind them is as wide.
@@ -106,21 +116,21 @@ tables! {
     /// The boards that the outside faces are pasted on.
     BoardsWritten "`boards`" {
         /// Their thickness.
-        optional thickness: PaperLength = "2 mm";
+        optional thickness: PaperLength = on_paper(BoardsPlan::default().thickness);
         /// How far they go beyond the panels at head and foot and where no fold is.
-        optional square: PaperLength = "3 mm";
+        optional square: PaperLength = on_paper(BoardsPlan::default().square);
         /// How far the covering material is turned in around them.
-        optional turn_in: PaperLength = "15 mm";
+        optional turn_in: PaperLength = on_paper(BoardsPlan::default().turn_in);
     }
 
     /// The wrapper around the closed book.
     WrapperWritten "`wrapper`" {
         /// A band around the book, or a cover folded around it with flaps.
-        optional kind: WrapperKind = "folded";
+        optional kind: WrapperKind = WrapperKind::Folded;
         /// How high a band is; a third of the panels' height unless said.
         optional height: PaperLength;
         /// How far a band's ends lie over each other.
-        optional overlap: PaperLength = "20 mm";
+        optional overlap: PaperLength = mm(20.0);
         /// How wide the flaps of a folded cover are; two thirds of a panel unless said.
         optional flap: PaperLength;
     }
@@ -128,23 +138,27 @@ tables! {
     /// How the strip is cut from sheets and joined.
     SheetsWritten "[sheets]" {
         /// The sheet that the press or printer takes: a name such as "SRA3" or "letter", or its width and height.
-        optional size: SheetSize;
+        off size: SheetSize, shown "\"SRA3\"",
+            note "or \"A3\", \"letter\", { width = \"450 mm\", height = \"320 mm\" }";
         /// The longest sheet it takes.
-        optional longest_sheet: PaperLength;
+        off longest_sheet: PaperLength, shown "\"700 mm\"", note "or how long a sheet may be";
         /// Which way the paper's grain runs in that sheet: along its long or its short side.
-        optional grain: Grain;
+        off grain: Grain, shown "\"short\"", note "which way it runs in that sheet; or \"long\"";
         /// How sheets are joined at a fold: a tab, a hinge of tissue, or a whole panel doubled.
-        optional join: JoinKind = "tab";
+        optional join: JoinKind = SheetsPlan::default().join, note "hinge, doubled";
         /// How wide a tab is, or the tissue of a hinge.
-        optional tab: PaperLength = "12 mm";
+        optional tab: PaperLength = on_paper(SheetsPlan::default().tab);
         /// How far art goes under its neighbour at a join.
-        optional under_run: PaperLength = "1.5 mm";
+        optional under_run: PaperLength = on_paper(SheetsPlan::default().under_run),
+            note "how far art goes under its neighbour at a join";
         /// What the press or printer cannot print along the edges of a sheet.
-        optional gripper: PaperLength = "5 mm";
+        optional gripper: PaperLength = on_paper(SheetsPlan::default().gripper),
+            note "what the press or printer cannot print along a sheet's edges";
         /// Paper left beyond the last panel and trimmed off when the strip is folded.
-        optional spare: PaperLength = "5 mm";
+        optional spare: PaperLength = on_paper(SheetsPlan::default().spare),
+            note "paper beyond the last panel, trimmed off after folding";
         /// An ICC profile of the printing condition, inside the book's folder, for PDF/X-4.
-        optional intent: BookFile;
+        off intent: BookFile, shown "\"press.icc\"", note "the printing condition, for PDF/X-4";
         /// What that printing condition is called; as the profile says unless said.
         optional condition: Words;
     }
@@ -160,70 +174,78 @@ tables! {
     /// A motif that goes from a panel to one that it meets.
     CrossoverWritten "[[crossover]]" {
         /// The panel where it begins.
-        required from: PanelName;
+        required from: PanelName, shown "\"front 1\"";
         /// The panel where it goes on: the next one, or, around an end of the strip, the one behind.
-        required to: PanelName;
+        required to: PanelName, shown "\"front 2\"";
         /// Between which heights it crosses, measured from the panels' heads; their whole height unless said.
-        optional heights: Heights;
+        optional heights: Heights, shown "[\"40 mm\", \"90 mm\"]";
     }
 
     /// How far words keep from folds and trimmed edges.
     SafetyWritten "`safety`" {
-        /// From a fold; 6 mm unless said.
-        optional fold: PaperLength;
-        /// From a trimmed edge; 5 mm unless said.
-        optional edge: PaperLength;
+        /// From a fold; on a panel as for all unless said.
+        optional fold: PaperLength = mm(6.0);
+        /// From a trimmed edge; on a panel as for all unless said.
+        optional edge: PaperLength = mm(5.0);
     }
 
     /// How words are set.
     TextWritten "[text]" {
         /// What the manuscript starts as.
-        optional set_as: SetAs = "verse";
+        optional set_as: SetAs = SetAs::Verse, note "or \"prose\"";
         /// The typeface: a family of the fonts that come with the program, a font file, or one for each style.
-        optional typeface: TypefaceNamed = "Alegreya";
+        optional typeface: TypefaceNamed = TypefaceNamed::usual(),
+            note "or \"Alegreya Sans\", \"Playpen Sans\", or the path of a .ttf or .otf file";
         /// Typefaces for characters that the main one lacks, tried in order.
-        optional fallback: Vec<At<TypefaceNamed>> = [];
+        optional fallback: Vec<At<TypefaceNamed>> = Vec::new(),
+            note "faces for characters that the typeface lacks";
         /// OpenType features: "onum" on, "-liga" off, "ss01=2" by number.
-        optional features: Vec<At<Feature>> = [];
+        optional features: Vec<At<Feature>> = Vec::new(),
+            note "OpenType features, such as \"onum\" for old-style figures";
         /// The type size, from 3 pt to 144 pt.
-        optional size: TypeSize = "11 pt";
+        optional size: TypeSize = pt(11.0);
         /// The distance of the baselines; 15/11 of the size unless said.
-        optional leading: Leading;
+        optional leading: Leading, shown "\"15 pt\"";
         /// How lines stand between the margins; where their words begin unless said: "left", or "right" where
         /// they run from right to left.
-        optional align: Align;
+        optional align: Align, shown "\"left\"",
+            note "right, centre, justified, longest-line, usual-longest";
         /// Where words stand in the text area; those that follow boxes or a mask begin at its head.
-        optional vertical: Vertical = "head";
+        optional vertical: Vertical = Vertical::Head, note "centre, foot";
         /// The distances from the panel's edges to the text area.
-        optional margins: MarginsWritten;
+        optional margins: MarginsWritten = MarginsWritten::default();
         /// The space above a stanza, in whole or half lines.
-        optional stanza_space: TextLength = "1 line";
+        optional stanza_space: TextLength = line(1.0);
         /// How far a paragraph's first line stands in, the first of a part aside.
-        optional paragraph_indent: TextLength = "1 em";
+        optional paragraph_indent: TextLength = em(1.0),
+            note "the first paragraph of a part stands flush";
         /// Whether words of prose may be divided at line ends, by the rules of the language.
-        optional hyphenate: Switch = false;
+        optional hyphenate: Switch = Switch(false), note "true divides words of prose at line ends";
         /// Words that may be divided only at their hyphens, such as "win-ter-berg".
-        optional exceptions: Vec<At<HyphenatedWord>> = [];
+        optional exceptions: Vec<At<HyphenatedWord>> = Vec::new(),
+            note "words with their only hyphens, such as \"win-ter-berg\"";
         /// How far the piece of a verse line that runs over is indented, or "right".
-        optional turnover: TurnoverWritten = "2 em";
+        optional turnover: TurnoverWritten = TurnoverWritten::Indent(em(2.0)), note "or \"right\"";
         /// What hangs outside the text area; unless said, quotation marks of verse and nothing of prose.
-        optional hang: Hang;
+        optional hang: Hang, shown "\"quotes\"", note "none, all";
         /// How a part opens.
-        optional opening: Opening = "none";
+        optional opening: Opening = Opening::None, note "small-caps, { drop = 2 }";
         /// The colour of the words.
-        optional ink: Ink = "black";
+        optional ink: Ink = Ink::Black,
+            note "reversed-out, { grey = 0 }, { cmyk = [0, 0, 0, 1] }, { rgb = [0, 0, 0] },\n\
+                  { spot = \"Pass Red\", cmyk = [0, 1, 0.9, 0] }";
     }
 
     /// Distances from the panel's edges to the text area.
     MarginsWritten "`margins`" {
-        /// From the top; 14 mm unless said.
-        optional head: TextLength;
-        /// From the bottom; 16 mm unless said.
-        optional foot: TextLength;
-        /// From the left; 11 mm unless said.
-        optional left: TextLength;
-        /// From the right; 11 mm unless said.
-        optional right: TextLength;
+        /// From the top; on a panel as for all unless said.
+        optional head: TextLength = mm(14.0);
+        /// From the bottom; on a panel as for all unless said.
+        optional foot: TextLength = mm(16.0);
+        /// From the left; on a panel as for all unless said.
+        optional left: TextLength = mm(11.0);
+        /// From the right; on a panel as for all unless said.
+        optional right: TextLength = mm(11.0);
     }
 
     /// A box that words stand in, measured from the panel's top-left corner.
@@ -254,96 +276,35 @@ tables! {
         optional mask: BookFile;
     }
 
-    /// The balance between words and pictures.
-    RulesWritten "[rules]" {
-        /// What an ordinary panel with words carries: "free", "stanza", or lines such as "4 lines".
-        optional each_panel: EachPanel = "free";
-        /// How full a panel of words should be.
-        optional text_fullness: Percent = "60 %";
-        /// How full a panel of words and a picture should be.
-        optional shared_fullness: Percent = "35 %";
-        /// How full the panel that begins the body should be.
-        optional first_fullness: Percent = "40 %";
-        /// How full the panel that ends the body should be.
-        optional last_fullness: Percent = "35 %";
-        /// No panel with words is fuller than this.
-        optional fullest: Percent = "95 %";
-        /// No panel with words is emptier than this.
-        optional emptiest: Percent = "0 %";
-        /// What is not divided while it can be avoided.
-        optional undivided: Undivided = "stanza";
-        /// The fewest lines of a divided stanza on either panel.
-        optional fewest_lines: Whole<1, 20> = 2;
-        /// How many panels after its words a picture comes: 0 the same panel, 1 the next, -1 the one before.
-        optional picture_comes: PictureComesWritten;
-        /// Whether words and pictures share panels: where that is best, on no panel, or at every picture.
-        optional shared_panels: SharedPanels = "allowed";
-        /// Whether panels of words should be about as full as the one before.
-        optional even_fullness: Switch = false;
-        /// On which spread a picture stands, counted from that of its words; `picture-comes` is then not asked.
-        optional picture_with: PictureWith;
-        /// The most panels of words alone in a row, in parts with pictures.
-        optional text_in_a_row: Whole<1, 400> = 2;
-        /// The most panels of pictures alone in a row.
-        optional pictures_in_a_row: Whole<1, 400> = 2;
-        /// How many panels of a part stay blank, and where.
-        optional blanks: BlanksWritten;
-        /// What the last panel of a part carries that is not blank; or "blank", so that the last panel is.
-        optional ends_with: EndsWith;
-        /// Pictures before which a panel stays blank.
-        optional blank_before: Vec<At<Name>> = [];
-        /// Rules that must hold.
-        optional must: Vec<At<RuleName>> = [];
-        /// Rules that may give way.
-        optional may_give: Vec<At<RuleName>> = [];
-        /// How much a rule weighs: 1 unless said, 0 switches it off.
-        optional importance: Importances;
-    }
-
-    /// How many panels after its words a picture comes.
-    PictureComesWritten "`picture-comes`" {
-        /// Not sooner than this.
-        optional soonest: Whole<-7, 7> = 0;
-        /// Not later than this.
-        optional latest: Whole<-7, 7> = 1;
-    }
-
-    /// Panels that stay blank.
-    BlanksWritten "`blanks`" {
-        /// How many.
-        optional count: Whole<0, 800> = 1;
-        /// Where they are counted: in the run of blank panels that begins the part, in the run that ends it, or
-        /// anywhere.
-        optional r#where: BlanksAt = "end";
-    }
-
     /// A picture.
     PictureWritten "[[picture]]" {
         /// Its name, as callouts and pins use it.
-        required name: Name;
+        required name: Name, shown "\"the tunnel\"";
         /// How many panels it stands on, one behind the other, or "side" for a whole side.
-        optional spans: Spans = 1;
+        optional spans: Spans = Spans::Panels(1),
+            note "panels, one behind the other; or \"side\" for a whole side";
         /// Whether its first panel must be the first of its spread.
-        optional whole_spread: Switch = false;
+        optional whole_spread: Switch = Switch(false), note "true: it begins a spread";
         /// The margins, the boxes or the mask that it leaves to words when they share a panel.
-        optional leaves: LeavesWritten;
+        optional leaves: LeavesWritten, shown "{ head = \"90 mm\" }",
+            note "or boxes, or a mask, as below [[panel]]";
         /// How many panels after its words it comes, where it is not as for all.
-        optional picture_comes: PictureComesWritten;
+        optional picture_comes: OfRule<PictureComes>;
         /// On which spread it stands, counted from that of its words; `picture-comes` of all is then not asked.
-        optional picture_with: PictureWith;
+        optional picture_with: OfRule<PictureWithRule>;
         /// Its scan, a JPEG, PNG or TIFF file inside the book's folder, as large as its panels, with the bleed
         /// around them or without.
-        optional art: BookFile;
+        optional art: BookFile, shown "\"art/tunnel.png\"", note "its scan: JPEG, PNG or TIFF";
         /// How far its scan runs over the folds at its ends, onto its neighbours; never farther than its bleed.
-        optional runs_over: PaperLength = "0 mm";
+        optional runs_over: PaperLength = mm(0.0), note "how far it lies on its neighbours at folds";
     }
 
     /// A part of the book and its panels.
     PartWritten "[[part]]" {
         /// Its name, as [part: …] uses it; words before any such line are the part "body".
-        required name: Name;
+        required name: Name, shown "\"translation\"";
         /// Its panels in order, such as "front 1 to front 7".
-        required on: Vec<At<Stretch>>;
+        required on: Vec<At<Stretch>>, shown "[\"back 1 to back 8\"]";
         /// Its language, where it is not the book's.
         optional language: Language;
         /// Its typeface, where it is not the book's.
@@ -357,26 +318,30 @@ tables! {
         /// Which way its words run; as its language is written unless said.
         optional reads: Direction;
         /// The part that it goes side by side with, panel by panel, such as the text that it translates.
-        optional pairs_with: Name;
-        /// Where its panels lie to those of that part: facing them on their spreads, or behind them; "facing"
-        /// unless said.
-        optional pairing: Pairing;
+        optional pairs_with: Name, shown "\"body\"",
+            note "the part that it goes side by side with, panel by panel";
+        /// Where its panels lie to those of that part: facing them on their spreads, or behind them.
+        optional pairing: Pairing = Pairing::Facing,
+            note "on the same spreads; or \"behind\", on the other side of the paper";
     }
 
     /// What is pinned by hand on one panel.
     PanelWritten "[[panel]]" {
         /// The panel, such as "front 1".
-        required panel: PanelName;
+        required panel: PanelName, shown "\"front 1\"";
         /// What it carries.
-        optional role: Role;
+        optional role: Role, shown "\"title\"", note "text, shared, picture, blank";
         /// The picture that it carries.
         optional picture: Name;
         /// Margins of its own.
         optional margins: MarginsWritten;
         /// Boxes that its words stand in, one after the other, in place of margins.
-        optional boxes: Vec<At<BoxWritten>>;
+        optional boxes: Vec<At<BoxWritten>>,
+            shown "[{ x = \"11 mm\", y = \"14 mm\", width = \"60 mm\", height = \"30 mm\" }]",
+            note "where its words stand";
         /// A PNG picture of the whole panel inside the book's folder, white where its words may stand.
-        optional mask: BookFile;
+        optional mask: BookFile, shown "\"art/words.png\"",
+            note "or a picture of the panel, white where words may stand";
         /// How full it should be.
         optional fullness: Percent;
         /// How far words keep from its folds and edges.
@@ -392,10 +357,8 @@ tables! {
 /// itself.
 fn home_of(name: &str) -> Option<&'static str> {
     fn has<T: Table>(name: &str) -> Option<&'static str> {
-        T::KEYS
-            .iter()
-            .any(|key| key.name() == name)
-            .then_some(T::NAME)
+        let keys = T::keys();
+        keys.iter().any(|key| key.name() == name).then_some(T::NAME)
     }
     has::<Written>(name)
         .or_else(|| has::<PaperWritten>(name))

@@ -4,7 +4,6 @@ use serde_json::{Value as Json, json};
 
 use crate::names::Fault;
 use crate::names::PanelName;
-use crate::plan::EachPanel;
 use crate::reading::{Node, PANEL_PATTERN, Reader, Value, no_panel};
 
 /// As many panels as a side may have.
@@ -44,44 +43,6 @@ impl Value for Stretch {
     fn schema() -> Json {
         let pattern = format!("^{PANEL_PATTERN}( to {PANEL_PATTERN})?$");
         json!({ "type": "string", "pattern": pattern })
-    }
-}
-
-/// Written `"free"`, `"stanza"` or `"4 lines"`.
-impl Value for EachPanel {
-    fn read(node: Node<'_>, reader: &mut Reader) -> Option<EachPanel> {
-        let allowed = "free, stanza, or a number of lines such as \"4 lines\"";
-        let Some(text) = node.text() else {
-            let example = node.whole().filter(|n| (1..=99).contains(n)).unwrap_or(4);
-            let kind = format!("a word or lines in quotation marks, such as \"{example} lines\"");
-            return reader.wrong_type(node, &kind);
-        };
-        match text {
-            "free" => return Some(EachPanel::Free),
-            "stanza" => return Some(EachPanel::Stanza),
-            _ => {}
-        }
-        let number = text
-            .strip_suffix(" lines")
-            .or_else(|| text.strip_suffix(" line"));
-        let figures = number.filter(|n| n.len() <= 2 && n.bytes().all(|b| b.is_ascii_digit()));
-        match figures.and_then(|n| n.parse().ok()) {
-            Some(lines) if lines > 0 => Some(EachPanel::Lines(lines)),
-            Some(_) => {
-                let what = format!("{} must be from 1 to 99 lines", node.name());
-                reader.refuse(node, Fault::new("out-of-range", what))
-            }
-            None => {
-                let what = format!("`{text}` is no word for `{}`", node.key);
-                let meant = crate::names::nearest(text, ["free", "stanza"]);
-                let fault = Fault::new("wrong-word", what).allowed(allowed).meant(meant);
-                reader.refuse(node, fault)
-            }
-        }
-    }
-
-    fn schema() -> Json {
-        json!({ "type": "string", "pattern": "^(free|stanza|(0?[1-9]|[1-9][0-9]) lines?)$" })
     }
 }
 
@@ -125,5 +86,12 @@ impl Value for Spans {
             { "type": "integer", "minimum": 1, "maximum": MOST_PANELS },
             { "enum": ["side"] },
         ] })
+    }
+
+    fn written(&self) -> Option<String> {
+        Some(match self {
+            Spans::Panels(panels) => panels.to_string(),
+            Spans::Side => "\"side\"".to_string(),
+        })
     }
 }

@@ -84,6 +84,13 @@ impl Value for TypefaceNamed {
     fn schema() -> Json {
         json!({ "anyOf": [Words::schema(), table_schema::<FontFiles>()] })
     }
+
+    fn written(&self) -> Option<String> {
+        match self {
+            TypefaceNamed::Family(name) => Some(format!("\"{name}\"")),
+            TypefaceNamed::File(_) | TypefaceNamed::Files { .. } => None,
+        }
+    }
 }
 
 /// Written `"onum"`, `"-liga"` or `"ss01=2"`.
@@ -151,6 +158,13 @@ impl Value for TurnoverWritten {
     fn schema() -> Json {
         json!({ "anyOf": [{ "const": "right" }, TextLength::schema()] })
     }
+
+    fn written(&self) -> Option<String> {
+        match self {
+            TurnoverWritten::Indent(length) => length.written(),
+            TurnoverWritten::Right => Some("\"right\"".to_string()),
+        }
+    }
 }
 
 impl Value for Opening {
@@ -175,6 +189,14 @@ impl Value for Opening {
 
     fn schema() -> Json {
         json!({ "anyOf": [{ "enum": ["none", "small-caps"] }, table_schema::<DropLetter>()] })
+    }
+
+    fn written(&self) -> Option<String> {
+        Some(match self {
+            Opening::None => "\"none\"".to_string(),
+            Opening::SmallCaps => "\"small-caps\"".to_string(),
+            Opening::DropCap(lines) => format!("{{ drop = {lines} }}"),
+        })
     }
 }
 
@@ -227,5 +249,13 @@ impl Value for Ink {
             table_schema::<Light>(),
             table_schema::<SpotInk>(),
         ] })
+    }
+
+    fn written(&self) -> Option<String> {
+        match self {
+            Ink::Black => Some("\"black\"".to_string()),
+            Ink::ReversedOut => Some("\"reversed-out\"".to_string()),
+            Ink::Grey(_) | Ink::Cmyk(_) | Ink::Rgb(_) | Ink::Spot { .. } => None,
+        }
     }
 }

@@ -1,12 +1,7 @@
 //! Values that are one word out of a few.
 
-use crate::names::{
-    Cover, Direction, FoldKind, Grain, JoinKind, Role, Score, SetAs, Sides, Turned,
-};
-use crate::plan::{
-    Align, BlanksAt, Hang, Pairing, PictureWith, RuleName, SharedPanels, Undivided, Vertical,
-    WrapperKind,
-};
+use crate::names::{Cover, Direction, FoldKind, Grain, JoinKind, Score, SetAs, Sides, Turned};
+use crate::plan::{Align, Hang, Pairing, RuleName, Vertical, WrapperKind};
 use crate::reading::Choice;
 
 macro_rules! choices {
@@ -37,37 +32,14 @@ choices! {
     Vertical { "head" => Vertical::Head, "centre" => Vertical::Centre, "foot" => Vertical::Foot };
     Hang { "none" => Hang::None, "quotes" => Hang::Quotes, "all" => Hang::All };
     Pairing { "facing" => Pairing::Facing, "behind" => Pairing::Behind };
-    SharedPanels {
-        "allowed" => SharedPanels::Allowed,
-        "never" => SharedPanels::Never,
-        "always" => SharedPanels::Always,
-    };
-    PictureWith { "same-spread" => PictureWith::SameSpread, "next-spread" => PictureWith::NextSpread };
-    BlanksAt { "start" => BlanksAt::Start, "end" => BlanksAt::End, "anywhere" => BlanksAt::Anywhere };
     Score { "crease" => Score::Crease, "cut" => Score::Cut };
     Grain { "long" => Grain::Long, "short" => Grain::Short };
     JoinKind { "tab" => JoinKind::Tab, "hinge" => JoinKind::Hinge, "doubled" => JoinKind::Doubled };
     WrapperKind { "folded" => WrapperKind::Folded, "band" => WrapperKind::Band };
-    Undivided {
-        "line" => Undivided::Line,
-        "sentence" => Undivided::Sentence,
-        "stanza" => Undivided::Stanza,
-    };
 }
 
 impl Choice for RuleName {
     fn words() -> Vec<(&'static str, RuleName)> {
         RuleName::ALL.map(|(rule, word, _)| (word, rule)).to_vec()
-    }
-}
-
-/// What a part may end with.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct EndsWith(pub Role);
-
-impl Choice for EndsWith {
-    fn words() -> Vec<(&'static str, EndsWith)> {
-        let roles = [Role::Text, Role::Shared, Role::Picture, Role::Blank];
-        roles.map(|role| (role.word(), EndsWith(role))).to_vec()
     }
 }

@@ -2,11 +2,12 @@
 
 use std::sync::Arc;
 
-use super::super::{ClosedBook, Guide, Layout, Plan, Sheets, Typeface};
+use super::super::{ClosedBook, CutCover, Guide, Layout, Sheets, Typeface};
 use crate::assets::Assets;
-use crate::book::Workbench;
+use crate::book::{Workbench, bench_facts};
 use crate::names::Source;
 use crate::paper::{Strip, StripContents};
+use crate::plan::Plan;
 use crate::typeface::FontLibrary;
 
 pub(super) struct Book {
@@ -14,6 +15,7 @@ pub(super) struct Book {
     pub(super) layout: Layout,
     pub(super) sheets: Sheets,
     pub(super) closed: ClosedBook,
+    pub(super) cover: CutCover,
     pub(super) typeface: Typeface,
 }
 
@@ -54,6 +56,7 @@ pub(super) fn book(size: (&str, &str), panels: u16, paper: &str, more: &str) -> 
         features: Vec::new(),
     };
     Book {
+        cover: CutCover::new(&plan, &closed),
         plan,
         layout,
         sheets,
@@ -66,7 +69,8 @@ impl Book {
     pub(super) fn guide<'a>(&'a self, remarks: &'a [String]) -> Guide<'a> {
         Guide {
             layout: &self.layout,
-            plan: &self.plan,
+            facts: bench_facts(&self.plan),
+            cover: &self.cover,
             sheets: &self.sheets,
             closed: &self.closed,
             typeface: &self.typeface,

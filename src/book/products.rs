@@ -1,0 +1,129 @@
+//! What the workbench remembers of its stations' products, each with what it was made from.
+//!
+//! What a product was made from is compared as it is, first by where it lies in memory: most of it is the very same.
+
+use std::sync::Arc;
+
+use crate::division::{PartDivision, Problem};
+use crate::names::Length;
+use crate::plan::{Plan, WrapperPlan};
+use crate::setting::SetLines;
+use crate::text::Manuscript;
+
+/// A product, and what it was made from.
+pub(super) struct Made<From, Product> {
+    pub from: From,
+    pub product: Arc<Product>,
+}
+
+/// The product that was made from this, if any is known.
+pub(super) fn known<From: PartialEq, Product>(
+    made: &Option<Made<From, Product>>,
+    from: &From,
+) -> Option<Arc<Product>> {
+    let made = made.as_ref().filter(|made| made.from == *from);
+    made.map(|made| Arc::clone(&made.product))
+}
+
+/// What lines are set from.
+#[derive(Clone)]
+pub(super) struct LinesFrom {
+    pub manuscript: Arc<Manuscript>,
+    pub plan: Arc<Plan>,
+    /// The bytes of every mask that the plan names; nothing for one that cannot be read.
+    pub masks: Vec<Option<Vec<u8>>>,
+}
+
+impl PartialEq for LinesFrom {
+    fn eq(&self, other: &LinesFrom) -> bool {
+        let same_plan = || {
+            Arc::ptr_eq(&self.plan, &other.plan) || of_lines(&self.plan) == of_lines(&other.plan)
+        };
+        // How a manuscript is read, the plan says.
+        let same_words = Arc::ptr_eq(&self.manuscript, &other.manuscript)
+            || self.manuscript.source() == other.manuscript.source();
+        same_words && self.masks == other.masks && same_plan()
+    }
+}
+
+/// A plan without what has no say in how lines are set.
+fn of_lines(plan: &Plan) -> Plan {
+    let mut plan = Plan {
+        rules: Default::default(),
+        blank_before: Vec::new(),
+        ..without_press(plan)
+    };
+    for picture in &mut plan.pictures {
+        (picture.comes, picture.with) = (None, None);
+    }
+    for pin in &mut plan.panels {
+        (pin.begins, pin.fullness) = (None, None);
+    }
+    plan.without_places()
+}
+
+/// A plan without what has no say in how words are set and divided: paper, sheets and scans.
+pub(super) fn without_press(plan: &Plan) -> Plan {
+    let mut plan = Plan {
+        stock: Default::default(),
+        score: Default::default(),
+        boards: Default::default(),
+        wrapper: WrapperPlan::Folded { flap: Length::ZERO },
+        sheets: Default::default(),
+        crossovers: Vec::new(),
+        ..plan.clone()
+    };
+    for picture in &mut plan.pictures {
+        picture.art = None;
+        picture.runs_over = Default::default();
+    }
+    plan
+}
+
+/// The set lines of the last time.
+pub(super) type KnownLines = Option<Made<LinesFrom, SetLines>>;
+
+/// For how many runs a division is remembered that none of them asks for.
+const RUNS: usize = 4;
+
+/// The divisions of the last runs, each with the problems that it answers.
+#[derive(Default)]
+pub(super) struct Divided {
+    known: Vec<Answer>,
+    run: usize,
+}
+
+struct Answer {
+    problems: Vec<Problem>,
+    parts: Vec<PartDivision>,
+    /// The last run that asked for it.
+    asked: usize,
+}
+
+impl Divided {
+    /// Begins a run: what the last ones did not ask for is forgotten.
+    pub fn begin(&mut self) {
+        self.run += 1;
+        self.known.retain(|answer| answer.asked + RUNS >= self.run);
+    }
+
+    /// The answer to these problems, remembered or found; nothing where there is none.
+    pub fn answer(
+        &mut self,
+        problems: &[&Problem],
+        find: impl FnOnce(&[&Problem]) -> Option<Vec<PartDivision>>,
+    ) -> Option<Vec<PartDivision>> {
+        let alike = |answer: &&mut Answer| answer.problems.iter().eq(problems.iter().copied());
+        if let Some(answer) = self.known.iter_mut().find(alike) {
+            answer.asked = self.run;
+            return Some(answer.parts.clone());
+        }
+        let parts = find(problems)?;
+        self.known.push(Answer {
+            problems: problems.iter().map(|&problem| problem.clone()).collect(),
+            parts: parts.clone(),
+            asked: self.run,
+        });
+        Some(parts)
+    }
+}

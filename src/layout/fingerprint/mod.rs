@@ -1,0 +1,108 @@
+//! Fingerprints of what is shown, which outlive the program that made them.
+//!
+//! They stand in files that authors keep: a seal for each printed line in `breaks.toml`, and for each panel what its
+//! layer shows in `layout.json`. So what is hashed is spelt out here byte by byte ([`Encoder`]), and does not hang on
+//! how a type is named, ordered or printed. A face is known by the checksum of its font file, and a glyph by its number
+//! in that face. Whoever changes what is encoded gives [`VERSION`] the next number: fingerprints of another version are
+//! then told apart ([`age`]), and not taken for those of other glyphs.
+
+mod encoder;
+#[cfg(test)]
+mod tests;
+
+use super::{GlyphRun, LaidLine, LaidPanel, Layout};
+use crate::names::Length;
+use encoder::Encoder;
+
+/// The version of the encoding. A fingerprint begins with it: `1-5b0c…`.
+pub const VERSION: u32 = 1;
+
+/// How many bytes of its SHA-256 a line's seal keeps: by chance one of 2⁴⁸ corrected lines would be taken for another.
+const OF_LINE: usize = 6;
+/// The same of a panel.
+const OF_PANEL: usize = 16;
+
+/// Which version of the program made a fingerprint, as far as it concerns this one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Age {
+    /// One that encodes as this one does.
+    Ours,
+    /// An older one. The first wrote bare hexadecimal digits.
+    Older,
+    /// A newer one.
+    Newer,
+}
+
+/// Which version made a fingerprint. What no version has written counts as ours, which it is not like.
+pub fn age(fingerprint: &str) -> Age {
+    let bare = !fingerprint.is_empty() && fingerprint.bytes().all(|b| b.is_ascii_hexdigit());
+    let version = fingerprint.split_once('-');
+    let version = version.and_then(|(version, _)| version.parse::<u32>().ok());
+    match version {
+        None if bare => Age::Older,
+        Some(version) if version < VERSION => Age::Older,
+        Some(version) if version > VERSION => Age::Newer,
+        _ => Age::Ours,
+    }
+}
+
+/// What tells a line's glyphs from all others, wherever they stand: their ink, and of each run its face, its size, where
+/// it stands from the line's own beginning, and its glyphs with their advances and offsets.
+pub fn seal(line: &LaidLine) -> String {
+    let mut encoder = Encoder::new(VERSION, "line");
+    encoder.ink(&line.ink);
+    encoder.count(line.runs.len());
+    for run in &line.runs {
+        let place = [run.size, run.x - line.x, run.baseline - line.baseline];
+        encoder.numbers(place.map(Length::units));
+        encode_glyphs(&mut encoder, run);
+    }
+    written(encoder, OF_LINE)
+}
+
+/// A fingerprint of what the layer of each panel shows, in their order: whoever has placed a layer need not replace it
+/// while this stays.
+pub fn shown(layout: &Layout) -> Vec<String> {
+    let bleed = layout.strip.paper().bleed;
+    let panels = layout.panels.iter();
+    panels.map(|panel| of_panel(panel, bleed)).collect()
+}
+
+/// The page's size and its bleed; of each line the ink, and every glyph with its face, size and place. What a file says
+/// of itself (its title, language, date and tags) is left out. Places are whole ten-thousandths of a millimetre, as in
+/// all of `layout.json`.
+fn of_panel(panel: &LaidPanel, bleed: Length) -> String {
+    let mut encoder = Encoder::new(VERSION, "panel");
+    encoder.numbers([panel.size.0, panel.size.1, bleed].map(fine));
+    encoder.count(panel.lines.len());
+    for line in &panel.lines {
+        encoder.ink(&line.ink);
+        encoder.count(line.runs.len());
+        for run in &line.runs {
+            encoder.numbers([run.size, run.x, run.baseline].map(fine));
+            encode_glyphs(&mut encoder, run);
+        }
+    }
+    written(encoder, OF_PANEL)
+}
+
+/// A run's face and its glyphs, in font units.
+fn encode_glyphs(encoder: &mut Encoder, run: &GlyphRun) {
+    encoder.face(&run.face);
+    encoder.count(run.glyphs.len());
+    for glyph in &run.glyphs {
+        let numbers = [i32::from(glyph.id), glyph.advance, glyph.dx, glyph.dy];
+        encoder.numbers(numbers.map(i64::from));
+    }
+}
+
+/// Ten-thousandths of a millimetre, of which one is 3.6 units.
+fn fine(length: Length) -> i64 {
+    length.scaled(10_000, Length::mm(1).units()).units()
+}
+
+fn written(encoder: Encoder, bytes: usize) -> String {
+    let digits = encoder.digest();
+    let digits: String = digits[..bytes].iter().map(|b| format!("{b:02x}")).collect();
+    format!("{VERSION}-{digits}")
+}

@@ -1,0 +1,101 @@
+//! `each-panel`: what an ordinary panel of words carries: one stanza, or so many lines.
+//!
+//! Captions are no lines, and a stanza or paragraph with one in its middle is one. A panel with nothing but a
+//! picture and its captions is no panel of words.
+
+use super::{
+    About, Asks, Clause, Declared, Form, Group, PanelView, Piece, Problem, Rule, Rules, Shown,
+    Verdict,
+};
+
+/// What each stanza more or less than one costs.
+const STANZA: u64 = 90;
+/// What the square of each line more or less costs.
+const LINE: u64 = 10;
+
+/// What an ordinary panel with words carries.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum EachPanel {
+    /// Whatever comes.
+    Free,
+    /// One stanza.
+    Stanza,
+    /// So many verse lines.
+    Lines(u32),
+}
+
+pub struct EachPanelRule;
+
+impl Declared for EachPanelRule {
+    const ABOUT: About = About {
+        name: "each-panel",
+        group: Group::Amount,
+        hard: false,
+        words: "What an ordinary panel with words carries: \"free\", \"stanza\", or lines such as \"4 lines\".",
+    };
+}
+
+impl Asks for EachPanelRule {
+    type Asked = EachPanel;
+    const UNLESS_SAID: EachPanel = EachPanel::Free;
+    const FORM: Form<EachPanel> = Form::WordsOrLines(
+        &[
+            ("free", |asked| *asked = EachPanel::Free),
+            ("stanza", |asked| *asked = EachPanel::Stanza),
+        ],
+        Piece {
+            get: |asked| match asked {
+                EachPanel::Lines(lines) => Some(*lines),
+                _ => None,
+            },
+            set: |asked, lines| {
+                if let Some(lines) = lines {
+                    *asked = EachPanel::Lines(lines);
+                }
+            },
+        },
+    );
+    const SHOWN: Shown<EachPanel> = Shown::Usual("\"stanza\", \"4 lines\"");
+}
+
+impl Rule for EachPanelRule {
+    fn idle(&self, problem: &Problem) -> bool {
+        problem.rules.each_panel == EachPanel::Free
+    }
+
+    fn read(&self, reading: &PanelView<'_>) -> Verdict {
+        if !reading.has_words() {
+            return Verdict::KEPT;
+        }
+        let (off, cost) = match reading.problem.rules.each_panel {
+            EachPanel::Free => return Verdict::KEPT,
+            EachPanel::Stanza => {
+                let off = reading.stanzas().abs_diff(1);
+                (off, off * STANZA)
+            }
+            EachPanel::Lines(asked) => {
+                let off = reading.lines().abs_diff(u64::from(asked));
+                (off, off * off * LINE)
+            }
+        };
+        Verdict {
+            broken: off > 0,
+            cost,
+        }
+    }
+
+    fn in_words(&self, rules: &Rules) -> String {
+        match rules.each_panel {
+            EachPanel::Free => "each panel carries what comes".to_string(),
+            EachPanel::Stanza => "each panel carries one stanza".to_string(),
+            EachPanel::Lines(lines) => format!("each panel carries {lines} lines"),
+        }
+    }
+
+    fn given_up(&self, _rules: &Rules) -> Option<Clause> {
+        Some(Clause::new(
+            "carries more or less than `each-panel` asks",
+            "carry more or less than `each-panel` asks",
+        ))
+    }
+}

@@ -1,0 +1,140 @@
+//! The author's rules for the balance between words and pictures, one file each.
+//!
+//! A rule reads a part panel by panel: (what it remembers, this panel) → (verdict, what it remembers). Most remember
+//! nothing. What it may know of a part is a [`Problem`], of a panel a [`PanelView`]. Whether a rule is hard, and how
+//! much it weighs, is the author's business: it says whether it is kept, and what it costs where it is soft.
+//!
+//! Beside its cost a rule's file holds all else that is particular to it: its name, what may be asked of it and what is
+//! asked unless said, and its words for people ([`About`], [`Asks`]). To add a rule, write its file and give it a line
+//! in the list below.
+
+mod blank_before;
+mod blanks;
+mod chosen_breaks;
+mod couplets;
+mod declared;
+mod each_panel;
+mod emptiest;
+mod ends_with;
+mod even_fullness;
+mod fewest_lines;
+mod fullest;
+mod fullness;
+mod keep_together;
+mod list;
+mod new_panel;
+mod panel_view;
+mod picture_comes;
+mod picture_with;
+mod pictures_in_a_row;
+mod problem;
+mod rule;
+mod shared_panels;
+mod text_in_a_row;
+mod undivided;
+mod waits;
+
+use std::collections::BTreeMap;
+
+pub use blanks::{Blanks, BlanksAt};
+pub use declared::{About, Asks, Declared, Entry, Form, Group, Percent, Piece, Shown, Word};
+pub use each_panel::EachPanel;
+pub use panel_view::{PanelView, PieceHere};
+pub use picture_comes::{PictureComes, Window};
+pub use picture_with::{PictureWith, PictureWithRule};
+pub(crate) use problem::stanzas_done;
+pub use problem::{
+    AreaFacts, Chosen, ChosenWords, Ending, PanelFacts, Passed, PictureFacts, Problem, RowFacts,
+};
+pub use rule::{Clause, Cost, Memory, Remembers, Rule, Verdict, Weighed, weighed};
+pub use shared_panels::SharedPanels;
+pub use undivided::Undivided;
+
+list::rules! {
+    Fullest = fullest::Fullest asks fullest;
+    Emptiest = emptiest::Emptiest asks emptiest;
+    Couplets = couplets::Couplets;
+    KeepTogether = keep_together::KeepTogether;
+    NewPanel = new_panel::NewPanel;
+    Undivided = undivided::UndividedRule asks undivided;
+    FewestLines = fewest_lines::FewestLines asks fewest_lines;
+    EachPanel = each_panel::EachPanelRule asks each_panel;
+    TextFullness = fullness::TextFullness asks text_fullness;
+    SharedFullness = fullness::SharedFullness asks shared_fullness;
+    FirstFullness = fullness::FirstFullness asks first_fullness;
+    LastFullness = fullness::LastFullness asks last_fullness;
+    PictureComes = picture_comes::PictureComes asks picture_comes;
+    SharedPanels = shared_panels::SharedPanelsRule asks shared_panels;
+    EvenFullness = even_fullness::EvenFullness asks even_fullness;
+    PictureWith = picture_with::PictureWithRule asks picture_with;
+    TextInARow = text_in_a_row::TextInARow asks text_in_a_row;
+    PicturesInARow = pictures_in_a_row::PicturesInARow asks pictures_in_a_row;
+    Blanks = blanks::BlanksRule asks blanks;
+    EndsWith = ends_with::EndsWith asks ends_with;
+    BlankBefore = blank_before::BlankBefore asks;
+    ChosenBreaks = chosen_breaks::ChosenBreaks;
+}
+
+impl RuleName {
+    /// The name an author writes.
+    pub fn word(self) -> &'static str {
+        self.about().name
+    }
+
+    /// Whether the rule is hard unless the author says otherwise.
+    pub fn hard_by_default(self) -> bool {
+        self.about().hard
+    }
+
+    /// What is asked where the plan does not say, as an author would write it; nothing where nothing is asked, or
+    /// where the rule has no key.
+    pub fn unless_said(self) -> Option<String> {
+        struct Usual(RuleName, Option<String>);
+        impl Visitor for Usual {
+            fn visit<R: Asks>(&mut self, name: RuleName, asked: &mut R::Asked) {
+                if name == self.0 {
+                    self.1 = R::FORM.written(asked);
+                }
+            }
+        }
+        let mut usual = Usual(self, None);
+        Rules::default().visit(&mut usual);
+        usual.1
+    }
+}
+
+/// Sees every rule that has a key.
+pub trait Visitor {
+    /// A rule, and what is asked of it.
+    fn visit<R: Asks>(&mut self, name: RuleName, asked: &mut R::Asked);
+}
+
+/// What the author says of one rule.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Weight {
+    /// Whether `must` makes it hard, or `may-give` makes it soft; nothing where neither speaks.
+    pub hard: Option<bool>,
+    /// Multiplier on its cost, 0 (off) to 100.
+    pub importance: u32,
+}
+
+impl Default for Weight {
+    fn default() -> Weight {
+        Weight {
+            hard: None,
+            importance: 1,
+        }
+    }
+}
+
+impl Rules {
+    /// What the author says of a rule.
+    pub fn weight(&self, name: RuleName) -> Weight {
+        self.weights.get(&name).copied().unwrap_or_default()
+    }
+
+    /// Whether a rule is hard, by its default or by the author's word.
+    pub fn is_hard(&self, name: RuleName) -> bool {
+        self.weight(name).hard.unwrap_or(name.hard_by_default())
+    }
+}

@@ -1,0 +1,107 @@
+//! `undivided`: what is not divided between panels while it can be avoided.
+//!
+//! Where stanzas are divided, a reader cannot see that the stanza goes on when the sentence pauses there:
+//! that costs more than where it runs on. Where sentences are divided it is the other way about: a comma
+//! is a better place than none. The author's own `[may divide]` costs least.
+//!
+//! Captions are looked through: a division lies between words next to each other that stand on two panels, and
+//! costs once though a panel with nothing but captions lies between. It is the author's own where her callout stands
+//! anywhere between those words. Behind the last words nothing is divided, even if captions follow.
+
+use super::{
+    About, Asks, Clause, Declared, Ending, Form, Group, PanelView, Problem, Rule, Rules, Shown,
+    Verdict,
+};
+
+const MAY_DIVIDE: u64 = 20;
+const BETTER: u64 = 60;
+const WORSE: u64 = 160;
+
+/// What is not divided while it can be avoided.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Undivided {
+    /// Verse lines only: stanzas and sentences may be divided.
+    Line,
+    /// Sentences: panels end only at . ! ? or …
+    Sentence,
+    /// Stanzas.
+    Stanza,
+}
+
+pub struct UndividedRule;
+
+impl Declared for UndividedRule {
+    const ABOUT: About = About {
+        name: "undivided",
+        group: Group::Bounds,
+        hard: true,
+        words: "What is not divided while it can be avoided.",
+    };
+}
+
+impl Asks for UndividedRule {
+    type Asked = Undivided;
+    const UNLESS_SAID: Undivided = Undivided::Stanza;
+    const FORM: Form<Undivided> = Form::Words(&[
+        ("line", |asked| *asked = Undivided::Line),
+        ("sentence", |asked| *asked = Undivided::Sentence),
+        ("stanza", |asked| *asked = Undivided::Stanza),
+    ]);
+    const SHOWN: Shown<Undivided> = Shown::Usual("sentence, line");
+}
+
+impl Rule for UndividedRule {
+    fn idle(&self, problem: &Problem) -> bool {
+        match problem.rules.undivided {
+            Undivided::Line => true,
+            Undivided::Stanza => !problem.rows.iter().any(|row| row.verse),
+            Undivided::Sentence => false,
+        }
+    }
+
+    fn read(&self, reading: &PanelView<'_>) -> Verdict {
+        let problem = reading.problem;
+        let around = problem.around(reading.to);
+        let Some((above, _)) = around.filter(|_| reading.has_words()) else {
+            return Verdict::KEPT;
+        };
+        let ending = problem.rows[above].ending;
+        let cost = match (problem.rules.undivided, ending) {
+            (Undivided::Line, _) => return Verdict::KEPT,
+            // The author's own word.
+            _ if problem.author_divides(reading.to) => return Verdict::KEPT,
+            (Undivided::Stanza, _) if !problem.divides_stanza(reading.to) => {
+                return Verdict::KEPT;
+            }
+            (Undivided::Sentence, Ending::Sentence) => return Verdict::KEPT,
+            _ if problem.may_divide_at(reading.to) => MAY_DIVIDE,
+            (Undivided::Stanza, Ending::RunsOn) => BETTER,
+            (Undivided::Stanza, _) => WORSE,
+            (Undivided::Sentence, Ending::Pause) => BETTER,
+            (Undivided::Sentence, Ending::RunsOn) => WORSE,
+        };
+        Verdict::broken(cost)
+    }
+
+    fn in_words(&self, rules: &Rules) -> String {
+        let whole = match rules.undivided {
+            Undivided::Line => "lines",
+            Undivided::Sentence => "sentences",
+            Undivided::Stanza => "stanzas",
+        };
+        format!("{whole} stay whole")
+    }
+
+    fn given_up(&self, rules: &Rules) -> Option<Clause> {
+        Some(match rules.undivided {
+            Undivided::Sentence => Clause::new(
+                "ends within a sentence, against `undivided`",
+                "end within sentences, against `undivided`",
+            ),
+            Undivided::Line | Undivided::Stanza => Clause::new(
+                "ends within a stanza, against `undivided`",
+                "end within stanzas, against `undivided`",
+            ),
+        })
+    }
+}

@@ -1,0 +1,258 @@
+//! Books as other versions of the program left them. `book` was written by the version before files had a `format` and
+//! seals a number: its plan and manuscript by hand, `breaks.toml` by `pass "front 2, front 3"`, `layout.json` and
+//! `manifest.json` by `layers`.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use serde_json::Value;
+use tempfile::TempDir;
+use versefold::assets::Assets;
+use versefold::book::Workbench;
+use versefold::layout::{seal, shown};
+
+use crate::support::{Ran, golden, run_in, temporary, tree};
+
+/// A copy of the older book, with the record of its layers.
+struct Older {
+    temp: TempDir,
+}
+
+impl Older {
+    fn new() -> Older {
+        let older = Older { temp: temporary() };
+        for file in ["concertina.toml", "winter-bus.txt", "breaks.toml"] {
+            fs::copy(kept(file), older.path(file)).expect("copied");
+        }
+        fs::create_dir(older.path("out")).expect("made");
+        for file in ["layout.json", "manifest.json"] {
+            fs::copy(kept(file), older.path("out").join(file)).expect("copied");
+        }
+        older
+    }
+
+    fn path(&self, file: &str) -> PathBuf {
+        self.temp.path().join(file)
+    }
+
+    fn run(&self, arguments: &[&str]) -> Ran {
+        run_in(self.temp.path(), arguments)
+    }
+
+    fn read(&self, file: &str) -> String {
+        fs::read_to_string(self.path(file)).expect("it is there")
+    }
+
+    fn change(&self, file: &str, from: &str, to: &str) {
+        let text = self.read(file);
+        assert!(text.contains(from), "“{from}” in {text}");
+        fs::write(self.path(file), text.replace(from, to)).expect("written");
+    }
+}
+
+fn kept(file: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/older/book");
+    folder.join(file)
+}
+
+/// The same book has the same fingerprints, whatever types are called and however they are printed.
+#[test]
+fn the_fingerprints_of_a_book_stay_what_they_are() {
+    let layout = Workbench::new(Assets::folder(kept("")))
+        .lay_out()
+        .expect("it is sound");
+    let mut told = String::new();
+    for (panel, shown) in layout.panels.iter().zip(shown(&layout)) {
+        told.push_str(&format!("{} {shown}\n", panel.panel));
+        for line in &panel.lines {
+            told.push_str(&format!("  {} {}\n", seal(line), line.text));
+        }
+    }
+    let golden = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/older/fingerprints.txt");
+    assert_eq!(golden::differs(&golden, &told), None);
+}
+
+/// The seals of `breaks.toml` in order, and the rest of it.
+fn seals(breaks: &str) -> (Vec<&str>, String) {
+    let mut pieces = breaks.split("seal = \"");
+    let mut rest = pieces.next().unwrap_or_default().to_string();
+    let mut seals = Vec::new();
+    for piece in pieces {
+        let (seal, behind) = piece.split_once('"').expect("a seal ends");
+        seals.push(seal);
+        rest.push_str(behind);
+    }
+    (seals, rest)
+}
+
+fn is_of_today(seal: &str) -> bool {
+    let digits = seal.strip_prefix("1-");
+    digits.is_some_and(|digits| digits.len() == 12)
+}
+
+#[test]
+fn panels_that_an_older_version_passed_are_sealed_anew_where_they_are_the_same() {
+    let book = Older::new();
+    let before = book.read("breaks.toml");
+    let remark = "– Front 2, front 3 were passed for press by an older version of the program; the lines are those that \
+                  are printed, and are sealed anew when breaks.toml is next written.\n";
+    let flow = book.run(&["flow"]).done();
+    assert!(flow.contains(remark), "{flow}");
+    assert_eq!(book.read("breaks.toml"), before, "`flow` wrote it");
+    let pass = book.run(&["pass", "front 2"]);
+    assert_eq!(pass.stderr, "");
+    pass.done();
+    let after = book.read("breaks.toml");
+    let ((old, old_rest), (new, new_rest)) = (seals(&before), seals(&after));
+    assert_eq!(
+        (old.len(), old_rest),
+        (new.len(), new_rest),
+        "only seals are new"
+    );
+    assert!(new.iter().all(|seal| is_of_today(seal)), "{new:?}");
+    assert!(!book.run(&["flow"]).done().contains("older version"));
+    // From then on what only a seal knows is seen: another ink.
+    book.change("concertina.toml", "Rust", "Soot");
+    let said = book.run(&["flow"]).at_fault();
+    assert!(
+        said.contains(
+            "front 2 and front 3 are passed for press, and their words would be set otherwise"
+        ),
+        "{said}"
+    );
+}
+
+#[test]
+fn panels_that_an_older_version_passed_are_refused_where_they_are_not_the_same() {
+    let book = Older::new();
+    book.change("concertina.toml", "[text]\n", "[text]\nsize = \"12 pt\"\n");
+    let files = tree(book.temp.path());
+    for command in [
+        &["flow"][..],
+        &["layers"],
+        &["pass", "front 1"],
+        &["flow", "--keep"],
+    ] {
+        let said = book.run(command).at_fault();
+        let what = "Fault: front 2 and front 3 are passed for press, by an older version of the program, which leaves \
+                    only their words and their places to know their lines by: and their words would now stand \
+                    elsewhere than they are printed";
+        assert!(said.starts_with(what), "{said}");
+        let mended = "pass again what is printed, which seals it anew, and correct then; or release the panels: \
+                      versefold pass --release \"front 2, front 3\"";
+        assert!(said.contains(mended), "{said}");
+    }
+    assert!(tree(book.temp.path()) == files, "something was written");
+}
+
+/// A line that was corrected since is not the one that is sealed; all others are.
+#[test]
+fn a_corrected_line_keeps_its_older_seal() {
+    let book = Older::new();
+    book.change(
+        "winter-bus.txt",
+        "Snow lay on the step,",
+        "Snow lay on the stop,",
+    );
+    let before = book.read("breaks.toml");
+    book.run(&["flow", "--keep"]).done();
+    let after = book.read("breaks.toml");
+    let (old, new) = (seals(&before).0, seals(&after).0);
+    assert_eq!(old[0], new[0]);
+    assert!(new[1..].iter().all(|seal| is_of_today(seal)), "{new:?}");
+    book.run(&["layers", "--quiet"]).done();
+}
+
+#[test]
+fn seals_of_a_newer_version_are_told() {
+    let book = Older::new();
+    book.change("breaks.toml", "seal = \"", "seal = \"7-");
+    let said = book.run(&["flow"]).at_fault();
+    let what = "Fault: front 2 and front 3 are passed for press, by a newer version of the program, whose seals this \
+                one cannot read";
+    assert!(said.starts_with(what), "{said}");
+    assert!(
+        said.contains("versefold pass --release \"front 2, front 3\""),
+        "{said}"
+    );
+}
+
+const BY_LINES: &str = "An older version of the program wrote the last layers: only pages and lines were compared. Another \
+                        ink or bleed would not be seen.\n";
+
+#[test]
+fn the_layout_of_an_older_version_is_compared_by_its_lines() {
+    let book = Older::new();
+    let flow = book.run(&["flow"]);
+    assert_eq!(flow.stderr, BY_LINES);
+    let same = "\n\nAll would be as in the last layers: no layer would have to be replaced.\n";
+    assert!(flow.done().ends_with(same));
+    book.change("winter-bus.txt", "Chains go on", "Chains come on");
+    let changed = "Since the last layers, `versefold layers` would bring:\n  \
+                     front 1   “Chains [go → come] on before”\n\
+                   Replace   front-01.pdf, front.pdf\n\
+                   Keep      front-02.pdf, front-03.pdf\n";
+    let flow = book.run(&["flow"]);
+    assert_eq!(flow.stderr, BY_LINES);
+    assert!(flow.done().ends_with(changed));
+    fs::copy(kept("layout.json"), book.path("kept.json")).expect("copied");
+    let against = book
+        .run(&["flow", "--json", "--against", "kept.json"])
+        .done();
+    let against: Value = serde_json::from_str(&against).expect("JSON");
+    assert_eq!(against["changed"]["lines_alone"], true);
+    assert_eq!(against["changed"]["keep"].as_array().map(Vec::len), Some(2));
+    // Where a line is as wide as before in no face but its own.
+    book.change("winter-bus.txt", "Chains come on", "Chains go on");
+    book.run(&["pass", "--release", "front 2, front 3", "--quiet"])
+        .done();
+    book.change(
+        "concertina.toml",
+        "[text]\n",
+        "[text]\nfeatures = [\"-kern\"]\n",
+    );
+    let flow = book.run(&["flow"]).done();
+    assert!(flow.contains("look otherwise"), "{flow}");
+    // What this version writes it compares by what is shown.
+    book.run(&["layers", "--quiet"]).done();
+    assert_eq!(book.run(&["flow"]).stderr, "");
+}
+
+#[test]
+fn files_of_a_newer_version_are_told_and_left() {
+    let book = Older::new();
+    book.run(&["layers", "--quiet"]).done();
+    let newer = book
+        .read("out/layout.json")
+        .replacen("\"format\": 1", "\"format\": 2", 1);
+    fs::write(book.path("kept.json"), &newer).expect("written");
+    let why = "it is of format 2, which a newer version of the program wrote, and this one reads format 1: use that \
+               version, or make the layers anew with this one";
+    let said = book.run(&["flow", "--against", "kept.json"]).at_fault();
+    let what = format!("Fault: `kept.json` is no layout to compare with: {why}\n");
+    assert!(said.starts_with(&what), "{said}");
+    // The manifest vouches for it, so it is what another version wrote.
+    let sum = |text: &str| {
+        use sha2::{Digest, Sha256};
+        let digest = Sha256::digest(text);
+        digest
+            .iter()
+            .map(|byte| format!("{byte:02x}"))
+            .collect::<String>()
+    };
+    let (old, new) = (sum(&book.read("out/layout.json")), sum(&newer));
+    fs::write(book.path("out/layout.json"), &newer).expect("written");
+    book.change("out/manifest.json", &old, &new);
+    let flow = book.run(&["flow"]);
+    assert_eq!(
+        flow.stderr,
+        format!("./out/layout.json cannot be compared with: {why}.\n")
+    );
+    flow.done();
+    book.change("out/manifest.json", "\"format\": 1", "\"format\": 2");
+    let files = tree(book.temp.path());
+    let said = book.run(&["layers"]).at_fault();
+    let what = "Fault: a newer version of the program wrote `./out/manifest.json` (format 2, and this one reads 1)";
+    assert!(said.starts_with(what), "{said}");
+    assert!(tree(book.temp.path()) == files, "something was written");
+}
