@@ -15,11 +15,13 @@
 //!
 //! Each may use those above it in this list, and none below it (test `rooms`):
 //!
-//! - [`names`]: the nouns that everything speaks of: one whole-number [`Length`](names::Length), panel space and PDF
-//!   space, panels, roles, inks; what can be wrong, and where: [`Fault`](names::Fault).
+//! - [`names`]: the nouns that everything speaks of: one whole-number [`Length`](names::Length), depths in
+//!   [`HalfLines`](names::HalfLines), panel space and PDF space, panels, roles, inks; what can be wrong, and where:
+//!   [`Fault`](names::Fault).
 //! - [`json`]: what is written for other programs: every key is declared once.
 //! - [`assets`]: the files of a book, of a folder or of memory, asked for by name: [`Assets`](assets::Assets).
 //! - [`reading`]: TOML files of an author's, read into tables with the place of every key and value.
+//! - [`stack`]: how lines stand under each other, the only place that adds space: [`Stack`](stack::Stack).
 //! - [`rules`]: the author's rules, one file each: what may be asked, what a panel then costs, and the words for it.
 //! - [`plan`]: what the author asks of the paper, the type and the balance of words and pictures, as plain checked data:
 //!   [`Plan`](plan::Plan).
@@ -120,5 +122,6 @@ pub mod readback;
 pub mod reading;
 pub mod rules;
 pub mod setting;
+pub mod stack;
 pub mod text;
 pub mod typeface;

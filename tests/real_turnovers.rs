@@ -74,7 +74,7 @@ fn check_measure(text: &Text, words: &str, measure: u32) -> usize {
         .unwrap_or_default();
     let mut turned = 0;
     for row in &part.rows {
-        if row.at[0].pieces.len() > 1 {
+        if row.at[0].stand(0).pieces.len() > 1 {
             turned += 1;
             check_row(part, row, &shaper, &plan.parts[0], deepest);
         }
@@ -84,7 +84,7 @@ fn check_measure(text: &Text, words: &str, measure: u32) -> usize {
 
 fn check_row(part: &SetPart, row: &Row, shaper: &Shaper<'_>, plan: &PartPlan, deepest: Length) {
     let text = &row.shaped.text;
-    let pieces = &row.at[0].pieces;
+    let pieces = &row.at[0].stand(0).pieces;
     let broken = pieces.iter().any(|piece| piece.broken);
     for (piece, next) in pieces.iter().zip(&pieces[1..]) {
         let here = &text[piece.text.clone()];
@@ -94,7 +94,7 @@ fn check_row(part: &SetPart, row: &Row, shaper: &Shaper<'_>, plan: &PartPlan, de
             "{text}"
         );
     }
-    let setting = &part.settings[0];
+    let setting = part.columns[0].line(0);
     let em = Length::pt(11);
     // How far a piece stands in from the edge that lines begin at.
     let stands_in = |piece: &Piece| match plan.reads {

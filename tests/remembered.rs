@@ -3,7 +3,7 @@
 
 use versefold::assets::Assets;
 use versefold::book::plan_file::check;
-use versefold::names::Source;
+use versefold::names::{HalfLines, Source};
 use versefold::paper::Strip;
 use versefold::setting::{Piece, Remembered, SetLines, set, set_again};
 use versefold::text::Manuscript;
@@ -52,10 +52,11 @@ impl Book {
 }
 
 /// The pieces of every row at every setting, with their heights.
-fn pieces(set: &SetLines) -> Vec<(u32, Vec<Piece>)> {
+fn pieces(set: &SetLines) -> Vec<(HalfLines, Vec<Piece>)> {
     let rows = set.parts.iter().flat_map(|part| &part.rows);
-    let at = rows.flat_map(|row| &row.at);
-    at.map(|at| (at.height, at.pieces.clone())).collect()
+    let stands = rows.flat_map(|row| &row.at).map(|at| at.stand(0));
+    let pieces = stands.map(|stand| (stand.height, stand.pieces.to_vec()));
+    pieces.collect()
 }
 
 #[test]

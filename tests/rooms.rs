@@ -7,9 +7,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the ground floor up.
-const ROOMS: [&str; 18] = [
-    "names", "json", "assets", "reading", "rules", "plan", "text", "art", "paper", "typeface",
-    "setting", "division", "layout", "pdf", "readback", "outputs", "book", "cli",
+const ROOMS: [&str; 19] = [
+    "names", "json", "assets", "reading", "stack", "rules", "plan", "text", "art", "paper",
+    "typeface", "setting", "division", "layout", "pdf", "readback", "outputs", "book", "cli",
 ];
 
 fn files(folder: &Path, found: &mut Vec<PathBuf>) {
@@ -56,33 +56,43 @@ fn rooms_named(code: &str) -> BTreeSet<&str> {
     named
 }
 
-#[test]
-fn no_room_imports_one_above_it() {
+/// Asserts that no file of a room, its tests aside, names one of these others.
+fn assert_imports_none(room: &str, others: &[&str]) {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut found = Vec::new();
+    files(&root.join(room), &mut found);
+    assert!(!found.is_empty(), "{room} is empty");
     let mut against = Vec::new();
-    for (floor, room) in ROOMS.iter().enumerate() {
-        let mut found = Vec::new();
-        files(&root.join(room), &mut found);
-        assert!(!found.is_empty(), "{room} is empty");
-        for path in found {
-            let inside = path.strip_prefix(&root).expect("it lies below");
-            if inside.components().any(|step| step.as_os_str() == "tests")
-                || inside
-                    .file_stem()
-                    .is_some_and(|stem| stem.to_string_lossy().ends_with("tests"))
-            {
-                continue;
-            }
-            let text = fs::read_to_string(&path).expect("a file");
-            let code = code(&text);
-            for named in rooms_named(&code) {
-                if ROOMS[floor + 1..].contains(&named) {
-                    against.push(format!("{} imports {named}", inside.display()));
-                }
+    for path in found {
+        let inside = path.strip_prefix(&root).expect("it lies below");
+        if inside.components().any(|step| step.as_os_str() == "tests")
+            || inside
+                .file_stem()
+                .is_some_and(|stem| stem.to_string_lossy().ends_with("tests"))
+        {
+            continue;
+        }
+        let text = fs::read_to_string(&path).expect("a file");
+        for named in rooms_named(&code(&text)) {
+            if others.contains(&named) {
+                against.push(format!("{} imports {named}", inside.display()));
             }
         }
     }
     assert!(against.is_empty(), "{}", against.join("\n"));
+}
+
+#[test]
+fn no_room_imports_one_above_it() {
+    for (floor, room) in ROOMS.iter().enumerate() {
+        assert_imports_none(room, &ROOMS[floor + 1..]);
+    }
+}
+
+/// The search knows whole numbers only: how words are set, and in which faces, is nothing to it.
+#[test]
+fn the_division_knows_no_setting_no_typeface_and_no_art() {
+    assert_imports_none("division", &["setting", "typeface", "art"]);
 }
 
 /// Every folder and file below `src` is one of the rooms, the crate root or the program.

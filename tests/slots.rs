@@ -6,11 +6,11 @@ use std::fmt::Write;
 use versefold::assets::Assets;
 use versefold::book::Workbench;
 use versefold::book::plan_file::check;
-use versefold::names::Length;
 use versefold::names::Source;
+use versefold::names::{HalfLines, Length};
 use versefold::paper::Strip;
 use versefold::plan::Plan;
-use versefold::setting::{Break, Row, SetLines, Slots, Stand, begins_phrase, breaks, set};
+use versefold::setting::{Break, Column, Row, SetLines, Slots, Stand, begins_phrase, breaks, set};
 use versefold::text::Manuscript;
 use versefold::typeface::{FontLibrary, Shaper};
 
@@ -66,7 +66,7 @@ impl Plain<'_> {
         number: usize,
         insets: (Length, Length),
     ) -> Option<usize> {
-        if first + number >= self.slots.end_of(first) {
+        if first + number >= self.slots.boxes().end_of(first) {
             return None;
         }
         let inset = if number == 0 { insets.0 } else { insets.1 };
@@ -106,20 +106,17 @@ impl Plain<'_> {
     fn check(&self, slot: usize, stand: &Stand) -> (bool, bool) {
         let text = &self.row.shaped.text;
         let found = (slot..self.slots.len()).find_map(|at| Some((at, self.on(at)?)));
+        let first = slot + stand.skip.whole_lines();
         let Some((at, (pieces, indent, turned))) = found else {
-            assert_eq!(
-                slot + stand.skip,
-                self.slots.len(),
-                "{text}: there is no slot for it"
-            );
+            assert_eq!(first, self.slots.len(), "{text}: there is no slot for it");
             return (true, false);
         };
         assert_eq!(
-            (slot + stand.skip, stand.pieces.len()),
+            (first, stand.pieces.len()),
             (at, pieces),
             "{text} from slot {slot}"
         );
-        assert_eq!(stand.height, pieces);
+        assert_eq!(stand.height, HalfLines::lines(pieces));
         for (number, piece) in stand.pieces.iter().enumerate() {
             let on = self.slots.get(at + number);
             let inset = if number == 0 { indent } else { turned };
@@ -130,9 +127,9 @@ impl Plain<'_> {
                 "{text} on slot {}",
                 at + number
             );
-            assert_eq!(piece.baseline as usize, number * 2);
+            assert_eq!(piece.baseline, HalfLines::lines(number));
         }
-        (stand.skip > 0, pieces > 1)
+        (first > slot, pieces > 1)
     }
 }
 
@@ -169,9 +166,13 @@ fn verse_stands_on_slots_as_the_rules_say() {
         )
         .expect("set lines");
         let part = &lines.parts[0];
-        let on_slots = part
-            .on_slots(part.settings.len())
-            .expect("front 1 is shaped");
+        let shaped = |column: &Column| match column {
+            Column::Shaped(slots) => Some(slots.clone()),
+            Column::Plain(_) => None,
+        };
+        let columns = part.columns.iter().enumerate();
+        let mut shaped = columns.filter_map(|(at, column)| Some((at, shaped(column)?)));
+        let (column, slots) = shaped.next().expect("front 1 is shaped");
         let shaper = Shaper::new(&part.typeface, "en-GB");
         let verse = || {
             part.rows
@@ -179,7 +180,7 @@ fn verse_stands_on_slots_as_the_rules_say() {
                 .filter(|row| row.kind.is_verse() && !row.stepped)
         };
         let deepest = verse().map(|row| row.indent).max().unwrap_or_default();
-        for (row, set) in part.rows.iter().zip(&on_slots.rows) {
+        for row in &part.rows {
             if !row.kind.is_verse() || row.stepped {
                 continue;
             }
@@ -189,11 +190,11 @@ fn verse_stands_on_slots_as_the_rules_say() {
                 breaks: breaks(&row.shaped.text, 0, "en-GB", |words| {
                     begins_phrase("en-GB", words)
                 }),
-                slots: &on_slots.slots,
+                slots: &slots,
                 deepest,
             };
-            for slot in 0..on_slots.slots.len() {
-                let (skips, turns) = plain.check(slot, set.stand(slot));
+            for slot in 0..slots.len() {
+                let (skips, turns) = plain.check(slot, row.at[column].stand(slot));
                 checked += 1;
                 later += u32::from(skips);
                 turned += u32::from(turns);
@@ -307,8 +308,8 @@ fn check_white(dice: &mut Dice, more: &str, text: &str) -> usize {
             .lines
             .last()
             .map(|line| slot_of(line.baseline).expect("a slot") + 1);
-        let used = panel.fullness.map_or(0, |(used, _)| used / 2);
-        assert_eq!(last.unwrap_or(0), used as usize, "{}", panel.panel);
+        let used = panel.fullness.map_or(0, |(used, _)| used.whole_lines());
+        assert_eq!(last.unwrap_or(0), used, "{}", panel.panel);
     }
     seen
 }

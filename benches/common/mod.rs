@@ -9,8 +9,8 @@ use std::time::{Duration, Instant};
 
 use rustybuzz::{Direction, ShapePlan, UnicodeBuffer};
 use versefold::assets::Assets;
-use versefold::book::Workbench;
 use versefold::book::plan_file::check;
+use versefold::book::{Workbench, build_problem};
 use versefold::cli::files;
 use versefold::division::{self, Limits};
 use versefold::names::Source;
@@ -104,8 +104,8 @@ impl Book {
     /// How long the search takes by itself, and whether its answer is proved.
     pub fn search(&self, set: &SetLines, runs: usize) -> (Duration, bool) {
         let part = &set.parts[0];
-        let problem = division::pose(&self.manuscript, &self.plan, &self.strip, set, part)
-            .expect("a problem");
+        let problem =
+            build_problem(&self.manuscript, &self.plan, &self.strip, set, part).expect("a problem");
         let divide = || {
             division::divide(&problem, &[], Limits::default())
                 .or_else(|| division::divide(&problem, &[RuleName::Undivided], Limits::default()))

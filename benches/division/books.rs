@@ -2,9 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use versefold::division::{AreaFacts, Ending, Falls, PanelFacts, PictureFacts, Problem, RowFacts};
+use versefold::division::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
+use versefold::names::HalfLines;
 use versefold::names::{PanelName, Role};
 use versefold::plan::{Blanks, BlanksAt, EachPanel, PictureWith, RuleName, SharedPanels, Weight};
+use versefold::stack::{Filled, Stack};
 
 use crate::common::Draw;
 
@@ -23,6 +25,7 @@ pub enum Rules {
 pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> Problem {
     let mut draw = Draw::new(&[]);
     let mut rows: Vec<RowFacts> = Vec::with_capacity(lines);
+    let mut spaces: Vec<HalfLines> = Vec::with_capacity(lines);
     let mut block = 0;
     while rows.len() < lines {
         let stanza = 3 + draw.below(6);
@@ -32,12 +35,12 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
                 1 => Ending::Pause,
                 _ => Ending::Sentence,
             };
+            spaces.push(HalfLines::lines(usize::from(line == 0)));
             rows.push(RowFacts {
                 block,
                 verse: true,
                 prose: false,
                 inner: false,
-                space_above: if line == 0 { 2 } else { 0 },
                 joined: false,
                 kept: None,
                 may_divide: false,
@@ -57,8 +60,8 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
     let capacity = (depth * 10 / 6 / (panels - pictures)).next_multiple_of(2) as u32;
     let area = |capacity: u32| {
         Some(AreaFacts {
-            setting: 0,
-            capacity,
+            column: 0,
+            capacity: HalfLines::new(capacity),
         })
     };
     let mut rules = versefold::plan::Rules::default();
@@ -117,8 +120,10 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
     Problem {
         chosen_ends: Vec::new(),
         printed_ends: Vec::new(),
-        heights: vec![vec![2; rows.len()]],
-        falls: vec![Falls::default()],
+        stack: Stack {
+            spaces,
+            columns: vec![Filled::plain(vec![HalfLines::LINE; rows.len()])],
+        },
         rows,
         panels: (0..panels).map(panel).collect(),
         pictures: (0..pictures).map(picture).collect(),

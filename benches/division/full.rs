@@ -4,6 +4,7 @@
 use std::collections::HashMap;
 
 use versefold::division::{AreaFacts, Cost, PanelView, Problem};
+use versefold::names::HalfLines;
 use versefold::names::Role;
 use versefold::rules::{Memory, Weighed, weighed};
 
@@ -86,7 +87,7 @@ fn readings<'a>(
         (Role::Text | Role::Title, _) => facts.area,
         _ => None,
     };
-    let reading = |to: usize, used: u32| PanelView {
+    let reading = |to: usize, used: HalfLines| PanelView {
         problem,
         panel,
         role,
@@ -95,22 +96,22 @@ fn readings<'a>(
         picture,
         begins_picture: picture.is_some(),
         placed: state.placed,
-        setting: area.map(|area| area.setting),
+        column: area.map(|area| area.column),
         used,
         foot: 0,
-        capacity: area.map_or(0, |area| area.capacity),
+        capacity: area.map_or(HalfLines::ZERO, |area| area.capacity),
     };
     match (role, area) {
         (Role::Text | Role::Shared, Some(area)) => problem
-            .ends(area.setting, from)
+            .ends(area.column, from)
             .take_while(|(_, used)| *used <= area.capacity)
             .map(|(to, used)| reading(to, used))
             .collect(),
         (Role::Title, Some(area)) => {
             let to = if from == 0 { problem.opening } else { from };
-            vec![reading(to, problem.depth(area.setting, from, to))]
+            vec![reading(to, problem.depth(area.column, from, to))]
         }
-        (Role::Picture | Role::Blank, _) => vec![reading(from, 0)],
+        (Role::Picture | Role::Blank, _) => vec![reading(from, HalfLines::ZERO)],
         _ => Vec::new(),
     }
 }

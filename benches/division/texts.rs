@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use versefold::assets::Assets;
 use versefold::book::Workbench;
 use versefold::division::{Limits, PartDivision, PictureFacts, Problem, divide};
+use versefold::names::HalfLines;
 use versefold::names::Role;
 use versefold::names::Source;
 use versefold::plan::{RuleName, Weight};
@@ -77,9 +78,9 @@ fn problem(path: &Path) -> Result<Problem, String> {
             .map_err(|faults| faults[0].what.clone())
     };
     let mut problem = posed(2)?.problems.swap_remove(0);
-    let setting = problem.panels[0].area.expect("an area").setting;
-    let depth = problem.depth(setting, 0, problem.rows.len()) as usize / 2;
-    let capacity = problem.panels[0].area.expect("an area").capacity as usize / 2;
+    let area = problem.panels[0].area.expect("an area");
+    let depth = problem.depth(area.column, 0, problem.rows.len());
+    let (depth, capacity) = (depth.whole_lines(), area.capacity.whole_lines());
     let pictures = depth / LINES_TO_A_PICTURE;
     let panels = depth * 10 / 6 / capacity + pictures + 2;
     if panels > 800 {
@@ -124,16 +125,16 @@ fn rows(name: &str, problem: &Problem) {
     let limits = Limits::default();
     let ours =
         divide(problem, &[], limits).or_else(|| divide(problem, &[RuleName::Undivided], limits));
-    let capacity = problem.panels[0].area.map_or(0, |area| area.capacity);
+    let area = problem.panels[0].area.expect("an area");
+    let capacity = area.capacity;
     let full = u64::from(problem.rules.fullest.0);
     let filled = by_hand(problem, |used| {
         u64::from(used) * 100 <= full * u64::from(capacity)
     });
     let words = problem.panels.len() - problem.pictures.len();
-    let setting = problem.panels[0].area.map_or(0, |area| area.setting);
-    let depth = problem.depth(setting, 0, problem.rows.len());
+    let depth = problem.depth(area.column, 0, problem.rows.len());
     // In whole lines; one more, for lines that no panel can end with.
-    let share = (depth / 2).div_ceil(words as u32) * 2 + 2;
+    let share = HalfLines::lines(depth.whole_lines().div_ceil(words) + 1);
     let equal = by_hand(problem, |used| used <= share.min(capacity));
     for (by, division) in [("us", ours), ("filling", filled), ("equal lines", equal)] {
         match division {
@@ -144,7 +145,7 @@ fn rows(name: &str, problem: &Problem) {
 }
 
 /// A panel at a time: a picture behind the panel of its words, else the most words that `fits` lets stand there.
-fn by_hand(problem: &Problem, fits: impl Fn(u32) -> bool) -> Option<PartDivision> {
+fn by_hand(problem: &Problem, fits: impl Fn(HalfLines) -> bool) -> Option<PartDivision> {
     let mut told = problem.clone();
     let (mut from, mut placed) = (0, 0);
     for panel in 0..problem.panels.len() {
@@ -159,9 +160,8 @@ fn by_hand(problem: &Problem, fits: impl Fn(u32) -> bool) -> Option<PartDivision
         } else if from == problem.rows.len() {
             facts.role = Some(Role::Blank);
         } else {
-            let setting = facts.area?.setting;
-            let ends = problem.ends(setting, from);
-            let ends: Vec<(usize, u32)> = ends.take(400).collect();
+            let ends = problem.ends(facts.area?.column, from);
+            let ends: Vec<(usize, HalfLines)> = ends.take(400).collect();
             let fit = ends.iter().take_while(|(_, used)| fits(*used));
             let end = fit.last().or(ends.first())?.0;
             facts.role = Some(Role::Text);
@@ -217,7 +217,7 @@ fn row(name: &str, by: &str, problem: &Problem, division: &PartDivision) {
         .panels
         .iter()
         .filter(|panel| !panel.rows.is_empty());
-    let shares = shares.map(|panel| 100 * u64::from(panel.used) / u64::from(panel.capacity.max(1)));
+    let shares = shares.map(|panel| 100 * u64::from(panel.used) / u64::from(panel.capacity).max(1));
     let away = problem.pictures.iter().enumerate().filter(|(at, picture)| {
         let row = picture.word_row.unwrap_or(0);
         let words = division

@@ -4,6 +4,7 @@
 //! change only what depends on the change is made anew.
 
 pub(crate) mod advice;
+mod build_problem;
 mod cast_off;
 pub mod compare;
 mod divide;
@@ -17,6 +18,7 @@ mod strip;
 mod trials;
 mod why;
 
+pub use build_problem::build_problem;
 pub use cast_off::{
     CastOff, CastOffRequest, Cell, Comfort, Figures, Largest, Letters, SizeRow, characters_per_line,
 };

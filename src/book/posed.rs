@@ -3,8 +3,8 @@
 use std::ops::Range;
 use std::sync::Arc;
 
-use super::ActiveBreaks;
-use crate::division::{self, Problem};
+use super::{ActiveBreaks, build_problem};
+use crate::division::Problem;
 use crate::names::Faults;
 use crate::paper::Strip;
 use crate::plan::Plan;
@@ -42,7 +42,7 @@ impl PreparedBook {
         let mut faults = Faults::new();
         let mut problems = Vec::new();
         for part in &set.parts {
-            match division::pose(&manuscript, &plan, &strip, &set, part) {
+            match build_problem(&manuscript, &plan, &strip, &set, part) {
                 Ok(problem) => problems.push(problem),
                 Err(found) => faults.extend(found),
             }

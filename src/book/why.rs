@@ -200,7 +200,7 @@ impl Asked<'_> {
             _ => None,
         };
         let Some(area) = area else { return Vec::new() };
-        let ends = problem.ends(area.setting, here.rows.start);
+        let ends = problem.ends(area.column, here.rows.start);
         let fitting = ends.take_while(|(_, used)| *used <= area.capacity);
         let near = |end: &usize| *end != here.rows.end && end.abs_diff(here.rows.end) <= REACH;
         let places: Vec<usize> = fitting.map(|(to, _)| to).filter(near).collect();

@@ -12,6 +12,7 @@ use crate::book::{Kept, Otherwise, Outcome, Why};
 use crate::division::Demand;
 use crate::json::{Format, records};
 use crate::layout::breaks::BREAKS_FILE;
+use crate::names::HalfLines;
 use crate::names::{PanelName, Role};
 use crate::plan::RuleName;
 
@@ -107,7 +108,8 @@ fn what_it_carries(why: &Why) -> String {
             None => format!("{name} carries a picture."),
         },
         _ => {
-            let share = f64::from(panel.used) * 100.0 / f64::from(panel.capacity.max(1));
+            let share =
+                f64::from(panel.used) * 100.0 / f64::from(panel.capacity.max(HalfLines::HALF));
             let words = why.posed.words_of(why.part, panel.rows.clone());
             let words: Vec<&str> = words.split_whitespace().collect();
             let runs = match words.as_slice() {

@@ -4,6 +4,7 @@ use super::{AreaFacts, PanelFacts, PanelView, Problem};
 use crate::names::Role;
 use crate::plan::RuleName;
 use crate::rules::{Remembers, weighed};
+use crate::stack::Stop;
 
 /// The rules that say of a panel of words by itself whether it may end there. Not asked are those that speak of
 /// pictures, or of the panels before.
@@ -34,7 +35,7 @@ pub fn fewest_of_words(problem: &Problem, soft: &[RuleName]) -> Option<usize> {
             && weighed.rule.remembers() == Remembers::Nothing
             && OF_WORDS.contains(&weighed.name)
     });
-    let may_stand = |from: usize, stop: crate::rules::Stop| {
+    let may_stand = |from: usize, stop: Stop| {
         let reading = PanelView {
             problem,
             panel: plain,
@@ -44,7 +45,7 @@ pub fn fewest_of_words(problem: &Problem, soft: &[RuleName]) -> Option<usize> {
             picture: None,
             begins_picture: false,
             placed: 0,
-            setting: Some(area.setting),
+            column: Some(area.column),
             used: stop.used,
             foot: stop.foot,
             capacity: area.capacity,
@@ -58,7 +59,7 @@ pub fn fewest_of_words(problem: &Problem, soft: &[RuleName]) -> Option<usize> {
     fewest[first.min(rows)] = Some(0);
     for from in first..rows {
         let Some(panels) = fewest[from] else { continue };
-        let stops = problem.stops(area.setting, from);
+        let stops = problem.stops(area.column, from);
         for stop in stops.take_while(|stop| stop.used <= area.capacity) {
             let better = fewest[stop.to].is_none_or(|known| known > panels + 1);
             if better && may_stand(from, stop) {

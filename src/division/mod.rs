@@ -1,29 +1,29 @@
 //! Panels: the exact division of the words over the panels, under the author's rules.
 //!
-//! A [`Problem`] is all that the search knows of a part: heights, spaces and signs of its rows, what each
-//! panel may carry, and the pictures. It holds whole numbers only. [`divide`] finds the [`PartDivision`] of
+//! A [`Problem`] is all that the search knows of a part: how its rows stand under each other ([`crate::stack`]), their
+//! signs, what each panel may carry, and the pictures. It holds whole numbers only. [`divide`] finds the [`PartDivision`] of
 //! least cost among all that keep the hard rules; each rule is a file in [`rules`](crate::rules).
 
 mod fewest;
 pub mod no_way;
-mod pose;
 mod search;
 
 pub use fewest::fewest_of_words;
 pub use no_way::{Conflict, Demand, Way, fewest_panels, standoff};
-pub use pose::pose;
 pub use search::{Limits, Pattern, Work, best_patterns, divide, divide_together};
 
 use std::ops::Range;
 
 pub use crate::rules::{
-    AreaFacts, Chosen, ChosenWords, Cost, Ending, FallenLine, Falls, OnSlots, PanelFacts,
-    PanelView, Passed, PictureFacts, PieceHere, Problem, RowFacts, StandsOn,
+    AreaFacts, Chosen, ChosenWords, Cost, Ending, PanelFacts, PanelView, Passed, PictureFacts,
+    PieceHere, Problem, RowFacts,
 };
 
+use crate::names::HalfLines;
 use crate::names::{PanelName, Role};
 use crate::plan::RuleName;
 use crate::rules::{Remembers, weighed};
+use crate::stack::Stop;
 
 /// A complete answer: what every panel of every part carries.
 #[derive(Clone, Debug, PartialEq)]
@@ -75,10 +75,10 @@ pub struct PanelDivision {
     pub rows: Range<usize>,
     /// Its picture, by its index among the problem's pictures.
     pub picture: Option<usize>,
-    /// What its words take, in half lines.
-    pub used: u32,
-    /// How many half lines fit; nothing where no words stand.
-    pub capacity: u32,
+    /// What its words take.
+    pub used: HalfLines,
+    /// How much fits; nothing where no words stand.
+    pub capacity: HalfLines,
     /// What each rule in use costs here, noughts left out.
     pub costs: Vec<(RuleName, Cost)>,
 }
@@ -96,7 +96,8 @@ pub fn broken_here(
         Some(picture) => facts.shared[picture],
         None => facts.area,
     };
-    let stop = area.map(|area| problem.stop(area.setting, rows.start, rows.end));
+    let stop = area.map(|area| problem.stop(area.column, rows.start, rows.end));
+    let stop = stop.unwrap_or(Stop::nothing(rows.start));
     let reading = PanelView {
         problem,
         panel,
@@ -106,10 +107,10 @@ pub fn broken_here(
         picture,
         begins_picture: picture.is_some(),
         placed: 0,
-        setting: area.map(|area| area.setting),
-        used: stop.map_or(0, |stop| stop.used),
-        foot: stop.map_or(0, |stop| stop.foot),
-        capacity: area.map_or(0, |area| area.capacity),
+        column: area.map(|area| area.column),
+        used: stop.used,
+        foot: stop.foot,
+        capacity: area.map_or(HalfLines::ZERO, |area| area.capacity),
     };
     weighed(problem, soft)
         .into_iter()

@@ -1,17 +1,16 @@
 //! Putting set lines onto the panels that a division gives them.
 
-use super::glyphs::RunBuilder;
+use super::on_panel::OnPanel;
 use super::title::add_title;
-use super::{LaidLine, LaidPanel, LaidPart, LaidRoom, Layout, passed, prose};
+use super::{LaidPanel, LaidPart, Layout, passed, prose};
 use crate::division::{Division, PanelDivision, PartDivision, Problem};
 use crate::layout::breaks::{BREAKS_FILE, Breaks, KeptPanel};
 use crate::names::Faults;
-use crate::names::Length;
-use crate::names::{Direction, PanelName, Role};
+use crate::names::{HalfLines, PanelName, Role};
 use crate::paper::Strip;
-use crate::plan::{PartPlan, Plan, RuleName, Vertical};
-use crate::setting::{self, Area, Piece, RowPlace, SetLines, SetPart};
-use crate::text::{LineKind, Manuscript};
+use crate::plan::{Plan, RuleName};
+use crate::setting::{self, SetLines};
+use crate::text::Manuscript;
 use crate::typeface::{Shaper, Typeface};
 
 /// What a layout is made of.
@@ -195,7 +194,7 @@ fn empty(strip: &Strip, panel: PanelName, role: Role, picture: Option<String>) -
         area: None,
         shape: Vec::new(),
         slots: Vec::new(),
-        lead: 0,
+        lead: HalfLines::ZERO,
         fullness: None,
         costs: Vec::new(),
         continues: false,
@@ -229,11 +228,10 @@ fn compose_part(
         let Some(id) = ready.set.areas.of(on.panel, shared) else {
             return laid;
         };
-        let Some(setting) = part.setting_of_area[id.0] else {
+        let Some(column) = part.column_of_area[id.0] else {
             return laid;
         };
-        let area = *ready.set.areas.get(id);
-        laid.area = Some(area);
+        laid.area = Some(*ready.set.areas.get(id));
         let shape = ready.set.areas.shape(id);
         if let Some(shape) = shape {
             laid.shape = shape.rectangles.clone();
@@ -241,7 +239,7 @@ fn compose_part(
         }
         laid.fullness = Some((on.used, on.capacity));
         if on.role == Role::Title && on.rows.is_empty() {
-            add_title(ready, &mut laid, part.settings.get(setting).copied());
+            add_title(ready, &mut laid, Some(&part.columns[column]));
             if let Some(kept) = ready.passed(on.panel) {
                 passed::keep_added(kept, &mut laid, faults);
             }
@@ -250,15 +248,14 @@ fn compose_part(
         let here = OnPanel {
             ready,
             part,
+            problem,
             shaper: &shaper,
             on,
-            area,
-            setting,
+            area: id,
+            column,
         };
         (laid.lines, laid.rooms) = here.lines(notes);
-        if laid.slots.is_empty() {
-            laid.lead = here.first_half_line();
-        }
+        laid.lead = here.lead();
         if let Some(kept) = ready.passed(on.panel) {
             laid.lines = passed::keep(&here, kept, laid.lines, faults);
         }
@@ -270,174 +267,6 @@ fn compose_part(
 /// Whether words stand on a panel; on one of a picture alone these are its captions.
 fn has_words(on: &PanelDivision) -> bool {
     on.role.has_words() || !on.rows.is_empty()
-}
-
-/// One panel of a part with words.
-pub(super) struct OnPanel<'a> {
-    pub ready: ComposeInput<'a>,
-    pub part: &'a SetPart,
-    pub shaper: &'a Shaper<'a>,
-    pub on: &'a PanelDivision,
-    area: Area,
-    pub setting: usize,
-}
-
-impl OnPanel<'_> {
-    pub(super) fn planned(&self) -> &PartPlan {
-        &self.ready.plan.parts[self.part.plan_index]
-    }
-
-    pub(super) fn leading(&self) -> Length {
-        self.ready.set.areas.leading()
-    }
-
-    /// The lines, and the room that is left empty among them.
-    fn lines(&self, notes: &mut Vec<setting::Note>) -> (Vec<LaidLine>, Vec<LaidRoom>) {
-        if let Some(on_slots) = self.part.on_slots(self.setting) {
-            return self.lines_on_slots(on_slots, notes);
-        }
-        let mut half_lines = self.first_half_line();
-        let (mut lines, mut rooms) = (Vec::new(), Vec::new());
-        let baseline = |half_lines: u32| {
-            self.area.first_baseline + self.leading().scaled(i64::from(half_lines), 2)
-        };
-        let places = &self.part.places[self.on.rows.clone()];
-        for (number, places) in places.chunk_by(|one, next| one.row == next.row).enumerate() {
-            let index = places[0].row;
-            let row = &self.part.rows[index];
-            if number > 0 {
-                half_lines += row.space_above;
-            }
-            if let Some(breaks) = self.breaks(index, places) {
-                let on_line = |line: u32| baseline(half_lines + line * 2);
-                let (mut laid, mut said) = self.paragraph(index, breaks, on_line);
-                half_lines += match breaks {
-                    // One that ends beside a large initial is as high as that.
-                    (0, to) if self.ends_paragraph(index, to) => row.at[self.setting].height,
-                    _ => laid.len() as u32 * 2,
-                };
-                lines.append(&mut laid);
-                notes.append(&mut said);
-                continue;
-            }
-            for (number, piece) in row.at[self.setting].pieces.iter().enumerate() {
-                let on = baseline(half_lines + piece.baseline);
-                let measure = self.part.settings[self.setting].measure;
-                lines.push(self.line(index, piece, number == 0, (on, measure)));
-            }
-            let height = row.at[self.setting].height;
-            if matches!(row.kind, LineKind::Room(_)) {
-                rooms.push(LaidRoom {
-                    baseline: baseline(half_lines),
-                    half_lines: height,
-                    space_above: row.space_above,
-                });
-            }
-            half_lines += height;
-        }
-        (lines, rooms)
-    }
-
-    /// From which to which of its breaks a paragraph stands here; nothing for other rows.
-    pub(super) fn breaks(&self, row: usize, places: &[RowPlace]) -> Option<(usize, usize)> {
-        let paragraph = self.part.rows[row].paragraph.as_ref()?;
-        let next = self.part.places.get(self.on.rows.end);
-        let to = match next {
-            Some(next) if next.row == row => next.at,
-            _ => paragraph.breaks.len() - 1,
-        };
-        Some((places[0].at, to))
-    }
-
-    pub(super) fn ends_paragraph(&self, row: usize, to: usize) -> bool {
-        let paragraph = &self.part.rows[row].paragraph;
-        paragraph
-            .as_ref()
-            .is_some_and(|paragraph| to + 1 == paragraph.breaks.len())
-    }
-
-    /// The lowest baseline that the text area has.
-    pub(super) fn last_baseline(&self) -> Length {
-        let lines = i64::from(self.area.capacity.max(1)) - 1;
-        self.area.first_baseline + self.leading() * lines
-    }
-
-    /// Where the first row stands: at the head, or lower where the words are asked to stand lower.
-    fn first_half_line(&self) -> u32 {
-        let panel = self.on.panel;
-        lead(
-            self.ready,
-            panel,
-            self.on.role,
-            self.on.used,
-            self.on.capacity,
-        )
-    }
-
-    pub(super) fn line(
-        &self,
-        index: usize,
-        piece: &Piece,
-        first: bool,
-        (baseline, measure): (Length, Length),
-    ) -> LaidLine {
-        let row = &self.part.rows[index];
-        let planned = self.planned();
-        let drop = row.shaped.drop.as_ref().filter(|_| first);
-        let text = drop.map_or(piece.text.start, |drop| drop.text.start)..piece.text.end;
-        let mut builder = RunBuilder::new(self.shaper, &row.shaped, text.start, piece.x, baseline);
-        let (mut x, mut width) = (piece.x, piece.width);
-        if let Some(drop) = drop {
-            let below = self.leading() * i64::from(drop.lines - 1);
-            let initial = match planned.reads {
-                Direction::LeftToRight => piece.x - drop.width,
-                Direction::RightToLeft => piece.x + piece.width + drop.gap,
-            };
-            builder.add_drop(drop, initial, below);
-            (x, width) = (x.min(initial), width + drop.width);
-        }
-        builder.add(piece.text.clone());
-        LaidLine {
-            part: Some(self.part.name.clone()),
-            language: planned.language.clone(),
-            kind: row.kind.clone(),
-            block: row.block,
-            row: index,
-            space_above: if first { row.space_above } else { 0 },
-            text: row.shaped.text[text.clone()].to_string(),
-            x,
-            baseline,
-            width,
-            measure,
-            size: row.voice.size,
-            turnover: piece.turnover,
-            added: None,
-            glued: false,
-            sources: row.shaped.sources(text),
-            ink: planned.text.ink.clone(),
-            runs: builder.finish(),
-        }
-    }
-}
-
-/// How many half lines of the area stay free above the words. A title without a place of its own stands
-/// where the eye rests: two fifths of the free space above it.
-pub(super) fn lead(
-    ready: ComposeInput<'_>,
-    panel: PanelName,
-    role: Role,
-    used: u32,
-    capacity: u32,
-) -> u32 {
-    let free = capacity.saturating_sub(used) / 2;
-    let pinned = ready.plan.pin(panel).and_then(|pin| pin.vertical);
-    let lines = match (ready.set.areas.vertical(panel), role, pinned) {
-        (_, Role::Title, None) => free * 2 / 5,
-        (Vertical::Head, ..) => 0,
-        (Vertical::Centre, ..) => free / 2,
-        (Vertical::Foot, ..) => free,
-    };
-    lines * 2
 }
 
 /// Of the remarks made while setting, those about lines as they came to stand.
@@ -454,8 +283,8 @@ fn notes_that_apply(ready: ComposeInput<'_>) -> Vec<setting::Note> {
             let name = shared
                 .zip(index)
                 .map(|(picture, index)| ready.problems[index].pictures[picture].name.as_str());
-            let setting = ready.set.areas.of(on.panel, name);
-            let Some(setting) = setting.and_then(|id| part.setting_of_area[id.0]) else {
+            let area = ready.set.areas.of(on.panel, name);
+            let Some(column) = area.and_then(|id| part.column_of_area[id.0]) else {
                 continue;
             };
             let here = &part.places[on.rows.clone()];
@@ -463,7 +292,7 @@ fn notes_that_apply(ready: ComposeInput<'_>) -> Vec<setting::Note> {
             notes.extend(
                 part.notes
                     .iter()
-                    .filter(|note| note.setting == setting && stands_here(note.row))
+                    .filter(|note| note.column == column && stands_here(note.row))
                     .map(|note| note.note.clone()),
             );
         }

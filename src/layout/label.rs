@@ -2,7 +2,7 @@
 
 use super::LaidLine;
 use super::glyphs::RunBuilder;
-use crate::names::Ink;
+use crate::names::{HalfLines, Ink};
 use crate::names::{Length, PanelPoint};
 use crate::setting::ShapedLine;
 use crate::text::LineKind;
@@ -55,7 +55,7 @@ pub fn label(typeface: &Typeface, words: &str, at: PanelPoint, style: LabelStyle
         kind: LineKind::Verse,
         block: 0,
         row: 0,
-        space_above: 0,
+        space_above: HalfLines::ZERO,
         text: words.to_string(),
         x,
         baseline: at.y,

@@ -9,7 +9,7 @@ mod compose;
 mod fingerprint;
 mod glyphs;
 mod label;
-mod on_slots;
+mod on_panel;
 mod passed;
 mod prose;
 mod taken;
@@ -27,8 +27,8 @@ use std::ops::Range;
 use std::sync::Arc;
 
 use crate::division::Cost;
-use crate::names::Length;
 use crate::names::{Date, Direction, Ink, PanelName, Role};
+use crate::names::{HalfLines, Length};
 use crate::paper::Strip;
 use crate::plan::{RuleName, Rules};
 use crate::setting::{Area, Grid, Note, Rectangle, Slot};
@@ -110,10 +110,10 @@ pub struct LaidPanel {
     pub shape: Vec<Rectangle>,
     /// The lines of a shaped text area, in the order that words fill them; none where it is not.
     pub slots: Vec<Slot>,
-    /// How many half lines of an ordinary text area stay free above its words.
-    pub lead: u32,
-    /// Half lines used and half lines that fit; nothing where no words stand.
-    pub fullness: Option<(u32, u32)>,
+    /// How much of an ordinary text area stays free above its words.
+    pub lead: HalfLines,
+    /// How far down words reach, and how far they may; nothing where no words stand.
+    pub fullness: Option<(HalfLines, HalfLines)>,
     /// What each rule in use costs here, noughts left out.
     pub costs: Vec<(RuleName, Cost)>,
     /// Whether it is passed for press.
@@ -150,7 +150,7 @@ impl LaidPanel {
     /// The share of the text area's depth that the words take.
     pub fn share(&self) -> Option<f64> {
         self.fullness
-            .filter(|(_, capacity)| *capacity > 0)
+            .filter(|(_, capacity)| *capacity > HalfLines::ZERO)
             .map(|(used, capacity)| f64::from(used) / f64::from(capacity))
     }
 }
@@ -160,10 +160,10 @@ impl LaidPanel {
 pub struct LaidRoom {
     /// The baseline of the first line of the grid that it takes, from the panel's top edge.
     pub baseline: Length,
-    /// How many half lines of the grid it takes.
-    pub half_lines: u32,
-    /// Space above it, in half lines; at the head of a panel it vanishes.
-    pub space_above: u32,
+    /// How much of the grid it takes.
+    pub height: HalfLines,
+    /// Space above it; at the head of a panel it vanishes.
+    pub space_above: HalfLines,
 }
 
 /// One line on a panel.
@@ -180,8 +180,8 @@ pub struct LaidLine {
     pub block: usize,
     /// Which row of the part it is a piece of.
     pub row: usize,
-    /// Space above it, in half lines of the grid, where it is the first of its row; at the head of a panel it vanishes.
-    pub space_above: u32,
+    /// Space above it, where it is the first of its row; at the head of a panel it vanishes.
+    pub space_above: HalfLines,
     /// The words that are shown, without mark-up.
     pub text: String,
     /// Where it begins, from the panel's left edge.

@@ -1,12 +1,13 @@
 //! Lines of prose on a panel.
 
 use super::LaidLine;
-use super::compose::{ComposeInput, OnPanel};
+use super::compose::ComposeInput;
 use super::glyphs::RunBuilder;
+use super::on_panel::OnPanel;
 use crate::names::Direction;
-use crate::names::Length;
 use crate::names::Location;
-use crate::setting::{self, Asked, AskedOnSlots, Note, Poor, ProseLine, Row, RowsOnSlots};
+use crate::names::{HalfLines, Length};
+use crate::setting::{self, Asked, Note, Poor, ProseLine, Row};
 use crate::typeface::Hyphenator;
 
 /// A remark for each language whose words `hyphenate` cannot divide.
@@ -35,54 +36,30 @@ pub(super) fn without_patterns(ready: ComposeInput<'_>) -> Vec<Note> {
 }
 
 impl OnPanel<'_> {
-    /// The lines of a paragraph from one of its breaks to another, the first on baseline `first`; and what is
-    /// to be said of them.
+    /// The lines of a paragraph from one of its breaks to another, the first so far down; and what is to be said of them.
     pub(super) fn paragraph(
         &self,
         row: usize,
         breaks: (usize, usize),
-        baseline: impl Fn(u32) -> Length,
+        depth: HalfLines,
     ) -> (Vec<LaidLine>, Vec<Note>) {
-        let set = &self.part.rows[row];
-        let asked = Asked {
-            shaper: self.shaper,
-            style: &self.planned().text,
-            reads: self.planned().reads,
-            row: set,
-            number: self.setting,
-            setting: &self.part.settings[self.setting],
-        };
-        let lines = setting::prose_lines(&asked, breaks.0, breaks.1);
-        let measure = asked.setting.measure;
-        let on = |number: usize| (baseline(number as u32), measure);
+        let slot = self.column().boxes().slot(depth);
+        let lines = setting::prose_lines(&self.asked(row, slot), breaks.0, breaks.1);
+        let on = |number: usize| self.on_line(depth + HalfLines::lines(number));
         self.placed(row, breaks.0 == 0, &lines, on)
     }
 
-    /// The same on the slots of a shape, from one on.
-    pub(super) fn paragraph_on_slots(
-        &self,
-        row: usize,
-        breaks: (usize, usize),
-        (set, slot): (&RowsOnSlots, usize),
-    ) -> (Vec<LaidLine>, Vec<Note>) {
-        let Some(paragraph) = &set.rows[row].paragraph else {
-            return (Vec::new(), Vec::new());
-        };
-        let asked = AskedOnSlots {
+    /// What lines of a paragraph are placed by, the first of which stands on a slot.
+    pub(super) fn asked(&self, row: usize, slot: usize) -> Asked<'_> {
+        Asked {
             shaper: self.shaper,
             style: &self.planned().text,
             reads: self.planned().reads,
             row: &self.part.rows[row],
-            paragraph,
-            slots: &set.slots,
+            number: self.column,
+            column: self.column(),
             slot,
-        };
-        let lines = setting::lines_on_slots(&asked, breaks.0, breaks.1);
-        let on = |number: usize| {
-            let slot = set.slots.get(slot + number);
-            (slot.baseline, slot.measure)
-        };
-        self.placed(row, breaks.0 == 0, &lines, on)
+        }
     }
 
     /// Lines of a paragraph, each on its baseline and with its measure; and what is to be said of them.
@@ -139,7 +116,11 @@ impl OnPanel<'_> {
             kind: row.kind.clone(),
             block: row.block,
             row: index,
-            space_above: if opens { row.space_above } else { 0 },
+            space_above: if opens {
+                row.space_above
+            } else {
+                HalfLines::ZERO
+            },
             text: row.shaped.text[text.clone()].to_string(),
             x,
             baseline,

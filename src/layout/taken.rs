@@ -7,6 +7,7 @@ use super::passed::is_printed;
 use super::{LaidLine, LaidPanel, Layout};
 use crate::division::Division;
 use crate::layout::breaks::{Breaks, KeptLine, KeptPanel, bare, between, row_text};
+use crate::names::HalfLines;
 use crate::names::{PanelName, Role};
 use crate::setting::{SetLines, SetPart};
 use crate::text::Manuscript;
@@ -88,7 +89,7 @@ impl Taking<'_> {
             let row = &set.rows[row];
             if number > 0 {
                 text.push('\n');
-                if row.space_above > 0 {
+                if row.space_above > HalfLines::ZERO {
                     text.push('\n');
                 }
             }

@@ -1,6 +1,6 @@
 //! How words are set, as the plan asks for it.
 
-use crate::names::{Feature, Ink, Length, Location};
+use crate::names::{Feature, HalfLines, Ink, Length, Location};
 
 /// How the words of a part are set.
 #[derive(Clone, Debug, PartialEq)]
@@ -21,8 +21,8 @@ pub struct TextStyle {
     pub vertical: Vertical,
     /// Distances from the panel's edges to the text area.
     pub margins: Margins,
-    /// Space above a stanza that is not the first on its panel, in half lines of the grid.
-    pub stanza_space: u32,
+    /// Space above a stanza that is not the first on its panel.
+    pub stanza_space: HalfLines,
     /// How far a paragraph's first line stands in; nought parts paragraphs by space instead.
     pub paragraph_indent: Length,
     /// Whether words of prose may be divided at line ends by the rules of the language.

@@ -46,7 +46,7 @@ impl Rule for EvenFullness {
         if reading.role != Role::Text || !reading.problem.rules.even_fullness {
             return (Verdict::KEPT, memory);
         }
-        let capacity = u64::from(reading.capacity.max(1));
+        let capacity = u64::from(reading.capacity).max(1);
         let here = u64::from(reading.used) * 20 / capacity;
         let verdict = match u64::try_from(memory).unwrap_or(u64::MAX).checked_sub(1) {
             Some(before) if before != here => {

@@ -42,10 +42,9 @@ pub use each_panel::EachPanel;
 pub use panel_view::{PanelView, PieceHere};
 pub use picture_comes::{PictureComes, Window};
 pub use picture_with::{PictureWith, PictureWithRule};
-pub(crate) use problem::Stop;
+pub(crate) use problem::stanzas_done;
 pub use problem::{
-    AreaFacts, Chosen, ChosenWords, Ending, FallenLine, Falls, OnSlots, PanelFacts, Passed,
-    PictureFacts, Problem, RowFacts, StandsOn, slot_below,
+    AreaFacts, Chosen, ChosenWords, Ending, PanelFacts, Passed, PictureFacts, Problem, RowFacts,
 };
 pub use rule::{Clause, Cost, Memory, Remembers, Rule, Verdict, Weighed, weighed};
 pub use shared_panels::SharedPanels;

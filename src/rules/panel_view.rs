@@ -1,6 +1,7 @@
 //! One panel with what it might carry.
 
 use super::{Percent, Problem, RowFacts};
+use crate::names::HalfLines;
 use crate::names::Role;
 
 /// One panel with what it might carry: what a rule reads.
@@ -22,14 +23,14 @@ pub struct PanelView<'a> {
     pub begins_picture: bool,
     /// How many pictures of the queue begin on panels before this one.
     pub placed: usize,
-    /// The setting of its lines; nothing where no words stand.
-    pub setting: Option<usize>,
-    /// What its words take, in half lines.
-    pub used: u32,
+    /// The column of its lines; nothing where no words stand.
+    pub column: Option<usize>,
+    /// What its words take.
+    pub used: HalfLines,
     /// How many lines of its last paragraph stand here, if its last words are of one.
     pub foot: u32,
-    /// How many half lines fit.
-    pub capacity: u32,
+    /// How much fits.
+    pub capacity: HalfLines,
 }
 
 impl PanelView<'_> {
@@ -57,7 +58,7 @@ impl PanelView<'_> {
 
     /// How many whole percentage points the fullness lies off `asked`.
     pub fn off(&self, asked: Percent) -> u64 {
-        if self.capacity == 0 {
+        if self.capacity == HalfLines::ZERO {
             return 0;
         }
         let capacity = u64::from(self.capacity);
@@ -86,8 +87,8 @@ impl PanelView<'_> {
     pub fn pieces(&self) -> impl Iterator<Item = PieceHere> + '_ {
         let mut at = self.from;
         let mut steps = self
-            .setting
-            .map(|setting| self.problem.steps(setting, self.from));
+            .column
+            .map(|column| self.problem.steps(column, self.from));
         std::iter::from_fn(move || {
             let row = self.problem.rows[..self.to].get(at)?;
             let from = at;
@@ -137,8 +138,8 @@ impl PanelView<'_> {
     /// Whether the paragraph that begins here has so many lines before a caption or its end.
     fn begins_with_lines(&self, most: u64) -> bool {
         let steps = self
-            .setting
-            .map(|setting| self.problem.steps(setting, self.from));
+            .column
+            .map(|column| self.problem.steps(column, self.from));
         let rows = &self.problem.rows;
         let mut lines = 0;
         for stop in steps.into_iter().flatten() {

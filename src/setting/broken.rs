@@ -6,16 +6,15 @@ use unicode_segmentation::UnicodeSegmentation;
 
 use super::here::LineContext;
 use super::part::Setter;
-use super::stack::stack;
 use super::turnover::may_begin;
-use super::{Note, Row, RowAt, RowNote, Setting};
+use super::{Column, Note, Row, RowNote, Setting, Stand};
 use crate::names::Length;
 use crate::text::{Manuscript, Part};
 
 impl Setter<'_> {
     /// The last resort where a word alone is wider than the measure: lines filled cluster by cluster,
     /// broken between words where that is possible.
-    pub(super) fn broken(&self, row: &Row, here: &LineContext<'_>, indent: Length) -> RowAt {
+    pub(super) fn broken(&self, row: &Row, here: &LineContext<'_>) -> Stand {
         let text = &row.shaped.text;
         let end = row.shaped.trimmed_end(text.len());
         let mut placed = Vec::new();
@@ -23,7 +22,7 @@ impl Setter<'_> {
         let mut from = row.shaped.start();
         while from < end {
             let indent = if placed.is_empty() {
-                indent
+                self.least_indent(row)
             } else {
                 Length::ZERO
             };
@@ -31,14 +30,12 @@ impl Setter<'_> {
             let (to, cut) = self.fill(row, from..end, setting.measure - indent);
             let width = row.shaped.width(self.shaper, from..to);
             placed.push((from..to, setting.left + indent, width));
-            broke.push(cut);
+            if cut {
+                broke.push(placed.len() - 1);
+            }
             from = to + text[to..].len() - text[to..].trim_start_matches([' ', '\t']).len();
         }
-        let mut set = stack(placed, true);
-        for (piece, cut) in set.pieces.iter_mut().zip(broke) {
-            piece.broken = cut;
-        }
-        set
+        Stand::turned_over(placed, &broke)
     }
 
     /// How far a line can be filled, and whether that breaks a word.
@@ -74,12 +71,17 @@ pub(super) fn notes(
     manuscript: &Manuscript,
     part: &Part,
     rows: &[Row],
-    settings: &[Setting],
+    columns: &[Column],
 ) -> Vec<RowNote> {
     let mut notes = Vec::new();
-    for (setting, measure) in settings.iter().map(|setting| setting.measure).enumerate() {
+    for (number, column) in columns.iter().enumerate() {
+        // On slots no word is broken.
+        let Column::Plain(Setting { measure, .. }) = column else {
+            continue;
+        };
         for (index, row) in rows.iter().enumerate() {
-            if row.at[setting].pieces.iter().any(|piece| piece.broken) {
+            let stand = row.at[number].stand(0);
+            if stand.pieces.iter().any(|piece| piece.broken) {
                 let note = Note {
                     word: "wide-word",
                     what: format!("a word is wider than the measure of {measure} and is broken"),
@@ -87,7 +89,7 @@ pub(super) fn notes(
                 };
                 notes.push(RowNote {
                     row: index,
-                    setting,
+                    column: number,
                     note,
                 });
             }

@@ -1,39 +1,35 @@
 //! Setting what is not verse: headings, ornaments, who speaks, and captions.
 
 use super::here::LineContext;
-use super::part::{LINE, Setter};
+use super::part::Setter;
 use super::rows::title_voice;
 use super::shaped::ShapedLine;
-use super::stack::{one_line, stack};
-use super::{Piece, Row, RowAt, Setting, heading};
-use crate::names::Length;
+use super::{Column, Row, Setting, Stand, heading, mirror};
+use crate::names::Direction;
+use crate::names::{HalfLines, Length};
 use crate::plan::{Align, Plan, TextStyle};
-use crate::typeface::{Base, FontStyle, Shaper};
+use crate::stack::Baselines;
+use crate::typeface::{Base, FontStyle, Shaper, Typeface};
 use std::ops::Range;
 
 impl Setter<'_> {
-    pub(super) fn set_heading(&self, row: &Row, here: &LineContext<'_>) -> RowAt {
-        set_heading(
-            &row.shaped,
-            row.voice,
-            self.style,
-            self.areas.leading(),
-            self.shaper,
-            here.setting,
-        )
-        .unwrap_or_else(|| {
-            let step = heading_step(row.voice.size, self.areas.leading());
-            apart(self.broken(row, here, Length::ZERO), step)
-        })
-    }
-
-    pub(super) fn set_centred(&self, row: &Row, here: &LineContext<'_>) -> RowAt {
-        self.set_centred_whole(row, here)
-            .unwrap_or_else(|| self.broken(row, here, Length::ZERO))
+    pub(super) fn set_heading(
+        &self,
+        row: &Row,
+        here: &LineContext<'_>,
+    ) -> Option<(Setting, Stand)> {
+        Heading {
+            line: &row.shaped,
+            voice: row.voice,
+            style: self.style,
+            leading: self.areas.leading(),
+            shaper: self.shaper,
+        }
+        .on(here.column, here.slot)
     }
 
     /// An ornament in the middle of where lines usually run; nothing where it does not fit on a line.
-    pub(super) fn set_centred_whole(&self, row: &Row, here: &LineContext<'_>) -> Option<RowAt> {
+    pub(super) fn set_centred(&self, row: &Row, here: &LineContext<'_>) -> Option<Stand> {
         let setting = here.line(0);
         let all = 0..row.shaped.trimmed_end(row.shaped.text.len());
         let width = self.width(row, here, all.clone());
@@ -42,16 +38,11 @@ impl Setter<'_> {
             _ => here.others.usual(setting.measure).max(width),
         };
         let x = setting.left + (within - width) / 2;
-        (width <= setting.measure).then(|| one_line(all, x, width))
-    }
-
-    pub(super) fn set_attribution(&self, row: &Row, here: &LineContext<'_>) -> RowAt {
-        self.set_attribution_whole(row, here)
-            .unwrap_or_else(|| self.broken(row, here, Length::ZERO))
+        (width <= setting.measure).then(|| Stand::one_line((all, x, width)))
     }
 
     /// Who speaks: flush right to where the lines usually end. Nothing where words would have to be broken.
-    pub(super) fn set_attribution_whole(&self, row: &Row, here: &LineContext<'_>) -> Option<RowAt> {
+    pub(super) fn set_attribution(&self, row: &Row, here: &LineContext<'_>) -> Option<Stand> {
         let pieces = self.pieces(row, here)?;
         let width = |piece: &Range<usize>| self.width(row, here, piece.clone());
         let widths: Vec<Length> = pieces.iter().map(width).collect();
@@ -70,17 +61,12 @@ impl Setter<'_> {
             };
             (text, setting.left + free, width)
         });
-        Some(stack(placed.collect(), false))
-    }
-
-    pub(super) fn set_caption(&self, row: &Row, here: &LineContext<'_>) -> RowAt {
-        self.set_caption_whole(row, here)
-            .unwrap_or_else(|| self.broken(row, here, Length::ZERO))
+        Some(Stand::of_lines(placed.collect()))
     }
 
     /// What stands with a picture: aligned as the part's lines, as many below each other as it takes. Nothing where
     /// words would have to be broken.
-    pub(super) fn set_caption_whole(&self, row: &Row, here: &LineContext<'_>) -> Option<RowAt> {
+    pub(super) fn set_caption(&self, row: &Row, here: &LineContext<'_>) -> Option<Stand> {
         let pieces = self.pieces(row, here)?;
         let placed = pieces.into_iter().enumerate().map(|(index, text)| {
             let setting = here.line(index);
@@ -92,110 +78,106 @@ impl Setter<'_> {
             };
             (text, setting.left + free, width)
         });
-        Some(stack(placed.collect(), false))
+        Some(Stand::of_lines(placed.collect()))
     }
 }
 
-/// The plan's title as a line.
-pub(super) fn title_line(plan: &Plan, style: &TextStyle, base: Base) -> (ShapedLine, FontStyle) {
-    let voice = title_voice(style);
-    (ShapedLine::added(&plan.title, voice).read_as(base), voice)
+/// A heading, or the plan's title.
+pub(super) struct Heading<'a> {
+    pub line: &'a ShapedLine,
+    pub voice: FontStyle,
+    pub style: &'a TextStyle,
+    pub leading: Length,
+    pub shaper: &'a Shaper<'a>,
 }
 
-/// Sets the plan's title as a heading row.
-pub(super) fn added_title(
-    plan: &Plan,
-    base: Base,
-    style: &TextStyle,
-    shaper: &Shaper<'_>,
-    setting: &Setting,
-) -> (ShapedLine, RowAt) {
-    let (line, voice) = title_line(plan, style, base);
-    let at =
-        set_heading(&line, voice, style, style.leading, shaper, setting).unwrap_or_else(|| {
-            // A word of the title is wider than the panel: each word stands on a line of its own.
-            let words = super::shaped::words_of(&plan.title);
-            let placed = words.map(|word| {
-                let width = line.width(shaper, word.clone());
-                (word, setting.left, width)
-            });
-            let step = heading_step(voice.size, style.leading);
-            apart(stack(placed.collect(), false), step)
+impl Heading<'_> {
+    /// The heading from a slot on, with the setting that all its lines have; nothing where it cannot stand there without
+    /// a word being broken.
+    pub(super) fn on(&self, column: &Column, slot: usize) -> Option<(Setting, Stand)> {
+        let step = heading_step(self.voice.size, self.leading);
+        let step = match slot < column.slots() {
+            true => step.rounded_up(),
+            false => step,
+        };
+        let mut count = 1;
+        loop {
+            let covered = Baselines::apart(count, step).height().whole_lines();
+            let setting = column.shared(slot, covered)?;
+            let pieces = heading::balance(self.line, self.shaper, setting.measure)?;
+            if pieces.len() <= count {
+                let baselines = Baselines::apart(pieces.len(), step);
+                let across = pieces.into_iter().map(|text| self.across(text, &setting));
+                return Some((setting, Stand::of(across.collect(), baselines)));
+            }
+            // Where more lines have room for less, they are no fewer.
+            count = pieces.len();
+        }
+    }
+
+    /// Each word on a line of its own.
+    pub(super) fn word_by_word(&self, setting: &Setting) -> Stand {
+        let words = super::shaped::words_of(&self.line.text);
+        let across = words.map(|word| {
+            let width = self.line.width(self.shaper, word.clone());
+            (word, setting.left, width)
         });
-    (line, at)
-}
-
-/// Lines of a heading so many half lines apart; the last one stands on the last line of its height.
-fn apart(mut at: RowAt, step: u32) -> RowAt {
-    let count = at.pieces.len() as u32;
-    at.height = (step * count).div_ceil(LINE) * LINE;
-    for (index, piece) in at.pieces.iter_mut().enumerate() {
-        piece.baseline = at.height - LINE - step * (count - 1 - index as u32);
+        let step = heading_step(self.voice.size, self.leading);
+        Stand::of_lines(across.collect()).apart(step)
     }
-    at
-}
 
-pub(super) fn set_heading(
-    line: &ShapedLine,
-    voice: FontStyle,
-    style: &TextStyle,
-    leading: Length,
-    shaper: &Shaper<'_>,
-    setting: &Setting,
-) -> Option<RowAt> {
-    let pieces = heading::balance(line, shaper, setting.measure)?;
-    let step = heading_step(voice.size, leading);
-    let height = (step * pieces.len() as u32).div_ceil(LINE) * LINE;
-    Some(place_heading(
-        line,
-        style,
-        shaper,
-        setting,
-        pieces,
-        (step, height),
-    ))
-}
-
-/// How many half lines the lines of a heading of this size stand apart: as many as 23/20 of its size need.
-pub fn heading_step(size: Length, leading: Length) -> u32 {
-    let needed = size.units() * 23 * 2;
-    let half = leading.units() * 20;
-    u32::try_from((needed + half - 1) / half)
-        .unwrap_or(LINE)
-        .max(LINE)
-}
-
-/// Places the lines of a heading so many half lines apart; the last one stands on the last line of its height.
-pub(super) fn place_heading(
-    line: &ShapedLine,
-    style: &TextStyle,
-    shaper: &Shaper<'_>,
-    setting: &Setting,
-    pieces: Vec<Range<usize>>,
-    (step, height): (u32, u32),
-) -> RowAt {
-    let count = pieces.len() as u32;
-    let placed = pieces.into_iter().enumerate().map(|(index, text)| {
-        let width = line.width(shaper, text.clone());
+    fn across(&self, text: Range<usize>, setting: &Setting) -> (Range<usize>, Length, Length) {
+        let width = self.line.width(self.shaper, text.clone());
         let free = setting.measure - width;
         let x = setting.left
-            + match style.align {
+            + match self.style.align {
                 Align::Right => free,
                 Align::Centre => free / 2,
                 _ => Length::ZERO,
             };
-        Piece {
-            text,
-            x,
-            width,
-            baseline: height - LINE - step * (count - 1 - index as u32),
-            turnover: false,
-            broken: false,
-        }
-    });
-    RowAt {
-        height,
-        pieces: placed.collect(),
-        paragraph: None,
+        (text, x, width)
     }
+}
+
+/// How far the lines of a heading of this size stand apart: as many half lines as 23/20 of its size need.
+pub fn heading_step(size: Length, leading: Length) -> HalfLines {
+    HalfLines::covering(size * 23, leading * 20).max(HalfLines::LINE)
+}
+
+/// The plan's title as a row of its own, for a title panel whose part has no headings.
+pub struct AddedTitle {
+    /// Its words.
+    pub line: ShapedLine,
+    /// How it stands.
+    pub stand: Stand,
+    /// The first slot where it has room.
+    pub slot: usize,
+}
+
+/// Sets the plan's title in a column; nothing where it has no room on any slot.
+pub fn added_title(plan: &Plan, typeface: &Typeface, column: &Column) -> Option<AddedTitle> {
+    let shaper = Shaper::new(typeface, &plan.language);
+    let reads = Direction::of_language(&plan.language);
+    let style = mirror::style_seen(&plan.text, reads);
+    let voice = title_voice(&style);
+    let base = Base::Found { otherwise: reads };
+    let line = ShapedLine::added(&plan.title, voice).read_as(base);
+    let heading = Heading {
+        line: &line,
+        voice,
+        style: &style,
+        leading: style.leading,
+        shaper: &shaper,
+    };
+    let slots = 0..column.slots().max(1);
+    let mut found = slots.filter_map(|slot| Some((slot, heading.on(column, slot)?)));
+    let (slot, (setting, mut stand)) = found.next().or_else(|| match column {
+        // A word of the title is wider than the panel.
+        Column::Plain(setting) => Some((0, (*setting, heading.word_by_word(setting)))),
+        Column::Shaped(_) => None,
+    })?;
+    if reads.is_right_to_left() {
+        stand.turn(|x, width| setting.left * 2 + setting.measure - x - width);
+    }
+    Some(AddedTitle { line, stand, slot })
 }

@@ -1,14 +1,13 @@
-//! Where a row is set: at a setting, or on slots.
+//! Where a row is set: in a column, from a slot on.
 
 use std::cell::{Cell, OnceCell, RefCell};
 
 use rustc_hash::FxHashMap;
 
-use super::Setting;
-use super::on_slots::OnSlots;
 use super::turnover::Break;
 use super::usual::Usual;
-use crate::names::Length;
+use super::{Column, Setting};
+use crate::names::{HalfLines, Length};
 
 /// What is found of a row once, however often it is set.
 #[derive(Default)]
@@ -19,20 +18,33 @@ pub(super) struct Known {
     pub widths: RefCell<FxHashMap<(usize, usize), Length>>,
 }
 
+/// A large initial beside which lines stand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(super) struct Beside {
+    /// How far down it still reaches.
+    pub reach: HalfLines,
+    /// Where lines beside it begin.
+    pub edge: Length,
+}
+
+impl Beside {
+    /// How many whole lines stand beside it.
+    pub fn lines(self) -> usize {
+        self.reach.whole_lines()
+    }
+}
+
 /// Where a row is set.
 pub(super) struct LineContext<'a> {
-    pub setting: &'a Setting,
-    /// The slots that it stands on, one line on each; nothing where all its lines have the setting.
-    pub slots: Option<OnSlots<'a>>,
+    pub column: &'a Column,
+    /// The slot of its first line.
+    pub slot: usize,
+    /// The large initial that it stands beside.
+    pub beside: Option<Beside>,
     /// What has been found of the row already.
     pub known: &'a Known,
     /// What it may ask of the part's other rows.
-    pub others: Others<'a>,
-    /// Where the verse line above ended, from the panel's left edge.
-    pub run_end: Length,
-    /// How far the large initial pushes the row in, and over how many more lines.
-    pub drop: Length,
-    pub drop_lines: u32,
+    pub others: &'a Others<'a>,
 }
 
 /// What a row may ask of the part's other rows, and what it has asked: only on that does its setting hang.
@@ -95,32 +107,33 @@ impl OfOthers {
 impl LineContext<'_> {
     /// The setting of the row's line of this number; beside a large initial what that leaves of it.
     pub(super) fn line(&self, number: usize) -> Setting {
-        match &self.slots {
-            Some(slots) => slots.line(number),
-            None if number < self.drop_lines.max(1) as usize => narrowed(*self.setting, self.drop),
-            None => *self.setting,
+        let setting = self.column.line(self.slot + number);
+        match self.beside {
+            Some(beside) if number < beside.lines().max(1) => {
+                setting.narrowed(beside.edge - setting.left)
+            }
+            _ => setting,
         }
+    }
+
+    /// Whether the row comes beyond the last slot, where it is set whatever comes of it.
+    pub(super) fn is_beyond(&self) -> bool {
+        self.slot >= self.column.slots()
     }
 
     /// How many lines the row may have: on slots no more than its box has left.
     pub(super) fn most_lines(&self) -> usize {
-        self.slots.as_ref().map_or(usize::MAX, OnSlots::room)
+        self.column
+            .boxes()
+            .end_of(self.slot)
+            .saturating_sub(self.slot)
     }
 
     /// How many lines from the first on are not set as the last of all.
     pub(super) fn lines_that_differ(&self) -> usize {
-        match &self.slots {
-            Some(slots) => slots.left(),
-            None => self.drop_lines.max(1) as usize,
+        match self.is_beyond() {
+            false => self.most_lines().saturating_sub(1),
+            true => self.beside.map_or(0, Beside::lines).max(1),
         }
-    }
-}
-
-/// A setting whose lines begin farther in.
-pub(super) fn narrowed(setting: Setting, by: Length) -> Setting {
-    Setting {
-        left: setting.left + by,
-        measure: setting.measure - by,
-        ..setting
     }
 }

@@ -4,7 +4,7 @@
 //! then turned about once: nothing else here need know of two ways to read.
 
 use super::areas::Areas;
-use super::{Row, RowAt, Setting};
+use super::{Column, Row, Setting};
 use crate::names::Direction;
 use crate::plan::{Align, TextStyle};
 
@@ -31,23 +31,10 @@ pub(super) fn setting_seen(setting: &Setting, reads: Direction) -> Setting {
 }
 
 /// Turns what was set on mirrored panels back to how it stands.
-pub(super) fn turn_back(areas: &Areas, rows: &mut [Row], settings: &mut [Setting]) {
-    for setting in settings {
-        setting.left = areas.mirror(setting.left, setting.measure);
-        std::mem::swap(&mut setting.hang_left, &mut setting.hang_right);
-    }
-    for piece in rows
+pub(super) fn turn_back(areas: &Areas, rows: &mut [Row], columns: &mut [Column]) {
+    columns
         .iter_mut()
-        .flat_map(|row| &mut row.at)
-        .flat_map(|at| &mut at.pieces)
-    {
-        piece.x = areas.mirror(piece.x, piece.width);
-    }
-}
-
-/// Turns a row about within its own measure.
-pub(super) fn turn_within(setting: &Setting, at: &mut RowAt) {
-    for piece in &mut at.pieces {
-        piece.x = setting.left * 2 + setting.measure - piece.x - piece.width;
-    }
+        .for_each(|column| column.turn_back(areas));
+    let at = rows.iter_mut().flat_map(|row| &mut row.at);
+    at.for_each(|at| at.turn_back(areas));
 }

@@ -1,54 +1,41 @@
-//! Setting a part: its settings, and its rows at each of them, one after the other.
+//! Setting a part: its columns, and its rows in each of them, one after the other.
 
-use super::areas::{Areas, Shape};
-use super::here::{Known, LineContext, Others};
-use super::on_slots::RowsOnSlots;
+use super::agree::PartPair;
+use super::areas::Areas;
 use super::paragraph::Divider;
 use super::remembered::{Known as KnownRow, Memory, Remembered};
 use super::usual::Usual;
-use super::{Row, RowAt, Setting, mirror, missing, usual};
+use super::{Column, Row, RowPlace, SetPart, broken, mirror, missing, solid, usual};
 use crate::names::Direction;
-use crate::names::Length;
 use crate::names::{Fault, Faults};
-use crate::plan::{Align, Opening, PartPlan, TextStyle};
+use crate::names::{HalfLines, Length};
+use crate::plan::{Align, Opening, PartPlan, Plan, TextStyle};
 use crate::text::{LineKind, Manuscript, Part, RoomRequest};
 use crate::typeface::{Base, Emphasis, FontLibrary, Shaper, Typeface};
-use std::sync::Arc;
-
-/// Half lines of the grid in a line.
-pub(super) const LINE: u32 = 2;
-
-/// A part, set; see [`super::SetPart`].
-pub(super) struct PartSet {
-    pub typeface: Typeface,
-    pub rows: Vec<Row>,
-    pub settings: Vec<Setting>,
-    pub shaped: Vec<RowsOnSlots>,
-    pub setting_of_area: Vec<Option<usize>>,
-}
 
 /// What a part is set from.
 pub(super) struct Given<'a> {
     pub manuscript: &'a Manuscript,
-    pub part: &'a Part,
-    pub plan: &'a PartPlan,
+    pub plan: &'a Plan,
     pub areas: &'a Areas,
     pub shelf: &'a FontLibrary,
 }
 
-/// Sets every line of a part at every setting that its panels use.
+/// Sets every line of a part in every column that its panels have.
 pub(super) fn set_part(
     given: &Given<'_>,
+    pair: &PartPair,
     typeface: Typeface,
     remembered: &mut Remembered,
-) -> Result<PartSet, Faults> {
+) -> Result<SetPart, Faults> {
     let &Given {
         manuscript,
-        part,
-        plan,
         areas,
         shelf,
+        ..
     } = given;
+    let part = &manuscript.parts()[pair.manuscript];
+    let plan = &given.plan.parts[pair.plan];
     let shaper = Shaper::new(&typeface, &plan.language);
     let mirrored = plan.reads.is_right_to_left().then(|| areas.mirrored());
     let setter = Setter {
@@ -61,8 +48,8 @@ pub(super) fn set_part(
         shaper: &shaper,
         areas: mirrored.as_ref().unwrap_or(areas),
     };
-    let mut faults = setter.opening_faults(plan);
     let mut rows = setter.rows();
+    let mut faults = setter.opening_faults(plan);
     faults.extend(setter.beyond_limits(&rows, plan));
     if !faults.is_empty() {
         return Err(faults);
@@ -85,32 +72,27 @@ pub(super) fn set_part(
     if !faults.is_empty() {
         return Err(faults);
     }
-    let (mut settings, shapes, setting_of_area) = setter.settings(plan, &rows);
-    setter.measure_paragraphs(&mut rows, (&settings, &shapes), (&known, &mut memory));
-    let usual = setter.usual(&rows);
-    for setting in &settings {
-        let set = setter.set_rows(&rows, setting, &usual, (&known, &mut memory));
-        for (row, at) in rows.iter_mut().zip(set) {
-            row.at.push(at);
-        }
-    }
-    let mut shaped: Vec<RowsOnSlots> = shapes
-        .iter()
-        .map(|shape| setter.set_on_slots(&rows, &shape.slots, &usual))
-        .collect();
-    setter.join_drop(&mut rows, &shaped);
+    let (mut columns, column_of_area) = setter.columns(plan, &rows);
+    setter.set_rows(&mut rows, &columns, (&known, &mut memory));
     if let Some(mirrored) = &mirrored {
-        mirror::turn_back(mirrored, &mut rows, &mut settings);
-        shaped.iter_mut().for_each(|rows| rows.turn_back(mirrored));
+        mirror::turn_back(mirrored, &mut rows, &mut columns);
     }
     drop(shaper);
     remembered.keep(&part.name, memory);
-    Ok(PartSet {
+    let notes = [
+        broken::notes(manuscript, part, &rows, &columns),
+        solid::notes(manuscript, &rows, columns.len(), areas.leading()),
+    ];
+    Ok(SetPart {
+        name: part.name.clone(),
+        plan_index: pair.plan,
+        manuscript_index: pair.manuscript,
         typeface,
+        places: RowPlace::all(&rows),
         rows,
-        settings,
-        shaped,
-        setting_of_area,
+        columns,
+        column_of_area,
+        notes: notes.concat(),
     })
 }
 
@@ -162,17 +144,34 @@ impl Setter<'_> {
         })
     }
 
+    /// Sets rows in every column, one after the other.
+    fn set_rows(
+        &self,
+        rows: &mut [Row],
+        columns: &[Column],
+        (known, memory): (&[KnownRow], &mut Memory),
+    ) {
+        self.measure_paragraphs(rows, columns, (known, memory));
+        let usual = self.usual(rows);
+        for column in columns {
+            let set = self.fill_column(rows, column, &usual, (known, memory));
+            for (row, at) in rows.iter_mut().zip(set) {
+                row.at.push(at);
+            }
+        }
+        super::drop::join(rows);
+    }
+
     /// Measures every paragraph.
     fn measure_paragraphs(
         &self,
         rows: &mut [Row],
-        (settings, shapes): (&[Setting], &[Arc<Shape>]),
+        columns: &[Column],
         (known, memory): (&[KnownRow], &mut Memory),
     ) {
         let mut divider = Divider::new(self.style, self.language);
-        let slots = shapes.iter().flat_map(|shape| shape.slots.all());
-        let measures = settings.iter().map(|setting| setting.measure);
-        let narrowest = measures.chain(slots.map(|slot| slot.measure)).min();
+        let settings = columns.iter().flat_map(Column::settings);
+        let narrowest = settings.map(|setting| setting.measure).min();
         let narrowest = narrowest.unwrap_or(Length::ZERO);
         let paragraphs = rows.iter_mut().zip(known);
         for (row, known) in paragraphs.filter(|(row, _)| row.kind.is_prose()) {
@@ -214,53 +213,6 @@ impl Setter<'_> {
             - self.hanging(row, &all, Length::mm(1000)).0
     }
 
-    fn set_rows(
-        &self,
-        rows: &[Row],
-        setting: &Setting,
-        usual: &Usual,
-        (known, memory): (&[KnownRow], &mut Memory),
-    ) -> Vec<RowAt> {
-        let mut set: Vec<RowAt> = Vec::with_capacity(rows.len());
-        let deepest = self.deepest_indent(rows);
-        let mut run_end = setting.left;
-        // Grid lines that the large initial still stands over, and how far it pushes them in.
-        let mut dropped = (0u32, Length::ZERO);
-        for (row, known) in rows.iter().zip(known) {
-            if row.kind == LineKind::Caption {
-                // It may stand on another panel: the initial ends above it.
-                if let Some(above) = set.last_mut() {
-                    above.height += dropped.0;
-                }
-                dropped.0 = 0;
-            }
-            match &row.shaped.drop {
-                Some(drop) => dropped = (drop.lines * LINE, drop.width),
-                None => dropped.0 = dropped.0.saturating_sub(row.space_above),
-            }
-            let here = LineContext {
-                setting,
-                slots: None,
-                known: &Known::default(),
-                others: Others::new(deepest, usual),
-                run_end,
-                drop: if dropped.0 > 0 {
-                    dropped.1
-                } else {
-                    Length::ZERO
-                },
-                drop_lines: dropped.0 / LINE,
-            };
-            let at = memory.row_at((*known, row), &here, || self.set_row(row, &here));
-            if let (true, Some(last)) = (row.kind.is_verse(), at.pieces.last()) {
-                run_end = last.x + last.width;
-            }
-            dropped.0 = dropped.0.saturating_sub(at.height);
-            set.push(at);
-        }
-        set
-    }
-
     pub(super) fn deepest_indent(&self, rows: &[Row]) -> Length {
         let verse = rows
             .iter()
@@ -288,28 +240,9 @@ impl Setter<'_> {
         )
     }
 
-    /// How many lines room takes that is left empty.
-    pub(super) fn room_lines(&self, asked: &RoomRequest) -> u32 {
+    /// How much room that is left empty takes: whole lines.
+    pub(super) fn room(&self, asked: &RoomRequest) -> HalfLines {
         let leading = self.areas.leading();
-        let room = asked.resolve(self.style.size, leading).units();
-        let lines = (room + leading.units() - 1) / leading.units();
-        u32::try_from(lines)
-            .unwrap_or(u32::MAX / 4)
-            .min(u32::MAX / 4)
-    }
-
-    pub(super) fn set_row(&self, row: &Row, here: &LineContext<'_>) -> RowAt {
-        match &row.kind {
-            LineKind::Room(asked) => RowAt {
-                height: self.room_lines(asked) * LINE,
-                ..RowAt::default()
-            },
-            LineKind::Title | LineKind::Heading => self.set_heading(row, here),
-            LineKind::Ornament => self.set_centred(row, here),
-            LineKind::Attribution => self.set_attribution(row, here),
-            LineKind::Caption => self.set_caption(row, here),
-            LineKind::Verse | LineKind::Epigraph => self.set_verse(row, here),
-            LineKind::Prose | LineKind::ProseEpigraph => self.set_paragraph(row, here),
-        }
+        HalfLines::lines_covering(asked.resolve(self.style.size, leading), leading)
     }
 }

@@ -11,7 +11,7 @@ use std::sync::Arc;
 
 use rustc_hash::{FxHashMap, FxHasher};
 
-use super::here::{LineContext, OfOthers};
+use super::here::{Beside, LineContext, OfOthers};
 use super::paragraph::Paragraph;
 use super::part::Setter;
 use super::shaped::{DropCap, LineWord, SetWord};
@@ -89,10 +89,7 @@ struct Made {
 /// What the setting of a row hangs on where it stands.
 struct At {
     setting: Setting,
-    drop: Length,
-    drop_lines: u32,
-    /// Where the row above ended; nothing for rows that do not step, which do not look at it.
-    run_end: Option<Length>,
+    beside: Option<Beside>,
     /// What it asked of the part's other rows.
     others: OfOthers,
 }
@@ -142,23 +139,18 @@ fn hash(text: &str, indent: Length) -> u64 {
 }
 
 impl At {
-    fn of(row: &Row, here: &LineContext<'_>) -> At {
+    fn of(here: &LineContext<'_>) -> At {
         At {
-            setting: *here.setting,
-            drop: here.drop,
-            drop_lines: here.drop_lines,
-            run_end: row.stepped.then_some(here.run_end),
+            setting: here.column.line(0),
+            beside: here.beside,
             others: here.others.asked(),
         }
     }
 
     /// Whether a row that was set there would be set alike here.
-    fn is(&self, row: &Row, here: &LineContext<'_>) -> bool {
-        let drops = (here.drop, here.drop_lines);
-        self.setting == *here.setting
-            && (self.drop, self.drop_lines) == drops
-            && self.run_end == row.stepped.then_some(here.run_end)
-            && self.others.hold(&here.others)
+    fn is(&self, here: &LineContext<'_>) -> bool {
+        (self.setting, self.beside) == (here.column.line(0), here.beside)
+            && self.others.hold(here.others)
     }
 }
 
@@ -271,15 +263,15 @@ impl Memory {
         found
     }
 
-    /// A row set where `here` says.
+    /// A row in the plain column that `here` says.
     pub fn row_at(
         &mut self,
-        (known, row): (Known, &Row),
+        known: Known,
         here: &LineContext<'_>,
         set: impl FnOnce() -> RowAt,
     ) -> RowAt {
         let known = &mut self.rows[known.0];
-        let is_here = |(at, _): &(At, RowAt)| at.is(row, here);
+        let is_here = |(at, _): &(At, RowAt)| at.is(here);
         if let Some((_, found)) = known.now.at.iter().find(|one| is_here(one)) {
             return found.clone();
         }
@@ -288,7 +280,7 @@ impl Memory {
             None => {
                 known.set_anew = true;
                 let found = set();
-                (At::of(row, here), found)
+                (At::of(here), found)
             }
         };
         known.now.at.push(found);

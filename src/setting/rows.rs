@@ -1,11 +1,12 @@
 //! What each line of a part is set as: its voice, indent, and the space above it.
 
 use super::Row;
-use super::part::{LINE, Setter};
+use super::part::Setter;
 use super::shaped::{DropCap, ShapedLine, stressed};
 use super::verse::is_opening_quote;
-use crate::names::Length;
+use crate::names::{HalfLines, Length};
 use crate::plan::{Align, Opening, TextStyle};
+use crate::stack::space_between;
 use crate::text::{LineKind, Run, TextLine};
 use crate::typeface::{Emphasis, FontStyle};
 use unicode_segmentation::UnicodeSegmentation;
@@ -57,7 +58,9 @@ impl Setter<'_> {
             stepped: line.stepped,
             // Whether a paragraph is the next of others does not hang on where a caption stands.
             first_indent: self.first_indent(line, lines.iter().rfind(|line| !is_caption(line))),
-            space_above: above.map_or(0, |above| self.space_above(line, above)),
+            space_above: above.map_or(HalfLines::ZERO, |above| {
+                space_between(above, line, self.style)
+            }),
             joined: above.is_some_and(|above| is_joined(line, above)),
             kept: line.kept,
             may_divide: line.may_divide,
@@ -199,29 +202,6 @@ impl Setter<'_> {
             width: shaped.width + gap,
             gap,
         })
-    }
-
-    /// Space above a line, in half lines: as many stanza spaces as blank lines; at least a line below a
-    /// heading, and above and below a caption, and two above a heading.
-    pub(super) fn space_above(&self, line: &TextLine, above: &TextLine) -> u32 {
-        let mut blank = u32::try_from(line.blank_above).unwrap_or(u32::MAX);
-        // The first blank line only ends the paragraph above, where an indent shows that a new one begins.
-        let shown_by_indent = line.kind == LineKind::Prose
-            && above.kind == LineKind::Prose
-            && self.style.paragraph_indent > Length::ZERO
-            && self.style.align != Align::Centre;
-        if shown_by_indent {
-            blank = blank.saturating_sub(1);
-        }
-        let asked = blank.saturating_mul(self.style.stanza_space).min(200);
-        let least = match (&line.kind, &above.kind) {
-            (LineKind::Heading, LineKind::Title) => LINE,
-            (LineKind::Title | LineKind::Heading, _) => 2 * LINE,
-            (_, LineKind::Title | LineKind::Heading) => LINE,
-            (LineKind::Caption, _) | (_, LineKind::Caption) => LINE,
-            _ => 0,
-        };
-        asked.max(least)
     }
 }
 

@@ -4,52 +4,55 @@ use std::ops::Range;
 
 use super::here::LineContext;
 use super::part::Setter;
-use super::stack::{one_line, stack};
 use super::turnover::{Break, begins_phrase, breaks_among, divide_along};
-use super::{Row, RowAt, Setting};
+use super::{Row, Setting, Stand};
 use crate::names::Length;
 use crate::plan::{Align, Hang, Turnover};
+use crate::text::LineKind;
 
 impl Setter<'_> {
-    pub(super) fn set_verse(&self, row: &Row, here: &LineContext<'_>) -> RowAt {
-        self.set_verse_whole(row, here)
-            .unwrap_or_else(|| self.broken(row, here, self.least_indent(row, here)))
-    }
-
     /// A line of verse whose words need not be broken; nothing where that cannot be.
-    pub(super) fn set_verse_whole(&self, row: &Row, here: &LineContext<'_>) -> Option<RowAt> {
+    pub(super) fn set_verse(&self, row: &Row, here: &LineContext<'_>) -> Option<Stand> {
         let setting = here.line(0);
         let all = whole(row);
         let hang = self.hanging(row, &all, setting.hang_left);
         let width = self.width(row, here, all.clone());
-        let net = width - hang.0 - hang.1.min(setting.hang_right);
-        let indent = self.indent(row, here, net);
+        let net = self.net_width(row, &setting, &all, width);
+        let indent = self.indent(row);
         if indent + net <= setting.measure {
             let x = self.x_of(row, &setting, indent, net) - hang.0;
-            return Some(one_line(all, x, width));
+            return Some(Stand::one_line((all, x, width)));
         }
         self.turn_over(row, here, indent)
     }
 
-    /// A line's indent; a stepped one begins where the line above ended, drawn back as far as it takes to
-    /// fit, but not beyond the left edge.
-    pub(super) fn indent(&self, row: &Row, here: &LineContext<'_>, net: Length) -> Length {
-        if !row.stepped {
-            return match self.style.align {
-                Align::Right => Length::ZERO,
-                _ => row.indent,
-            };
+    /// A line's indent. One that steps begins where the line above ended, which is found when it is placed.
+    fn indent(&self, row: &Row) -> Length {
+        match self.style.align {
+            Align::Right => Length::ZERO,
+            _ if row.stepped => Length::ZERO,
+            _ => row.indent,
         }
-        let setting = here.line(0);
-        let reached = here.run_end - setting.left;
-        let room = setting.measure - net;
-        reached.min(room).max(Length::ZERO)
     }
 
     /// The indent of a line whose words have to be broken.
-    fn least_indent(&self, row: &Row, here: &LineContext<'_>) -> Length {
-        let net = row.shaped.width(self.shaper, whole(row));
-        self.indent(row, here, net).min(self.style.size * 2)
+    pub(super) fn least_indent(&self, row: &Row) -> Length {
+        match row.kind {
+            LineKind::Verse | LineKind::Epigraph => self.indent(row).min(self.style.size * 2),
+            _ => Length::ZERO,
+        }
+    }
+
+    /// The width of a stretch without what hangs outside.
+    pub(super) fn net_width(
+        &self,
+        row: &Row,
+        setting: &Setting,
+        stretch: &Range<usize>,
+        width: Length,
+    ) -> Length {
+        let hang = self.hanging(row, stretch, setting.hang_left);
+        width - hang.0 - hang.1.min(setting.hang_right)
     }
 
     /// Where a line of this width begins; a stepped one, even among centred lines, where the line above ended.
@@ -64,7 +67,7 @@ impl Setter<'_> {
             }
     }
 
-    fn turn_over(&self, row: &Row, here: &LineContext<'_>, indent: Length) -> Option<RowAt> {
+    fn turn_over(&self, row: &Row, here: &LineContext<'_>, indent: Length) -> Option<Stand> {
         let em = self.style.size;
         let asked = match self.style.turnover {
             Turnover::Indent(asked) => asked,
@@ -95,12 +98,12 @@ impl Setter<'_> {
     }
 
     /// A whole line as far in as it fits.
-    fn drawn_back(&self, row: &Row, here: &LineContext<'_>) -> Option<RowAt> {
+    fn drawn_back(&self, row: &Row, here: &LineContext<'_>) -> Option<Stand> {
         let setting = here.line(0);
         let all = whole(row);
         let width = self.width(row, here, all.clone());
         let room = setting.measure - width;
-        (room >= Length::ZERO).then(|| one_line(all, setting.left + room, width))
+        (room >= Length::ZERO).then(|| Stand::one_line((all, setting.left + room, width)))
     }
 
     fn place_pieces(
@@ -110,7 +113,7 @@ impl Setter<'_> {
         indent: Length,
         turned: Length,
         pieces: Vec<Range<usize>>,
-    ) -> RowAt {
+    ) -> Stand {
         let last = pieces.len() - 1;
         let placed = pieces.into_iter().enumerate().map(|(index, text)| {
             let setting = here.line(index);
@@ -131,7 +134,7 @@ impl Setter<'_> {
             };
             (text, setting.left + x, width)
         });
-        stack(placed.collect(), true)
+        Stand::turned_over(placed.collect(), &[])
     }
 
     /// The pieces of a row that is no verse.
@@ -157,9 +160,9 @@ impl Setter<'_> {
         let setting = here.line(0);
         let width = |limit: Length, stretch: Range<usize>| {
             // On slots the same stretches are asked for again and again.
-            let estimate = match here.slots {
-                Some(_) => None,
-                None => row.shaped.estimate(self.shaper, stretch.clone()),
+            let estimate = match here.column.is_plain() {
+                false => None,
+                true => row.shaped.estimate(self.shaper, stretch.clone()),
             };
             if let Some(estimate) = estimate
                 && clear_of(estimate, limit, row.voice.size)

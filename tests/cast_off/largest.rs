@@ -13,7 +13,7 @@ use versefold::text::LineKind;
 
 use crate::cast_off::{Book, tenths};
 
-/// Whether a line of verse turns over on the panels of words alone: where nothing is pinned, with the setting that most
+/// Whether a line of verse turns over on the panels of words alone: where nothing is pinned, with the column that most
 /// of these have.
 fn turns(posed: &PreparedBook) -> bool {
     posed.set.parts.iter().any(|part| {
@@ -21,20 +21,20 @@ fn turns(posed: &PreparedBook) -> bool {
         let mut counts: HashMap<usize, usize> = HashMap::new();
         for panel in panels.filter(|panel| posed.plan.pin(**panel).is_none()) {
             let area = posed.set.areas.of(*panel, None).expect("an area");
-            let setting = part.setting_of_area[area.0].expect("a setting");
-            *counts.entry(setting).or_default() += 1;
+            let column = part.column_of_area[area.0].expect("a column");
+            *counts.entry(column).or_default() += 1;
         }
-        counts.retain(|setting, _| *setting < part.settings.len());
+        counts.retain(|column, _| part.columns[*column].is_plain());
         let most = counts
             .iter()
-            .max_by_key(|(setting, count)| (**count, usize::MAX - **setting));
-        let Some((&setting, _)) = most else {
+            .max_by_key(|(column, count)| (**count, usize::MAX - **column));
+        let Some((&column, _)) = most else {
             return false;
         };
         part.rows.iter().any(|row| {
             let verse = matches!(row.kind, LineKind::Verse | LineKind::Epigraph);
             let turned = |piece: &Piece| piece.turnover;
-            verse && row.at[setting].pieces.iter().any(turned)
+            verse && row.at[column].stand(0).pieces.iter().any(turned)
         })
     })
 }

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use versefold::book::PreparedBook;
 use versefold::division::{Problem, broken_here};
+use versefold::names::HalfLines;
 use versefold::names::{PanelName, Role};
 use versefold::plan::RuleName;
 
@@ -72,7 +73,7 @@ fn stands(
     };
     if from < to {
         let Some(area) = area else { return false };
-        let ends = problem.ends(area.setting, from).find(|(end, _)| *end == to);
+        let ends = problem.ends(area.column, from).find(|(end, _)| *end == to);
         if ends.is_none_or(|(_, used)| used > area.capacity) {
             return false;
         }
@@ -130,9 +131,9 @@ pub fn fewest_touched(
             let mut ends = vec![from];
             if let Some(area) = facts.area {
                 let room = u64::from(area.capacity) * u64::from(problem.rules.fullest.0);
-                let fits = |(_, used): &(usize, u32)| u64::from(*used) * 100 <= room;
+                let fits = |(_, used): &(usize, HalfLines)| u64::from(*used) * 100 <= room;
                 let mut last = from;
-                for (to, _) in problem.ends(area.setting, from).take_while(fits) {
+                for (to, _) in problem.ends(area.column, from).take_while(fits) {
                     // Within a paragraph a panel could end at any word: its last line is then a short one.
                     ends.extend(last + 1..=to);
                     last = to;

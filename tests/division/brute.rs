@@ -212,19 +212,18 @@ fn is_next(problem: &Problem, book: &[Carried], picture: Option<usize>) -> bool 
 fn ends_a_line(problem: &Problem, panel: usize, carried: &Carried) -> bool {
     let rows = &carried.rows;
     let within = rows.end < problem.rows.len() && problem.rows[rows.end].inner;
-    let setting = area(problem, panel, carried).map(|area| area.setting);
+    let column = area(problem, panel, carried).map(|area| area.column);
     !within
-        || setting.is_some_and(|setting| {
-            let lines = definitions::lines_of(problem, setting, rows, rows.end - 1);
+        || column.is_some_and(|column| {
+            let lines = definitions::lines_of(problem, column, rows, rows.end - 1);
             let kept = [&problem.chosen_ends, &problem.printed_ends];
             let kept = kept.iter().any(|ends| ends.contains(&rows.end));
-            let shaped = problem.falls[setting].on_slots.is_some();
-            lines.contains(&Some(rows.end)) || (kept && !shaped)
+            let plain = problem.stack.columns[column].boxes.is_plain();
+            lines.contains(&Some(rows.end)) || (kept && plain)
         })
 }
 
 fn fits(problem: &Problem, panel: usize, carried: &Carried) -> bool {
-    area(problem, panel, carried).is_some_and(|area| {
-        definitions::used(problem, area.setting, &carried.rows) <= area.capacity
-    })
+    area(problem, panel, carried)
+        .is_some_and(|area| definitions::used(problem, area.column, &carried.rows) <= area.capacity)
 }

@@ -2,10 +2,11 @@
 //! its rest and yet leave one.
 
 use versefold::division::{Problem, RowFacts};
+use versefold::names::HalfLines;
 use versefold::names::Role;
 use versefold::plan::{RuleName, Weight};
 
-use super::generator::{Dice, ending, falls};
+use super::generator::{Dice, ending, fall, insert_row};
 
 /// A book with up to two captions more, where it has pictures.
 pub fn add(mut problem: Problem, dice: &mut Dice) -> Problem {
@@ -25,10 +26,8 @@ pub fn add(mut problem: Problem, dice: &mut Dice) -> Problem {
     if problem.rows.iter().any(|row| row.prose) {
         // Their lines name places, and those have moved.
         let rows = &problem.rows;
-        problem
-            .falls
-            .iter_mut()
-            .for_each(|fallen| *fallen = falls(dice, rows));
+        let columns = problem.stack.columns.iter_mut();
+        columns.for_each(|column| fall(dice, rows, column));
     }
     problem
 }
@@ -36,7 +35,7 @@ pub fn add(mut problem: Problem, dice: &mut Dice) -> Problem {
 /// Mostly a caption has some room beside its picture, and its picture some freedom: else few of these books could be
 /// divided.
 fn make_room(problem: &mut Problem, dice: &mut Dice, picture: usize) {
-    let room = 2 * dice.between(0, 4) as u32;
+    let room = HalfLines::lines(dice.between(0, 4));
     let always = dice.chance(80);
     for panel in &mut problem.panels {
         let beside = &mut panel.shared[picture];
@@ -88,7 +87,6 @@ fn insert(problem: &mut Problem, dice: &mut Dice, picture: usize, at: usize, joi
         verse: false,
         prose: false,
         inner: false,
-        space_above: if joined { 0 } else { 2 },
         joined,
         kept,
         may_divide: dice.chance(8),
@@ -100,14 +98,14 @@ fn insert(problem: &mut Problem, dice: &mut Dice, picture: usize, at: usize, joi
     if let Some(below) = rows.get_mut(at) {
         below.joined = false;
         below.inner = false;
-        below.space_above = below.space_above.max(2);
+        let space = &mut problem.stack.spaces[at];
+        *space = (*space).max(HalfLines::LINE);
     }
     rows.insert(at, caption);
-    for heights in &mut problem.heights {
-        heights.insert(at, dice.one_of(&[2, 2, 4]));
-    }
-    for fallen in &mut problem.falls {
-        fallen.first.insert(at, None);
+    let space = if joined { 0 } else { 1 };
+    problem.stack.spaces.insert(at, HalfLines::lines(space));
+    for column in &mut problem.stack.columns {
+        insert_row(column, at, HalfLines::new(dice.one_of(&[2, 2, 4])));
     }
     for picture in &mut problem.pictures {
         picture.word_row = picture.word_row.map(|row| row + usize::from(row >= at));

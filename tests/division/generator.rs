@@ -3,14 +3,15 @@
 use std::collections::BTreeMap;
 
 use versefold::division::{
-    AreaFacts, Chosen, ChosenWords, Ending, FallenLine, Falls, PanelFacts, PictureFacts, Problem,
-    RowFacts,
+    AreaFacts, Chosen, ChosenWords, Ending, PanelFacts, PictureFacts, Problem, RowFacts,
 };
+use versefold::names::HalfLines;
 use versefold::names::{PanelName, Role};
 use versefold::plan::{
     Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
     Weight, Window,
 };
+use versefold::stack::{Filled, Line, Stack, Start, Takes};
 
 /// Pictures of the book that the random ones are small likenesses of.
 const NAMES: [&str; 3] = ["the pass", "the tunnel", "the snow chains"];
@@ -54,20 +55,20 @@ pub fn problem(seed: u64) -> Problem {
     } else {
         dice.between(1, 9).max(dice.between(1, 9))
     };
-    let (rows, opening) = rows(&mut dice, count);
-    let settings = dice.between(1, 2);
-    let heights = (0..settings)
+    let (rows, spaces, opening) = rows(&mut dice, count);
+    let mut columns: Vec<Filled> = (0..dice.between(1, 2))
         .map(|_| {
             let two = dice.between(0, 40);
-            let high = |dice: &mut Dice| if dice.chance(two) { 4 } else { 2 };
-            (0..count).map(|_| high(&mut dice)).collect()
+            let heights = (0..count).map(|_| if dice.chance(two) { 4 } else { 2 });
+            Filled::plain(heights.map(HalfLines::new))
         })
         .collect();
-    let falls = (0..settings).map(|_| falls(&mut dice, &rows)).collect();
+    for column in &mut columns {
+        fall(&mut dice, &rows, column);
+    }
     let mut problem = Problem {
         rows,
-        heights,
-        falls,
+        stack: Stack { spaces, columns },
         panels: Vec::new(),
         pictures: Vec::new(),
         opening,
@@ -120,13 +121,15 @@ fn choose(dice: &mut Dice, problem: &mut Problem) {
     problem.chosen_ends.dedup();
 }
 
-/// Rows in stanzas of one to five lines, or in paragraphs of as many places, perhaps below one or two headings, and how many those are.
-fn rows(dice: &mut Dice, count: usize) -> (Vec<RowFacts>, usize) {
+/// Rows in stanzas of one to five lines, or in paragraphs of as many places, perhaps below one or two headings; the space
+/// above each, and how many headings there are.
+fn rows(dice: &mut Dice, count: usize) -> (Vec<RowFacts>, Vec<HalfLines>, usize) {
     let opening = match dice.chance(25) {
         true => dice.between(1, 2).min(count),
         false => 0,
     };
     let mut rows = Vec::new();
+    let mut spaces = Vec::new();
     let mut block = 0;
     while rows.len() < count {
         let heading = rows.len() < opening;
@@ -141,15 +144,15 @@ fn rows(dice: &mut Dice, count: usize) -> (Vec<RowFacts>, usize) {
         for line in 0..lines.min(count - rows.len()) {
             // What stands below a heading stands on its panel.
             let below_heading = (1..=opening).contains(&rows.len());
+            spaces.push(HalfLines::new(match line {
+                0 => dice.one_of(&[2, 2, 1, 4]),
+                _ => 0,
+            }));
             rows.push(RowFacts {
                 block,
                 verse: !(heading || single || prose),
                 prose,
                 inner: prose && line > 0,
-                space_above: match line {
-                    0 => dice.one_of(&[2, 2, 1, 4]),
-                    _ => 0,
-                },
                 joined: (below_heading || single && dice.chance(70) || dice.chance(3))
                     && !(prose && line > 0),
                 kept: None,
@@ -162,7 +165,7 @@ fn rows(dice: &mut Dice, count: usize) -> (Vec<RowFacts>, usize) {
         block += 1;
     }
     keep_some_together(dice, &mut rows);
-    (rows, opening)
+    (rows, spaces, opening)
 }
 
 pub fn ending(dice: &mut Dice) -> Ending {
@@ -170,14 +173,23 @@ pub fn ending(dice: &mut Dice) -> Ending {
 }
 
 /// Lines for every paragraph from every place in it: each ends at some later place, or between two, where no
-/// panel may end.
-pub fn falls(dice: &mut Dice, rows: &[RowFacts]) -> Falls {
-    let mut falls = Falls::default();
+/// panel may end. What the other rows take of the column stays.
+pub fn fall(dice: &mut Dice, rows: &[RowFacts], column: &mut Filled) {
+    column.lines.clear();
     for (place, row) in rows.iter().enumerate() {
-        let line = row.prose.then_some(falls.lines.len() as u32);
-        falls.first.push(line);
         if !row.prose {
             continue;
+        }
+        let first = column.lines.len() as u32;
+        column.starts[place] = match row.inner {
+            true => Start::Within(first),
+            false => Start::Row(column.takes.len() as u32),
+        };
+        if !row.inner {
+            column.takes.push(Takes {
+                line: Some(first),
+                ..Takes::default()
+            });
         }
         let inner = rows[place + 1..].iter().take_while(|row| row.inner);
         let end = place + 1 + inner.count();
@@ -187,15 +199,24 @@ pub fn falls(dice: &mut Dice, rows: &[RowFacts]) -> Falls {
             if !between {
                 at = dice.between(at + 1, end);
             }
-            let number = falls.lines.len() as u32;
-            falls.lines.push(FallenLine {
+            let number = column.lines.len() as u32;
+            column.lines.push(Line {
                 to: (!between).then_some(at as u32),
                 next: (at < end).then_some(number + 1),
-                height: 2,
+                height: HalfLines::LINE,
             });
         }
     }
-    falls
+}
+
+/// Puts a row of that height into a plain column.
+pub fn insert_row(column: &mut Filled, at: usize, height: HalfLines) {
+    let start = Start::Row(column.takes.len() as u32);
+    column.starts.insert(at, start);
+    column.takes.push(Takes {
+        height,
+        ..Takes::default()
+    });
 }
 
 fn keep_some_together(dice: &mut Dice, rows: &mut [RowFacts]) {
@@ -279,10 +300,10 @@ fn panel(dice: &mut Dice, problem: &Problem, spreads: &[usize], index: usize) ->
     let (rows, panels) = (problem.rows.len(), spreads.len());
     let whole = problem.depth(0, 0, rows);
     // Around what an even share of the words takes, in whole lines.
-    let share = whole / panels as u32 / 2 + 1;
-    let mut area = |least: u32| AreaFacts {
-        setting: dice.between(0, problem.heights.len() - 1),
-        capacity: 2 * (share * dice.between(least as usize, 36) as u32 / 10).clamp(1, 12),
+    let share = whole.count() as usize / panels / 2 + 1;
+    let mut area = |least: usize| AreaFacts {
+        column: dice.between(0, problem.stack.columns.len() - 1),
+        capacity: HalfLines::lines((share * dice.between(least, 36) / 10).clamp(1, 12)),
     };
     let (plain, beside) = (area(12), area(8));
     let has_area = !dice.chance(4);

@@ -23,6 +23,7 @@ use std::ops::Range;
 
 use brute::{Best, Carried};
 use versefold::division::{Cost, Limits, PartDivision, Problem, divide};
+use versefold::names::HalfLines;
 use versefold::plan::RuleName;
 
 /// The rules as the plan has them, and with the first one to give way made soft.
@@ -132,9 +133,11 @@ fn check_account(
     for (index, panel) in answer.panels.iter().enumerate() {
         let area = brute::area(problem, index, &book[index]);
         let used = |rows: &Range<usize>| {
-            area.map_or(0, |area| definitions::used(problem, area.setting, rows))
+            area.map_or(HalfLines::ZERO, |area| {
+                definitions::used(problem, area.column, rows)
+            })
         };
-        let capacity = area.map_or(0, |area| area.capacity);
+        let capacity = area.map_or(HalfLines::ZERO, |area| area.capacity);
         ensure(
             (panel.used, panel.capacity) == (used(&panel.rows), capacity),
             || format!("{} is not filled as it says", panel.panel),

@@ -4,10 +4,11 @@ use std::cmp::Reverse;
 use std::collections::HashMap;
 
 use versefold::division::{AreaFacts, Limits, Problem, divide_together};
+use versefold::names::HalfLines;
 use versefold::names::Role;
 
 use super::brute::{self, Best, Carried};
-use super::generator::Dice;
+use super::generator::{Dice, insert_row};
 use super::{carried, shapes, wide};
 
 /// Parts with more divisions than this are passed over.
@@ -28,9 +29,9 @@ fn pair(seed: u64) -> (Problem, Problem) {
         panel.begins = None;
         if let Some(area) = &mut panel.area {
             *area = AreaFacts {
-                capacity: (area.capacity + 2 * dice.between(0, 4) as u32)
-                    .saturating_sub(4)
-                    .max(2),
+                capacity: (area.capacity + HalfLines::lines(dice.between(0, 4))
+                    - HalfLines::lines(2))
+                .max(HalfLines::LINE),
                 ..*area
             };
         }
@@ -49,18 +50,15 @@ fn pair(seed: u64) -> (Problem, Problem) {
         if other.rows[at].verse && other.rows[at].kept.is_none() {
             let again = other.rows[at];
             let later = versefold::division::RowFacts {
-                space_above: 0,
                 joined: false,
                 new_panel: false,
                 may_divide: false,
                 ..again
             };
             other.rows.insert(at + 1, later);
-            for heights in &mut other.heights {
-                heights.insert(at + 1, 2);
-            }
-            for falls in &mut other.falls {
-                falls.first.push(None);
+            other.stack.spaces.insert(at + 1, HalfLines::ZERO);
+            for column in &mut other.stack.columns {
+                insert_row(column, at + 1, HalfLines::LINE);
             }
         }
     }

@@ -1,8 +1,9 @@
 //! What the search is told of a manuscript: how each row leaves the sentence, and where pictures belong.
 
 use versefold::assets::Assets;
+use versefold::book::build_problem;
 use versefold::book::plan_file::check;
-use versefold::division::{Ending, PanelView, PictureFacts, Problem, RowFacts, pose};
+use versefold::division::{Ending, PanelView, PictureFacts, Problem, RowFacts};
 use versefold::names::Role;
 use versefold::names::SetAs;
 use versefold::names::Source;
@@ -58,7 +59,7 @@ fn problem_of(plan: &str, text: &str, set_as: SetAs) -> Problem {
         &FontLibrary::new(Assets::memory()),
     )
     .expect("lines");
-    pose(&manuscript, &plan, &strip, &lines, &lines.parts[0]).expect("a problem")
+    build_problem(&manuscript, &plan, &strip, &lines, &lines.parts[0]).expect("a problem")
 }
 
 const POEM: &str = "\
@@ -263,8 +264,8 @@ fn reading(problem: &Problem, from: usize, to: usize) -> PanelView<'_> {
         picture: None,
         begins_picture: false,
         placed: 0,
-        setting: Some(area.setting),
-        used: problem.depth(area.setting, from, to),
+        column: Some(area.column),
+        used: problem.depth(area.column, from, to),
         foot: 0,
         capacity: area.capacity,
     }
@@ -301,7 +302,12 @@ fn a_caption_is_told_by_its_picture_and_bound_to_no_neighbour() {
     assert_eq!(of(|row| row.caption), captions);
     let joined: Vec<usize> = (0..9).filter(|&at| problem.rows[at].joined).collect();
     assert_eq!(joined, [1]);
-    let spaces: Vec<u32> = problem.rows.iter().map(|row| row.space_above).collect();
+    let spaces: Vec<u32> = problem
+        .stack
+        .spaces
+        .iter()
+        .map(|space| space.count())
+        .collect();
     assert_eq!(spaces, [0, 2, 2, 2, 2, 0, 2, 2, 2]);
     let within: Vec<usize> = (0..=9).filter(|&at| problem.within_stanza(at)).collect();
     assert_eq!(within, [2, 3, 4, 5]);

@@ -201,25 +201,26 @@ struct Shapes {
 
 fn look_at_shapes(problem: &Problem, best: &brute::Best, reached: &mut Shapes) {
     let mut plain = problem.clone();
-    (0..problem.falls.len()).for_each(|setting| shapes::unshape(&mut plain, setting));
+    (0..problem.stack.columns.len()).for_each(|column| shapes::unshape(&mut plain, column));
     for (index, panel) in best.book.iter().enumerate() {
         let Some(shape) = shapes::shape(problem, index, panel) else {
             continue;
         };
-        let setting = brute::area(problem, index, panel).map_or(0, |area| area.setting);
-        let standing = definitions::standing(problem, setting, shape, &panel.rows);
-        let used = definitions::used(problem, setting, &panel.rows);
+        let column = brute::area(problem, index, panel).map_or(0, |area| area.column);
+        let standing = definitions::standing(problem, shape, &panel.rows);
+        let used = definitions::used(problem, column, &panel.rows);
         reached.panels += 1;
         reached.beside_pictures += usize::from(panel.picture.is_some());
-        reached.boxes += usize::from(used > 2 * shape.ends[0] as u32);
+        reached.boxes += usize::from(used.whole_lines() > shape.boxes.ends()[0]);
         reached.skipped += usize::from(standing.iter().any(|row| row.skip > 0));
         let space = standing.windows(2).any(|pair| {
-            shape.ends.contains(&pair[0].foot) && problem.rows[pair[1].row].space_above > 0
+            shape.boxes.ends().contains(&pair[0].foot)
+                && problem.stack.spaces[pair[1].row].count() > 0
         });
         reached.spaces += usize::from(space);
         let next = problem.rows.get(panel.rows.end);
         reached.within_paragraphs += usize::from(next.is_some_and(|row| row.inner));
-        let otherwise = used != definitions::used(&plain, setting, &panel.rows);
+        let otherwise = used != definitions::used(&plain, column, &panel.rows);
         reached.otherwise += usize::from(otherwise);
     }
     let other = brute::best(&plain, &[&[]], MOST_DIVISIONS);
@@ -232,7 +233,8 @@ fn words_stand_in_shapes_and_shapes_decide() {
     let mut reached = Shapes::default();
     for seed in SEED..SEED + 3_000 {
         let problem = wide::problem(seed);
-        if problem.falls.iter().all(|falls| falls.on_slots.is_none()) {
+        let mut columns = problem.stack.columns.iter();
+        if columns.all(|column| column.boxes.is_plain()) {
             continue;
         }
         let Some(bests) = brute::best(&problem, &[&[]], MOST_DIVISIONS) else {

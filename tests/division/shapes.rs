@@ -1,7 +1,9 @@
 //! Shaped text areas put into random books: slots in boxes, where rows are higher on some than on others, find no room
 //! on a few, and paragraphs fall into other lines from each.
 
-use versefold::division::{AreaFacts, FallenLine, Falls, OnSlots, Problem, RowFacts, StandsOn};
+use versefold::division::{AreaFacts, Problem, RowFacts};
+use versefold::names::HalfLines;
+use versefold::stack::{Boxes, Filled, Line, Start, Takes};
 
 use super::brute::{Carried, area};
 use super::generator::Dice;
@@ -14,25 +16,24 @@ pub fn add(mut problem: Problem, dice: &mut Dice) -> Problem {
         return problem;
     }
     // An even share of the words in whole lines.
-    let whole = problem.depth(0, 0, problem.rows.len()) as usize;
+    let whole = problem.depth(0, 0, problem.rows.len()).count() as usize;
     let share = whole / problem.panels.len() / 2 + 1;
     for _ in 0..dice.one_of(&[1, 1, 2]) {
-        let setting = problem.falls.len();
+        let column = problem.stack.columns.len();
         let slots = (share * dice.between(14, 56) / 10).clamp(1, 12);
-        let ends = boxes(dice, slots);
+        let boxes = boxes(dice, slots);
         let shape = AreaFacts {
-            setting,
-            capacity: 2 * ends.len() as u32,
+            column,
+            capacity: HalfLines::lines(boxes.slots()),
         };
         let high = dice.between(0, 30);
         let height = |row: &RowFacts| match row.prose {
             true => 0,
-            false => 2 + 2 * u32::from(dice.chance(high)),
+            false => 1 + usize::from(dice.chance(high)),
         };
-        let heights: Vec<u32> = problem.rows.iter().map(height).collect();
-        let falls = on_slots(dice, &problem.rows, &heights, ends);
-        problem.heights.push(heights);
-        problem.falls.push(falls);
+        let heights: Vec<usize> = problem.rows.iter().map(height).collect();
+        let filled = filled(dice, &problem.rows, &heights, boxes);
+        problem.stack.columns.push(filled);
         let chance = dice.between(30, 100);
         for panel in &mut problem.panels {
             for area in panel
@@ -50,17 +51,37 @@ pub fn add(mut problem: Problem, dice: &mut Dice) -> Problem {
 }
 
 /// The same words without the shape: as they stand on the first slot and beyond the last.
-pub fn unshape(problem: &mut Problem, setting: usize) {
-    let falls = &mut problem.falls[setting];
-    if falls.on_slots.take().is_some() {
-        falls.lines.iter_mut().for_each(|line| line.height = 2);
+pub fn unshape(problem: &mut Problem, column: usize) {
+    let shaped = &problem.stack.columns[column];
+    if shaped.boxes.is_plain() {
+        return;
     }
+    let mut plain = Filled::default();
+    for start in &shaped.starts {
+        plain.starts.push(match *start {
+            Start::Row(_) => Start::Row(plain.takes.len() as u32),
+            within => within,
+        });
+        if let Start::Row(first) = *start {
+            let first = first as usize;
+            plain.takes.push(Takes {
+                skip: HalfLines::ZERO,
+                height: shaped.takes[first + shaped.boxes.slots()].height,
+                line: shaped.takes[first].line,
+            });
+        }
+    }
+    let height = HalfLines::LINE;
+    let lines = shaped.lines.iter().map(|line| Line { height, ..*line });
+    plain.lines = lines.collect();
+    problem.stack.columns[column] = plain;
 }
 
 /// Whether the words of a panel stand in a shape, and in which.
-pub fn shape<'a>(problem: &'a Problem, panel: usize, carried: &Carried) -> Option<&'a OnSlots> {
+pub fn shape<'a>(problem: &'a Problem, panel: usize, carried: &Carried) -> Option<&'a Filled> {
     let area = area(problem, panel, carried).filter(|_| !carried.rows.is_empty())?;
-    problem.falls[area.setting].on_slots.as_ref()
+    let column = &problem.stack.columns[area.column];
+    (!column.boxes.is_plain()).then_some(column)
 }
 
 /// Whether words of a book stand in a shape.
@@ -69,87 +90,80 @@ pub fn has_words(problem: &Problem, book: &[Carried]) -> bool {
     panels.any(|(panel, carried)| shape(problem, panel, carried).is_some())
 }
 
-/// So many slots in boxes: for each the first behind its box.
-fn boxes(dice: &mut Dice, slots: usize) -> Vec<usize> {
+/// So many slots in boxes.
+fn boxes(dice: &mut Dice, slots: usize) -> Boxes {
     let most = if dice.chance(25) { slots } else { 4 };
-    let mut ends = Vec::new();
-    while ends.len() < slots {
-        let end = ends.len() + dice.between(1, most.min(slots - ends.len()));
-        ends.resize(end, end);
+    let mut boxes = Vec::new();
+    let mut left = slots;
+    while left > 0 {
+        boxes.push(dice.between(1, most.min(left)));
+        left -= boxes[boxes.len() - 1];
     }
-    ends
+    Boxes::of(boxes)
 }
 
-/// How rows stand on slots in boxes, those that are no paragraphs as high beyond the last as told.
-fn on_slots(dice: &mut Dice, rows: &[RowFacts], heights: &[u32], ends: Vec<usize>) -> Falls {
-    let mut falls = Falls::default();
-    let mut first = Vec::new();
-    let mut stands = Vec::new();
+/// How rows stand on slots in boxes, those that are no paragraphs so many lines high beyond the last.
+fn filled(dice: &mut Dice, rows: &[RowFacts], heights: &[usize], boxes: Boxes) -> Filled {
+    let mut filled = Filled {
+        boxes,
+        ..Filled::default()
+    };
     let mut place = 0;
     while place < rows.len() {
-        first.push(Some(stands.len() as u32));
+        filled.starts.push(Start::Row(filled.takes.len() as u32));
         if !rows[place].prose {
-            stands.extend(row(dice, heights[place], &ends));
-            falls.first.push(None);
+            let takes = row(dice, heights[place], &filled.boxes);
+            filled.takes.extend(takes);
             place += 1;
             continue;
         }
         let inner = rows[place + 1..].iter().take_while(|row| row.inner).count();
         let end = place + 1 + inner;
         let mut paragraph = Paragraph {
-            lines: &mut falls.lines,
+            lines: &mut filled.lines,
             known: Vec::new(),
             end,
         };
-        let here = paragraph.stands(dice, place, ends.len());
-        falls.first.push(here[0].line);
-        stands.extend(here);
+        let here = paragraph.takes(dice, place, filled.boxes.slots());
+        filled.takes.extend(here);
         for inner in place + 1..end {
-            falls.first.push(Some(paragraph.fall(dice, inner)));
-            first.push(None);
+            filled
+                .starts
+                .push(Start::Within(paragraph.fall(dice, inner)));
         }
         place = end;
     }
-    falls.on_slots = Some(OnSlots {
-        ends,
-        first,
-        stands,
-    });
-    falls
+    filled
 }
 
 /// A row that is no paragraph: it stands on the next slot that is not too narrow for it and has room for it in its box.
-fn row(dice: &mut Dice, height: u32, ends: &[usize]) -> Vec<StandsOn> {
+fn row(dice: &mut Dice, lines: usize, boxes: &Boxes) -> Vec<Takes> {
     let (higher, narrow) = (dice.between(0, 50), dice.between(0, 30));
-    let mut stands = vec![StandsOn {
-        skip: 0,
-        height,
-        line: None,
-    }];
-    let mut behind = stands[0];
-    for (slot, end) in ends.iter().enumerate().rev() {
-        let height = height + 2 * u32::from(dice.chance(higher));
-        let has_room = slot + height as usize / 2 <= *end;
+    let stands = |lines: usize| Takes {
+        height: HalfLines::lines(lines),
+        ..Takes::default()
+    };
+    let mut takes = vec![stands(lines)];
+    let mut behind = takes[0];
+    for (slot, end) in boxes.ends().iter().enumerate().rev() {
+        let lines = lines + usize::from(dice.chance(higher));
+        let has_room = slot + lines <= *end;
         behind = match has_room && !dice.chance(narrow) {
-            true => StandsOn {
-                skip: 0,
-                height,
-                line: None,
-            },
-            false => StandsOn {
-                skip: behind.skip + 2,
+            true => stands(lines),
+            false => Takes {
+                skip: behind.skip + HalfLines::LINE,
                 ..behind
             },
         };
-        stands.push(behind);
+        takes.push(behind);
     }
-    stands.reverse();
-    stands
+    takes.reverse();
+    takes
 }
 
 /// A paragraph that falls into lines.
 struct Paragraph<'a> {
-    lines: &'a mut Vec<FallenLine>,
+    lines: &'a mut Vec<Line>,
     /// Lines that begin at places, each with its place.
     known: Vec<(usize, u32)>,
     /// The place behind it.
@@ -157,26 +171,25 @@ struct Paragraph<'a> {
 }
 
 impl Paragraph<'_> {
-    /// How it stands when it comes to each slot and beyond all.
-    fn stands(&mut self, dice: &mut Dice, from: usize, slots: usize) -> Vec<StandsOn> {
-        let mut stands: Vec<StandsOn> = Vec::new();
+    /// What it takes when it comes to each slot and beyond all.
+    fn takes(&mut self, dice: &mut Dice, from: usize, slots: usize) -> Vec<Takes> {
+        let mut takes: Vec<Takes> = Vec::new();
         for _ in 0..=slots {
-            let behind = stands.last().filter(|_| dice.chance(15));
+            let behind = takes.last().filter(|_| dice.chance(15));
             let here = match behind {
-                Some(behind) => StandsOn {
-                    skip: behind.skip + 2,
+                Some(behind) => Takes {
+                    skip: behind.skip + HalfLines::LINE,
                     ..*behind
                 },
-                None => StandsOn {
-                    skip: 0,
-                    height: 0,
+                None => Takes {
                     line: Some(self.fall(dice, from)),
+                    ..Takes::default()
                 },
             };
-            stands.push(here);
+            takes.push(here);
         }
-        stands.reverse();
-        stands
+        takes.reverse();
+        takes
     }
 
     /// New lines from a place on, and the first of them. Each ends at some later place, or between two; they may go on
@@ -194,10 +207,10 @@ impl Paragraph<'_> {
             let alike = self.known.iter().find(|known| known.0 == at);
             let alike = alike.filter(|_| !between && dice.chance(30));
             let ends = at == self.end;
-            self.lines.push(FallenLine {
+            self.lines.push(Line {
                 to: (!between).then_some(at as u32),
                 next: alike.map(|known| known.1).or((!ends).then_some(number + 1)),
-                height: if ends && dice.chance(10) { 4 } else { 2 },
+                height: HalfLines::new(if ends && dice.chance(10) { 4 } else { 2 }),
             });
             if alike.is_some() {
                 break;

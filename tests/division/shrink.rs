@@ -1,7 +1,9 @@
 //! Making a failing book as small as can be: whatever can go without mending the failure goes.
 
 use versefold::division::Problem;
+use versefold::names::HalfLines;
 use versefold::plan::{EachPanel, Percent, Undivided, Weight};
+use versefold::stack::{Filled, Start};
 
 use super::shapes;
 
@@ -59,8 +61,8 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
     with(&|p| p.rules.even_fullness = false);
     with(&|p| p.rules.blanks = None);
     with(&|p| p.rules.ends_with = None);
-    for setting in 0..problem.falls.len() {
-        with(&|p| shapes::unshape(p, setting));
+    for column in 0..problem.stack.columns.len() {
+        with(&|p| shapes::unshape(p, column));
     }
     for picture in 0..problem.pictures.len() {
         with(&|p| p.pictures[picture].comes = None);
@@ -73,8 +75,13 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
         with(&|p| p.rows[row].caption = None);
         with(&|p| p.rows[row].may_divide = false);
         with(&|p| p.rows[row].new_panel = false);
-        with(&|p| p.rows[row].space_above = 0);
-        with(&|p| p.heights.iter_mut().for_each(|heights| heights[row] = 2));
+        with(&|p| p.stack.spaces[row] = HalfLines::ZERO);
+        with(&|p| {
+            p.stack
+                .columns
+                .iter_mut()
+                .for_each(|column| lower(column, row))
+        });
     }
     for panel in 0..problem.panels.len() {
         with(&|p| p.panels[panel].role = None);
@@ -86,6 +93,14 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
         });
     }
     found
+}
+
+/// Makes a row one line high beyond all slots.
+fn lower(column: &mut Filled, row: usize) {
+    if let Start::Row(first) = column.starts[row] {
+        let beyond = first as usize + column.boxes.slots();
+        column.takes[beyond].height = HalfLines::LINE;
+    }
 }
 
 fn without_panel(problem: &Problem, panel: usize) -> Option<Problem> {
@@ -104,16 +119,9 @@ fn without_panel(problem: &Problem, panel: usize) -> Option<Problem> {
 fn without_row(problem: &Problem, row: usize) -> Problem {
     let mut changed = problem.clone();
     changed.rows.remove(row);
-    for falls in &mut changed.falls {
-        if row < falls.first.len() {
-            falls.first.remove(row);
-        }
-        if let Some(on_slots) = &mut falls.on_slots {
-            on_slots.first.remove(row);
-        }
-    }
-    for heights in &mut changed.heights {
-        heights.remove(row);
+    changed.stack.spaces.remove(row);
+    for column in &mut changed.stack.columns {
+        column.starts.remove(row);
     }
     if row < changed.opening {
         changed.opening -= 1;

@@ -4,27 +4,28 @@
 use std::collections::BTreeMap;
 
 use versefold::division::{
-    AreaFacts, Ending, Falls, Limits, PanelFacts, PictureFacts, Problem, RowFacts, divide,
+    AreaFacts, Ending, Limits, PanelFacts, PictureFacts, Problem, RowFacts, divide,
 };
+use versefold::names::HalfLines;
 use versefold::names::Role::{Blank, Picture, Shared, Text, Title};
 use versefold::names::{PanelName, Role};
 use versefold::plan::{
     Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
     Weight, Window,
 };
+use versefold::stack::{Filled, Stack};
 
 /// One-line stanzas on panels that hold them all, under rules that cost nothing.
 pub fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
     let room = AreaFacts {
-        setting: 0,
-        capacity: 40,
+        column: 0,
+        capacity: HalfLines::new(40),
     };
     let row = |block| RowFacts {
         block,
         verse: true,
         prose: false,
         inner: false,
-        space_above: 2,
         joined: false,
         kept: None,
         may_divide: false,
@@ -62,8 +63,10 @@ pub fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
         chosen_ends: Vec::new(),
         printed_ends: Vec::new(),
         rows: (0..rows).map(row).collect(),
-        heights: vec![vec![2; rows]],
-        falls: vec![Falls::default()],
+        stack: Stack {
+            spaces: vec![HalfLines::LINE; rows],
+            columns: vec![Filled::plain(vec![HalfLines::LINE; rows])],
+        },
         panels: (1..=panels).map(panel).collect(),
         pictures: pictures.iter().map(picture).collect(),
         opening: 0,
@@ -315,7 +318,7 @@ fn a_stanza_that_a_captions_panel_parts_is_divided_once() {
     problem.rules.fullest = Percent(50);
     let mut beside = problem.panels[1].shared[0].expect("a text area");
     for (capacity, fits) in [(2, true), (1, false)] {
-        beside.capacity = capacity;
+        beside.capacity = HalfLines::new(capacity);
         problem.panels[1].shared[0] = Some(beside);
         assert_eq!(divided(&problem).is_some(), fits);
     }

@@ -11,7 +11,7 @@ use tempfile::TempDir;
 use versefold::assets::Assets;
 use versefold::names::Faults;
 use versefold::names::Ink;
-use versefold::names::Length;
+use versefold::names::{HalfLines, Length};
 use versefold::plan::{
     Align, Hang, Margins, Opening, TextStyle, Turnover, TypefaceChoice, TypefaceNamed, Vertical,
 };
@@ -48,7 +48,7 @@ fn style(file: &str) -> TextStyle {
             left: margin,
             right: margin,
         },
-        stanza_space: 2,
+        stanza_space: HalfLines::LINE,
         paragraph_indent: margin,
         hyphenate: false,
         exceptions: Vec::new(),

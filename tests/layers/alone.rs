@@ -1,8 +1,9 @@
 //! A picture that stands alone on several panels, with its caption on one of them.
 
 use versefold::assets::Assets;
+use versefold::book::build_problem;
 use versefold::book::plan_file::check;
-use versefold::division::{Division, PanelDivision, PartDivision, pose};
+use versefold::division::{Division, PanelDivision, PartDivision};
 use versefold::layout::{ComposeInput, Layout, compose, verify};
 use versefold::names::Length;
 use versefold::names::Source;
@@ -57,7 +58,8 @@ fn laid_out(caption_on: usize) -> Layout {
     let strip = Strip::new(plan.paper);
     let shelf = FontLibrary::new(Assets::memory());
     let lines = set(&manuscript, &plan, &strip, &shelf).expect("lines");
-    let problem = pose(&manuscript, &plan, &strip, &lines, &lines.parts[0]).expect("a problem");
+    let problem =
+        build_problem(&manuscript, &plan, &strip, &lines, &lines.parts[0]).expect("a problem");
     let rows = [0..1, 1..1, 1..1, 2..3];
     let panels = rows.into_iter().enumerate().map(|(index, mut rows)| {
         let pictured = index == 1 || index == 2;
@@ -75,7 +77,7 @@ fn laid_out(caption_on: usize) -> Layout {
         PanelDivision {
             panel: PanelName::front(index as u16 + 1),
             role: if pictured { Role::Picture } else { Role::Text },
-            used: problem.depth(area.setting, rows.start, rows.end),
+            used: problem.depth(area.column, rows.start, rows.end),
             rows,
             picture: pictured.then_some(0),
             capacity: area.capacity,

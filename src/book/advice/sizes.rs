@@ -46,9 +46,13 @@ pub(super) fn fitting_margins(
     group: &[usize],
 ) -> Option<Length> {
     let turns = |at: &usize| {
-        let rows = &posed.set.parts[*at].rows;
-        rows.iter()
-            .any(|row| row.at.iter().any(|set| set.pieces.len() > 1))
+        let part = &posed.set.parts[*at];
+        let columns = part.columns.iter().enumerate();
+        let mut plain = columns.filter(|(_, column)| column.is_plain());
+        plain.any(|(column, _)| {
+            let mut rows = part.rows.iter();
+            rows.any(|row| row.at[column].stand(0).pieces.len() > 1)
+        })
     };
     let rows: usize = group.iter().map(|&at| posed.problems[at].rows.len()).sum();
     if rows > MOST_ROWS || !group.iter().any(turns) {
@@ -88,14 +92,9 @@ fn largest_that_could_fit(plan: &Plan, problem: &Problem) -> Option<Length> {
     let areas = problem.panels.iter().filter_map(|panel| panel.area);
     let capacity: u64 = areas.clone().map(|area| u64::from(area.capacity)).sum();
     let area = areas.max_by_key(|area| area.capacity)?;
-    let needed = u64::from(problem.depth(area.setting, 0, problem.rows.len()));
+    let needed = u64::from(problem.depth(area.column, 0, problem.rows.len()));
     // Spaces may vanish at the heads of panels.
-    let spaces: u64 = problem
-        .rows
-        .iter()
-        .map(|row| u64::from(row.space_above))
-        .sum();
-    let needed = needed.saturating_sub(spaces).max(1);
+    let needed = needed.saturating_sub(problem.stack.all_space()).max(1);
     let now = plan.text.size;
     let share = (capacity as f64 * 1.1 / needed as f64).sqrt().min(1.0);
     let tenths = (now.as_pt() * share * 10.0).ceil() as i64;
@@ -146,13 +145,8 @@ fn has_room(problem: &Problem) -> bool {
         .filter_map(of_kind)
         .map(u64::from)
         .sum();
-    let spaces: u64 = problem
-        .rows
-        .iter()
-        .map(|row| u64::from(row.space_above))
-        .sum();
-    let settings = 0..problem.falls.len();
-    let depths = settings.map(|setting| u64::from(problem.depth(setting, 0, problem.rows.len())));
+    let columns = 0..problem.stack.columns.len();
+    let depths = columns.map(|column| u64::from(problem.depth(column, 0, problem.rows.len())));
     let least = depths.min().unwrap_or(0);
-    least.saturating_sub(spaces) <= capacity
+    least.saturating_sub(problem.stack.all_space()) <= capacity
 }

@@ -2,6 +2,7 @@
 
 use crate::book::PreparedBook;
 use crate::division::{Demand, PanelDivision, PartDivision, Problem, Way};
+use crate::names::HalfLines;
 use crate::plan::RuleName;
 
 /// That a demand gives way, as the beginning of a sentence.
@@ -163,7 +164,7 @@ fn figure(
 ) -> String {
     let on = panel.panel;
     let full = || {
-        let share = f64::from(panel.used) * 100.0 / f64::from(panel.capacity.max(1));
+        let share = f64::from(panel.used) * 100.0 / f64::from(panel.capacity.max(HalfLines::HALF));
         format!("{on} would be {share:.0} % full")
     };
     match name {

@@ -7,12 +7,12 @@ use super::{Cell, Largest, SizeRow, distinct, largest, letters};
 use crate::book::plan_file::vary::{Variation, vary};
 use crate::book::{PreparedBook, divide, may_give_way};
 use crate::division::{PanelDivision, PartDivision, Problem, fewest_of_words};
-use crate::names::Length;
 use crate::names::{Cover, Role};
 use crate::names::{Faults, Source};
+use crate::names::{HalfLines, Length};
 use crate::paper::Strip;
 use crate::plan::{Plan, RuleName};
-use crate::setting::{self, Piece, Remembered, Row, SetLines, SetPart};
+use crate::setting::{self, Remembered, Row, SetLines, SetPart, Stand};
 use crate::text::{LineKind, Manuscript};
 use crate::typeface::FontLibrary;
 
@@ -162,7 +162,9 @@ pub(super) fn figures(posed: &PreparedBook, parts: &[PartDivision]) -> Figures {
     let has_words = |panel: &&PanelDivision| panel.role.has_words() && !panel.rows.is_empty();
     let panels = || parts.iter().flat_map(|part| &part.panels);
     let with_words: Vec<&PanelDivision> = panels().filter(has_words).collect();
-    let shares = with_words.iter().filter(|panel| panel.capacity > 0);
+    let shares = with_words
+        .iter()
+        .filter(|panel| panel.capacity > HalfLines::ZERO);
     let shares = shares.map(|panel| f64::from(panel.used) / f64::from(panel.capacity));
     let numbered = || parts.iter().enumerate();
     Figures {
@@ -215,31 +217,21 @@ fn turned_over(posed: &PreparedBook, at: usize, divided: &PartDivision) -> usize
         let picture = panel.picture.filter(|_| panel.role.has_picture());
         let picture = picture.map(|picture| problem.pictures[picture].name.as_str());
         let area = posed.set.areas.of(panel.panel, picture);
-        let Some(setting) = area.and_then(|area| part.setting_of_area[area.0]) else {
+        let Some(column) = area.and_then(|area| part.column_of_area[area.0]) else {
             return 0;
         };
-        let rows = panel.rows.clone();
-        rows.filter(|&place| {
-            let row = part.places[place].row;
-            match part.on_slots(setting) {
-                None => turns(&part.rows[row].at[setting].pieces),
-                Some(on_slots) => {
-                    let above = problem.depth(setting, panel.rows.start, place) as usize / 2;
-                    let slot = match place == panel.rows.start {
-                        true => 0,
-                        false => on_slots.slots.below(above, part.rows[row].space_above),
-                    };
-                    turns(&on_slots.rows[row].stand(slot).pieces)
-                }
-            }
-        })
-        .count()
+        let standing = problem.stack.standing(column, panel.rows.clone());
+        let turned = standing.iter().filter(|here| {
+            let row = &part.rows[part.places[here.place].row];
+            turns(row.at[column].stand(here.slot))
+        });
+        turned.count()
     };
     divided.panels.iter().map(on_panel).sum()
 }
 
-fn turns(pieces: &[Piece]) -> bool {
-    pieces.iter().any(|piece| piece.turnover)
+fn turns(stand: &Stand) -> bool {
+    stand.pieces.iter().any(|piece| piece.turnover)
 }
 
 /// How many lines are verse.
@@ -261,17 +253,15 @@ pub(super) fn is_verse(kind: &LineKind) -> bool {
     matches!(kind, LineKind::Verse | LineKind::Epigraph)
 }
 
-/// The setting that lines of a part have on its panels of words alone: the one that most of those have on which
-/// nothing is pinned, and of equals the first. Nothing where all of them follow shapes.
-pub(super) fn plain_setting(set: &SetLines, part: &SetPart, plan: &Plan) -> Option<usize> {
+/// The column that a part has on its panels of words alone: the plain one that most of those have on which nothing is
+/// pinned, and of equals the first. Nothing where all of them follow shapes.
+pub(super) fn plain_column(set: &SetLines, part: &SetPart, plan: &Plan) -> Option<usize> {
     let panels = plan.parts[part.plan_index].on.iter();
     let plain = panels.filter(|panel| plan.pin(**panel).is_none());
-    let settings = plain.filter_map(|panel| part.setting_of_area[set.areas.of(*panel, None)?.0]);
-    let mut counts = vec![0usize; part.settings.len()];
-    for setting in settings {
-        if let Some(count) = counts.get_mut(setting) {
-            *count += 1;
-        }
+    let columns = plain.filter_map(|panel| part.column_of_area[set.areas.of(*panel, None)?.0]);
+    let mut counts = vec![0usize; part.columns.len()];
+    for column in columns.filter(|column| part.columns[*column].is_plain()) {
+        counts[column] += 1;
     }
     let most = counts.iter().copied().max().filter(|most| *most > 0)?;
     counts.iter().position(|count| *count == most)
@@ -280,9 +270,9 @@ pub(super) fn plain_setting(set: &SetLines, part: &SetPart, plan: &Plan) -> Opti
 /// How many lines of verse would turn over if all stood on panels of words alone.
 pub(super) fn turned_over_on_plain_panels(set: &SetLines, plan: &Plan) -> usize {
     let of_part = |part: &SetPart| {
-        let setting = plain_setting(set, part, plan)?;
+        let column = plain_column(set, part, plan)?;
         let rows = part.rows.iter();
-        let rows = rows.filter(|row| is_verse(&row.kind) && turns(&row.at[setting].pieces));
+        let rows = rows.filter(|row| is_verse(&row.kind) && turns(row.at[column].stand(0)));
         Some(rows.count())
     };
     set.parts.iter().filter_map(of_part).sum()

@@ -7,11 +7,12 @@
 
 use super::book::{self, Book};
 use crate::book::{PreparedBook, divide, may_give_way};
-use crate::division::{AreaFacts, Falls, Problem};
-use crate::names::Length;
+use crate::division::{AreaFacts, Problem};
+use crate::names::{HalfLines, Length};
 use crate::paper::Strip;
 use crate::plan::{Align, Hang, PartPlan, Plan, RuleName, TextStyle, Weight};
 use crate::setting::{self, Areas, Row, SetPart};
+use crate::stack::{Filled, space_on_panels};
 use crate::text::LineKind;
 use crate::text::paragraph::is_unspaced;
 use crate::typeface::Shaper;
@@ -41,7 +42,7 @@ pub(super) struct Bounds {
 struct OfPart {
     plan_index: usize,
     size: Length,
-    stanza_space: u32,
+    stanza_space: HalfLines,
     rows: Vec<Line>,
     /// The row of each place.
     places: Vec<usize>,
@@ -123,7 +124,7 @@ impl OfPart {
     fn new(part: &SetPart, problem: &Problem, posed: &PreparedBook) -> OfPart {
         let planned = &posed.plan.parts[part.plan_index];
         let shaper = Shaper::new(&part.typeface, &planned.language);
-        let plain = book::plain_setting(&posed.set, part, &posed.plan).is_some();
+        let plain = book::plain_column(&posed.set, part, &posed.plan).is_some();
         let rows = part.rows.iter();
         OfPart {
             plan_index: part.plan_index,
@@ -146,7 +147,7 @@ impl OfPart {
     }
 
     /// How many lines a row takes at least.
-    fn least_lines(&self, line: &Line, text: &TextStyle, widest: Length) -> u32 {
+    fn least_lines(&self, line: &Line, text: &TextStyle, widest: Length) -> usize {
         let hangs = match line.kind {
             // Room may be for nothing, and a caption stands with its picture.
             LineKind::Room(_) => return 0,
@@ -162,7 +163,7 @@ impl OfPart {
         let gap = line.gap.scaled(text.size.units(), self.size.units());
         let room = (widest + hang(hangs, text.size) * 2 + gap).units().max(1);
         let lines = ((width + gap).units() + room - 1) / room;
-        u32::try_from(lines).unwrap_or(2).max(2)
+        usize::try_from(lines).unwrap_or(2).max(2)
     }
 
     fn relaxed(&self, areas: &Areas, planned: &PartPlan, shaped: bool) -> Relaxed {
@@ -179,8 +180,8 @@ impl OfPart {
                 };
                 widest = widest.max(area.width);
                 *facts = AreaFacts {
-                    setting: 0,
-                    capacity: area.capacity.saturating_mul(2),
+                    column: 0,
+                    capacity: area.depth(),
                 };
             };
             enter(&mut panel.area, None);
@@ -188,23 +189,15 @@ impl OfPart {
                 enter(facts, Some(picture));
             }
         }
-        let least = |row: usize| self.least_lines(&self.rows[row], text, widest) * 2;
-        let spaces = text.stanza_space == self.stanza_space && !shaped;
-        for row in problem.rows.iter_mut().filter(|_| !spaces) {
-            row.space_above = 0;
+        let least = |row: usize| HalfLines::lines(self.least_lines(&self.rows[row], text, widest));
+        let spaces = &mut problem.stack.spaces;
+        if text.stanza_space != self.stanza_space || shaped {
+            spaces.fill(HalfLines::ZERO);
         }
         let words = (0..self.rows.len()).filter(|&row| self.rows[row].kind != LineKind::Caption);
         let needed: u64 = words.map(|row| u64::from(least(row))).sum();
-        let mut spaces: Vec<u64> = problem
-            .rows
-            .iter()
-            .map(|row| row.space_above.into())
-            .collect();
-        spaces.sort_unstable_by(|one, other| other.cmp(one));
-        // At the head of each panel one may vanish.
-        let spaces: u64 = spaces.iter().skip(problem.panels.len()).sum();
-        problem.heights = vec![self.places.iter().map(|&row| least(row)).collect()];
-        problem.falls = vec![Falls::default()];
+        let spaces = space_on_panels(spaces, problem.panels.len());
+        problem.stack.columns = vec![Filled::plain(self.places.iter().map(|&row| least(row)))];
         Relaxed {
             problem,
             needed: needed + spaces,
@@ -215,7 +208,7 @@ impl OfPart {
 impl Relaxed {
     /// Whether all panels together have room, the least that pictures take of it set aside.
     fn has_room(&self) -> bool {
-        let capacity = |area: &Option<AreaFacts>| area.map_or(0, |area| u64::from(area.capacity));
+        let capacity = |area: &Option<AreaFacts>| area.map_or(0, |area| area.capacity.into());
         let problem = &self.problem;
         let of_panel = |panel: &crate::division::PanelFacts| match panel.picture {
             Some(picture) => capacity(&panel.shared[picture]),

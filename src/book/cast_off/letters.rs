@@ -61,9 +61,9 @@ impl Letters {
     pub(super) fn of(posed: &PreparedBook) -> Option<Letters> {
         let parts = posed.set.parts.iter();
         let part = parts.max_by_key(|part| part.rows.iter().map(count).sum::<usize>())?;
-        let setting = book::plain_setting(&posed.set, part, &posed.plan)?;
+        let column = book::plain_column(&posed.set, part, &posed.plan)?;
         let planned = &posed.plan.parts[part.plan_index];
-        let measure = part.settings[setting].measure;
+        let measure = part.columns[column].line(0).measure;
         let shaper = Shaper::new(&part.typeface, &planned.language);
         let text = || {
             let rows = part.rows.iter();
@@ -91,7 +91,7 @@ impl Letters {
                 None => measure.as_pt() / mean,
             },
             alphabet,
-            prose: of_prose(part, setting),
+            prose: of_prose(part, column),
             verse: of_verse(part),
             justified: planned.text.align == Align::Justified,
             // Ideographs are as wide as the type is large; no other script's mean comes near that.
@@ -122,10 +122,10 @@ fn alphabet(shaper: &Shaper<'_>, size: Length) -> Length {
 }
 
 /// The mean of the full lines of prose.
-fn of_prose(part: &SetPart, setting: usize) -> Option<f64> {
+fn of_prose(part: &SetPart, column: usize) -> Option<f64> {
     let (mut lines, mut characters) = (0usize, 0usize);
     for row in &part.rows {
-        let (Some(paragraph), Some(at)) = (&row.paragraph, &row.at[setting].paragraph) else {
+        let (Some(paragraph), Some(at)) = (&row.paragraph, &row.at[column].paragraph) else {
             continue;
         };
         let mut falls: Vec<_> = at.fall.lines_from(0).collect();

@@ -70,7 +70,7 @@ fn least_panels(problem: &Problem) -> Option<usize> {
     let mut panels = 0;
     let mut from = 0;
     while from < rows {
-        let ends = problem.ends(roomiest.setting, from);
+        let ends = problem.ends(roomiest.column, from);
         let end = ends
             .take_while(|(_, used)| u64::from(*used) <= most)
             .last()

@@ -5,7 +5,7 @@ use rustc_hash::FxHashMap;
 use super::track::PartSearch;
 use super::{STILL, Search, Step, Steps};
 use crate::division::Cost;
-use crate::rules::Stop;
+use crate::stack::Stop;
 
 /// How far one part has come.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Default, PartialOrd, Ord)]

@@ -5,6 +5,7 @@ use rustc_hash::FxHashMap;
 use super::offers::{Carries, Next, carries};
 use super::track::PartSearch;
 use crate::division::{Cost, PanelView};
+use crate::names::HalfLines;
 use crate::rules::{Memory, Weighed};
 
 /// From one memory of roles to one of the next panel's: its number and the cost; nothing where a hard rule is
@@ -91,10 +92,10 @@ fn read(
         picture,
         begins_picture,
         placed: 0,
-        setting: None,
-        used: 0,
+        column: None,
+        used: HalfLines::ZERO,
         foot: 0,
-        capacity: 0,
+        capacity: HalfLines::ZERO,
     };
     let mut cost = 0;
     let mut memory = Vec::with_capacity(rules.len());

@@ -7,8 +7,8 @@ use super::track::PartSearch;
 use super::{Search, Step, Steps};
 use crate::division::{Cost, PanelDivision, PartDivision};
 use crate::plan::RuleName;
-use crate::rules::Stop;
 use crate::rules::{Memory, weighed};
+use crate::stack::Stop;
 
 impl Search<'_> {
     /// What the parts carry in a division.
@@ -55,15 +55,10 @@ fn describe(
             row: 0,
         };
         let area = track.area(panel, offer.role, offer.picture);
-        let stop = area.map(|area| problem.stop(area.setting, from, to));
-        let nothing = Stop {
-            to,
-            used: 0,
-            foot: 0,
-        };
+        let stop = area.map(|area| problem.stop(area.column, from, to));
         let stop = Stop {
             to,
-            ..stop.unwrap_or(nothing)
+            ..stop.unwrap_or_default()
         };
         let reading = track.reading(panel, from, placed, &offer, area, stop);
         let mut costs = Vec::new();

@@ -7,12 +7,13 @@ use rustc_hash::FxHashMap;
 use super::bound::{Count, Rest};
 use super::offers::PanelCandidate;
 use super::roles::RoleTable;
-use crate::division::pose::stanzas_done;
 use crate::division::{AreaFacts, Cost, PanelFacts, PanelView, Passed, Problem};
+use crate::names::HalfLines;
 use crate::names::Role;
 use crate::plan::RuleName;
-use crate::rules::Stop;
+use crate::rules::stanzas_done;
 use crate::rules::{Memory, Remembers, Weighed, weighed};
+use crate::stack::Stop;
 
 /// What a panel may carry as far as rules without memory can tell: panels of one class in one role with one
 /// text area cost the same for the same stretch. Of a picture with captions, or one chosen for the panel, it matters
@@ -29,7 +30,7 @@ struct Kind {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Stretch {
     pub to: u32,
-    pub used: u32,
+    pub used: HalfLines,
     pub foot: u32,
     pub cost: Cost,
 }
@@ -246,15 +247,11 @@ impl<'a> PartSearch<'a> {
                 cost,
             }));
         };
-        let nothing = Stop {
-            to: from,
-            used: 0,
-            foot: 0,
-        };
+        let nothing = Stop::nothing(from);
         match (offer.role, area) {
             (Role::Title, Some(area)) => {
                 let to = if from == 0 { problem.opening } else { from };
-                let stop = problem.stop(area.setting, from, to);
+                let stop = problem.stop(area.column, from, to);
                 if stop.used <= area.capacity {
                     add(Stop { to, ..stop });
                 }
@@ -296,10 +293,11 @@ impl<'a> PartSearch<'a> {
         }
         let to = passed.words.map_or(from, |(_, ends)| ends);
         let area = self.area(panel, offer.role, offer.picture);
-        let stop = area.map(|area| self.problem.stop(area.setting, from, to));
-        let used = stop.map_or(0, |stop| stop.used);
-        let foot = stop.map_or(0, |stop| stop.foot);
-        let stop = Stop { to, used, foot };
+        let stop = area.map(|area| self.problem.stop(area.column, from, to));
+        let stop = Stop {
+            to,
+            ..stop.unwrap_or_default()
+        };
         let reading = self.reading(panel, from, 0, offer, area, stop);
         let cost = if passed.exempt {
             let costs = self.plain.iter();
@@ -311,8 +309,8 @@ impl<'a> PartSearch<'a> {
         let to = to as u32;
         Some(Stretch {
             to,
-            used,
-            foot,
+            used: stop.used,
+            foot: stop.foot,
             cost,
         })
     }
@@ -331,7 +329,7 @@ impl<'a> PartSearch<'a> {
             caption => caption == offer.picture,
         };
         let mut seen = from;
-        let stops = self.problem.stops(area.setting, from);
+        let stops = self.problem.stops(area.column, from);
         stops.take_while(move |stop| {
             let stand = (seen..stop.to).all(may_stand);
             seen = stop.to;
@@ -359,10 +357,10 @@ impl<'a> PartSearch<'a> {
             picture: offer.picture,
             begins_picture: offer.begins,
             placed,
-            setting: area.map(|area| area.setting),
+            column: area.map(|area| area.column),
             used: stop.used,
             foot: stop.foot,
-            capacity: area.map_or(0, |area| area.capacity),
+            capacity: area.map_or(HalfLines::ZERO, |area| area.capacity),
         }
     }
 

@@ -9,7 +9,7 @@ use super::{Age, age, of_panel, seal};
 use crate::assets::Assets;
 use crate::layout::{GlyphRun, LaidGlyph, LaidLine, LaidPanel};
 use crate::names::Length;
-use crate::names::{Direction, Ink, PanelName, Role};
+use crate::names::{Direction, HalfLines, Ink, PanelName, Role};
 use crate::text::LineKind;
 use crate::typeface::{Face, Family, FontLibrary};
 
@@ -50,7 +50,7 @@ fn line(ink: Ink, runs: Vec<GlyphRun>) -> LaidLine {
         kind: LineKind::Verse,
         block: 0,
         row: 0,
-        space_above: 0,
+        space_above: HalfLines::ZERO,
         text: String::new(),
         x: LEFT,
         baseline: baseline(),
@@ -99,7 +99,7 @@ fn panel(lines: Vec<LaidLine>) -> LaidPanel {
         area: None,
         shape: Vec::new(),
         slots: Vec::new(),
-        lead: 0,
+        lead: HalfLines::ZERO,
         rooms: Vec::new(),
         fullness: None,
         costs: Vec::new(),

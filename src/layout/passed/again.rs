@@ -3,9 +3,9 @@
 use super::{Now, Printed, is_printed};
 use crate::layout::LaidLine;
 use crate::layout::breaks::KeptLine;
-use crate::layout::compose::OnPanel;
-use crate::names::Length;
-use crate::setting::{self, Asked, Paragraph, Piece};
+use crate::layout::on_panel::OnPanel;
+use crate::names::{HalfLines, Length};
+use crate::setting::{self, Paragraph, Piece};
 use crate::text::alignment::pieces;
 
 /// No corrected paragraph is set in so many more lines than are printed that it takes more than a panel.
@@ -14,7 +14,7 @@ const MOST_MORE: usize = 40;
 impl OnPanel<'_> {
     /// The lines of a row whose words are as they were, divided as they are printed; nothing where that cannot be.
     pub(super) fn lines_again(&self, is: &Now<'_>, printed: &[KeptLine]) -> Option<Vec<LaidLine>> {
-        if self.part.on_slots(self.setting).is_some() {
+        if !self.column().is_plain() {
             return None;
         }
         let row = &self.part.rows[is.row];
@@ -39,13 +39,13 @@ impl OnPanel<'_> {
             });
             return self.prose_printed(is.row, &breaks.collect::<Option<Vec<_>>>()?, printed);
         }
-        let measure = self.part.settings[self.setting].measure;
+        let measure = self.column().line(0).measure;
         let lines = stretches.into_iter().enumerate().map(|(number, text)| {
             let piece = Piece {
                 width: row.shaped.width(self.shaper, text.clone()),
                 text,
                 x: Length::ZERO,
-                baseline: 0,
+                baseline: HalfLines::ZERO,
                 turnover: number > 0,
                 broken: false,
             };
@@ -68,18 +68,14 @@ impl OnPanel<'_> {
             let paragraph = row.paragraph.as_deref()?;
             let kept = unchanged_lines(was, is);
             let first = self.lines_again(is, &was.lines[..kept])?;
-            let places = &self.part.places[self.on.rows.clone()];
-            let own: Vec<_> = places
-                .iter()
-                .filter(|place| place.row == is.row)
-                .copied()
-                .collect();
-            let (begins, to) = self.breaks(is.row, &own)?;
+            let mut places = self.part.places[self.on.rows.clone()].iter();
+            let own = places.find(|place| place.row == is.row)?;
+            let (begins, to) = self.breaks(*own)?;
             let from = match first.last() {
                 None => begins,
                 Some(_) => behind(paragraph, is, &was.lines[..kept])?,
             };
-            let asked = self.asked(is.row);
+            let asked = self.asked(is.row, 0);
             let number = (begins == 0).then_some(kept);
             let rest = was.lines.len() - kept;
             let in_lines = |count| setting::prose_lines_in(&asked, (from, to), number, count);
@@ -100,20 +96,20 @@ impl OnPanel<'_> {
             let rest: Vec<LaidLine> = rest.collect::<Option<_>>()?;
             Some(first.into_iter().chain(rest).collect())
         };
-        match self.part.on_slots(self.setting) {
-            Some(_) => usual(),
-            None => again().unwrap_or_else(usual),
+        match self.column().is_plain() {
+            true => again().unwrap_or_else(usual),
+            false => usual(),
         }
     }
 
     /// By how much a line of verse is too wide for one line, and about how many letters that is.
     pub(super) fn too_wide(&self, is: &Now<'_>) -> Option<(Length, String)> {
         let row = &self.part.rows[is.row];
-        if row.paragraph.is_some() || self.part.on_slots(self.setting).is_some() {
+        if row.paragraph.is_some() || !self.column().is_plain() {
             return None;
         }
         let width = row.shaped.width(self.shaper, 0..row.shaped.text.len());
-        let over = width + row.indent - self.part.settings[self.setting].measure;
+        let over = width + row.indent - self.column().line(0).measure;
         if over <= Length::ZERO {
             return None;
         }
@@ -136,7 +132,7 @@ impl OnPanel<'_> {
         printed: &[KeptLine],
     ) -> Option<Vec<LaidLine>> {
         let begins = breaks.first().is_some_and(|(from, _)| *from == 0);
-        let asked = self.asked(row);
+        let asked = self.asked(row, 0);
         let indent = asked.row.indent;
         let lines = breaks
             .iter()
@@ -171,23 +167,12 @@ impl OnPanel<'_> {
         (inset, (last, parted)): (Length, (bool, bool)),
         opens: bool,
     ) -> Option<LaidLine> {
-        let asked = self.asked(row);
+        let asked = self.asked(row, 0);
         let mut line = setting::prose_line_between(&asked, between, inset, last)?;
         line.glued &= !parted;
-        let measure = asked.setting.measure;
+        let measure = asked.column.line(0).measure;
         let (placed, _) = self.placed(row, opens, &[line], |_| (Length::ZERO, measure));
         placed.into_iter().next()
-    }
-
-    fn asked(&self, row: usize) -> Asked<'_> {
-        Asked {
-            shaper: self.shaper,
-            style: &self.planned().text,
-            reads: self.planned().reads,
-            row: &self.part.rows[row],
-            number: self.setting,
-            setting: &self.part.settings[self.setting],
-        }
     }
 }
 

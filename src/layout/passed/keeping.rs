@@ -4,9 +4,10 @@ use super::told::{lines, otherwise};
 use super::{Now, Printed, is_printed, moved};
 use crate::layout::LaidLine;
 use crate::layout::breaks::{KeptPanel, bare};
-use crate::layout::compose::OnPanel;
+use crate::layout::on_panel::OnPanel;
 use crate::names::Faults;
-use crate::names::Length;
+use crate::names::{HalfLines, Length};
+use crate::stack::below_a_line;
 use crate::text::alignment::Alignment;
 
 /// Puts the lines of a passed panel where they are printed.
@@ -92,12 +93,12 @@ impl Keeping<'_> {
             return;
         }
         let right = self.aside();
-        let leading = self.on.leading();
         let printed = |at: usize| match was.lines.get(at) {
             Some(line) => line.baseline,
             None => {
                 let above = was.lines.last().map_or(Length::ZERO, |line| line.baseline);
-                above + leading * (at + 1 - was.lines.len()) as i64
+                self.on
+                    .below(above, HalfLines::lines(at + 1 - was.lines.len()))
             }
         };
         for (at, line) in set.into_iter().enumerate() {
@@ -135,21 +136,24 @@ impl Keeping<'_> {
         }
         let row = &self.on.part.rows[is.row];
         let above = self.lines.last().map(|line| line.baseline);
-        let space = self.on.leading().scaled(i64::from(row.space_above), 2);
-        let leading = self.on.leading();
-        let first = above.map_or(set[0].baseline, |above| above + space + leading);
-        let last = first + leading * (set.len() as i64 - 1);
+        let first = match above {
+            Some(above) => self.on.below(above, below_a_line(row.space_above)),
+            None => set[0].baseline,
+        };
+        let line = |at: usize| self.on.below(first, HalfLines::lines(at));
+        let last = line(set.len() - 1);
         if ends && last <= self.on.last_baseline() {
             let right = self.aside();
-            for (at, line) in set.into_iter().enumerate() {
+            let baselines: Vec<Length> = (0..set.len()).map(line).collect();
+            for (line, baseline) in set.into_iter().zip(baselines) {
                 let left = line.x + right;
-                self.lines
-                    .push(moved(line, left, first + leading * at as i64));
+                self.lines.push(moved(line, left, baseline));
             }
             return;
         }
         let panel = self.kept.panel;
-        let by = space + leading * set.len() as i64;
+        let by = row.space_above + HalfLines::lines(set.len());
+        let by = by.at(self.on.leading());
         let what = match ends {
             true => format!(
                 "{panel} is passed for press, and a line has been added for which it has no room: it would stand {} \

@@ -12,8 +12,8 @@ use keeping::Keeping;
 use told::otherwise;
 pub(super) use told::{other_page, together};
 
-use super::compose::OnPanel;
 use super::fingerprint::{self, Age, seal};
+use super::on_panel::OnPanel;
 use super::{LaidLine, LaidPanel};
 use crate::layout::breaks::{BREAKS_FILE, Breaks, KeptLine, KeptPanel, bare, between, row_text};
 use crate::names::Faults;

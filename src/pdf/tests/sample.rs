@@ -6,7 +6,7 @@ use super::WordsAs;
 use crate::assets::Assets;
 use crate::layout::{LabelStyle, LaidLine, LaidPanel, Stands, label};
 use crate::names::{Date, Ink, PanelName, Role, Side};
-use crate::names::{Length, PageSpace, PanelPoint};
+use crate::names::{HalfLines, Length, PageSpace, PanelPoint};
 use crate::pdf::*;
 use crate::typeface::{Emphasis, FontLibrary, Typeface};
 
@@ -67,7 +67,7 @@ pub fn panel() -> LaidPanel {
         area: None,
         shape: Vec::new(),
         slots: Vec::new(),
-        lead: 0,
+        lead: HalfLines::ZERO,
         fullness: None,
         costs: Vec::new(),
         passed: false,

@@ -1,13 +1,14 @@
 //! What the rules may know of a part, and the search with them.
 
+mod stanzas;
 mod steps;
 
-pub(crate) use steps::Stop;
-pub use steps::slot_below;
-pub use steps::{FallenLine, Falls, OnSlots, StandsOn};
+pub(crate) use stanzas::stanzas_done;
 
 use super::{Percent, PictureWith, Rules, Window};
+use crate::names::HalfLines;
 use crate::names::{PanelName, Role};
+use crate::stack::Stack;
 
 /// How the last word of a row leaves the sentence.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -32,8 +33,6 @@ pub struct RowFacts {
     pub prose: bool,
     /// Whether it goes on a paragraph whose earlier words are the row before.
     pub inner: bool,
-    /// Space above it in half lines, which vanishes at the head of a panel.
-    pub space_above: u32,
     /// Whether it must stand on the panel of the row above it.
     pub joined: bool,
     /// Which `[keep together]` holds it.
@@ -51,10 +50,10 @@ pub struct RowFacts {
 /// A text area as the search sees it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct AreaFacts {
-    /// Which of the problem's settings lines have here.
-    pub setting: usize,
-    /// How many half lines fit.
-    pub capacity: u32,
+    /// Which of the stack's columns it is.
+    pub column: usize,
+    /// How far down its lines reach at most.
+    pub capacity: HalfLines,
 }
 
 /// What the author chose for a panel.
@@ -163,11 +162,8 @@ pub struct PictureFacts {
 pub struct Problem {
     /// The rows. A place is where a panel may begin: place `i` lies before row `i`.
     pub rows: Vec<RowFacts>,
-    /// Height of each row in half lines, by setting; rows of paragraphs have none, their lines do. In a shaped area
-    /// heights differ by slot ([`OnSlots`]), and these are those of rows beyond its last.
-    pub heights: Vec<Vec<u32>>,
-    /// How the paragraphs fall into lines, by setting.
-    pub falls: Vec<Falls>,
+    /// How they stand under each other.
+    pub stack: Stack,
     /// The part's panels in order.
     pub panels: Vec<PanelFacts>,
     /// The pictures; those in the queue in the order of their callouts.

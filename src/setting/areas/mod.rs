@@ -8,9 +8,10 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::agree::PartPair;
+use super::{Column, Setting};
 use crate::assets::Assets;
 use crate::names::Faults;
-use crate::names::Length;
+use crate::names::{HalfLines, Length};
 use crate::names::{PanelName, Role};
 use crate::paper::Strip;
 use crate::plan::{Plan, Vertical};
@@ -65,6 +66,11 @@ pub struct Areas {
 }
 
 impl Area {
+    /// How far down its lines reach at most.
+    pub fn depth(&self) -> HalfLines {
+        HalfLines::lines(self.capacity as usize)
+    }
+
     /// The area as it stands on a panel of that width seen in a mirror.
     fn mirrored(self, panel_width: Length) -> Area {
         Area {
@@ -169,6 +175,24 @@ impl Areas {
     /// The shape that words of an area follow, if they follow one.
     pub fn shape(&self, id: AreaId) -> Option<&Arc<Shape>> {
         self.shapes[id.0].as_ref()
+    }
+
+    /// The column that an area is by itself: nothing hangs outside.
+    pub fn column(&self, id: AreaId) -> Column {
+        let area = self.get(id);
+        match self.shape(id) {
+            Some(shape) => Column::Shaped(shape.slots.clone()),
+            None => Column::Plain(Setting::bare(area.left, area.width)),
+        }
+    }
+
+    /// The baseline that lies so far below the first of an area, from the panel's top edge. In a shaped one it is that of
+    /// the slot there.
+    pub fn baseline(&self, id: AreaId, depth: HalfLines) -> Length {
+        match self.shape(id) {
+            Some(shape) => shape.slots.get(depth.whole_lines()).baseline,
+            None => self.get(id).first_baseline + depth.at(self.grid.leading),
+        }
     }
 
     /// Whether words may stand in an area on a panel.

@@ -2,8 +2,8 @@
 
 use super::{Area, Areas};
 use crate::names::Length;
-use crate::rules::slot_below;
 use crate::setting::Setting;
+use crate::stack::Boxes;
 
 /// Where one line of a shaped area stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -19,12 +19,7 @@ pub struct Slot {
 impl Slot {
     /// How lines are set there. Nothing hangs outside: art may be near.
     pub fn setting(&self) -> Setting {
-        Setting {
-            left: self.left,
-            measure: self.measure,
-            hang_left: Length::ZERO,
-            hang_right: Length::ZERO,
-        }
+        Setting::bare(self.left, self.measure)
     }
 
     /// Its right edge.
@@ -39,22 +34,17 @@ impl Slot {
 pub struct Slots {
     /// Never empty.
     all: Vec<Slot>,
-    /// For each slot the first one behind its box.
-    ends: Vec<usize>,
+    /// Which of them lie in one box.
+    boxes: Boxes,
 }
 
 impl Slots {
     /// The slots of boxes, of which none is empty. Nothing where there is no slot.
     pub(super) fn of_boxes(boxes: Vec<Vec<Slot>>) -> Option<Slots> {
-        let mut slots = Slots {
-            all: Vec::new(),
-            ends: Vec::new(),
+        let slots = Slots {
+            boxes: Boxes::of(boxes.iter().map(Vec::len)),
+            all: boxes.concat(),
         };
-        for mut own in boxes {
-            let end = slots.all.len() + own.len();
-            slots.ends.resize(end, end);
-            slots.all.append(&mut own);
-        }
         (!slots.all.is_empty()).then_some(slots)
     }
 
@@ -78,26 +68,16 @@ impl Slots {
         &self.all
     }
 
-    /// For each slot the first one behind its box.
-    pub fn ends(&self) -> &[usize] {
-        &self.ends
-    }
-
-    /// The first slot behind the box of a slot; of one beyond the last, none.
-    pub fn end_of(&self, slot: usize) -> usize {
-        self.ends.get(slot).copied().unwrap_or(usize::MAX)
+    /// Which of them lie in one box.
+    pub fn boxes(&self) -> &Boxes {
+        &self.boxes
     }
 
     /// Turns slots of mirrored panels back to how they stand.
-    pub(in crate::setting) fn mirror(&mut self, areas: &Areas) {
+    pub(in crate::setting) fn turn_back(&mut self, areas: &Areas) {
         for slot in &mut self.all {
             slot.left = areas.mirror(slot.left, slot.measure);
         }
-    }
-
-    /// The slot that follows a space of so many half lines above slot `slot`: see [`slot_below`].
-    pub fn below(&self, slot: usize, space: u32) -> usize {
-        slot_below(&self.ends, slot, space)
     }
 }
 
@@ -153,25 +133,5 @@ impl Shape {
             capacity: u32::try_from(self.slots.len()).unwrap_or(u32::MAX),
             hang: (Length::ZERO, Length::ZERO),
         }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn spaces_are_whole_slots_and_vanish_where_a_box_begins_or_ends() {
-        // Two boxes, of three and of two slots.
-        let ends = [3, 3, 3, 5, 5];
-        let below = |slot, space| slot_below(&ends, slot, space);
-        assert_eq!([below(0, 2), below(3, 4)], [0, 3]);
-        assert_eq!(
-            [below(1, 0), below(1, 1), below(1, 2), below(1, 3)],
-            [1, 2, 2, 3]
-        );
-        assert_eq!([below(2, 2), below(2, 9), below(4, 2)], [3, 3, 5]);
-        // Beyond the last slot lines go on as if there were more.
-        assert_eq!([below(5, 2), below(7, 3)], [5 + 1, 9]);
     }
 }

@@ -16,16 +16,17 @@ pub fn line_between(
 ) -> Option<ProseLine> {
     let paragraph = asked.row.paragraph.as_ref()?;
     let breaks = (*paragraph.breaks.get(from)?, *paragraph.breaks.get(to)?);
-    Some(place(asked, breaks, inset, last, Fit::Within))
+    let on = asked.column.line(asked.slot);
+    Some(place(asked, &on, breaks, (inset, last), Fit::Within))
 }
 
 /// How far a line of a paragraph stands in; with `number`, the line of that number when it is set from its beginning.
 pub fn inset_of(asked: &Asked<'_>, number: Option<usize>) -> Length {
     let at = asked.row.at.get(asked.number);
-    let insets = at.and_then(|at| at.paragraph.as_ref());
-    let inset = insets
+    let at = at.and_then(|at| at.paragraph.as_ref());
+    let inset = at
         .zip(number)
-        .and_then(|(at, number)| at.insets.get(number));
+        .and_then(|(at, number)| at.begins(asked.slot).insets.get(number));
     inset.copied().unwrap_or(asked.row.indent)
 }
 
@@ -40,7 +41,7 @@ pub fn lines_in(
 ) -> Option<Vec<usize>> {
     let row = asked.row;
     let paragraph = row.paragraph.as_ref()?;
-    let setting = mirror::setting_seen(asked.setting, asked.reads);
+    let setting = mirror::setting_seen(&asked.column.line(asked.slot), asked.reads);
     let style = mirror::style_seen(asked.style, asked.reads);
     let points = paragraph.points_at(setting.hang_left, setting.hang_right);
     let how = how(&style, row);

@@ -1,6 +1,6 @@
-//! Paragraphs of prose: where they may be broken, and how they fall into lines at each setting.
+//! Paragraphs of prose: where they may be broken, and how they fall into lines in each column.
 //!
-//! A paragraph is measured once, in [`measure`]; at each setting the best division of its rest is then found
+//! A paragraph is measured once, in [`measure`]; in each column the best division of its rest is then found
 //! from every place a panel may begin ([`super::falls`]). Only lines that come to stand on a panel are placed
 //! exactly, in [`place`].
 
@@ -14,16 +14,16 @@ mod place;
 
 pub use again::{inset_of, line_between, lines_in};
 pub(super) use breaks::Divider;
-pub(super) use place::place;
 pub use place::{Asked, Poor, ProseLine, lines};
 
 use std::sync::Arc;
 
-use super::falls::{Fall, How, Justified, Measures, Point, Ragged, fall};
-use super::here::LineContext;
-use super::part::{LINE, Setter};
-use super::{Row, RowAt};
-use crate::names::Length;
+use super::falls::{Along, Fall, How, Justified, Point, Ragged, fall_along};
+use super::fill::Filling;
+use super::here::Beside;
+use super::part::Setter;
+use super::{Row, RowAt, Stand};
+use crate::names::{HalfLines, Length};
 use crate::plan::{Align, TextStyle};
 use crate::text::LineKind;
 
@@ -106,15 +106,29 @@ pub struct Paragraph {
     hangs: Vec<(Length, Length)>,
 }
 
-/// A paragraph at one setting.
+/// A paragraph in one column.
 #[derive(Clone, Debug)]
 pub struct ParagraphAt {
-    /// How it falls into lines from every break.
+    /// How it falls into lines: from every break on the first slot, and from its beginning on every slot.
     pub fall: Arc<Fall>,
-    /// How far its first lines stand in, when they are set from its beginning.
+    /// How its beginning stands on each slot, and last beyond all; see [`RowAt::stands`].
+    begins: Vec<Begins>,
+}
+
+/// How the beginning of a paragraph stands on a slot.
+#[derive(Clone, Debug)]
+pub struct Begins {
+    /// How far its first lines stand in.
     pub insets: Vec<Length>,
     /// How many of those must stay together on a panel: they stand beside a large initial.
     pub held: usize,
+}
+
+impl ParagraphAt {
+    /// How its beginning stands on a slot.
+    pub fn begins(&self, slot: usize) -> &Begins {
+        &self.begins[slot.min(self.begins.len() - 1)]
+    }
 }
 
 impl Paragraph {
@@ -138,35 +152,53 @@ impl Paragraph {
 }
 
 impl Setter<'_> {
-    /// Sets a paragraph at a setting.
-    pub(super) fn set_paragraph(&self, row: &Row, here: &LineContext<'_>) -> RowAt {
-        let Some(paragraph) = &row.paragraph else {
-            return RowAt::default();
+    /// A paragraph in a column.
+    pub(super) fn set_paragraph(
+        &self,
+        row: &Row,
+        paragraph: &Paragraph,
+        filling: &Filling<'_>,
+    ) -> RowAt {
+        let column = filling.column;
+        let count = column.slots();
+        let outer = row.indent + far_inset(row);
+        let settings = column.settings();
+        let measures: Vec<Length> = settings.map(|setting| setting.measure - outer).collect();
+        let beside = |slot: usize| filling.beside(row, slot).flatten();
+        let insets = (0..=count).map(|slot| insets(row, slot, beside(slot), filling));
+        let insets: Vec<Vec<Length>> = insets.collect();
+        let along = Along {
+            measures: &measures,
+            insets: &insets,
         };
-        let setting = here.setting;
-        let insets = insets(row, here);
-        let widest = setting.measure - far_inset(row);
-        let measures: Vec<Length> = insets.iter().map(|inset| widest - *inset).collect();
-        let rest = widest - row.indent;
-        let fall = fall(
-            &paragraph.points_at(setting.hang_left, setting.hang_right),
-            &Measures {
-                first: &measures,
-                rest,
-            },
+        let hang = column.line(0);
+        let fall = fall_along(
+            &paragraph.points_at(hang.hang_left, hang.hang_right),
+            &along,
             &how(self.style, row),
         );
-        let lines = fall.lines_from(0).count();
+        let mut stands: Vec<Stand> = Vec::with_capacity(count + 1);
+        for slot in (0..=count).rev() {
+            let stands_here = slot == count || filling.beside(row, slot).is_some();
+            stands.push(match stands.last() {
+                Some(behind) if !stands_here => Stand {
+                    skip: behind.skip + HalfLines::LINE,
+                    ..behind.clone()
+                },
+                _ => Stand::empty(HalfLines::lines(fall.lines_on(slot).count())),
+            });
+        }
+        stands.reverse();
+        let begins = insets.into_iter().enumerate().map(|(slot, insets)| Begins {
+            insets: insets.into_iter().map(|inset| inset + row.indent).collect(),
+            held: beside(slot).map_or(0, Beside::lines),
+        });
+        let begins = begins.collect();
         RowAt {
-            height: u32::try_from(lines)
-                .unwrap_or(u32::MAX / 4)
-                .min(u32::MAX / 4)
-                * LINE,
-            pieces: Vec::new(),
+            stands,
             paragraph: Some(ParagraphAt {
                 fall: Arc::new(fall),
-                insets,
-                held: here.drop_lines as usize,
+                begins,
             }),
         }
     }
@@ -180,24 +212,21 @@ pub(super) fn far_inset(row: &Row) -> Length {
     }
 }
 
-/// How far the first lines stand in: the first by the paragraph's indent, those beside a large initial by its
-/// width.
-fn insets(row: &Row, here: &LineContext<'_>) -> Vec<Length> {
-    let lines = (here.drop_lines as usize).max(1);
+/// How far the first lines of a paragraph stand in from where the others begin, when it begins on a slot: the first by
+/// the paragraph's indent, those beside a large initial to its edge.
+fn insets(row: &Row, slot: usize, beside: Option<Beside>, filling: &Filling<'_>) -> Vec<Length> {
+    let lines = beside.map_or(0, Beside::lines);
     let inset = |line: usize| {
         let indent = if line == 0 {
             row.first_indent
         } else {
             Length::ZERO
         };
-        let drop = if line < here.drop_lines as usize {
-            here.drop
-        } else {
-            Length::ZERO
-        };
-        row.indent + indent + drop
+        let edge = beside.filter(|_| line < lines).map(|beside| beside.edge);
+        let left = filling.column.line(slot + line).left;
+        indent + edge.map_or(Length::ZERO, |edge| edge - left)
     };
-    (0..lines).map(inset).collect()
+    (0..lines.max(1)).map(inset).collect()
 }
 
 /// How a row's lines are set.

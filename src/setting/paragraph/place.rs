@@ -9,8 +9,8 @@ use super::{ParagraphBreak, Parts, far_inset};
 use crate::names::Direction;
 use crate::names::Length;
 use crate::plan::{Align, TextStyle};
-use crate::setting::falls::Fit;
-use crate::setting::{Row, SetWord, Setting, mirror};
+use crate::setting::falls::{FallLine, Fit};
+use crate::setting::{Column, Row, SetWord, Setting, mirror};
 use crate::typeface::Shaper;
 
 /// A line of prose in its place.
@@ -57,40 +57,46 @@ pub struct Asked<'a> {
     pub reads: Direction,
     /// The row.
     pub row: &'a Row,
-    /// Which of the part's settings.
+    /// Which of the part's columns.
     pub number: usize,
-    /// That setting.
-    pub setting: &'a Setting,
+    /// That column.
+    pub column: &'a Column,
+    /// The slot that the first line here stands on.
+    pub slot: usize,
 }
 
-/// The lines of a paragraph from one break to another, each as (line of the paragraph when it is set from its
-/// beginning, the line).
+/// The lines of a paragraph from one break to another.
 pub fn lines(asked: &Asked<'_>, from: usize, to: usize) -> Vec<ProseLine> {
     let row = asked.row;
     let Some(paragraph) = &row.paragraph else {
         return Vec::new();
     };
-    let Some(at) = row
-        .at
-        .get(asked.number)
-        .and_then(|at| at.paragraph.as_ref())
-    else {
+    let at = row.at.get(asked.number);
+    let Some(at) = at.and_then(|at| at.paragraph.as_ref()) else {
         return Vec::new();
     };
-    let fallen = at.fall.lines_from(from).take_while(|line| line.from < to);
-    let fallen: Vec<_> = fallen.collect();
+    let within = |line: &FallLine| line.from < to;
+    let mut fallen: Vec<FallLine> = match from {
+        0 => at.fall.lines_on(asked.slot).take_while(within).collect(),
+        _ => at.fall.lines_from(from).take_while(within).collect(),
+    };
     if fallen.last().is_some_and(|line| line.to > to) {
-        let ends = fallen.iter().map(|line| line.to.min(to));
-        return cut_short(asked, std::iter::once(from).chain(ends).collect());
+        if asked.column.is_plain() {
+            let ends = fallen.iter().map(|line| line.to.min(to));
+            return cut_short(asked, std::iter::once(from).chain(ends).collect());
+        }
+        fallen.pop();
     }
-    let fallen = fallen.iter().enumerate().map(|(number, line)| {
-        let inset = at.insets.get(number).filter(|_| from == 0);
-        let inset = inset.copied().unwrap_or(row.indent);
+    let insets = (from == 0).then(|| &at.begins(asked.slot).insets);
+    let placed = fallen.iter().enumerate().map(|(number, line)| {
+        let inset = insets.and_then(|insets| insets.get(number)).copied();
         let breaks = (paragraph.breaks[line.from], paragraph.breaks[line.to]);
         let last = line.to + 1 == paragraph.breaks.len();
-        place(asked, breaks, inset, last, line.fit)
+        let on = asked.column.line(asked.slot + number);
+        let inset = inset.unwrap_or(row.indent);
+        place(asked, &on, breaks, (inset, last), line.fit)
     });
-    fallen.collect()
+    placed.collect()
 }
 
 /// Lines that end where a panel must, though the best lines from there on do not: divided anew in as many, or else the
@@ -106,18 +112,18 @@ fn cut_short(asked: &Asked<'_>, breaks: Vec<usize>) -> Vec<ProseLine> {
     lines.collect()
 }
 
-/// Places a line between two breaks.
-pub(in crate::setting) fn place(
+/// Places a line between two breaks that stands in so far, as its paragraph's last or not.
+pub(super) fn place(
     asked: &Asked<'_>,
+    setting: &Setting,
     (from, to): (ParagraphBreak, ParagraphBreak),
-    inset: Length,
-    last: bool,
+    (inset, last): (Length, bool),
     fit: Fit,
 ) -> ProseLine {
     let row = asked.row;
     // As in a mirror where the part reads from right to left: there a line begins at the left, too.
     let style = mirror::style_seen(asked.style, asked.reads);
-    let setting = &mirror::setting_seen(asked.setting, asked.reads);
+    let setting = &mirror::setting_seen(setting, asked.reads);
     let shaped = &row.shaped;
     let text = from.next..to.end;
     let hyphen = to.parts.adds_hyphen();

@@ -198,7 +198,7 @@ fn points(length: Length) -> String {
 pub(in crate::setting) fn notes(
     manuscript: &Manuscript,
     rows: &[Row],
-    settings: usize,
+    columns: usize,
     leading: Length,
 ) -> Vec<RowNote> {
     // Headings have room above them.
@@ -216,9 +216,9 @@ pub(in crate::setting) fn notes(
     let place = sources
         .first()
         .map(|bytes| manuscript.place(bytes.0..bytes.1));
-    let note = |setting| RowNote {
+    let note = |column| RowNote {
         row: index,
-        setting,
+        column,
         note: Note {
             word: "tight-readings",
             what: format!(
@@ -230,5 +230,5 @@ pub(in crate::setting) fn notes(
             place: place.clone(),
         },
     };
-    (0..settings).map(note).collect()
+    (0..columns).map(note).collect()
 }

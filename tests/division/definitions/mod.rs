@@ -9,9 +9,11 @@ pub use shapes::standing;
 
 use std::ops::Range;
 
-use versefold::division::{Cost, FallenLine, Falls, Problem, RowFacts};
+use versefold::division::{Cost, Problem, RowFacts};
+use versefold::names::HalfLines;
 use versefold::names::Role;
 use versefold::plan::RuleName;
+use versefold::stack::{Filled, Line, Start, Takes};
 
 use super::brute::{Carried, area};
 
@@ -89,55 +91,65 @@ fn find(book: Book<'_>, name: RuleName) -> Found {
 
 /// The half lines that rows take at a setting; the space above the first vanishes. In a shaped area, those down to
 /// the last slot that they stand on.
-pub fn used(problem: &Problem, setting: usize, rows: &Range<usize>) -> u32 {
-    if let Some(on_slots) = &problem.falls[setting].on_slots {
-        let standing = standing(problem, setting, on_slots, rows);
-        return 2 * standing.last().map_or(0, |last| last.foot) as u32;
+pub fn used(problem: &Problem, column: usize, rows: &Range<usize>) -> HalfLines {
+    let filled = &problem.stack.columns[column];
+    if !filled.boxes.is_plain() {
+        let standing = standing(problem, filled, rows);
+        return HalfLines::lines(standing.last().map_or(0, |last| last.foot));
     }
     let mut used = 0;
     for row in rows.clone() {
         let facts = &problem.rows[row];
         if row > rows.start {
-            used += facts.space_above;
+            used += problem.stack.spaces[row].count();
         }
         if !facts.prose {
-            used += problem.heights[setting][row];
+            used += takes(filled, row).map_or(0, |takes| takes.height.count());
         } else if row == rows.start || !facts.inner {
-            used += 2 * lines_of(problem, setting, rows, row).len() as u32;
+            used += 2 * lines_of(problem, column, rows, row).len() as u32;
         }
     }
-    used
+    HalfLines::new(used)
+}
+
+/// What the row that begins at a place takes of a plain column; nothing within a paragraph.
+fn takes(filled: &Filled, place: usize) -> Option<&Takes> {
+    match filled.starts[place] {
+        Start::Row(takes) => Some(&filled.takes[takes as usize]),
+        Start::Within(_) => None,
+    }
 }
 
 /// The lines that the paragraph of a row has among these rows, each with the place it ends at, if any: the
 /// setting from where the paragraph begins here, up to where it ends here.
 pub fn lines_of(
     problem: &Problem,
-    setting: usize,
+    column: usize,
     rows: &Range<usize>,
     row: usize,
 ) -> Vec<Option<usize>> {
     let begins = (rows.start..=row).rev().find(|&at| !problem.rows[at].inner);
     let begins = begins.unwrap_or(rows.start);
-    let falls = &problem.falls[setting];
-    let first = match &falls.on_slots {
-        None => falls.first[begins],
-        Some(on_slots) => {
-            let standing = standing(problem, setting, on_slots, rows);
+    let filled = &problem.stack.columns[column];
+    let first = match (filled.boxes.is_plain(), filled.starts[begins]) {
+        (true, Start::Within(line)) => Some(line),
+        (true, Start::Row(_)) => takes(filled, begins).and_then(|takes| takes.line),
+        (false, _) => {
+            let standing = standing(problem, filled, rows);
             let here = standing.iter().find(|here| here.row == begins);
             here.and_then(|here| here.line)
         }
     };
-    let lines = lines_from(falls, first, rows.end);
-    let end = |line: &FallenLine| line.to.map(|to| to as usize);
+    let lines = lines_from(filled, first, rows.end);
+    let end = |line: &Line| line.to.map(|to| to as usize);
     lines.iter().map(end).collect()
 }
 
 /// The lines from one on, up to the first that ends at a place or below it.
-fn lines_from(falls: &Falls, first: Option<u32>, to: usize) -> Vec<FallenLine> {
+fn lines_from(filled: &Filled, first: Option<u32>, to: usize) -> Vec<Line> {
     let mut lines = Vec::new();
     let mut next = first;
-    while let Some(line) = next.map(|at| falls.lines[at as usize]) {
+    while let Some(line) = next.map(|at| filled.lines[at as usize]) {
         lines.push(line);
         if line.to.is_some_and(|end| end as usize >= to) {
             break;
@@ -183,7 +195,7 @@ impl Book<'_> {
     fn share(&self, panel: usize) -> (u64, u64) {
         let carried = &self.panels[panel];
         area(self.problem, panel, carried).map_or((0, 0), |area| {
-            let used = used(self.problem, area.setting, &carried.rows);
+            let used = used(self.problem, area.column, &carried.rows);
             (u64::from(used), u64::from(area.capacity))
         })
     }
@@ -253,7 +265,7 @@ impl Book<'_> {
         if !self.problem.rows[of[0]].prose {
             return here.len();
         }
-        let setting = area(self.problem, panel, carried).map(|area| area.setting);
+        let setting = area(self.problem, panel, carried).map(|area| area.column);
         // Captions may part the paragraph: lines are set anew behind each.
         let begins = |row: &&usize| **row == carried.rows.start || !self.problem.rows[**row].inner;
         let lines = |row: &usize| {

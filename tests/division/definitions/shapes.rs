@@ -2,7 +2,8 @@
 
 use std::ops::Range;
 
-use versefold::division::{OnSlots, Problem};
+use versefold::division::Problem;
+use versefold::stack::{Filled, Start};
 
 use super::lines_from;
 
@@ -23,14 +24,8 @@ pub struct Standing {
 /// of a box there is none, and none goes on into the next box. What a row leaves empty where it comes to, and how many
 /// slots it then takes, is told for each slot; a paragraph takes its lines' slots, and where a panel begins in its
 /// midst it has the lines of the first slot.
-pub fn standing(
-    problem: &Problem,
-    setting: usize,
-    on_slots: &OnSlots,
-    rows: &Range<usize>,
-) -> Vec<Standing> {
-    let falls = &problem.falls[setting];
-    let ends = &on_slots.ends;
+pub fn standing(problem: &Problem, column: &Filled, rows: &Range<usize>) -> Vec<Standing> {
+    let ends = column.boxes.ends();
     let heads = |slot: usize| slot == 0 || ends.get(slot - 1) == Some(&slot);
     let begins = |row: &usize| *row == rows.start || !problem.rows[*row].inner;
     let mut slot = 0;
@@ -38,7 +33,7 @@ pub fn standing(
     for row in rows.clone().filter(begins) {
         let facts = &problem.rows[row];
         let mut space = if row > rows.start {
-            facts.space_above
+            problem.stack.spaces[row].count()
         } else {
             0
         };
@@ -47,23 +42,25 @@ pub fn standing(
             space = space.saturating_sub(2);
         }
         let mut skip = 0;
-        let mut line = falls.first.get(row).copied().flatten();
-        if !facts.inner {
-            let first = on_slots.first[row].expect("a row that begins comes to slots") as usize;
-            let here = on_slots.stands[first + slot.min(ends.len())];
-            (skip, line) = (here.skip, here.line);
-            slot += skip as usize / 2;
-            if !facts.prose {
-                let foot = slot + here.height as usize / 2;
-                let within = ends.get(slot).is_none_or(|end| foot <= *end);
-                assert!(within, "row {row} stands in two boxes");
-                slot = foot;
+        let line = match column.starts[row] {
+            Start::Within(line) => Some(line),
+            Start::Row(first) => {
+                let here = column.takes[first as usize + slot.min(ends.len())];
+                skip = here.skip.count();
+                slot += skip as usize / 2;
+                if !facts.prose {
+                    let foot = slot + here.height.count() as usize / 2;
+                    let within = ends.get(slot).is_none_or(|end| foot <= *end);
+                    assert!(within, "row {row} stands in two boxes");
+                    slot = foot;
+                }
+                here.line
             }
-        }
-        let lines = lines_from(falls, line, rows.end);
+        };
+        let lines = lines_from(column, line, rows.end);
         slot += lines
             .iter()
-            .map(|line| line.height as usize / 2)
+            .map(|line| line.height.count() as usize / 2)
             .sum::<usize>();
         standing.push(Standing {
             row,

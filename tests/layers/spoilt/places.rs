@@ -2,7 +2,7 @@
 
 use super::{Way, first, half_a_point, of_part, panel_with, put, shift, two_panels};
 use versefold::layout::{LaidLine, LaidPanel, Layout, Promise};
-use versefold::names::Length;
+use versefold::names::{HalfLines, Length};
 
 /// A panel with so many lines of the manuscript and no shape.
 fn panel(layout: &mut Layout, lines: usize) -> Option<&mut LaidPanel> {
@@ -251,11 +251,9 @@ pub const WAYS: &[Way] = &[
         Promise::F6,
         |layout| {
             let mut panels = layout.panels.iter_mut();
-            panels
-                .find(|panel| !panel.lines.is_empty())?
-                .fullness
-                .as_mut()?
-                .0 -= 1;
+            let panel = panels.find(|panel| !panel.lines.is_empty())?;
+            let used = &mut panel.fullness.as_mut()?.0;
+            *used = *used - HalfLines::HALF;
             Some(())
         },
     ),
@@ -283,7 +281,7 @@ pub const WAYS: &[Way] = &[
         |layout| {
             let panel = panel(layout, 2)?;
             let (used, _) = panel.fullness?;
-            panel.area.as_mut()?.capacity = (panel.lead + used) / 2 - 1;
+            panel.area.as_mut()?.capacity = (panel.lead + used).whole_lines() as u32 - 1;
             Some(())
         },
     ),

@@ -59,8 +59,9 @@ pub fn set(sample: &Sample, measures: &[f64], justified: bool, hyphenate: bool) 
     let part = &set.parts[0];
     let planned = &plan.parts[part.plan_index];
     let at_measure = |measure: &f64| {
-        let is_it = |of: &&usize| (part.settings[**of].measure.as_mm() - measure).abs() < 0.001;
-        let all: Vec<usize> = (0..part.settings.len()).collect();
+        let is_it =
+            |of: &&usize| (part.columns[**of].line(0).measure.as_mm() - measure).abs() < 0.001;
+        let all: Vec<usize> = (0..part.columns.len()).collect();
         let number = *all.iter().find(is_it).expect("a panel has this measure");
         lines_at(part, planned, number)
     };
@@ -76,7 +77,8 @@ fn lines_at(part: &SetPart, planned: &PartPlan, number: usize) -> Vec<Vec<Line>>
             reads: planned.reads,
             row,
             number,
-            setting: &part.settings[number],
+            column: &part.columns[number],
+            slot: 0,
         };
         let last = row.paragraph.as_ref().expect("all is prose").breaks.len() - 1;
         let lines = setting::prose_lines(&asked, 0, last);

@@ -7,7 +7,7 @@ use crate::book::plan_file::written::{
 };
 use crate::names::Direction;
 use crate::names::{Faults, Location};
-use crate::names::{Length, decimals};
+use crate::names::{HalfLines, Length, decimals};
 use crate::plan::{
     Align, Hang, Margins, MarginsRequest, TextStyle, Turnover, TypefaceChoice, TypefaceNamed,
 };
@@ -101,7 +101,7 @@ fn style(text: &TextWritten, size: Length, leading: Length) -> TextStyle {
             left: resolve(margins.left()),
             right: resolve(margins.right()),
         },
-        stanza_space: 0,
+        stanza_space: HalfLines::ZERO,
         paragraph_indent: resolve(text.paragraph_indent()),
         hyphenate: text.hyphenate().0,
         exceptions: text.exceptions().into_iter().map(|at| at.value.0).collect(),
@@ -171,7 +171,7 @@ fn check_stanza_space(
     leading: Length,
     type_known: bool,
     faults: &mut Faults,
-) -> u32 {
+) -> HalfLines {
     // Leading is at least a few points where it is known, so that it can divide.
     let in_halves = |space: TextLength| {
         let doubled = space.resolve(size, leading) * 2;
@@ -179,7 +179,7 @@ fn check_stanza_space(
     };
     let usual = || {
         let (_, halves) = in_halves(TextWritten::default().stanza_space());
-        u32::try_from(halves).unwrap_or(0)
+        HalfLines::new(u32::try_from(halves).unwrap_or(0))
     };
     let Some(at) = text.stanza_space.as_ref().filter(|_| type_known) else {
         return usual();
@@ -206,7 +206,7 @@ fn check_stanza_space(
         ));
         faults.push(fault.meant(Some(nearest)));
     }
-    u32::try_from(halves).unwrap_or_else(|_| usual())
+    u32::try_from(halves).map_or_else(|_| usual(), HalfLines::new)
 }
 
 /// The typeface named at a place, or the one used by default.

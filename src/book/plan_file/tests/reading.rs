@@ -1,7 +1,6 @@
 //! Sound plans, read to the values they mean.
 
 use super::{PLAN, SHORT, read};
-use crate::names::Length;
 use crate::names::*;
 use crate::plan::*;
 
@@ -27,7 +26,7 @@ fn a_short_plan_is_filled_with_defaults() {
     );
     assert_eq!(plan.text.size, Length::pt(11));
     assert_eq!(plan.text.leading, Length::pt(15));
-    assert_eq!(plan.text.stanza_space, 2);
+    assert_eq!(plan.text.stanza_space, HalfLines::LINE);
     assert_eq!(plan.text.turnover, Turnover::Indent(Length::pt(22)));
     assert_eq!(
         plan.text.margins,
@@ -116,7 +115,7 @@ fn a_full_plan_is_read_to_what_it_says() {
     assert_eq!(text.features, expected);
     assert_eq!(text.margins.head, Length::pt(33));
     assert_eq!(text.margins.left, Length::mm(11));
-    assert_eq!(text.stanza_space, 3);
+    assert_eq!(text.stanza_space, HalfLines::new(3));
     assert_eq!(text.turnover, Turnover::Indent(Length::pt(30)));
     assert_eq!(text.opening, Opening::DropCap(3));
     let ink = Ink::Spot {

@@ -44,7 +44,7 @@ impl On<'_> {
             let top = room.baseline - leading;
             Taken {
                 across: self.across_room(room.baseline),
-                down: (top, top + leading.scaled(i64::from(room.half_lines), 2)),
+                down: (top, top + room.height.at(leading)),
                 text: "[space]",
             }
         });

@@ -47,7 +47,7 @@ impl On<'_> {
         if reaches.to > 2 * i64::from(area.capacity) {
             return Err(broken("words stand below the text area"));
         }
-        let lead = i64::from(self.panel.lead);
+        let lead = i64::from(self.panel.lead.count());
         if reaches.from != lead {
             return Err(broken(format!(
                 "words begin {} half lines down, and {lead} should stay free",
@@ -80,7 +80,7 @@ impl On<'_> {
             let Some(found) = slots.iter().position(|slot| slot.baseline == room.baseline) else {
                 return Err(broken("room that is left empty begins on no slot"));
             };
-            last = last.max(found as i64 + i64::from(room.half_lines / 2));
+            last = last.max(found as i64 + room.height.whole_lines() as i64);
         }
         Ok(Reaches {
             from: 0,

@@ -67,13 +67,13 @@ impl On<'_> {
         };
         let begins = self.begins_row(index);
         let step = match line.kind.is_heading() {
-            true => i64::from(heading_step(line.size, self.grid.leading)),
+            true => i64::from(heading_step(line.size, self.grid.leading).count()),
             false => 2,
         };
         Ok(Item {
             down,
             above: if begins { self.above(index, step) } else { 0 },
-            space: i64::from(line.space_above),
+            space: i64::from(line.space_above.count()),
             foot: down + 2,
             initial: match self.initial_lines(line) {
                 0 => i64::MIN,
@@ -93,8 +93,8 @@ impl On<'_> {
         Ok(Item {
             down,
             above: 0,
-            space: i64::from(room.space_above),
-            foot: down + i64::from(room.half_lines),
+            space: i64::from(room.space_above.count()),
+            foot: down + i64::from(room.height.count()),
             initial: i64::MIN,
             step: None,
             text: "[space]",

@@ -1,10 +1,7 @@
-//! Posing the problem: from a set part and the plan to what the search needs to know.
+//! Building the problem: from a set part and the plan to what the division needs to know.
 
 mod blanks;
-mod falls;
-mod pairs;
-
-pub(super) use pairs::stanzas_done;
+mod stack;
 
 use crate::names::{Fault, Faults, Location, nearest};
 use crate::names::{PanelName, Role};
@@ -18,7 +15,7 @@ use crate::text::{BODY, LineKind, Manuscript, Part, PictureCall, TextLine};
 ///
 /// # Errors
 /// Pinned first words that no line begins with, or that more than one does.
-pub fn pose(
+pub fn build_problem(
     manuscript: &Manuscript,
     plan: &Plan,
     strip: &Strip,
@@ -53,23 +50,9 @@ pub fn pose(
     });
     let mut panels: Vec<PanelFacts> = panels.collect();
     spread_pinned(&pictures, &mut panels);
-    let height = |setting: usize, place: usize| {
-        let row = &part.rows[part.places[place].row];
-        match (&row.paragraph, part.on_slots(setting)) {
-            (Some(_), _) => 0,
-            (None, Some(on_slots)) => falls::beyond(&on_slots.rows[part.places[place].row]),
-            (None, None) => row.at[setting].height,
-        }
-    };
-    let settings = 0..part.settings.len() + part.shaped.len();
-    let heights = settings.clone().map(|setting| {
-        let places = 0..part.places.len();
-        places.map(|place| height(setting, place)).collect()
-    });
     let problem = Problem {
         rows: row_facts(written, part, &pictures),
-        heights: heights.collect(),
-        falls: settings.map(|setting| falls::of(part, setting)).collect(),
+        stack: stack::of(part),
         opening: part
             .rows
             .iter()
@@ -78,13 +61,7 @@ pub fn pose(
         chosen_ends: Vec::new(),
         printed_ends: Vec::new(),
         body: part.name == BODY,
-        rules: Rules {
-            blanks: plan
-                .rules
-                .blanks
-                .or_else(|| blanks::otherwise(plan, &pictures, &panels)),
-            ..plan.rules.clone()
-        },
+        rules: rules(plan, &pictures, &panels),
         panels,
         pictures,
     };
@@ -92,6 +69,15 @@ pub fn pose(
         Ok(problem)
     } else {
         Err(faults)
+    }
+}
+
+/// The plan's rules, and how many panels may be blank where it does not say.
+fn rules(plan: &Plan, pictures: &[PictureFacts], panels: &[PanelFacts]) -> Rules {
+    let blanks = plan.rules.blanks;
+    Rules {
+        blanks: blanks.or_else(|| blanks::otherwise(plan, pictures, panels)),
+        ..plan.rules.clone()
     }
 }
 
@@ -134,7 +120,6 @@ fn row_facts(written: &Part, part: &SetPart, pictures: &[PictureFacts]) -> Vec<R
             verse,
             prose: false,
             inner: false,
-            space_above: row.space_above,
             joined: row.joined,
             kept: row.kept,
             may_divide: row.may_divide,
@@ -181,7 +166,6 @@ fn paragraph_facts(
         RowFacts {
             prose: true,
             inner: number > 0,
-            space_above: if number == 0 { whole.space_above } else { 0 },
             joined: number == 0 && whole.joined,
             new_panel: number == 0 && whole.new_panel,
             kept,
@@ -293,10 +277,9 @@ fn panel_facts(
     part: &SetPart,
 ) -> PanelFacts {
     let facts = |id: AreaId| {
-        let setting = part.setting_of_area[id.0]?;
         Some(AreaFacts {
-            setting,
-            capacity: areas.get(id).capacity.saturating_mul(2),
+            column: part.column_of_area[id.0]?,
+            capacity: areas.get(id).depth(),
         })
     };
     let of = |picture: Option<&str>| areas.of(panel, picture).and_then(facts);

@@ -1,22 +1,20 @@
-//! The settings of a part: what measures its lines are set to, and where they begin.
+//! The columns of a part: what its lines fill on its panels.
 
-use std::sync::Arc;
-
-use super::areas::{AreaId, Shape};
+use super::areas::AreaId;
 use super::part::Setter;
-use super::{Row, Setting};
+use super::{Column, Row, Setting};
 use crate::names::Length;
 use crate::names::PanelName;
 use crate::plan::PartPlan;
 
 impl Setter<'_> {
-    /// The settings that the part's areas need, the shapes that follow them in number, and which area uses which.
-    pub(super) fn settings(
+    /// The columns that the part's areas need, plain ones first, and which area has which.
+    pub(super) fn columns(
         &self,
         plan: &PartPlan,
         rows: &[Row],
-    ) -> (Vec<Setting>, Vec<Arc<Shape>>, Vec<Option<usize>>) {
-        let mut settings: Vec<Setting> = Vec::new();
+    ) -> (Vec<Column>, Vec<Option<usize>>) {
+        let mut columns: Vec<Column> = Vec::new();
         let mut of_area = vec![None; self.areas.len()];
         let longest = self.longest(rows);
         let edge = longest.and_then(|longest| self.part_edge(plan, longest));
@@ -26,23 +24,17 @@ impl Setter<'_> {
             }
             let setting = self.setting_of(AreaId(index), edge);
             if setting.measure > Length::ZERO {
-                *used = Some(number_of(&mut settings, setting));
+                *used = Some(number_of(Column::Plain(setting), &mut columns));
             }
         }
-        let mut shapes: Vec<Arc<Shape>> = Vec::new();
         for (index, used) in of_area.iter_mut().enumerate() {
             let id = AreaId(index);
             let (Some(shape), true) = (self.areas.shape(id), self.has(plan, id)) else {
                 continue;
             };
-            let known = shapes.iter().position(|known| known.slots == shape.slots);
-            let number = known.unwrap_or_else(|| {
-                shapes.push(Arc::clone(shape));
-                shapes.len() - 1
-            });
-            *used = Some(settings.len() + number);
+            *used = Some(number_of(Column::Shaped(shape.slots.clone()), &mut columns));
         }
-        (settings, shapes, of_area)
+        (columns, of_area)
     }
 
     /// The left edge of a part whose longest line stands in the middle: found once, in the first text area of its
@@ -78,11 +70,11 @@ impl Setter<'_> {
     }
 }
 
-/// The number of a setting among those that are known, which it joins if it is new.
-fn number_of(settings: &mut Vec<Setting>, setting: Setting) -> usize {
-    let known = settings.iter().position(|known| *known == setting);
+/// The number of a column among those that are known, or as the next of them.
+fn number_of(column: Column, columns: &mut Vec<Column>) -> usize {
+    let known = columns.iter().position(|known| *known == column);
     known.unwrap_or_else(|| {
-        settings.push(setting);
-        settings.len() - 1
+        columns.push(column);
+        columns.len() - 1
     })
 }

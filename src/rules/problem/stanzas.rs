@@ -1,11 +1,11 @@
 //! How far the stanzas of a part are done at each place, so that the panels of two parts can keep step.
 
-use crate::rules::{Problem, RowFacts};
+use super::{Problem, RowFacts};
 
 /// For each place, from before the first row to behind the last: twice the number of stanzas and paragraphs that
 /// end before it, and one more where it lies within one. Captions are looked through; headings, ornaments, who
 /// speaks and room are of no stanza.
-pub(in crate::division) fn stanzas_done(problem: &Problem) -> Vec<u32> {
+pub(crate) fn stanzas_done(problem: &Problem) -> Vec<u32> {
     let rows = &problem.rows;
     let text = |row: &RowFacts| row.verse || row.prose;
     // Which of the rows of no caption stands first at or behind each place.
@@ -37,8 +37,9 @@ pub(in crate::division) fn stanzas_done(problem: &Problem) -> Vec<u32> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plan::Rules;
     use crate::rules::Ending;
+    use crate::rules::Rules;
+    use crate::stack::Stack;
 
     /// Rows by a letter each: a letter of the alphabet is a line of that stanza, `.` goes on the paragraph
     /// before, `#` is a heading, `-` a caption.
@@ -53,7 +54,6 @@ mod tests {
             verse: letter.is_alphabetic(),
             prose: *letter == '.',
             inner: false,
-            space_above: 0,
             joined: false,
             kept: None,
             may_divide: false,
@@ -63,8 +63,7 @@ mod tests {
         };
         Problem {
             rows: letters.iter().enumerate().map(fact).collect(),
-            heights: Vec::new(),
-            falls: Vec::new(),
+            stack: Stack::default(),
             panels: Vec::new(),
             pictures: Vec::new(),
             opening: 0,

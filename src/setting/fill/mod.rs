@@ -1,0 +1,157 @@
+//! Filling a column: what every row falls into when it comes to each slot.
+//!
+//! In a plain column all lines are alike, so that a row is set there once. In a shaped one it is set for every slot that
+//! it may come to: its pieces to the measures of that slot and of those that follow. What is no prose stays within one
+//! box: where the rest of a box is too short for it, or a slot too narrow for one of its words, it goes on to the next
+//! slot that is not. A row that can stand nowhere is set beyond the last slot, where no panel has room. Paragraphs flow
+//! from slot to slot over the ends of boxes ([`super::falls`]).
+//!
+//! Lines beside a large initial begin from one edge. On slots it stands only where its lines are in one box.
+
+mod rows;
+
+use super::here::{Beside, Known, LineContext, Others};
+use super::part::Setter;
+use super::remembered::{Known as KnownRow, Memory};
+use super::usual::Usual;
+use super::{Column, Row, RowAt};
+use crate::names::HalfLines;
+use crate::text::LineKind;
+
+/// What the rows of a part are set in.
+pub(super) struct Filling<'a> {
+    pub column: &'a Column,
+    /// What the row that is being set may ask of the others.
+    others: Others<'a>,
+    /// For each slot, and beyond all: the large initial that a row which comes there stands beside.
+    beside: Vec<Option<Beside>>,
+}
+
+impl Setter<'_> {
+    /// Sets every row in a column; `known` tells which of the remembered rows each is like.
+    pub(super) fn fill_column(
+        &self,
+        rows: &[Row],
+        column: &Column,
+        usual: &Usual,
+        (known, memory): (&[KnownRow], &mut Memory),
+    ) -> Vec<RowAt> {
+        let deepest = self.deepest_indent(rows);
+        let mut filling = Filling {
+            column,
+            others: Others::new(deepest, usual),
+            beside: vec![None; column.slots() + 1],
+        };
+        let mut set = Vec::with_capacity(rows.len());
+        for (index, (row, known_row)) in rows.iter().zip(known).enumerate() {
+            // What a row asks is kept with that row alone.
+            filling.others = Others::new(deepest, usual);
+            filling.carry();
+            let mut at = match column {
+                Column::Plain(_) => {
+                    let known = Known::default();
+                    let here = filling.here(0, filling.beside(row, 0).flatten(), &known);
+                    memory.row_at(*known_row, &here, || self.row_at(row, &filling))
+                }
+                Column::Shaped(_) => self.row_at(row, &filling),
+            };
+            filling.go_on(row, rows.get(index + 1), &mut at);
+            set.push(at);
+        }
+        set
+    }
+
+    fn row_at(&self, row: &Row, filling: &Filling<'_>) -> RowAt {
+        match &row.paragraph {
+            Some(paragraph) => self.set_paragraph(row, paragraph, filling),
+            None => RowAt {
+                stands: self.stands(row, filling),
+                paragraph: None,
+            },
+        }
+    }
+}
+
+impl Filling<'_> {
+    fn here<'a>(
+        &'a self,
+        slot: usize,
+        beside: Option<Beside>,
+        known: &'a Known,
+    ) -> LineContext<'a> {
+        LineContext {
+            column: self.column,
+            slot,
+            beside,
+            known,
+            others: &self.others,
+        }
+    }
+
+    /// What a row that begins on a slot stands beside: its own large initial or that of a row above. Nothing where its
+    /// own cannot stand there.
+    pub(super) fn beside(&self, row: &Row, slot: usize) -> Option<Option<Beside>> {
+        let Some(drop) = &row.shaped.drop else {
+            return Some(self.beside[slot]);
+        };
+        let within = slot < self.column.slots();
+        if !within && !self.column.is_plain() {
+            return Some(None);
+        }
+        let lines = drop.lines as usize;
+        let shared = self.column.shared(slot, lines)?;
+        let own = Beside {
+            reach: HalfLines::lines(lines),
+            edge: shared.left + drop.width,
+        };
+        // On slots a few letters must have room beside it.
+        let room = shared.measure - drop.width;
+        (!within || room >= row.voice.size * 3).then_some(Some(own))
+    }
+
+    /// A row that goes on to a later slot may still be beside the initial there.
+    fn carry(&mut self) {
+        for slot in 1..self.column.slots() {
+            let before = self.beside[slot - 1].and_then(|beside| {
+                let left = beside.reach - HalfLines::LINE;
+                (left > HalfLines::ZERO).then_some(Beside {
+                    reach: left,
+                    ..beside
+                })
+            });
+            self.beside[slot] = farther(self.beside[slot], before);
+        }
+    }
+
+    /// Finds what the next row stands beside. The part's last row takes up what its initial reaches farther down; so does
+    /// one above a caption, which may stand on another panel.
+    fn go_on(&mut self, row: &Row, next: Option<&Row>, at: &mut RowAt) {
+        let boxes = self.column.boxes();
+        let next = next.filter(|next| next.kind != LineKind::Caption);
+        let mut beside = vec![None; self.beside.len()];
+        // In a plain column one stand is for all.
+        for slot in 0..boxes.slots().max(1) {
+            let stand = &mut at.stands[slot];
+            let first = HalfLines::lines(slot) + stand.skip;
+            let Some(own) = self.beside(row, boxes.slot(first)).flatten() else {
+                continue;
+            };
+            let Some(next) = next else {
+                stand.height = own.reach.max(stand.height);
+                continue;
+            };
+            let (to, reach) = boxes.beside(own.reach, (first, stand.height), next.space_above);
+            if reach > HalfLines::ZERO {
+                let to = &mut beside[boxes.slot(to)];
+                *to = farther(*to, Some(Beside { reach, ..own }));
+            }
+        }
+        self.beside = beside;
+    }
+}
+
+/// The initial that reaches farther down.
+fn farther(one: Option<Beside>, other: Option<Beside>) -> Option<Beside> {
+    let both = one.into_iter().chain(other);
+    both.max_by_key(|beside| beside.reach)
+}
