@@ -30,4 +30,4 @@ pub use panel::{PanelName, PanelSet, Side, Sides, panel_list};
 pub use role::Role;
 pub use sheet::{Grain, JoinKind, Score, SheetSize, Stock};
 pub use space::{PageSpace, PanelPoint, PdfPoint};
-pub use text::{Feature, SetAs, stands_in_a_name};
+pub use text::{Feature, SetAs, Vertical, stands_in_a_name};

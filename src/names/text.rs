@@ -1,4 +1,4 @@
-//! What plain lines are, and what a font is asked for.
+//! What plain lines are, where words stand, and what a font is asked for.
 
 /// What plain lines of a manuscript are.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -24,4 +24,15 @@ pub struct Feature {
 pub fn stands_in_a_name(c: char) -> bool {
     !c.is_control()
         && !matches!(c, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+}
+
+/// Where words stand in the text area.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Vertical {
+    /// From the first line down.
+    Head,
+    /// In the middle, on the grid.
+    Centre,
+    /// Down to the last line.
+    Foot,
 }

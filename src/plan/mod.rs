@@ -16,7 +16,7 @@ pub use paper::{Ends, Paper, Safety};
 pub use shape::{AreaRequest, BoxRequest};
 pub use text::{
     Align, Hang, Margins, MarginsRequest, Opening, TextStyle, Turnover, TypefaceChoice,
-    TypefaceNamed, Vertical,
+    TypefaceNamed,
 };
 
 pub use crate::rules::{
@@ -25,7 +25,7 @@ pub use crate::rules::{
 };
 
 use crate::names::{
-    Crossover, Date, Direction, Length, Location, PanelName, Role, Score, SetAs, Stock,
+    Crossover, Date, Direction, Length, Location, PanelName, Role, Score, SetAs, Stock, Vertical,
 };
 
 /// A checked plan.

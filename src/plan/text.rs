@@ -1,6 +1,6 @@
 //! How words are set, as the plan asks for it.
 
-use crate::names::{Feature, HalfLines, Ink, Length, Location};
+use crate::names::{Feature, HalfLines, Ink, Length, Location, Vertical};
 
 /// How the words of a part are set.
 #[derive(Clone, Debug, PartialEq)]
@@ -90,17 +90,6 @@ pub enum Align {
     LongestLine,
     /// The same by the longest line when the longest tenth is left aside.
     UsualLongest,
-}
-
-/// Where words stand in the text area.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Vertical {
-    /// From the first line down.
-    Head,
-    /// In the middle, on the grid.
-    Centre,
-    /// Down to the last line.
-    Foot,
 }
 
 /// Distances from a panel's edges to its text area.

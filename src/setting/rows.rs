@@ -6,7 +6,7 @@ use super::shaped::{DropCap, ShapedLine, stressed};
 use super::verse::is_opening_quote;
 use crate::names::{HalfLines, Length};
 use crate::plan::{Align, Opening, TextStyle};
-use crate::stack::space_between;
+use crate::stack::{Neighbours, Spaced, space_between};
 use crate::text::{LineKind, Run, TextLine};
 use crate::typeface::{Emphasis, FontStyle};
 use unicode_segmentation::UnicodeSegmentation;
@@ -58,9 +58,7 @@ impl Setter<'_> {
             stepped: line.stepped,
             // Whether a paragraph is the next of others does not hang on where a caption stands.
             first_indent: self.first_indent(line, lines.iter().rfind(|line| !is_caption(line))),
-            space_above: above.map_or(HalfLines::ZERO, |above| {
-                space_between(above, line, self.style)
-            }),
+            space_above: above.map_or(HalfLines::ZERO, |above| self.space_between(above, line)),
             joined: above.is_some_and(|above| is_joined(line, above)),
             kept: line.kept,
             may_divide: line.may_divide,
@@ -70,6 +68,17 @@ impl Setter<'_> {
             paragraph: None,
             at: Vec::new(),
         }
+    }
+
+    fn space_between(&self, above: &TextLine, line: &TextLine) -> HalfLines {
+        space_between(&Neighbours {
+            above: spaced(&above.kind),
+            below: spaced(&line.kind),
+            blank_lines: line.blank_above,
+            stanza_space: self.style.stanza_space,
+            indented: self.style.paragraph_indent > Length::ZERO
+                && self.style.align != Align::Centre,
+        })
     }
 
     /// The words of a paragraph. Of one that opens its part with small capitals, the first words are in them.
@@ -235,4 +244,15 @@ pub(super) fn is_joined(line: &TextLine, above: &TextLine) -> bool {
 
 fn is_caption(line: &TextLine) -> bool {
     line.kind == LineKind::Caption
+}
+
+/// What a line is for the space around it.
+fn spaced(kind: &LineKind) -> Spaced {
+    match kind {
+        LineKind::Title => Spaced::Title,
+        LineKind::Heading => Spaced::Heading,
+        LineKind::Caption => Spaced::Caption,
+        LineKind::Prose => Spaced::Paragraph,
+        _ => Spaced::Other,
+    }
 }

@@ -1,30 +1,55 @@
 //! How much space stands between two lines.
 
-use crate::names::{HalfLines, Length};
-use crate::plan::{Align, TextStyle};
-use crate::text::{LineKind, TextLine};
+use crate::names::HalfLines;
 
 /// No space is larger, however many lines the author leaves blank.
 const MOST: u32 = 200;
 
-/// The space above a line: as many stanza spaces as blank lines; at least a line below a heading, and above and below a
-/// caption, and two above a heading.
-pub fn space_between(above: &TextLine, line: &TextLine, style: &TextStyle) -> HalfLines {
-    let mut blank = u32::try_from(line.blank_above).unwrap_or(u32::MAX);
+/// What a line is, as far as the space above and below it goes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Spaced {
+    /// The title of a part.
+    Title,
+    /// A heading.
+    Heading,
+    /// Words that stand with a picture.
+    Caption,
+    /// A paragraph.
+    Paragraph,
+    /// A line of verse, and all else.
+    Other,
+}
+
+/// Two lines that follow each other.
+#[derive(Clone, Copy, Debug)]
+pub struct Neighbours {
+    /// The line above.
+    pub above: Spaced,
+    /// The line below.
+    pub below: Spaced,
+    /// How many blank lines the author leaves between them.
+    pub blank_lines: usize,
+    /// The space that a blank line stands for.
+    pub stanza_space: HalfLines,
+    /// Whether an indent shows where a new paragraph begins.
+    pub indented: bool,
+}
+
+/// The space between two lines: as many stanza spaces as blank lines; at least a line below a heading, and above and below
+/// a caption, and two above a heading.
+pub fn space_between(lines: &Neighbours) -> HalfLines {
+    let mut blank = u32::try_from(lines.blank_lines).unwrap_or(u32::MAX);
     // The first blank line only ends the paragraph above, where an indent shows that a new one begins.
-    let shown_by_indent = line.kind == LineKind::Prose
-        && above.kind == LineKind::Prose
-        && style.paragraph_indent > Length::ZERO
-        && style.align != Align::Centre;
-    if shown_by_indent {
+    let paragraphs = (lines.above, lines.below) == (Spaced::Paragraph, Spaced::Paragraph);
+    if paragraphs && lines.indented {
         blank = blank.saturating_sub(1);
     }
-    let asked = (style.stanza_space * blank).min(HalfLines::new(MOST));
-    let least = match (&line.kind, &above.kind) {
-        (LineKind::Heading, LineKind::Title) => 1,
-        (LineKind::Title | LineKind::Heading, _) => 2,
-        (_, LineKind::Title | LineKind::Heading) => 1,
-        (LineKind::Caption, _) | (_, LineKind::Caption) => 1,
+    let asked = (lines.stanza_space * blank).min(HalfLines::new(MOST));
+    let least = match (lines.below, lines.above) {
+        (Spaced::Heading, Spaced::Title) => 1,
+        (Spaced::Title | Spaced::Heading, _) => 2,
+        (_, Spaced::Title | Spaced::Heading) => 1,
+        (Spaced::Caption, _) | (_, Spaced::Caption) => 1,
         _ => 0,
     };
     asked.max(HalfLines::lines(least))

@@ -11,9 +11,10 @@ use tempfile::TempDir;
 use versefold::assets::Assets;
 use versefold::names::Faults;
 use versefold::names::Ink;
+use versefold::names::Vertical;
 use versefold::names::{HalfLines, Length};
 use versefold::plan::{
-    Align, Hang, Margins, Opening, TextStyle, Turnover, TypefaceChoice, TypefaceNamed, Vertical,
+    Align, Hang, Margins, Opening, TextStyle, Turnover, TypefaceChoice, TypefaceNamed,
 };
 use versefold::setting::ShapedLine;
 use versefold::typeface::{Emphasis, FontLibrary, FontStyle, Shaper, Typeface};

@@ -12,11 +12,12 @@ mod tests;
 pub mod vary;
 pub mod written;
 
+use crate::names::Vertical;
 use crate::names::{
     Cover, Date, Direction, Feature, FoldKind, Grain, Ink, JoinKind, PanelName, Role, Score, SetAs,
     SheetSize, Side, Sides, Turned,
 };
 use crate::plan::{
     Align, BoardsPlan, Hang, MarginsRequest, Opening, Pairing, Percent, Plan, SheetsPlan,
-    TypefaceNamed, Vertical, WrapperKind,
+    TypefaceNamed, WrapperKind,
 };

@@ -6,10 +6,11 @@ use std::sync::Arc;
 use super::{Area, AreaId, Areas, Shape, shape};
 use crate::assets::Assets;
 use crate::names::Length;
+use crate::names::Vertical;
 use crate::names::{Fault, Faults, Location};
 use crate::names::{PanelName, Role};
 use crate::paper::Strip;
-use crate::plan::{AreaRequest, Margins, Plan, Safety, Vertical};
+use crate::plan::{AreaRequest, Margins, Plan, Safety};
 
 /// Gathers the areas of panels, and what is wrong with them.
 pub(super) struct Builder<'a> {

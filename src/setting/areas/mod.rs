@@ -11,10 +11,11 @@ use super::agree::PartPair;
 use super::{Column, Setting};
 use crate::assets::Assets;
 use crate::names::Faults;
+use crate::names::Vertical;
 use crate::names::{HalfLines, Length};
 use crate::names::{PanelName, Role};
 use crate::paper::Strip;
-use crate::plan::{Plan, Vertical};
+use crate::plan::Plan;
 use crate::typeface::{Emphasis, Typeface};
 
 use builder::Builder;

@@ -7,8 +7,9 @@ use super::text::{Setting, margins_asked};
 use super::{check_over, fault_at, shape, value};
 use crate::book::plan_file::written::PanelWritten;
 use crate::names::PanelName;
+use crate::names::Vertical;
 use crate::names::{Faults, Location};
-use crate::plan::{Begins, PanelPlan, Vertical};
+use crate::plan::{Begins, PanelPlan};
 use crate::reading::{At, Passage};
 
 /// What has been pinned so far, and where.
