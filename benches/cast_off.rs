@@ -11,8 +11,7 @@ use std::sync::Arc;
 use common::{Draw, median, ms, project_words, whole_text};
 use versefold::assets::Assets;
 use versefold::book::{CastOff, CastOffRequest, Cell, Workbench};
-use versefold::names::Source;
-use versefold::names::{Length, decimals};
+use versefold::names::{Length, Source, decimals};
 use versefold::text::escape;
 
 const LINES: usize = 400;

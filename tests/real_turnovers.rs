@@ -10,9 +10,7 @@ use std::ops::Range;
 use crate::support::texts::{Text, verse};
 use versefold::assets::Assets;
 use versefold::book::plan_file::check;
-use versefold::names::Direction;
-use versefold::names::Length;
-use versefold::names::Source;
+use versefold::names::{Direction, Length, Source};
 use versefold::paper::Strip;
 use versefold::plan::PartPlan;
 use versefold::setting::{

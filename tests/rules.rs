@@ -5,8 +5,7 @@ use std::path::Path;
 
 use versefold::book::plan_file::sample::{self, Answers};
 use versefold::book::plan_file::schema;
-use versefold::names::Length;
-use versefold::names::SetAs;
+use versefold::names::{Length, SetAs};
 use versefold::plan::{RuleName, Rules};
 use versefold::rules::{Asks, Visitor};
 

@@ -7,8 +7,7 @@
 use versefold::assets::Assets;
 use versefold::book::Workbench;
 use versefold::layout::{GlyphRun, LaidLine, Layout};
-use versefold::names::Length;
-use versefold::names::Source;
+use versefold::names::{Length, Source};
 
 const EM: Length = Length::pt(10);
 

@@ -3,8 +3,7 @@
 use std::collections::BTreeMap;
 
 use versefold::division::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
-use versefold::names::HalfLines;
-use versefold::names::{PanelName, Role};
+use versefold::names::{HalfLines, PanelName, Role};
 use versefold::plan::{Blanks, BlanksAt, EachPanel, PictureWith, RuleName, SharedPanels, Weight};
 use versefold::stack::{Filled, Stack};
 

@@ -4,8 +4,7 @@
 use std::collections::HashMap;
 
 use versefold::division::{AreaFacts, Cost, PanelView, Problem};
-use versefold::names::HalfLines;
-use versefold::names::Role;
+use versefold::names::{HalfLines, Role};
 use versefold::rules::{Memory, Weighed, weighed};
 
 #[derive(Clone, PartialEq, Eq, Hash)]

@@ -6,9 +6,7 @@ use std::path::{Path, PathBuf};
 use versefold::assets::Assets;
 use versefold::book::Workbench;
 use versefold::division::{Limits, PartDivision, PictureFacts, Problem, divide};
-use versefold::names::HalfLines;
-use versefold::names::Role;
-use versefold::names::Source;
+use versefold::names::{HalfLines, Role, Source};
 use versefold::plan::{RuleName, Weight};
 
 /// Longer texts are cut behind so many words, at the end of a paragraph or stanza.

@@ -1,8 +1,7 @@
 //! How a picture lies on its panels: with bleed, or trimmed.
 
 use super::Art;
-use crate::names::Fault;
-use crate::names::Length;
+use crate::names::{Fault, Length};
 
 /// How much of its place a picture file shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -19,8 +19,7 @@ use std::io::Read;
 use sha2::{Digest, Sha256};
 
 use crate::assets::{Assets, unreadable};
-use crate::names::Fault;
-use crate::names::Length;
+use crate::names::{Fault, Length};
 use ground::EdgeColours;
 use kind::PictureFormat;
 use pixels::PackedRows;
@@ -50,7 +49,7 @@ pub struct Art {
     alpha: Option<AlphaChannel>,
     profile: Option<Profile>,
     edges: EdgeColours,
-    notes: Vec<Note>,
+    notes: Vec<ArtNote>,
     checksum: [u8; 32],
 }
 
@@ -88,18 +87,18 @@ impl Edge {
 /// Something about a picture that was put right, and that its maker may want to know.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[non_exhaustive]
-pub enum Note {
+pub enum ArtNote {
     /// Its colour profile is broken, and is left out.
     BrokenProfile,
     /// Its colour profile is for other colours than its pixels have, and is left out.
     OtherProfile,
 }
 
-impl fmt::Display for Note {
+impl fmt::Display for ArtNote {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Note::BrokenProfile => "its colour profile is broken, and is left out",
-            Note::OtherProfile => {
+            ArtNote::BrokenProfile => "its colour profile is broken, and is left out",
+            ArtNote::OtherProfile => {
                 "its colour profile is for other colours than its pixels have, and is left out"
             }
         })
@@ -160,12 +159,12 @@ impl Art {
         let profile = match decoded.profile {
             EmbeddedProfile::None => None,
             EmbeddedProfile::Broken => {
-                notes.push(Note::BrokenProfile);
+                notes.push(ArtNote::BrokenProfile);
                 None
             }
             EmbeddedProfile::Bytes(bytes) => match Profile::of(bytes) {
                 None => {
-                    notes.push(Note::BrokenProfile);
+                    notes.push(ArtNote::BrokenProfile);
                     None
                 }
                 Some(profile) => {
@@ -176,7 +175,7 @@ impl Art {
                     };
                     let fits = profile.is_for_pictures() && profile.space() == Some(space);
                     if !fits {
-                        notes.push(Note::OtherProfile);
+                        notes.push(ArtNote::OtherProfile);
                     }
                     fits.then_some(profile)
                 }
@@ -228,7 +227,7 @@ impl Art {
     }
 
     /// What was put right.
-    pub fn notes(&self) -> &[Note] {
+    pub fn notes(&self) -> &[ArtNote] {
         &self.notes
     }
 

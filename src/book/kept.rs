@@ -6,8 +6,7 @@ use super::{BookTexts, PreparedBook, Trials, Workbench};
 use crate::division::Division;
 use crate::layout::breaks::{self, Asked, BREAKS_FILE, Breaks};
 use crate::layout::{self, Layout};
-use crate::names::PanelName;
-use crate::names::{Fault, Faults, Source};
+use crate::names::{Fault, Faults, PanelName, Source};
 
 /// Which of what is kept is asked.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

@@ -7,8 +7,7 @@ use crate::book::advice;
 use crate::book::plan_file::vary::{Variation, vary};
 use crate::division::{Cost, Division, Limits, PartDivision, Pattern, best_patterns};
 use crate::layout::Layout;
-use crate::names::Faults;
-use crate::names::Length;
+use crate::names::{Faults, Length};
 use crate::outputs::{self, OutputFile};
 use crate::paper::Strip;
 

@@ -3,11 +3,10 @@
 use super::{PreparedBook, Workbench};
 use crate::book::advice;
 use crate::division::{
-    Demand, Limits, PanelDivision, PanelFacts, PartDivision, Problem, broken_here,
+    Demand, Limits, PanelDivision, PanelFacts, PartDivision, Problem, broken_here, divide_together,
+    standoff,
 };
-use crate::division::{divide_together, standoff};
-use crate::names::{Fault, Faults, nearest};
-use crate::names::{PanelName, Role};
+use crate::names::{Fault, Faults, PanelName, Role, nearest};
 use crate::plan::RuleName;
 
 /// Ends farther from the chosen one than this, counted in places, are not tried.

@@ -5,8 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub(super) use super::stretches::{Stretches, stretches};
-use crate::names::{Length, Measure, Unit};
-use crate::names::{PanelName, SheetSize};
+use crate::names::{Length, Measure, PanelName, SheetSize, Unit};
 use crate::plan::sizes;
 
 /// Sets a poem or prose memoir onto the panels of a concertina book and writes PDF text layers to lie over the art.

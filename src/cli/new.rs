@@ -12,9 +12,7 @@ use crate::book::plan_file::sample::{self, Answers};
 use crate::cli::files;
 use crate::json::{Format, records};
 use crate::layout::{LaidLine, Layout};
-use crate::names::SetAs;
-use crate::names::decimals;
-use crate::names::{Fault, Faults, Source};
+use crate::names::{Fault, Faults, SetAs, Source, decimals};
 use crate::text::{escape, has_readings, looks_like};
 use crate::typeface::FontLibrary;
 

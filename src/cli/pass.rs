@@ -14,8 +14,7 @@ use crate::cli::files::{self, Held};
 use crate::json::{Format, records};
 use crate::layout::Layout;
 use crate::layout::breaks::{self, BREAKS_FILE, Breaks};
-use crate::names::PanelName;
-use crate::names::{Fault, Faults, Source};
+use crate::names::{Fault, Faults, PanelName, Source};
 
 records! {
     /// `pass`: the panels that are passed for press.

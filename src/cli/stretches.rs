@@ -1,7 +1,6 @@
 //! Panels as a call names them: "front 3 to front 6", "front 2, back 1", "front".
 
-use crate::names::{Fault, Faults};
-use crate::names::{PanelName, Side};
+use crate::names::{Fault, Faults, PanelName, Side};
 
 /// Panels that a call names, in its order.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -7,13 +7,11 @@ use std::path::Path;
 use super::call::Verbosity;
 use super::remarks::capital;
 use super::{Done, book, speak};
-use crate::book::advice;
-use crate::book::{Kept, Otherwise, Outcome, Why};
+use crate::book::{Kept, Otherwise, Outcome, Why, advice};
 use crate::division::Demand;
 use crate::json::{Format, records};
 use crate::layout::breaks::BREAKS_FILE;
-use crate::names::HalfLines;
-use crate::names::{PanelName, Role};
+use crate::names::{HalfLines, PanelName, Role};
 use crate::plan::RuleName;
 
 pub(super) fn run(book: &Path, panel: PanelName, voice: &Verbosity) -> Done {

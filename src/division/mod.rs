@@ -19,8 +19,7 @@ pub use crate::rules::{
     PieceHere, Problem, RowFacts,
 };
 
-use crate::names::HalfLines;
-use crate::names::{PanelName, Role};
+use crate::names::{HalfLines, PanelName, Role};
 use crate::plan::RuleName;
 use crate::rules::{Remembers, weighed};
 use crate::stack::Stop;

@@ -2,8 +2,7 @@
 
 use super::LaidLine;
 use super::glyphs::RunBuilder;
-use crate::names::{HalfLines, Ink};
-use crate::names::{Length, PanelPoint};
+use crate::names::{HalfLines, Ink, Length, PanelPoint};
 use crate::setting::ShapedLine;
 use crate::text::LineKind;
 use crate::typeface::{Emphasis, FontStyle, Shaper, Typeface};

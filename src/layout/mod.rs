@@ -27,8 +27,7 @@ use std::ops::Range;
 use std::sync::Arc;
 
 use crate::division::Cost;
-use crate::names::{Date, Direction, Ink, PanelName, Role};
-use crate::names::{HalfLines, Length};
+use crate::names::{Date, Direction, HalfLines, Ink, Length, PanelName, Role};
 use crate::paper::Strip;
 use crate::plan::{RuleName, Rules};
 use crate::setting::{Area, Grid, Note, Rectangle, Slot};

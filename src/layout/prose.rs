@@ -4,9 +4,7 @@ use super::LaidLine;
 use super::compose::ComposeInput;
 use super::glyphs::RunBuilder;
 use super::on_panel::OnPanel;
-use crate::names::Direction;
-use crate::names::Location;
-use crate::names::{HalfLines, Length};
+use crate::names::{Direction, HalfLines, Length, Location};
 use crate::setting::{self, Asked, Note, Poor, ProseLine, Row};
 use crate::typeface::Hyphenator;
 

@@ -6,7 +6,7 @@
 
 use std::cmp::Reverse;
 
-use super::sheet::{GAP, LABEL, MARGIN, MOUNTAIN, Row, Sheet, TINT, VALLEY, rows};
+use super::sheet::{GAP, LABEL, MARGIN, MOUNTAIN, OverviewPage, PanelRow, TINT, VALLEY, rows};
 use super::{CannotWrite, WordsAs};
 use crate::layout::{Layout, Stands};
 use crate::names::Length;
@@ -36,7 +36,7 @@ const LEGIBLE: i64 = 270;
 /// A font that cannot be subset.
 pub fn contact_sheet(layout: &Layout, typeface: &Typeface) -> Result<Vec<u8>, CannotWrite> {
     let (page, rows, scale) = fit(layout);
-    let mut sheet = Sheet::new(layout, typeface, page, scale);
+    let mut sheet = OverviewPage::new(layout, typeface, page, scale);
     sheet.draw(&rows);
     let document = Document {
         title: format!("{} – contact sheet", layout.title),
@@ -57,7 +57,7 @@ pub fn contact_sheet(layout: &Layout, typeface: &Typeface) -> Result<Vec<u8>, Ca
 
 /// The page, the rows and the scale (in thousandths): as few rows as can be while words can be read, for a
 /// side in one row shows its rhythm; where that is not to be had, the largest scale.
-fn fit(layout: &Layout) -> ((Length, Length), Vec<Row<'_>>, i64) {
+fn fit(layout: &Layout) -> ((Length, Length), Vec<PanelRow<'_>>, i64) {
     let per_side = usize::from(layout.strip.paper().panels.per_side);
     let mut best = (PAGES[0], Vec::new(), 0);
     for page in PAGES {
@@ -84,12 +84,12 @@ fn fit(layout: &Layout) -> ((Length, Length), Vec<Row<'_>>, i64) {
 }
 
 /// What stands above, between and below the panels.
-fn around(rows: &[Row<'_>]) -> Length {
+fn around(rows: &[PanelRow<'_>]) -> Length {
     let begun = rows.iter().filter(|row| row.begins_side).count() as i64;
     MARGIN * 2 + HEADER + FOOTER + SIDE_LABEL * begun + (LABEL + ROW_GAP) * rows.len() as i64
 }
 
-fn scale_of(layout: &Layout, rows: &[Row<'_>], page: (Length, Length)) -> i64 {
+fn scale_of(layout: &Layout, rows: &[PanelRow<'_>], page: (Length, Length)) -> i64 {
     let paper = layout.strip.paper();
     let mut scale = 1000;
     for row in rows {
@@ -102,8 +102,8 @@ fn scale_of(layout: &Layout, rows: &[Row<'_>], page: (Length, Length)) -> i64 {
     scale.min((page.1 - around(rows)).units() * 1000 / height.units().max(1))
 }
 
-impl<'a> Sheet<'a> {
-    fn draw(&mut self, rows: &[Row<'a>]) {
+impl<'a> OverviewPage<'a> {
+    fn draw(&mut self, rows: &[PanelRow<'a>]) {
         let top = self.page.1 - MARGIN;
         self.label(
             &self.layout.title.clone(),

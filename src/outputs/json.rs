@@ -7,8 +7,7 @@ use serde_json::Value as Json;
 use super::WordsAs;
 use crate::json::{self, Figure, Format, Value as _, records};
 use crate::layout::{LaidLine, LaidPanel, Layout, shown};
-use crate::names::Length;
-use crate::names::{PanelName, Side};
+use crate::names::{Length, PanelName, Side};
 use crate::paper::Strip;
 
 records! {

@@ -4,9 +4,8 @@ use rayon::prelude::*;
 
 use super::{CannotWrite, WordsAs};
 use crate::layout::{LaidPanel, Layout};
-use crate::names::PageSpace;
-use crate::names::{PanelName, Side};
-use crate::pdf::{Boxes, Claims, Document, Drawing, Page, write};
+use crate::names::{PageSpace, PanelName, Side};
+use crate::pdf::{Claims, Document, Drawing, Page, PageBoxes, write};
 
 /// A text layer.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -76,7 +75,7 @@ fn layer(
         let size = (panel.size.0 + bleed * 2, panel.size.1 + bleed * 2);
         Page {
             size,
-            boxes: Some(Boxes::within(size, bleed)),
+            boxes: Some(PageBoxes::within(size, bleed)),
             drawings: vec![Drawing::Words { panel, space }],
             mirrored: false,
         }

@@ -4,8 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::art::{Art, Fit};
 use crate::layout::Layout;
-use crate::names::Length;
-use crate::names::Side;
+use crate::names::{Length, Side};
 use crate::pdf::{Drawing, Within};
 
 /// A picture file that was read for a picture of the book.

@@ -6,8 +6,7 @@
 use std::collections::BTreeSet;
 
 use crate::layout::{LabelStyle, LaidPanel, Layout, Stands, label};
-use crate::names::{Direction, Ink, PanelName, Role, Side};
-use crate::names::{Length, PageSpace, PanelPoint};
+use crate::names::{Direction, Ink, Length, PageSpace, PanelName, PanelPoint, Role, Side};
 use crate::pdf::{Drawing, Paint};
 use crate::typeface::{Emphasis, Typeface};
 
@@ -30,21 +29,21 @@ const LEAST: i64 = 5;
 const MARK: Length = Length::pt(3);
 
 /// One row of panels on the sheet: groups of panels that are seen at once.
-pub(super) struct Row<'a> {
+pub(super) struct PanelRow<'a> {
     pub side: Side,
     pub begins_side: bool,
     pub groups: Vec<Vec<&'a LaidPanel>>,
 }
 
-impl Row<'_> {
+impl PanelRow<'_> {
     pub fn panels(&self) -> usize {
         self.groups.iter().map(Vec::len).sum()
     }
 }
 
 /// The panels of each side in rows of at most `most`; what is seen at once is never parted, nor a picture.
-pub(super) fn rows(layout: &Layout, most: usize) -> Vec<Row<'_>> {
-    let mut rows: Vec<Row<'_>> = Vec::new();
+pub(super) fn rows(layout: &Layout, most: usize) -> Vec<PanelRow<'_>> {
+    let mut rows: Vec<PanelRow<'_>> = Vec::new();
     for &side in layout.strip.sides() {
         let mut begins_side = true;
         let groups = groups(layout, side);
@@ -54,7 +53,7 @@ pub(super) fn rows(layout: &Layout, most: usize) -> Vec<Row<'_>> {
                 .last()
                 .is_some_and(|row| row.side == side && row.panels() + panels <= most);
             if !fits {
-                rows.push(Row {
+                rows.push(PanelRow {
                     side,
                     begins_side,
                     groups: Vec::new(),
@@ -87,7 +86,7 @@ fn groups(layout: &Layout, side: Side) -> Vec<Vec<&LaidPanel>> {
 }
 
 /// A page that is being drawn.
-pub(super) struct Sheet<'a> {
+pub(super) struct OverviewPage<'a> {
     pub layout: &'a Layout,
     pub typeface: &'a Typeface,
     pub page: (Length, Length),
@@ -102,15 +101,15 @@ pub(super) struct Sheet<'a> {
     with_roles: bool,
 }
 
-impl<'a> Sheet<'a> {
+impl<'a> OverviewPage<'a> {
     /// A page of that size on which nothing is drawn yet, with panels at so many thousandths of their size.
     pub fn new(
         layout: &'a Layout,
         typeface: &'a Typeface,
         page: (Length, Length),
         scale: i64,
-    ) -> Sheet<'a> {
-        let mut sheet = Sheet {
+    ) -> OverviewPage<'a> {
+        let mut sheet = OverviewPage {
             layout,
             typeface,
             page,
@@ -137,7 +136,7 @@ impl<'a> Sheet<'a> {
     }
 
     /// Draws a row of panels below a height of the page.
-    pub fn draw_row(&mut self, row: &Row<'a>, top: Length) {
+    pub fn draw_row(&mut self, row: &PanelRow<'a>, top: Length) {
         let height = self.scaled(self.layout.strip.paper().panel_height);
         let rtl = self.layout.strip.paper().reads == Direction::RightToLeft;
         let mut along = Length::ZERO;

@@ -1,6 +1,6 @@
 //! The trials: each a row or two of small panels, under one another, so that they can be compared.
 
-use super::sheet::{GAP, LABEL, MARGIN, Sheet, rows};
+use super::sheet::{GAP, LABEL, MARGIN, OverviewPage, rows};
 use super::{CannotWrite, WordsAs, difference, differing};
 use crate::layout::{Layout, Stands};
 use crate::names::Length;
@@ -74,7 +74,7 @@ impl<'a> TrialPages<'a> {
     fn draw(&mut self, number: usize, name: &str, layout: &'a Layout) {
         let rows = rows(layout, IN_A_ROW);
         let sizes = rows.iter().map(|row| (row.panels(), row.groups.len()));
-        let mut sheet = Sheet::new(layout, self.typeface, PAGE, scale(layout, sizes));
+        let mut sheet = OverviewPage::new(layout, self.typeface, PAGE, scale(layout, sizes));
         sheet.marked = differing(self.first, layout);
         let high = sheet.scaled(layout.strip.paper().panel_height) + LABEL + ROW_GAP;
         let needs = NAME + high * rows.len() as i64;

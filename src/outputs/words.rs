@@ -1,8 +1,7 @@
 //! Words that fit: lines broken to a width, and labels made smaller or shorter.
 
 use crate::layout::{LabelStyle, LaidLine, Stands, label};
-use crate::names::Feature;
-use crate::names::{Length, PanelPoint};
+use crate::names::{Feature, Length, PanelPoint};
 use crate::typeface::{Emphasis, Typeface};
 
 /// How words look.
@@ -47,18 +46,18 @@ impl Look {
 }
 
 /// Sets words that belong to a sheet, not to the book.
-pub(super) struct Setter {
+pub(super) struct LabelSetter {
     typeface: Typeface,
 }
 
-impl Setter {
+impl LabelSetter {
     /// Figures stand under each other in tables: they are lining and all of one width.
-    pub fn new(typeface: &Typeface) -> Setter {
+    pub fn new(typeface: &Typeface) -> LabelSetter {
         let mut typeface = typeface.clone();
         let asked = [*b"lnum", *b"tnum"];
         let features = asked.map(|tag| Feature { tag, value: 1 });
         typeface.features.extend(features);
-        Setter { typeface }
+        LabelSetter { typeface }
     }
 
     /// Words in one line from a point of the page, `y` up.

@@ -1,8 +1,7 @@
 //! The closed book: how thick it is, and what it weighs.
 
 use super::{Sheets, Strip};
-use crate::names::Length;
-use crate::names::{Cover, JoinKind};
+use crate::names::{Cover, JoinKind, Length};
 use crate::plan::{BoardsPlan, Plan};
 
 /// The closed book.

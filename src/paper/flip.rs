@@ -1,7 +1,6 @@
 //! Which way the printer has to turn the paper.
 
-use crate::names::Length;
-use crate::names::Turned;
+use crate::names::{Length, Turned};
 
 /// Which edge of a sheet the printer's duplex setting turns it about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,8 +1,7 @@
 //! Where folds are scored, and in which order they are folded.
 
 use super::{Sheet, Sheets, Strip};
-use crate::names::Length;
-use crate::names::{Direction, FoldKind, PanelName, Side};
+use crate::names::{Direction, FoldKind, Length, PanelName, Side};
 
 /// A fold as it is scored on a sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,8 +1,7 @@
 //! Where the strip is joined: the best of all ways to cut it into as few sheets as can be.
 
 use super::Strip;
-use crate::names::Length;
-use crate::names::{Direction, JoinKind, PanelName, Side};
+use crate::names::{Direction, JoinKind, Length, PanelName, Side};
 use crate::plan::SheetsPlan;
 
 /// Words keep at least this far from the edge of a tab.

@@ -19,8 +19,7 @@ pub use folding::{ScoredFold, order, scored};
 pub use joins::{Join, StripContents};
 pub use sheets::{GrainAdvice, LONGEST_PAGE, MARK, Sheet, Sheets};
 
-use crate::names::Length;
-use crate::names::{Crossover, Direction, FoldKind, PanelName, Side, Sides, Turned};
+use crate::names::{Crossover, Direction, FoldKind, Length, PanelName, Side, Sides, Turned};
 use crate::plan::Paper;
 
 /// A fold between two neighbours of the front.

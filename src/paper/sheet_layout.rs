@@ -1,9 +1,7 @@
 //! How a sheet is laid under the strip, and what is said where it has no room for it.
 
 use super::{GrainAdvice, Strip};
-use crate::names::Fault;
-use crate::names::Length;
-use crate::names::{Grain, JoinKind};
+use crate::names::{Fault, Grain, JoinKind, Length};
 use crate::plan::SheetsPlan;
 
 /// How a sheet is laid under the strip. A length is missing where nothing limits that side.

@@ -8,9 +8,7 @@
 use super::Strip;
 use super::joins::{CuttingTask, Join, StripContents, best};
 use super::sheet_layout::{lay_sheet, too_short};
-use crate::names::Fault;
-use crate::names::Length;
-use crate::names::{Direction, Grain, PanelName, Side, Turned};
+use crate::names::{Direction, Fault, Grain, Length, PanelName, Side, Turned};
 use crate::plan::SheetsPlan;
 
 /// The longest page that is not measured in larger units (ISO 32000-1, annex C: 14,400 points).

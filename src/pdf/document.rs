@@ -3,8 +3,7 @@
 use super::WordsAs;
 use crate::art::Art;
 use crate::layout::{LaidLine, LaidPanel};
-use crate::names::{Date, Ink};
-use crate::names::{Length, PageSpace};
+use crate::names::{Date, Ink, Length, PageSpace};
 
 /// A PDF file to be written.
 pub(crate) struct Document<'a> {
@@ -77,7 +76,7 @@ pub(crate) struct Page<'a> {
     /// Width and height of the MediaBox.
     pub size: (Length, Length),
     /// Where it is cut; nothing for a page that is not trimmed.
-    pub boxes: Option<Boxes>,
+    pub boxes: Option<PageBoxes>,
     /// What is drawn, from the bottom up.
     pub drawings: Vec<Drawing<'a>>,
     /// Whether the page, its boxes too, is seen as in a mirror: its left on the right.
@@ -86,16 +85,16 @@ pub(crate) struct Page<'a> {
 
 /// Where a page is cut, and how far its art runs beyond the cut: left, bottom, width, height in page space.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) struct Boxes {
+pub(crate) struct PageBoxes {
     pub bleed: [Length; 4],
     pub trim: [Length; 4],
 }
 
-impl Boxes {
+impl PageBoxes {
     /// The boxes of a page of this size that is cut `bleed` within all its edges.
-    pub fn within(size: (Length, Length), bleed: Length) -> Boxes {
+    pub fn within(size: (Length, Length), bleed: Length) -> PageBoxes {
         let both = bleed * 2;
-        Boxes {
+        PageBoxes {
             bleed: [Length::ZERO, Length::ZERO, size.0, size.1],
             trim: [bleed, bleed, size.0 - both, size.1 - both],
         }

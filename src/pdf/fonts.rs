@@ -1,7 +1,6 @@
 //! The fonts of a file: which glyphs are used, what they read as, and their embedded subsets.
 
-use std::collections::BTreeMap;
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
 use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, UnicodeCmap};
@@ -10,8 +9,7 @@ use pdf_writer::{Filter, Name, Pdf, Rect, Ref, Str};
 use sha2::{Digest, Sha256};
 use subsetter::GlyphRemapper;
 
-use super::{CannotWrite, WordsAs};
-use super::{Document, Drawing, ObjectNumbers, deflate};
+use super::{CannotWrite, Document, Drawing, ObjectNumbers, WordsAs, deflate};
 use crate::layout::{GlyphRun, LaidLine};
 use crate::typeface::{Face, FontKind, cff_table};
 

@@ -3,7 +3,7 @@
 use pdf_writer::{Pdf, Rect, Ref};
 
 use super::content::DrawnPage;
-use super::{Boxes, Page, SharedObjects, rounded};
+use super::{Page, PageBoxes, SharedObjects, rounded};
 use crate::names::Length;
 
 /// A page that has been drawn.
@@ -34,7 +34,7 @@ impl PageEntry<'_> {
         if unit > 1.0 {
             entry.user_unit(unit as f32);
         }
-        let uncut = Boxes {
+        let uncut = PageBoxes {
             bleed: whole,
             trim: whole,
         };

@@ -16,8 +16,7 @@ use super::content::{PagePen, note};
 use super::fonts::{font_name, width};
 use super::rounded;
 use crate::layout::{GlyphRun, LaidGlyph, LaidLine};
-use crate::names::Direction;
-use crate::names::{PageSpace, PanelPoint};
+use crate::names::{Direction, PageSpace, PanelPoint};
 
 /// A glyph of a run and how far from the run's left edge its pen stands, in font units.
 struct PlacedGlyph<'r> {

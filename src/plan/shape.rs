@@ -1,7 +1,6 @@
 //! Shapes that words follow in place of margins.
 
-use crate::names::Length;
-use crate::names::Location;
+use crate::names::{Length, Location};
 
 /// Where words of a panel stand, as the plan asks for it.
 #[derive(Clone, Debug, PartialEq)]

@@ -1,8 +1,7 @@
 //! One panel with what it might carry.
 
 use super::{Percent, Problem, RowFacts};
-use crate::names::HalfLines;
-use crate::names::Role;
+use crate::names::{HalfLines, Role};
 
 /// One panel with what it might carry: what a rule reads.
 #[derive(Clone, Copy, Debug)]

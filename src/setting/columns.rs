@@ -3,8 +3,7 @@
 use super::areas::AreaId;
 use super::part::Setter;
 use super::{Column, Row, Setting};
-use crate::names::Length;
-use crate::names::PanelName;
+use crate::names::{Length, PanelName};
 use crate::plan::PartPlan;
 
 impl Setter<'_> {

@@ -4,8 +4,7 @@ use std::collections::{BTreeMap, HashMap};
 use std::ops::Range;
 
 use super::{Row, ShapedLine};
-use crate::names::Length;
-use crate::names::{Fault, Faults, Location};
+use crate::names::{Fault, Faults, Length, Location};
 use crate::plan::{LabelAsked, TextStyle, TypefaceNamed};
 use crate::text::{Manuscript, TextLine};
 use crate::typeface::{Emphasis, FontLibrary, FontStyle, Script, Shaper, Typeface};

@@ -38,7 +38,7 @@ pub use falls::Slack;
 pub use missing::label_faults;
 pub use opportunities::{BreakKind, Judgement, Opportunity, Tailoring, judgements, opportunities};
 pub use paragraph::{
-    Asked, Begins, Paragraph, ParagraphAt, ParagraphBreak, Parts, Poor, ProseLine,
+    Asked, Paragraph, ParagraphAt, ParagraphBreak, ParagraphStart, Parts, Poor, ProseLine,
     inset_of as prose_inset, line_between as prose_line_between, lines as prose_lines,
     lines_in as prose_lines_in,
 };
@@ -51,8 +51,7 @@ pub use verse::may_hang;
 
 use std::sync::Arc;
 
-use crate::names::{Faults, Location};
-use crate::names::{HalfLines, Length};
+use crate::names::{Faults, HalfLines, Length, Location};
 use crate::paper::Strip;
 use crate::plan::{PartPlan, Plan};
 use crate::text::{LineKind, Manuscript};

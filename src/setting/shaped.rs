@@ -6,8 +6,7 @@ use std::sync::{Arc, OnceLock};
 
 use super::opportunities::{Opportunity, opportunities};
 use super::solid::PieceKind;
-use crate::names::Direction;
-use crate::names::Length;
+use crate::names::{Direction, Length};
 use crate::text::{Ruby, Run, Style, TextLine, paragraph};
 use crate::typeface::{
     Base, Emphasis, FontStyle, Level, Levels, ScriptRun, ShapedWord, Shaper, ShapingContext,

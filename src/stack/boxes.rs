@@ -1,7 +1,6 @@
 //! The slots of a column, and where space vanishes.
 
-use crate::names::HalfLines;
-use crate::names::Vertical;
+use crate::names::{HalfLines, Vertical};
 
 /// The slots of a shaped text area, which lie in boxes: the words of a row that is no paragraph stay within one. A slot
 /// takes a line, whether words stand on it or not. A plain area has none: all its lines are alike.

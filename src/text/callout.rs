@@ -1,9 +1,6 @@
 //! Callouts: bracketed lines that speak to the typesetter.
 
-use crate::names::SetAs;
-use crate::names::stands_in_a_name;
-use crate::names::{Fault, Location, nearest};
-use crate::names::{Length, Measure};
+use crate::names::{Fault, Length, Location, Measure, SetAs, nearest, stands_in_a_name};
 
 /// Room asked for by `[space: …]`, above zero; `em` and `line` are the part's.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

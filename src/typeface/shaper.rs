@@ -15,8 +15,7 @@ use super::shape::ShapeRequest;
 use super::shaped::{Emphasis, FontStyle, GlyphSegment, ShapedWord};
 use super::tables::ContextReach;
 use super::{Face, Glyph, Typeface};
-use crate::names::Length;
-use crate::names::{Direction, Feature};
+use crate::names::{Direction, Feature, Length};
 
 /// All that the shape of a word depends on.
 #[derive(PartialEq, Eq, Hash)]

@@ -6,8 +6,7 @@ use std::path::Path;
 use versefold::art::{Art, Edge, Fit, fit};
 use versefold::assets::Assets;
 use versefold::book::plan_file::check;
-use versefold::names::Length;
-use versefold::names::Source;
+use versefold::names::{Length, Source};
 
 #[test]
 fn the_scans_of_the_demo_fit_their_panels() {

@@ -16,8 +16,7 @@ mod way;
 use lopdf::{Dictionary, Document, Object, Stream};
 use versefold::art::Art;
 use versefold::assets::Assets;
-use versefold::names::Fault;
-use versefold::names::Length;
+use versefold::names::{Fault, Length};
 use versefold::outputs::pictures;
 
 /// Reads a file of that name and these bytes.

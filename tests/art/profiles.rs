@@ -2,7 +2,7 @@
 
 use jpeg_encoder::ColorType;
 use lopdf::{Document, Stream};
-use versefold::art::{Art, Note, Profile, ProfileSpace};
+use versefold::art::{Art, ArtNote, Profile, ProfileSpace};
 use versefold::assets::Assets;
 
 use crate::art::files::{SIZE, jpeg, png, slopes, tiff};
@@ -124,8 +124,8 @@ fn a_profile_that_is_broken_or_for_other_colours_is_left_out_and_told() {
         profile(b"link", b"RGB ", "two devices"),
     ];
     let broken = [sound[..100].to_vec(), too_long, leads_out, of_the_future];
-    let told = broken.iter().map(|bytes| (bytes, Note::BrokenProfile));
-    let told = told.chain(others.iter().map(|bytes| (bytes, Note::OtherProfile)));
+    let told = broken.iter().map(|bytes| (bytes, ArtNote::BrokenProfile));
+    let told = told.chain(others.iter().map(|bytes| (bytes, ArtNote::OtherProfile)));
     for (bytes, note) in told {
         let art = in_png(bytes);
         assert_eq!(art.notes(), [note]);
@@ -137,7 +137,7 @@ fn a_profile_that_is_broken_or_for_other_colours_is_left_out_and_told() {
         encoder.add_app_segment(2, data).expect("a segment");
     });
     let art = read("a.jpg", &bytes).expect("a picture");
-    assert_eq!(art.notes(), [Note::BrokenProfile]);
+    assert_eq!(art.notes(), [ArtNote::BrokenProfile]);
     let pdf = pdf_of(&[&art]);
     assert_eq!(named(&images(&pdf)[0].dict, b"ColorSpace"), b"DeviceGray");
 }

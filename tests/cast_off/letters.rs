@@ -5,8 +5,7 @@ use std::path::Path;
 
 use versefold::assets::Assets;
 use versefold::book::{CastOffRequest, Comfort, Letters, Workbench, characters_per_line};
-use versefold::names::Length;
-use versefold::names::Source;
+use versefold::names::{Length, Source};
 use versefold::text::escape;
 
 /// R. Bringhurst, *The Elements of Typographic Style*, 2.1.2 (read in copies): an alphabet of 128 pt on a measure of 25

@@ -12,8 +12,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use versefold::names::Length;
-use versefold::names::Source;
+use versefold::names::{Length, Source};
 
 /// A book as its files have it.
 struct Book {

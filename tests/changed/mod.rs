@@ -17,8 +17,7 @@ use versefold::book::Workbench;
 use versefold::book::compare::{Changes, Record, What, compare};
 use versefold::layout::{LaidPanel, Layout};
 use versefold::names::Source;
-use versefold::outputs::OutputFile;
-use versefold::outputs::{WordsAs, json};
+use versefold::outputs::{OutputFile, WordsAs, json};
 
 /// A book, laid out, with its layers by name.
 struct Made {

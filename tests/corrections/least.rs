@@ -4,8 +4,7 @@ use std::collections::BTreeMap;
 
 use versefold::book::PreparedBook;
 use versefold::division::{Problem, broken_here};
-use versefold::names::HalfLines;
-use versefold::names::{PanelName, Role};
+use versefold::names::{HalfLines, PanelName, Role};
 use versefold::plan::RuleName;
 
 /// The fewest panels that carry something else than was chosen for them, among all divisions in which every panel by

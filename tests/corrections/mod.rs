@@ -17,8 +17,7 @@ use proptest::prelude::*;
 use versefold::assets::Assets;
 use versefold::book::{BookTexts, BreaksPolicy, Workbench};
 use versefold::layout::Layout;
-use versefold::names::PanelName;
-use versefold::names::{Fault, Source};
+use versefold::names::{Fault, PanelName, Source};
 use versefold::outputs::{WordsAs, layers};
 use versefold::plan::RuleName;
 

@@ -2,8 +2,7 @@
 //! its rest and yet leave one.
 
 use versefold::division::{Problem, RowFacts};
-use versefold::names::HalfLines;
-use versefold::names::Role;
+use versefold::names::{HalfLines, Role};
 use versefold::plan::{RuleName, Weight};
 
 use super::generator::{Dice, ending, fall, insert_row};

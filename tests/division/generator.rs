@@ -5,8 +5,7 @@ use std::collections::BTreeMap;
 use versefold::division::{
     AreaFacts, Chosen, ChosenWords, Ending, PanelFacts, PictureFacts, Problem, RowFacts,
 };
-use versefold::names::HalfLines;
-use versefold::names::{PanelName, Role};
+use versefold::names::{HalfLines, PanelName, Role};
 use versefold::plan::{
     Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
     Weight, Window,

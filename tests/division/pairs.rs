@@ -4,8 +4,7 @@ use std::cmp::Reverse;
 use std::collections::HashMap;
 
 use versefold::division::{AreaFacts, Limits, Problem, divide_together};
-use versefold::names::HalfLines;
-use versefold::names::Role;
+use versefold::names::{HalfLines, Role};
 
 use super::brute::{self, Best, Carried};
 use super::generator::{Dice, insert_row};

@@ -6,9 +6,8 @@ use std::collections::BTreeMap;
 use versefold::division::{
     AreaFacts, Ending, Limits, PanelFacts, PictureFacts, Problem, RowFacts, divide,
 };
-use versefold::names::HalfLines;
 use versefold::names::Role::{Blank, Picture, Shared, Text, Title};
-use versefold::names::{PanelName, Role};
+use versefold::names::{HalfLines, PanelName, Role};
 use versefold::plan::{
     Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
     Weight, Window,

@@ -9,7 +9,7 @@
 use versefold::book::characters_per_line;
 use versefold::names::Length;
 use versefold::setting::falls::{
-    Fit, How, Justified, LineCost, Measures, Point, fall, line_cost, ratio,
+    How, Justified, LineCost, LineFit, Measures, Point, fall, line_cost, ratio,
 };
 
 use crate::falls::builder::Builder;
@@ -224,7 +224,7 @@ fn network(points: &[Point], whole: i64, how: &How) -> Vec<Node> {
             for to in from + 1..points.len() {
                 let line = line_cost(points, from, to, measure(whole, number), how);
                 let LineCost { cost, fit, .. } = line.expect("two points");
-                if fit != Fit::Within {
+                if fit != LineFit::Within {
                     continue;
                 }
                 let (demerits, total) = (cost.ordinary, total + cost.ordinary);
@@ -320,7 +320,7 @@ fn check_network(whole: i64, table: &str, count: usize) {
         let leads_on = nodes.iter().any(|next| {
             let number = measure(whole, node.line);
             let line = line_cost(&points, node.point, next.point, number, &how);
-            line.is_some_and(|line| line.fit == Fit::Within)
+            line.is_some_and(|line| line.fit == LineFit::Within)
         });
         let is_feasible = behind.breaches == 0 && behind.ordinary < i64::from(LOOSE);
         assert!(leads_on || node.point == points.len() - 1 || !is_feasible);
@@ -357,7 +357,7 @@ fn check_best(whole: i64, lines: &[BestLine], how: &How) {
     assert_eq!(found.len(), lines.len());
     for (number, (line, &best)) in found.iter().zip(lines).enumerate() {
         let (name, natural, stretch, shrink, (part, of), demerits, total) = best;
-        assert_eq!((name, Fit::Within), (names[line.to].as_str(), line.fit));
+        assert_eq!((name, LineFit::Within), (names[line.to].as_str(), line.fit));
         let (begin, end) = (&points[line.from], &points[line.to]);
         // The table counts the indent as part of the first line.
         let indent = units(whole) - measure(whole, number);
@@ -441,6 +441,6 @@ fn a_tolerance_just_below_one_is_too_little_at_390_units() {
     };
     let fall = fall(&points, &measures, &justified(999, 0, 0));
     assert!(fall.cost_from(0).ordinary >= i64::from(LOOSE));
-    assert!(fall.lines_from(0).any(|line| line.fit == Fit::Loose));
+    assert!(fall.lines_from(0).any(|line| line.fit == LineFit::Loose));
     assert_eq!(fall.cost_from(0).overfull, 0);
 }

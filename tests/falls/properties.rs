@@ -3,7 +3,7 @@
 
 use proptest::prelude::*;
 use versefold::names::Length;
-use versefold::setting::falls::{Fit, How, Measures, Point, Slack, fall, line_cost};
+use versefold::setting::falls::{How, LineFit, Measures, Point, Slack, fall, line_cost};
 
 use crate::falls::plain::Paragraph;
 use crate::falls::random::{breaks_from, fall_of, paragraphs, runner};
@@ -135,7 +135,7 @@ fn no_points_make_no_lines() {
         // A word of no width is a line.
         let points = [Point::default(); 2];
         let fall = fall(&points, &measures, &how);
-        let fits: Vec<Fit> = fall.lines_from(0).map(|line| line.fit).collect();
-        assert_eq!(fits, [Fit::Within]);
+        let fits: Vec<LineFit> = fall.lines_from(0).map(|line| line.fit).collect();
+        assert_eq!(fits, [LineFit::Within]);
     }
 }

@@ -5,8 +5,9 @@ use std::cell::Cell;
 
 use proptest::prelude::*;
 use versefold::names::Length;
-use versefold::setting::falls::Measures;
-use versefold::setting::falls::{Along, Cost, Fall, FallLine, fall, fall_along};
+use versefold::setting::falls::{
+    Fall, FallCost, FallLine, Measures, SlotMeasures, fall, fall_along,
+};
 
 use crate::falls::plain::{Paragraph, Score};
 use crate::falls::random::{MOST_DIVISIONS, paragraphs, runner};
@@ -31,7 +32,7 @@ impl OnSlots {
     fn fall(&self) -> Fall {
         let lengths = |all: &Vec<i64>| all.iter().copied().map(Length::from_units).collect();
         let insets: Vec<Vec<Length>> = self.insets.iter().map(lengths).collect();
-        let along = Along {
+        let along = SlotMeasures {
             measures: &lengths(&self.paragraph.slots),
             insets: &insets,
         };
@@ -62,7 +63,7 @@ fn on_slots(words: usize, pieces: usize) -> impl Strategy<Value = OnSlots> {
     })
 }
 
-fn told(cost: Cost, lines: impl Iterator<Item = FallLine>) -> (Score, Vec<usize>) {
+fn told(cost: FallCost, lines: impl Iterator<Item = FallLine>) -> (Score, Vec<usize>) {
     let score = (cost.overfull, cost.breaches, i128::from(cost.ordinary));
     (score, lines.map(|line| line.to).collect())
 }
@@ -115,7 +116,7 @@ fn slots_of_one_measure_are_as_no_slots() {
     runner(300)
         .run(&cases, |(paragraph, slots)| {
             let rest = Length::from_units(paragraph.rest);
-            let along = Along {
+            let along = SlotMeasures {
                 measures: &vec![rest; slots],
                 insets: &vec![Vec::new(); slots + 1],
             };

@@ -9,10 +9,7 @@ use std::path::Path;
 use damage::{Dice, tables};
 use tempfile::TempDir;
 use versefold::assets::Assets;
-use versefold::names::Faults;
-use versefold::names::Ink;
-use versefold::names::Vertical;
-use versefold::names::{HalfLines, Length};
+use versefold::names::{Faults, HalfLines, Ink, Length, Vertical};
 use versefold::plan::{
     Align, Hang, Margins, Opening, TextStyle, Turnover, TypefaceChoice, TypefaceNamed,
 };

@@ -1,7 +1,6 @@
 //! Captions are blocks of their own that part neither a stanza nor a paragraph.
 
-use versefold::names::SetAs;
-use versefold::names::Source;
+use versefold::names::{SetAs, Source};
 use versefold::text::{LineKind, Manuscript, TileKind};
 
 use super::read;

@@ -2,8 +2,7 @@
 
 use crate::support::share::Share;
 use proptest::prelude::*;
-use versefold::names::SetAs;
-use versefold::names::{Faults, Source};
+use versefold::names::{Faults, SetAs, Source};
 use versefold::text::{Manuscript, TileKind, escape};
 
 fn read(text: &str) -> Result<Manuscript, Faults> {

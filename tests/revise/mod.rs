@@ -8,8 +8,7 @@ mod texts;
 
 use std::sync::Arc;
 
-use versefold::names::SetAs;
-use versefold::names::{Faults, Source};
+use versefold::names::{Faults, SetAs, Source};
 use versefold::text::revise::{ReadAs, Revision, revise};
 
 fn source(name: &str, text: &str) -> Arc<Source> {

@@ -9,8 +9,7 @@ use std::collections::HashMap;
 use std::str::FromStr;
 
 use versefold::assets::Assets;
-use versefold::names::Length;
-use versefold::names::{Direction, Feature};
+use versefold::names::{Direction, Feature, Length};
 use versefold::setting::ShapedLine;
 use versefold::typeface::{Emphasis, Face, FontLibrary, FontStyle, Shaper, Typeface};
 

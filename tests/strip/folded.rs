@@ -3,8 +3,7 @@
 use proptest::prelude::*;
 use versefold::names::{FoldKind, PanelName, Side};
 use versefold::paper::{Sheets, Strip, StripContents, order};
-use versefold::plan::Paper;
-use versefold::plan::SheetsPlan;
+use versefold::plan::{Paper, SheetsPlan};
 
 use super::{any_strip, cases};
 use crate::support::share::Share;

@@ -3,9 +3,7 @@
 use std::path::Path;
 
 use versefold::book::plan_file::check;
-use versefold::names::Length;
-use versefold::names::Source;
-use versefold::names::{FoldKind, Side, Stock};
+use versefold::names::{FoldKind, Length, Side, Source, Stock};
 use versefold::paper::{Boards, ClosedBook, Sheets, Strip, StripContents, scored};
 use versefold::plan::{BoardsPlan, Paper, Plan, SheetsPlan};
 

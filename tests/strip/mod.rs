@@ -8,8 +8,7 @@ mod sheets;
 mod turned;
 
 use proptest::prelude::*;
-use versefold::names::Length;
-use versefold::names::{Cover, Direction, FoldKind, PanelSet, Sides, Turned};
+use versefold::names::{Cover, Direction, FoldKind, Length, PanelSet, Sides, Turned};
 use versefold::plan::{Ends, Paper, Safety};
 
 /// How many random strips a property is tried on.

@@ -1,8 +1,7 @@
 //! Sheets and joins: the strip is covered exactly once, by as few sheets as can be.
 
 use proptest::prelude::*;
-use versefold::names::Length;
-use versefold::names::{JoinKind, PanelName, Side};
+use versefold::names::{JoinKind, Length, PanelName, Side};
 use versefold::paper::{Sheet, Sheets, Strip, StripContents};
 use versefold::plan::{Paper, SheetsPlan};
 

@@ -1,8 +1,7 @@
 //! Front and back points, and the two ways to turn a sheet over.
 
 use proptest::prelude::*;
-use versefold::names::Length;
-use versefold::names::{PanelName, Side, Turned};
+use versefold::names::{Length, PanelName, Side, Turned};
 use versefold::paper::{Flip, Sheets, Strip, StripContents};
 use versefold::plan::Paper;
 

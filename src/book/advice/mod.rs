@@ -9,8 +9,7 @@ pub(crate) use words::asked_by;
 
 use crate::book::{PreparedBook, may_give_way};
 use crate::division::{Conflict, Cost, Demand, Limits, Way, fewest_panels, standoff};
-use crate::names::Fault;
-use crate::names::{Length, decimals};
+use crate::names::{Fault, Length, decimals};
 use crate::plan::RuleName;
 use crate::typeface::FontLibrary;
 

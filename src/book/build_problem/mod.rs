@@ -3,8 +3,7 @@
 mod blanks;
 mod stack;
 
-use crate::names::{Fault, Faults, Location, nearest};
-use crate::names::{PanelName, Role};
+use crate::names::{Fault, Faults, Location, PanelName, Role, nearest};
 use crate::paper::Strip;
 use crate::plan::{Begins, PanelPlan, Plan, Rules};
 use crate::rules::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};

@@ -18,8 +18,7 @@ use rayon::prelude::*;
 
 use super::{BookTexts, Workbench};
 use crate::book::plan_file::vary::Variation;
-use crate::names::Length;
-use crate::names::{Faults, Source};
+use crate::names::{Faults, Length, Source};
 use crate::setting::Remembered;
 use book::Book;
 

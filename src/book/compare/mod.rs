@@ -15,8 +15,7 @@ pub use words::{Difference, Moved};
 
 use record::Panel;
 
-use crate::names::Length;
-use crate::names::PanelName;
+use crate::names::{Length, PanelName};
 
 /// What has changed.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

@@ -7,8 +7,7 @@ use serde_json::error::Category;
 
 use crate::json::FORMAT;
 use crate::layout::{self, Age, LaidLine, Layout};
-use crate::names::Length;
-use crate::names::{PanelName, Side};
+use crate::names::{Length, PanelName, Side};
 use crate::outputs::WordsAs;
 
 /// Which form a file has.

@@ -12,10 +12,9 @@ mod tests;
 pub mod vary;
 pub mod written;
 
-use crate::names::Vertical;
 use crate::names::{
     Cover, Date, Direction, Feature, FoldKind, Grain, Ink, JoinKind, PanelName, Role, Score, SetAs,
-    SheetSize, Side, Sides, Turned,
+    SheetSize, Side, Sides, Turned, Vertical,
 };
 use crate::plan::{
     Align, BoardsPlan, Hang, MarginsRequest, Opening, Pairing, Percent, Plan, SheetsPlan,

@@ -4,8 +4,7 @@ use std::sync::Arc;
 
 use super::written::{LengthFor, PartWritten, Stretch, Written};
 use super::{PanelName, Plan, Side, check};
-use crate::names::{Faults, Location, Source};
-use crate::names::{Length, Measure, decimals};
+use crate::names::{Faults, Length, Location, Measure, Source, decimals};
 use crate::reading::{self, At, Whole};
 
 /// What would be another.

@@ -10,9 +10,7 @@ use std::sync::Arc;
 use super::{BreaksPolicy, Workbench, broken_promise, cannot};
 use crate::art::{Profile, ProfileSpace};
 use crate::layout::Layout;
-use crate::names::Length;
-use crate::names::{Deed, Fault, Faults};
-use crate::names::{JoinKind, PanelName, Role, SheetSize, Side};
+use crate::names::{Deed, Fault, Faults, JoinKind, Length, PanelName, Role, SheetSize, Side};
 use crate::outputs::{
     Backs, BenchFacts, Dummy, ForDummy, ForSheets, Guide, OutputFile, OutputIntent, Scans, dummy,
     folding_guide, print_sheets,

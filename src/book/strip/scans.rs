@@ -7,9 +7,7 @@ use super::CutBook;
 use crate::art::{Art, Edge, Fit, fit};
 use crate::assets::Assets;
 use crate::layout::{LaidPanel, Layout};
-use crate::names::Length;
-use crate::names::PanelName;
-use crate::names::{Fault, Faults};
+use crate::names::{Fault, Faults, Length, PanelName};
 use crate::outputs::{Scan, Scans};
 use crate::plan::{PicturePlan, Plan};
 

@@ -2,9 +2,7 @@
 
 use super::super::remarks::capital;
 use crate::book::compare::{Changes, Difference, LayerChanges, Moved, PanelChange, What};
-use crate::names::PanelName;
-use crate::names::panel_list;
-use crate::names::{Length, decimals};
+use crate::names::{Length, PanelName, decimals, panel_list};
 
 /// Lines that move by less are told by how much: she may see whether it matters.
 const SMALL_SHIFT: Length = Length::mm(1);

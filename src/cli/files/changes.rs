@@ -14,16 +14,16 @@ enum Undo {
 }
 
 /// The changes made so far.
-pub(super) struct Changes<'a> {
+pub(super) struct FileChanges<'a> {
     disk: &'a dyn Disk,
     /// A folder on the same disk where replaced files wait.
     temp: &'a Path,
     undo: Vec<Undo>,
 }
 
-impl<'a> Changes<'a> {
-    pub(super) fn new(disk: &'a dyn Disk, temp: &'a Path) -> Changes<'a> {
-        Changes {
+impl<'a> FileChanges<'a> {
+    pub(super) fn new(disk: &'a dyn Disk, temp: &'a Path) -> FileChanges<'a> {
+        FileChanges {
             disk,
             temp,
             undo: Vec::new(),

@@ -4,7 +4,7 @@ use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
-use super::changes::Changes;
+use super::changes::FileChanges;
 use super::disk::{Disk, sync_folder};
 use super::manifest::{Entry, JOURNAL, MANIFEST, Manifest, checksum, refuse_newer};
 use super::reason::cannot_write;
@@ -20,7 +20,7 @@ const TEMP: &str = ".versefold-writing";
 
 /// What is to be done to a folder.
 #[derive(Default)]
-struct Plan<'a> {
+struct FolderPlan<'a> {
     write: Vec<&'a OutputFile>,
     /// Names that somebody's own work has, the manifest's included.
     aside: Vec<String>,
@@ -56,7 +56,7 @@ pub(super) fn write_all(
         disk.remove_dir_all(&temp)
             .map_err(|error| cannot_write(&temp, &error))?;
     }
-    let plan = Plan::make(folder, files, whose)?;
+    let plan = FolderPlan::make(folder, files, whose)?;
     let mut written = Written {
         written: plan.write.iter().map(|file| file.name.clone()).collect(),
         unchanged: plan.unchanged.clone(),
@@ -115,10 +115,14 @@ fn lock(folder: &Path) -> Result<File, Fault> {
     }
 }
 
-impl<'a> Plan<'a> {
+impl<'a> FolderPlan<'a> {
     /// Compares what is there with what is wanted. Changes nothing.
-    fn make(folder: &Path, files: &'a [OutputFile], whose: Whose<'_>) -> Result<Plan<'a>, Fault> {
-        let mut plan = Plan::default();
+    fn make(
+        folder: &Path,
+        files: &'a [OutputFile],
+        whose: Whose<'_>,
+    ) -> Result<FolderPlan<'a>, Fault> {
+        let mut plan = FolderPlan::default();
         let old = Manifest::read(&folder.join(MANIFEST));
         let journal = Manifest::read(&folder.join(JOURNAL)).unwrap_or_default();
         let known = journal.with(&old.clone().unwrap_or_default());
@@ -233,13 +237,13 @@ fn carry_out(
     disk: &dyn Disk,
     folder: &Path,
     temp: &Path,
-    plan: &Plan,
+    plan: &FolderPlan,
 ) -> Result<Vec<(String, String)>, Fault> {
     if let Err(fault) = write_beside(disk, folder, temp, plan) {
         let _ = disk.remove_dir_all(temp);
         return Err(fault);
     }
-    let mut changes = Changes::new(disk, temp);
+    let mut changes = FileChanges::new(disk, temp);
     match move_into_place(&mut changes, folder, temp, plan) {
         Ok(moved) => {
             let _ = disk.remove_dir_all(temp);
@@ -262,7 +266,12 @@ fn carry_out(
 }
 
 /// Writes every new file, the manifest and the journal into the hidden folder.
-fn write_beside(disk: &dyn Disk, folder: &Path, temp: &Path, plan: &Plan) -> Result<(), Fault> {
+fn write_beside(
+    disk: &dyn Disk,
+    folder: &Path,
+    temp: &Path,
+    plan: &FolderPlan,
+) -> Result<(), Fault> {
     disk.create_dir(temp)
         .map_err(|error| cannot_write(folder, &error))?;
     for (number, file) in plan.write.iter().enumerate() {
@@ -283,10 +292,10 @@ fn numbered(temp: &Path, number: usize) -> PathBuf {
 
 /// Moves everything into place; the manifest comes last and makes the run final.
 fn move_into_place(
-    changes: &mut Changes,
+    changes: &mut FileChanges,
     folder: &Path,
     temp: &Path,
-    plan: &Plan,
+    plan: &FolderPlan,
 ) -> Result<Vec<(String, String)>, Fault> {
     changes.place(&temp.join(JOURNAL), &folder.join(JOURNAL))?;
     sync_folder(folder);
@@ -337,7 +346,7 @@ fn free_name(folder: &Path, name: &str, write: &[&OutputFile]) -> String {
 }
 
 /// Removes sub-folders that the removed files have left empty.
-fn clear_up(disk: &dyn Disk, folder: &Path, plan: &Plan) {
+fn clear_up(disk: &dyn Disk, folder: &Path, plan: &FolderPlan) {
     for name in &plan.remove {
         let mut at = name.as_str();
         while let Some(above) = parent(at) {

@@ -3,8 +3,7 @@
 use crate::art::Fit;
 use crate::book::{CutBook, ScanNote};
 use crate::layout::LaidPanel;
-use crate::names::Length;
-use crate::names::PanelName;
+use crate::names::{Length, PanelName};
 use crate::outputs::Scans;
 
 /// What is said of scans, each thing once.

@@ -13,10 +13,8 @@ use super::{Done, book, speak, written};
 use crate::book::{CutBook, Workbench, grounds_meet};
 use crate::cli::files::{self, Written};
 use crate::json::{Figure, Format, records};
-use crate::names::Length;
-use crate::names::PanelName;
-use crate::outputs::OutputFile;
-use crate::outputs::{self, Kind, Scans};
+use crate::names::{Length, PanelName};
+use crate::outputs::{self, Kind, OutputFile, Scans};
 use plate::plate_ink;
 use told::StripReport;
 

@@ -2,8 +2,7 @@
 
 use super::looked::{coarse, of_scans, parted};
 use crate::book::{CutBook, GroundsMeet, ScanNote};
-use crate::names::Length;
-use crate::names::{Cover, Grain, JoinKind, Side};
+use crate::names::{Cover, Grain, JoinKind, Length, Side};
 use crate::outputs::Scans;
 use crate::paper::{Flip, GrainAdvice, Join, LONGEST_PAGE};
 

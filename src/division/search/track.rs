@@ -8,11 +8,9 @@ use super::bound::{Count, Rest};
 use super::offers::PanelCandidate;
 use super::roles::RoleTable;
 use crate::division::{AreaFacts, Cost, PanelFacts, PanelView, Passed, Problem};
-use crate::names::HalfLines;
-use crate::names::Role;
+use crate::names::{HalfLines, Role};
 use crate::plan::RuleName;
-use crate::rules::stanzas_done;
-use crate::rules::{Memory, Remembers, Weighed, weighed};
+use crate::rules::{Memory, Remembers, Weighed, stanzas_done, weighed};
 use crate::stack::Stop;
 
 /// What a panel may carry as far as rules without memory can tell: panels of one class in one role with one

@@ -20,9 +20,7 @@ pub use read::read;
 pub use text::{bare, between, row_text};
 pub use write::write;
 
-use crate::names::Length;
-use crate::names::Location;
-use crate::names::{PanelName, Role};
+use crate::names::{Length, Location, PanelName, Role};
 
 /// The name of the file in a book's folder.
 pub const BREAKS_FILE: &str = "breaks.toml";

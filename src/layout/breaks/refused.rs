@@ -2,8 +2,7 @@
 
 use super::text::PartText;
 use super::{BREAKS_FILE, Breaks, KeptPanel};
-use crate::names::{Deed, Fault, Faults};
-use crate::names::{PanelName, Role};
+use crate::names::{Deed, Fault, Faults, PanelName, Role};
 use crate::paper::Strip;
 use crate::text::alignment::pieces;
 

@@ -2,11 +2,8 @@
 
 use serde_json::{Value as Json, json};
 
-use crate::names::Fault;
-use crate::names::{Length, Measure};
-use crate::names::{PanelName, Role};
-use crate::reading::tables;
-use crate::reading::{At, Node, Reader, Switch, Value, Whole, Words};
+use crate::names::{Fault, Length, Measure, PanelName, Role};
+use crate::reading::{At, Node, Reader, Switch, Value, Whole, Words, tables};
 
 tables! {
     homes home_of;

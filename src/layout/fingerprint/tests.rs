@@ -8,8 +8,7 @@ use std::sync::Arc;
 use super::{Age, age, of_panel, seal};
 use crate::assets::Assets;
 use crate::layout::{GlyphRun, LaidGlyph, LaidLine, LaidPanel};
-use crate::names::Length;
-use crate::names::{Direction, HalfLines, Ink, PanelName, Role};
+use crate::names::{Direction, HalfLines, Ink, Length, PanelName, Role};
 use crate::text::LineKind;
 use crate::typeface::{Face, Family, FontLibrary};
 

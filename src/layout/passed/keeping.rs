@@ -5,8 +5,7 @@ use super::{Now, Printed, is_printed, moved};
 use crate::layout::LaidLine;
 use crate::layout::breaks::{KeptPanel, bare};
 use crate::layout::on_panel::OnPanel;
-use crate::names::Faults;
-use crate::names::{HalfLines, Length};
+use crate::names::{Faults, HalfLines, Length};
 use crate::stack::below_a_line;
 use crate::text::alignment::Alignment;
 

@@ -16,8 +16,7 @@ use super::fingerprint::{self, Age, seal};
 use super::on_panel::OnPanel;
 use super::{LaidLine, LaidPanel};
 use crate::layout::breaks::{BREAKS_FILE, Breaks, KeptLine, KeptPanel, bare, between, row_text};
-use crate::names::Faults;
-use crate::names::Length;
+use crate::names::{Faults, Length};
 use crate::setting::Note;
 use crate::text::alignment::{align, pieces};
 

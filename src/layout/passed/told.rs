@@ -5,8 +5,7 @@ use super::{Now, Printed, has_seals};
 use crate::layout::LaidLine;
 use crate::layout::breaks::KeptPanel;
 use crate::layout::fingerprint::Age;
-use crate::names::Length;
-use crate::names::{Deed, Fault, Faults, Location};
+use crate::names::{Deed, Fault, Faults, Length, Location};
 
 impl Keeping<'_> {
     /// A printed row that is no more, with others below it.

@@ -4,7 +4,7 @@
 //! whose last word the next begins; and a space behind one that the next follows with a space, never seen, for whoever
 //! reads the file.
 
-use super::{BrokenPromise, OnPanel, PartLaid, Promise};
+use super::{BrokenPromise, PartLaid, PlacedLine, Promise};
 use crate::layout::{LaidLine, LaidPanel, Layout};
 use crate::names::Role;
 
@@ -36,7 +36,7 @@ fn signs(line: &LaidLine, is: impl Fn(char) -> bool) -> usize {
 }
 
 /// A line of the manuscript's words.
-fn of_part(on: &OnPanel<'_>, next: Option<&OnPanel<'_>>) -> Result<(), BrokenPromise> {
+fn of_part(on: &PlacedLine<'_>, next: Option<&PlacedLine<'_>>) -> Result<(), BrokenPromise> {
     let line = on.line;
     let hyphen = match line.added.as_deref() {
         None => false,

@@ -99,17 +99,17 @@ pub fn verify(manuscript: &Manuscript, layout: &Layout) -> Result<(), BrokenProm
 /// A part with its lines in the order of its panels.
 struct PartLaid<'a> {
     written: &'a Part,
-    lines: Vec<OnPanel<'a>>,
+    lines: Vec<PlacedLine<'a>>,
 }
 
 /// A line and the panel that it stands on.
 #[derive(Clone, Copy)]
-struct OnPanel<'a> {
+struct PlacedLine<'a> {
     line: &'a LaidLine,
     panel: &'a LaidPanel,
 }
 
-impl OnPanel<'_> {
+impl PlacedLine<'_> {
     fn broken(&self, promise: Promise, what: impl Into<String>) -> BrokenPromise {
         BrokenPromise::new(promise, what).on(self.panel.panel)
     }
@@ -147,7 +147,7 @@ fn parts_in_order<'a>(
         let panels = on.iter().filter_map(|panel| panels.get(panel).copied());
         let lines = panels.flat_map(|panel| {
             let own = panel.lines.iter().filter(|line| line.part.is_some());
-            own.map(move |line| OnPanel { line, panel })
+            own.map(move |line| PlacedLine { line, panel })
         });
         PartLaid {
             written,

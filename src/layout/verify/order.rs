@@ -8,7 +8,7 @@
 
 use unicode_segmentation::GraphemeCursor;
 
-use super::{BrokenPromise, OnPanel, PartLaid, Promise};
+use super::{BrokenPromise, PartLaid, PlacedLine, Promise};
 use crate::text::{LineKind, Manuscript, Part};
 
 /// Every word of the manuscript is of a part.
@@ -79,7 +79,7 @@ fn words_of<'a>(
 }
 
 /// A line is what its row is in the manuscript, and has words of that row; a caption stands with its picture.
-fn is_of_its_row(part: &Part, on: &OnPanel<'_>) -> Result<(), BrokenPromise> {
+fn is_of_its_row(part: &Part, on: &PlacedLine<'_>) -> Result<(), BrokenPromise> {
     let line = on.line;
     let broken = |what: &str| Err(on.broken(Promise::F1, format!("“{}” {what}", line.text)));
     let Some(row) = part.lines.get(line.row) else {

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::{BrokenPromise, OnPanel, PartLaid, Promise};
+use super::{BrokenPromise, PartLaid, PlacedLine, Promise};
 use crate::layout::LaidLine;
 use crate::text::{Manuscript, paragraph};
 
@@ -19,7 +19,7 @@ pub(super) fn check(manuscript: &Manuscript, part: &PartLaid<'_>) -> Result<(), 
 }
 
 /// The text of a line is its words with the spaces that belong between them.
-fn within(source: &str, on: &OnPanel<'_>) -> Result<(), BrokenPromise> {
+fn within(source: &str, on: &PlacedLine<'_>) -> Result<(), BrokenPromise> {
     let line = on.line;
     let mut expected = String::with_capacity(line.text.len());
     let mut last = None;
@@ -39,8 +39,8 @@ fn within(source: &str, on: &OnPanel<'_>) -> Result<(), BrokenPromise> {
 /// A line of prose is glued to the next just where the manuscript has no space between them.
 fn goes_on(
     source: &str,
-    on: &OnPanel<'_>,
-    next: Option<&OnPanel<'_>>,
+    on: &PlacedLine<'_>,
+    next: Option<&PlacedLine<'_>>,
 ) -> Result<(), BrokenPromise> {
     let line = on.line;
     let next = next.filter(|next| next.line.row == line.row && line.kind.is_prose());

@@ -3,16 +3,15 @@
 use super::fit::{Fitted, Lies};
 use super::piece::Piece;
 use super::{Backs, ForDummy, steps};
-use crate::names::Length;
-use crate::names::{Side, Turned};
+use crate::names::{Length, Side, Turned};
 use crate::outputs::scans::OnPage;
-use crate::outputs::words::Setter;
+use crate::outputs::words::LabelSetter;
 use crate::paper::Sheet;
 use crate::pdf::{Drawing, Page, Paint};
 
 /// Which face of a piece a page shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Face {
+pub(super) enum PieceFace {
     /// Its front, to be cut out.
     Front,
     /// Its back, printed behind its front.
@@ -21,11 +20,11 @@ pub(super) enum Face {
     Apart,
 }
 
-impl Face {
+impl PieceFace {
     pub fn side(self) -> Side {
         match self {
-            Face::Front => Side::Front,
-            Face::Behind | Face::Apart => Side::Back,
+            PieceFace::Front => Side::Front,
+            PieceFace::Behind | PieceFace::Apart => Side::Back,
         }
     }
 }
@@ -34,20 +33,22 @@ impl Face {
 pub(super) fn pages<'a>(
     asked: &'a ForDummy<'a>,
     fitted: &Fitted,
-    setter: &Setter,
+    setter: &LabelSetter,
 ) -> Vec<Page<'a>> {
     let mut pages = Vec::new();
     let fronts = 0..fitted.fronts();
     for number in fronts.clone() {
-        pages.push(page(asked, fitted, setter, number, Face::Front));
+        pages.push(page(asked, fitted, setter, number, PieceFace::Front));
         if asked.backs == Backs::Printed {
-            pages.push(page(asked, fitted, setter, number, Face::Behind));
+            pages.push(page(asked, fitted, setter, number, PieceFace::Behind));
         }
     }
     if asked.backs == Backs::Pasted {
         let with_pieces =
             fronts.filter(|number| fitted.lies.iter().any(|lies| lies.page == *number));
-        pages.extend(with_pieces.map(|number| page(asked, fitted, setter, number, Face::Apart)));
+        pages.extend(
+            with_pieces.map(|number| page(asked, fitted, setter, number, PieceFace::Apart)),
+        );
     }
     pages
 }
@@ -55,9 +56,9 @@ pub(super) fn pages<'a>(
 fn page<'a>(
     asked: &'a ForDummy<'a>,
     fitted: &Fitted,
-    setter: &Setter,
+    setter: &LabelSetter,
     number: usize,
-    face: Face,
+    face: PieceFace,
 ) -> Page<'a> {
     let mut drawings: Vec<Drawing<'a>> = Vec::new();
     let pieces = fitted.pieces.sheets.iter().zip(&fitted.lies);
@@ -72,7 +73,7 @@ fn page<'a>(
         };
         piece.draw(&mut drawings);
     }
-    if number == 0 && face == Face::Front {
+    if number == 0 && face == PieceFace::Front {
         steps::draw(asked, fitted, setter, &mut drawings);
     }
     Page {
@@ -90,7 +91,7 @@ fn on_page(
     fitted: &Fitted,
     sheet: &Sheet,
     lies: &Lies,
-    face: Face,
+    face: PieceFace,
 ) -> OnPage {
     let paper = asked.layout.strip.paper();
     let scaled = |length: Length| length.scaled(fitted.scale, 100);
@@ -98,14 +99,14 @@ fn on_page(
     let (from, _) = sheet.cut();
     let from_left = lies.left - scaled(from);
     let (zero, leftwards) = match face {
-        Face::Front => (from_left, false),
+        PieceFace::Front => (from_left, false),
         _ if !sideways => (from_left, false),
-        Face::Behind => (fitted.page.0 - from_left, true),
-        Face::Apart => (lies.left + scaled(sheet.to), true),
+        PieceFace::Behind => (fitted.page.0 - from_left, true),
+        PieceFace::Apart => (lies.left + scaled(sheet.to), true),
     };
     let head = match face {
         // Turned over the top, what lay above lies below.
-        Face::Behind if !sideways => fitted.page.1 - lies.head + scaled(paper.panel_height),
+        PieceFace::Behind if !sideways => fitted.page.1 - lies.head + scaled(paper.panel_height),
         _ => lies.head,
     };
     OnPage {

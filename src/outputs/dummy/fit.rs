@@ -2,7 +2,7 @@
 
 use super::{Backs, ForDummy, steps};
 use crate::names::Length;
-use crate::outputs::words::Setter;
+use crate::outputs::words::LabelSetter;
 use crate::paper::Sheets;
 
 /// What office printers leave white, with a little more for the ticks around a piece.
@@ -43,7 +43,7 @@ pub struct Fitted {
 
 impl Fitted {
     /// The largest scale that a panel fits at, and on the way up or across that takes the fewest pages.
-    pub(super) fn new(asked: &ForDummy<'_>, setter: &Setter) -> Option<Fitted> {
+    pub(super) fn new(asked: &ForDummy<'_>, setter: &LabelSetter) -> Option<Fitted> {
         let (long, short) = (asked.paper.long, asked.paper.short);
         let mut scale = 100;
         while scale > 0 {
@@ -64,7 +64,7 @@ impl Fitted {
 
     fn at(
         asked: &ForDummy<'_>,
-        setter: &Setter,
+        setter: &LabelSetter,
         page: (Length, Length),
         scale: i64,
     ) -> Option<Fitted> {

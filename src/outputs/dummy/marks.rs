@@ -1,10 +1,9 @@
 //! What is drawn upon a face of a piece: where to cut and to fold, and what is pasted where.
 
-use super::faces::{CUT, FAINT, Face};
+use super::faces::{CUT, FAINT, PieceFace};
 use super::fit::BETWEEN;
 use super::piece::{PLAIN, Piece};
-use crate::names::Length;
-use crate::names::{FoldKind, Side};
+use crate::names::{FoldKind, Length, Side};
 use crate::outputs::sheet::{MOUNTAIN, VALLEY};
 use crate::outputs::words::Look;
 use crate::paper::{Join, scored};
@@ -21,7 +20,7 @@ impl<'a> Piece<'a, '_> {
     pub(super) fn folds(&self, drawings: &mut Vec<Drawing<'a>>) {
         for fold in scored(&self.asked.layout.strip, self.sheet) {
             // A back that is pasted on has no tab to fold.
-            if fold.has_tab && self.face == Face::Apart {
+            if fold.has_tab && self.face == PieceFace::Apart {
                 continue;
             }
             let seen = match self.on.side {
@@ -54,12 +53,12 @@ impl<'a> Piece<'a, '_> {
             let on_me = self.sheet.from <= from && to <= self.sheet.to;
             let (left, width) = self.on.stretch(from, to);
             match (self.face, on_me) {
-                (Face::Front, false) => {
+                (PieceFace::Front, false) => {
                     self.hatch((left, width), drawings);
                     let middle = self.foot() + self.height() / 2;
                     self.upon(&number.to_string(), (left + width / 2, middle), drawings);
                 }
-                (Face::Behind, true) => {
+                (PieceFace::Behind, true) => {
                     drawings.push(Drawing::Box {
                         at: [left, self.foot(), width, self.height()],
                         fill: None,
@@ -95,7 +94,7 @@ impl<'a> Piece<'a, '_> {
     /// Where to cut: all round.
     pub(super) fn outline(&self, drawings: &mut Vec<Drawing<'a>>) {
         let (from, to) = match self.face {
-            Face::Apart => (self.sheet.from, self.sheet.to),
+            PieceFace::Apart => (self.sheet.from, self.sheet.to),
             _ => self.sheet.cut(),
         };
         let (left, width) = self.on.stretch(from, to);
@@ -110,7 +109,7 @@ impl<'a> Piece<'a, '_> {
     pub(super) fn heading(&self, drawings: &mut Vec<Drawing<'a>>) {
         let number = self.sheet.number;
         let words = match self.face {
-            Face::Apart => format!("back of piece {number}"),
+            PieceFace::Apart => format!("back of piece {number}"),
             _ => format!("piece {number}"),
         };
         let (left, _) = self.on.stretch(self.sheet.from, self.sheet.to);

@@ -12,7 +12,7 @@ mod steps;
 
 use super::scans::Scans;
 use super::strip::duplex;
-use super::words::Setter;
+use super::words::LabelSetter;
 use super::{CannotWrite, WordsAs};
 use crate::layout::Layout;
 use crate::names::{SheetSize, Sides};
@@ -71,7 +71,7 @@ pub fn dummy(asked: &ForDummy<'_>) -> Result<Option<Dummy>, CannotWrite> {
         Sides::Both => asked.backs,
     };
     let asked = ForDummy { backs, ..*asked };
-    let setter = Setter::new(asked.typeface);
+    let setter = LabelSetter::new(asked.typeface);
     let Some(fitted) = Fitted::new(&asked, &setter) else {
         return Ok(None);
     };

@@ -1,14 +1,13 @@
 //! One face of a piece: its panels with their words and pictures; upon them lie the marks.
 
 use super::ForDummy;
-use super::faces::Face;
+use super::faces::PieceFace;
 use super::fit::Fitted;
 use crate::layout::LaidPanel;
-use crate::names::{Ink, Role, Side};
-use crate::names::{Length, PageSpace};
+use crate::names::{Ink, Length, PageSpace, Role, Side};
 use crate::outputs::scans::{self, OnPage};
 use crate::outputs::sheet::TINT;
-use crate::outputs::words::{Look, Setter};
+use crate::outputs::words::{LabelSetter, Look};
 use crate::paper::Sheet;
 use crate::pdf::{Drawing, Paint, Within};
 use crate::typeface::Emphasis;
@@ -23,9 +22,9 @@ const DARK: f32 = 0.25;
 pub(super) struct Piece<'a, 'b> {
     pub asked: &'a ForDummy<'a>,
     pub fitted: &'b Fitted,
-    pub setter: &'b Setter,
+    pub setter: &'b LabelSetter,
     pub sheet: &'b Sheet,
-    pub face: Face,
+    pub face: PieceFace,
     pub on: OnPage,
 }
 
@@ -42,7 +41,7 @@ impl<'a> Piece<'a, '_> {
         }
         self.folds(drawings);
         self.tabs(drawings);
-        if self.face != Face::Behind {
+        if self.face != PieceFace::Behind {
             self.outline(drawings);
             self.heading(drawings);
         }
@@ -51,8 +50,8 @@ impl<'a> Piece<'a, '_> {
     /// What of the strip this face shows.
     fn shown(&self) -> (Length, Length) {
         match self.face {
-            Face::Front | Face::Apart => (self.sheet.from, self.sheet.to),
-            Face::Behind => self.fitted.pieces.printed(self.sheet, Side::Back),
+            PieceFace::Front | PieceFace::Apart => (self.sheet.from, self.sheet.to),
+            PieceFace::Behind => self.fitted.pieces.printed(self.sheet, Side::Back),
         }
     }
 
@@ -180,8 +179,8 @@ impl<'a> Piece<'a, '_> {
     fn number(&self, panel: &LaidPanel, drawings: &mut Vec<Drawing<'a>>) {
         let (begins, ends) = self.along(panel);
         let (from, to) = match self.face {
-            Face::Front | Face::Apart => (self.sheet.from, self.sheet.to),
-            Face::Behind => self.fitted.pieces.visible(self.sheet, Side::Back),
+            PieceFace::Front | PieceFace::Apart => (self.sheet.from, self.sheet.to),
+            PieceFace::Behind => self.fitted.pieces.visible(self.sheet, Side::Back),
         };
         let (left, width) = self.on.stretch(begins.max(from), ends.min(to));
         let reversed = panel.lines.iter().any(|line| line.ink == Ink::ReversedOut);

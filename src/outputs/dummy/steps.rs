@@ -4,10 +4,9 @@ use super::faces::{CUT, FAINT};
 use super::fit::{Fitted, MARGIN};
 use super::piece::PLAIN;
 use super::{Backs, ForDummy};
-use crate::names::Length;
-use crate::names::Turned;
+use crate::names::{Length, Turned};
 use crate::outputs::sheet::{MOUNTAIN, VALLEY};
-use crate::outputs::words::{Look, Setter};
+use crate::outputs::words::{LabelSetter, Look};
 use crate::paper::Flip;
 use crate::pdf::{Drawing, Paint};
 use crate::typeface::Emphasis;
@@ -77,7 +76,7 @@ struct Line {
 }
 
 /// Everything but the legend, line by line.
-fn lines(asked: &ForDummy<'_>, fitted: &Fitted, setter: &Setter) -> Vec<Line> {
+fn lines(asked: &ForDummy<'_>, fitted: &Fitted, setter: &LabelSetter) -> Vec<Line> {
     let wide = fitted.page.0 - MARGIN * 2;
     let title = format!("{} – dummy", asked.layout.title);
     let (title, look) = setter.fitted(&title, wide, TITLE, 80);
@@ -140,7 +139,7 @@ fn before_legend() -> Length {
 }
 
 /// How high all of it is.
-pub(super) fn height(asked: &ForDummy<'_>, fitted: &Fitted, setter: &Setter) -> Length {
+pub(super) fn height(asked: &ForDummy<'_>, fitted: &Fitted, setter: &LabelSetter) -> Length {
     let lines = lines(asked, fitted, setter);
     let down: Length = lines.iter().map(|line| line.down).sum();
     // Descenders of the last line.
@@ -151,7 +150,7 @@ pub(super) fn height(asked: &ForDummy<'_>, fitted: &Fitted, setter: &Setter) -> 
 pub(super) fn draw(
     asked: &ForDummy<'_>,
     fitted: &Fitted,
-    setter: &Setter,
+    setter: &LabelSetter,
     drawings: &mut Vec<Drawing<'_>>,
 ) {
     let mut pen = Pen {
@@ -180,7 +179,7 @@ fn paper_of(asked: &ForDummy<'_>) -> String {
 }
 
 struct Pen<'p, 'a> {
-    setter: &'p Setter,
+    setter: &'p LabelSetter,
     drawings: &'p mut Vec<Drawing<'a>>,
     left: Length,
     wide: Length,

@@ -2,8 +2,7 @@
 
 use super::Guide;
 use super::page::Pages;
-use crate::names::Cover;
-use crate::names::{Length, decimals};
+use crate::names::{Cover, Length, decimals};
 
 /// Tells what the closed book is like.
 pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {

@@ -1,8 +1,7 @@
 //! The cover: the outside faces themselves, boards, or a wrapper.
 
-use super::Guide;
 use super::page::Pages;
-use super::{boards, wrapper};
+use super::{Guide, boards, wrapper};
 use crate::outputs::words::listed;
 use crate::paper::CutCover;
 

@@ -2,9 +2,8 @@
 
 use super::Guide;
 use super::page::Pages;
-use super::rows::{Row, WHOLE};
-use crate::names::Length;
-use crate::names::{Crossover, PanelName};
+use super::rows::{StripRow, WHOLE};
+use crate::names::{Crossover, Length, PanelName};
 use crate::outputs::words::{Look, bare, letter};
 use crate::paper::Strip;
 
@@ -71,7 +70,7 @@ impl Mark {
 /// lies there.
 pub(super) fn marks(
     guide: &Guide<'_>,
-    row: &Row,
+    row: &StripRow,
     x: &dyn Fn(Length) -> Length,
     head: Length,
     scale: i64,

@@ -2,11 +2,9 @@
 
 use super::Guide;
 use super::page::Pages;
-use crate::names::JoinKind;
-use crate::names::Length;
+use crate::names::{JoinKind, Length};
 use crate::outputs::words::{listed, measured, places};
-use crate::paper::Strip;
-use crate::paper::order;
+use crate::paper::{Strip, order};
 
 /// So many folds are named one by one.
 const NAMED: usize = 8;

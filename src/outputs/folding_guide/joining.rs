@@ -4,8 +4,7 @@ use super::Guide;
 use super::folding::trim;
 use super::page::Pages;
 use super::table::Column;
-use crate::names::Length;
-use crate::names::{JoinKind, PanelName, Sides};
+use crate::names::{JoinKind, Length, PanelName, Sides};
 use crate::paper::{Join, Sheet};
 
 /// Tells how each join is made.

@@ -1,7 +1,7 @@
 //! Pages that fill from the top, in one column or two.
 
 use crate::names::{Length, PageSpace};
-use crate::outputs::words::{Look, Setter};
+use crate::outputs::words::{LabelSetter, Look};
 use crate::pdf::{Drawing, Page, Paint};
 use crate::typeface::{Emphasis, Typeface};
 
@@ -21,7 +21,7 @@ pub(super) type Point = (Length, Length);
 
 /// The pages so far, and where the next thing goes.
 pub(super) struct Pages<'a> {
-    pub setter: Setter,
+    pub setter: LabelSetter,
     pages: Vec<Vec<Drawing<'a>>>,
     columns: i64,
     column: i64,
@@ -32,7 +32,7 @@ pub(super) struct Pages<'a> {
 impl<'a> Pages<'a> {
     pub fn new(typeface: &Typeface) -> Pages<'a> {
         Pages {
-            setter: Setter::new(typeface),
+            setter: LabelSetter::new(typeface),
             pages: vec![Vec::new()],
             columns: 1,
             column: 0,

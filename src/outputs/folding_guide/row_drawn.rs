@@ -1,12 +1,10 @@
 //! One row of the strip as it is drawn: its panels, its folds, what is seen at once, and the sheets that meet.
 
-use super::Guide;
-use super::crossovers;
 use super::page::Pages;
-use super::rows::{Row, WHOLE};
+use super::rows::{StripRow, WHOLE};
+use super::{Guide, crossovers};
 use crate::layout::LaidPanel;
-use crate::names::{FoldKind, Ink, JoinKind, PanelName, Role, Side};
-use crate::names::{Length, PageSpace};
+use crate::names::{FoldKind, Ink, JoinKind, Length, PageSpace, PanelName, Role, Side};
 use crate::outputs::sheet::{MOUNTAIN, TINT, VALLEY};
 use crate::outputs::words::Look;
 use crate::paper::Join;
@@ -29,7 +27,7 @@ const WORDS: i64 = 13_000;
 pub(super) struct Pen<'p, 'a> {
     pub pages: &'p mut Pages<'a>,
     pub guide: &'p Guide<'a>,
-    pub row: &'p Row,
+    pub row: &'p StripRow,
     pub scale: i64,
     /// Where the panels' heads lie.
     pub head: Length,

@@ -1,11 +1,10 @@
 //! How a side of the strip is cut into rows that a page has room for.
 
-use crate::names::Length;
-use crate::names::{FoldKind, PanelName, Side};
+use crate::names::{FoldKind, Length, PanelName, Side};
 use crate::paper::Strip;
 
 /// Some panels of a side that follow each other.
-pub(super) struct Row {
+pub(super) struct StripRow {
     pub side: Side,
     /// From left to right.
     pub panels: Vec<PanelName>,
@@ -25,7 +24,7 @@ pub(super) struct Room {
 
 /// The rows of both sides and the scale they are drawn at.
 pub(super) struct Rows {
-    pub rows: Vec<Row>,
+    pub rows: Vec<StripRow>,
     /// In hundred thousandths.
     pub scale: i64,
 }
@@ -78,7 +77,7 @@ fn by_height(strip: &Strip, high: Length) -> i64 {
 }
 
 /// The largest scale at which rows have room in a width and are not too high.
-fn scale_of(strip: &Strip, rows: &[Row], width: Length) -> i64 {
+fn scale_of(strip: &Strip, rows: &[StripRow], width: Length) -> i64 {
     let longest = rows.iter().map(|row| row.to - row.from);
     let longest = longest.fold(Length::mm(1), Length::max);
     let by_width = width.units() * WHOLE / longest.units();
@@ -90,19 +89,19 @@ fn scale_of(strip: &Strip, rows: &[Row], width: Length) -> i64 {
 }
 
 /// As few rows as can be, about as long as each other.
-fn even(strip: &Strip, count: u16, most: u16) -> Vec<Row> {
+fn even(strip: &Strip, count: u16, most: u16) -> Vec<StripRow> {
     let most = most.min(count);
     let least = count.div_ceil(count.div_ceil(most));
     let ways = (least..=most).map(|most| {
         let sides = strip.sides().iter();
         let rows = sides.flat_map(|&side| cut(strip, side, most));
-        rows.collect::<Vec<Row>>()
+        rows.collect::<Vec<StripRow>>()
     });
     ways.min_by_key(Vec::len).unwrap_or_default()
 }
 
 /// The rows of a side in the order of reading; what is seen at once is not parted while that is possible.
-fn cut(strip: &Strip, side: Side, most: u16) -> Vec<Row> {
+fn cut(strip: &Strip, side: Side, most: u16) -> Vec<StripRow> {
     let count = strip.paper().panels.per_side;
     let mut rows = Vec::new();
     let mut first = 1;
@@ -122,7 +121,7 @@ fn cut(strip: &Strip, side: Side, most: u16) -> Vec<Row> {
         let (from, to) = edges.fold((strip.length(), Length::ZERO), |(from, to), edge| {
             (from.min(edge.0), to.max(edge.1))
         });
-        rows.push(Row {
+        rows.push(StripRow {
             side,
             panels,
             from,

@@ -4,8 +4,7 @@ use super::Guide;
 use super::page::Pages;
 use super::sheet_seen::Seen;
 use super::table::{Column, table_high};
-use crate::names::Length;
-use crate::names::Side;
+use crate::names::{Length, Side};
 use crate::outputs::words::{measured, places};
 use crate::paper::{Sheet, scored};
 

@@ -2,8 +2,7 @@
 
 use super::Guide;
 use super::page::Pages;
-use crate::names::{Grain, Score, Stock};
-use crate::names::{Length, decimals};
+use crate::names::{Grain, Length, Score, Stock, decimals};
 use crate::outputs::words::bare;
 use crate::paper::GrainAdvice;
 

@@ -3,8 +3,7 @@
 use super::Guide;
 use super::figure::{Measured, measures_high};
 use super::page::{Pages, Point};
-use crate::names::Length;
-use crate::names::{PanelName, Side, Turned};
+use crate::names::{Length, PanelName, Side, Turned};
 use crate::outputs::sheet::MOUNTAIN;
 use crate::outputs::words::{Look, measured, places};
 use crate::paper::{ScoredFold, Sheet, Strip};

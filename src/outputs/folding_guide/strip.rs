@@ -5,8 +5,7 @@ use super::legend::{self, Key};
 use super::page::Pages;
 use super::row_drawn::{NUMBERS, Pen, SHEETS};
 use super::rows::{Room, Rows, WHOLE};
-use crate::names::Length;
-use crate::names::{JoinKind, Side, Turned};
+use crate::names::{JoinKind, Length, Side, Turned};
 use crate::outputs::words::{Look, bare};
 use crate::typeface::Emphasis;
 

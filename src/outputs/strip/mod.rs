@@ -8,12 +8,11 @@ pub use plates::{Plate, is_plate_of, plate_inks, plates};
 use super::scans::{self, OnPage, Scans};
 use super::{CannotWrite, WordsAs};
 use crate::layout::Layout;
-use crate::names::{Crossover, Side, Turned};
-use crate::names::{Length, PageSpace};
+use crate::names::{Crossover, Length, PageSpace, Side, Turned};
 use crate::paper::{Flip, Sheet, Sheets};
 use crate::pdf::{
-    Boxes, Claims, ContentGroup, Document, Drawing, Duplex, Intent, Page, Paint, Printing, Within,
-    write,
+    Claims, ContentGroup, Document, Drawing, Duplex, Intent, Page, PageBoxes, Paint, Printing,
+    Within, write,
 };
 use crate::typeface::Typeface;
 use marks::Marks;
@@ -190,7 +189,7 @@ fn drawn_words<'a>(asked: &'a ForSheets<'a>, sheet: &Sheet, on: &OnPage) -> Vec<
 }
 
 /// Where the paper is cut, and the bleed around it.
-fn boxes(asked: &ForSheets<'_>, sheet: &Sheet, on: &OnPage) -> Boxes {
+fn boxes(asked: &ForSheets<'_>, sheet: &Sheet, on: &OnPage) -> PageBoxes {
     let (left, width) = {
         let (from, to) = sheet.cut();
         on.stretch(from, to)
@@ -198,7 +197,7 @@ fn boxes(asked: &ForSheets<'_>, sheet: &Sheet, on: &OnPage) -> Boxes {
     let height = asked.layout.strip.paper().panel_height;
     let foot = on.head - height;
     let bleed = asked.sheets.bleed;
-    Boxes {
+    PageBoxes {
         bleed: [
             left - bleed,
             foot - bleed,

@@ -6,14 +6,12 @@ mod within;
 
 use pdf_writer::{Content, Name, Settings, TextStr};
 
-use super::WordsAs;
 use super::fonts::Fonts;
 use super::inks::Inks;
 use super::pictures::Pictures;
-use super::{ContentGroup, Document, Drawing, Page, SharedObjects, rounded};
+use super::{ContentGroup, Document, Drawing, Page, SharedObjects, WordsAs, rounded};
 use crate::layout::LaidLine;
-use crate::names::Ink;
-use crate::names::{Length, PageSpace, PanelPoint};
+use crate::names::{Ink, Length, PageSpace, PanelPoint};
 use crate::typeface::Outline;
 
 /// A drawn page.

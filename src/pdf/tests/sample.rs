@@ -5,8 +5,7 @@ use std::sync::OnceLock;
 use super::WordsAs;
 use crate::assets::Assets;
 use crate::layout::{LabelStyle, LaidLine, LaidPanel, Stands, label};
-use crate::names::{Date, Ink, PanelName, Role, Side};
-use crate::names::{HalfLines, Length, PageSpace, PanelPoint};
+use crate::names::{Date, HalfLines, Ink, Length, PageSpace, PanelName, PanelPoint, Role, Side};
 use crate::pdf::*;
 use crate::typeface::{Emphasis, FontLibrary, Typeface};
 
@@ -107,7 +106,7 @@ pub fn page(panel: &LaidPanel) -> Page<'_> {
     drawings.extend(marks());
     Page {
         size: PAGE,
-        boxes: Some(Boxes {
+        boxes: Some(PageBoxes {
             bleed: [mm(10), mm(10), mm(96), mm(96)],
             trim,
         }),

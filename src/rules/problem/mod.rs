@@ -6,8 +6,7 @@ mod steps;
 pub(crate) use stanzas::stanzas_done;
 
 use super::{Percent, PictureWith, Rules, Window};
-use crate::names::HalfLines;
-use crate::names::{PanelName, Role};
+use crate::names::{HalfLines, PanelName, Role};
 use crate::stack::Stack;
 
 /// How the last word of a row leaves the sentence.

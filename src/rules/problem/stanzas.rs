@@ -37,8 +37,7 @@ pub(crate) fn stanzas_done(problem: &Problem) -> Vec<u32> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::rules::Ending;
-    use crate::rules::Rules;
+    use crate::rules::{Ending, Rules};
     use crate::stack::Stack;
 
     /// Rows by a letter each: a letter of the alphabet is a line of that stanza, `.` goes on the paragraph

@@ -5,10 +5,7 @@ use std::sync::Arc;
 
 use super::{Area, AreaId, Areas, Shape, shape};
 use crate::assets::Assets;
-use crate::names::Length;
-use crate::names::Vertical;
-use crate::names::{Fault, Faults, Location};
-use crate::names::{PanelName, Role};
+use crate::names::{Fault, Faults, Length, Location, PanelName, Role, Vertical};
 use crate::paper::Strip;
 use crate::plan::{AreaRequest, Margins, Plan, Safety};
 
@@ -23,7 +20,7 @@ pub(super) struct Builder<'a> {
     /// What has the masks.
     pub(super) assets: &'a Assets,
     /// The masks that were looked for; nothing where one cannot be read, which is told.
-    pub(super) masks: HashMap<String, Option<shape::OnPanel>>,
+    pub(super) masks: HashMap<String, Option<shape::PanelMask>>,
     /// The shapes of masks, by how near words may come to the sides.
     pub(super) mask_shapes: HashMap<(String, shape::Kept), Option<Arc<Shape>>>,
     pub(super) areas: Areas,

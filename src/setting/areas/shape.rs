@@ -6,9 +6,7 @@ use std::sync::Arc;
 use super::builder::Builder;
 use super::slots::{Rectangle, Shape, Slot, Slots};
 use crate::art::Mask;
-use crate::names::Length;
-use crate::names::PanelName;
-use crate::names::{Fault, Location};
+use crate::names::{Fault, Length, Location, PanelName};
 use crate::plan::{AreaRequest, BoxRequest, Safety};
 
 /// No line is narrower than this many em: about eight letters, as many as most words have.
@@ -29,7 +27,7 @@ pub(super) struct Kept {
 
 /// A mask, and how wide the panel is that it was drawn for. On a wider one it lies at the left.
 #[derive(Clone)]
-pub(super) struct OnPanel {
+pub(super) struct PanelMask {
     mask: Arc<Mask>,
     width: Length,
 }
@@ -158,7 +156,7 @@ impl Builder<'_> {
         }
     }
 
-    fn mask(&mut self, file: &str, place: &Location) -> Option<OnPanel> {
+    fn mask(&mut self, file: &str, place: &Location) -> Option<PanelMask> {
         if let Some(known) = self.masks.get(file) {
             return known.clone();
         }
@@ -174,7 +172,7 @@ impl Builder<'_> {
     }
 
     /// The mask, if it is of the shape of a panel: of one of those at the ends, or of the others.
-    fn rightly_shaped(&mut self, name: &str, mask: Mask, place: &Location) -> Option<OnPanel> {
+    fn rightly_shaped(&mut self, name: &str, mask: Mask, place: &Location) -> Option<PanelMask> {
         let paper = &self.plan.paper;
         let (width, height) = (i128::from(mask.width()), i128::from(mask.height()));
         let high = paper.panel_height.units();
@@ -186,7 +184,7 @@ impl Builder<'_> {
         let widths = [paper.panel_width, paper.ends.first, paper.ends.last];
         if let Some(width) = widths.into_iter().find(is_shape) {
             let mask = Arc::new(mask);
-            return Some(OnPanel { mask, width });
+            return Some(PanelMask { mask, width });
         }
         let wide = paper.panel_width.units().max(1);
         let fits = i128::from(high) * width / i128::from(wide);
@@ -226,7 +224,7 @@ impl Builder<'_> {
     }
 
     /// The grid lines that have room in a mask, each by its number down the grid.
-    fn lines_of(&self, mask: &OnPanel, kept: &Kept) -> Vec<(i64, Slot)> {
+    fn lines_of(&self, mask: &PanelMask, kept: &Kept) -> Vec<(i64, Slot)> {
         let paper = &self.plan.paper;
         let leading = self.plan.text.leading;
         let least = self.plan.text.size * NARROWEST;

@@ -1,6 +1,6 @@
 //! The product: for each point its first line, and for each line the one that follows it.
 
-use super::Cost;
+use super::FallCost;
 
 /// No line.
 pub(super) const NONE: u32 = u32::MAX;
@@ -11,9 +11,9 @@ pub struct Fall {
     /// The first line from each point but the last.
     pub(super) first: Vec<u32>,
     /// What all lines from there cost.
-    pub(super) costs: Vec<Cost>,
+    pub(super) costs: Vec<FallCost>,
     /// The first line from the paragraph's beginning on each slot, and what all lines from there cost.
-    pub(super) begins: Vec<(u32, Cost)>,
+    pub(super) begins: Vec<(u32, FallCost)>,
     pub(super) lines: Vec<Kept>,
 }
 
@@ -24,12 +24,12 @@ pub(super) struct Kept {
     pub(super) to: u32,
     /// The line that follows.
     pub(super) next: u32,
-    pub(super) fit: Fit,
+    pub(super) fit: LineFit,
 }
 
 /// Whether a line fits its measure.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Fit {
+pub enum LineFit {
     /// It does.
     Within,
     /// Its spaces have to become wider than the tolerance allows (justified lines only).
@@ -49,7 +49,7 @@ pub struct FallLine {
     /// before it.
     pub id: usize,
     /// Whether it fits its measure.
-    pub fit: Fit,
+    pub fit: LineFit,
 }
 
 impl Fall {
@@ -66,9 +66,9 @@ impl Fall {
     }
 
     /// What they cost together.
-    pub fn cost_on(&self, slot: usize) -> Cost {
+    pub fn cost_on(&self, slot: usize) -> FallCost {
         let begun = self.begins.get(slot).or(self.begins.last());
-        begun.map_or(Cost::default(), |begun| begun.1)
+        begun.map_or(FallCost::default(), |begun| begun.1)
     }
 
     /// A line and those that follow it.
@@ -87,7 +87,7 @@ impl Fall {
     }
 
     /// What the lines from a point cost together; nothing from the end itself.
-    pub fn cost_from(&self, point: usize) -> Cost {
+    pub fn cost_from(&self, point: usize) -> FallCost {
         self.costs.get(point).copied().unwrap_or_default()
     }
 

@@ -3,7 +3,7 @@
 
 use std::cmp::Ordering;
 
-use super::{Fit, Line, Point, Slack, Way};
+use super::{Line, LineFit, Point, Slack, Way};
 use crate::names::Length;
 
 /// No badness is more than this, that of a line whose spaces take about 211 times their stretch.
@@ -32,7 +32,7 @@ const BITS: u32 = 38;
 ///   there is nothing to shrink, badness is a million.
 /// - It costs (1 + badness + π)² where π ≥ 0, (1 + badness)² − π² where π < 0, and (1 + badness)² where it is the
 ///   last. π counts for a million at most.
-/// - A line with *r* < −1 is too long. One with *r* above the tolerance is [`Fit::Loose`] and has a price
+/// - A line with *r* < −1 is too long. One with *r* above the tolerance is [`LineFit::Loose`] and has a price
 ///   besides; a very high one makes the tolerance what it is in the article, where no line may be looser.
 /// - Lines are tight (*r* < −½), normal, loose (*r* > ½) and very loose (*r* > 1). Neighbours more than one class
 ///   apart cost γ.
@@ -144,21 +144,21 @@ fn badness(mut part: u128, mut of: u128) -> i64 {
 
 impl Justified {
     /// Badness, fit and class of a line.
-    fn judge(&self, line: &Line<'_>) -> (i64, Fit, i32) {
+    fn judge(&self, line: &Line<'_>) -> (i64, LineFit, i32) {
         let Some(ratio) = ratio_of(line) else {
             if line.natural > line.measure {
-                return (MOST_BADNESS, Fit::Overfull, 0);
+                return (MOST_BADNESS, LineFit::Overfull, 0);
             }
             let lacks = u128::from((line.measure - line.natural).units().unsigned_abs());
             let measure = u128::from(line.measure.units().unsigned_abs().max(1));
-            return (badness(lacks * NOTHING_GIVES, measure), Fit::Loose, 3);
+            return (badness(lacks * NOTHING_GIVES, measure), LineFit::Loose, 3);
         };
         let fit = if ratio.cmp_thousandths(-1000).is_lt() {
-            Fit::Overfull
+            LineFit::Overfull
         } else if ratio.cmp_thousandths(i64::from(self.tolerance)).is_gt() {
-            Fit::Loose
+            LineFit::Loose
         } else {
-            Fit::Within
+            LineFit::Within
         };
         (ratio.badness(), fit, ratio.class())
     }
@@ -175,7 +175,7 @@ impl Way for Justified {
         point.start - shrink
     }
 
-    fn line(&self, line: &Line<'_>) -> (i64, Fit, i32) {
+    fn line(&self, line: &Line<'_>) -> (i64, LineFit, i32) {
         let (badness, fit, class) = self.judge(line);
         let penalty = i64::from(line.to.penalty).clamp(-MOST_PENALTY, MOST_PENALTY);
         let demerits = if line.last {
@@ -186,8 +186,8 @@ impl Way for Justified {
             (1 + badness).pow(2) - penalty.pow(2)
         };
         let loose = match fit {
-            Fit::Loose => i64::from(self.loose),
-            Fit::Within | Fit::Overfull => 0,
+            LineFit::Loose => i64::from(self.loose),
+            LineFit::Within | LineFit::Overfull => 0,
         };
         (demerits + loose, fit, class)
     }

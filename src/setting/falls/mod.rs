@@ -8,27 +8,27 @@
 //!
 //! # What is best
 //!
-//! The division of least [`Cost`]. What a line and its neighbour cost is told by [`Ragged`] or [`Justified`]. Of
+//! The division of least [`FallCost`]. What a line and its neighbour cost is told by [`Ragged`] or [`Justified`]. Of
 //! divisions that cost the same the one with the latest breaks is taken: the first line as full as can be, then the
 //! second, and so on.
 //!
 //! # Walls
 //!
 //! Some things are done only where nothing else is possible, and then as seldom as possible, whatever they would
-//! save. Each is counted in [`Cost::breaches`]:
+//! save. Each is counted in [`FallCost::breaches`]:
 //!
 //! - more than two hyphenated lines in a row: two breaches for each line past the second;
 //! - a hyphen at the end of the last line but one: two breaches;
 //! - a last line of one word or the rest of one (words are what spaces part), unless all that is divided is one word: one.
 //!
-//! A line that is too long for its measure is worse than all of these ([`Cost::overfull`]). It is made only where
+//! A line that is too long for its measure is worse than all of these ([`FallCost::overfull`]). It is made only where
 //! no line from its beginning would fit, and then it is the narrowest there is.
 //!
 //! A division begins afresh at the place it is asked from: no line and no hyphen stands before it.
 //!
 //! # Measures that change
 //!
-//! In a shaped text area each line has the measure of the slot that it stands on ([`Along`]). What follows a line then
+//! In a shaped text area each line has the measure of the slot that it stands on ([`SlotMeasures`]). What follows a line then
 //! depends on its slot too, so that the pass lists lines by point and slot. Costs and walls are the same; edges are
 //! compared by what each line lacks of its own measure, and by a share of the widest.
 //!
@@ -42,7 +42,7 @@ mod pass;
 mod ragged;
 mod reach;
 
-pub use fall::{Fall, FallLine, Fit};
+pub use fall::{Fall, FallLine, LineFit};
 pub use justified::{Justified, Ratio, ratio};
 pub use ragged::Ragged;
 
@@ -108,7 +108,7 @@ pub struct Measures<'a> {
 /// A division from a place within the paragraph begins on the first slot, as a panel does; only the paragraph's own
 /// beginning may stand on any of them.
 #[derive(Clone, Copy, Debug)]
-pub struct Along<'a> {
+pub struct SlotMeasures<'a> {
     /// The measure of each slot; lines beyond the last have that of the last. Never empty.
     pub measures: &'a [Length],
     /// For each slot that the paragraph may begin on: how far its first lines then stand in, beside an indent or a
@@ -116,7 +116,7 @@ pub struct Along<'a> {
     pub insets: &'a [Vec<Length>],
 }
 
-impl Along<'_> {
+impl SlotMeasures<'_> {
     /// The measure of a line on a slot.
     fn measure(&self, slot: usize) -> Length {
         let measure = self.measures.get(slot).or(self.measures.last());
@@ -159,7 +159,7 @@ pub enum How {
 
 /// What a division costs. Less is better, and the first field counts most.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Cost {
+pub struct FallCost {
     /// Lines too long for their measure.
     pub overfull: u32,
     /// How often another wall is breached.
@@ -168,20 +168,20 @@ pub struct Cost {
     pub ordinary: i64,
 }
 
-impl Cost {
+impl FallCost {
     /// An ordinary cost.
-    fn ordinary(ordinary: i64) -> Cost {
-        Cost {
+    fn ordinary(ordinary: i64) -> FallCost {
+        FallCost {
             ordinary,
-            ..Cost::default()
+            ..FallCost::default()
         }
     }
 }
 
-impl Add for Cost {
-    type Output = Cost;
-    fn add(self, other: Cost) -> Cost {
-        Cost {
+impl Add for FallCost {
+    type Output = FallCost;
+    fn add(self, other: FallCost) -> FallCost {
+        FallCost {
             overfull: self.overfull + other.overfull,
             breaches: self.breaches + other.breaches,
             ordinary: self.ordinary.saturating_add(other.ordinary),
@@ -193,9 +193,9 @@ impl Add for Cost {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct LineCost {
     /// The cost, with the walls that the line breaches alone.
-    pub cost: Cost,
+    pub cost: FallCost,
     /// Whether it fits its measure.
-    pub fit: Fit,
+    pub fit: LineFit,
     /// What the line beside it compares itself with: see [`Way::between`].
     look: i32,
 }
@@ -209,7 +209,7 @@ trait Way {
     fn narrow_start(&self, point: &Point) -> Length;
 
     /// What a line costs by itself, its penalty counted: the ordinary cost, whether it fits, its look.
-    fn line(&self, line: &Line<'_>) -> (i64, Fit, i32);
+    fn line(&self, line: &Line<'_>) -> (i64, LineFit, i32);
 
     /// What two neighbouring lines cost together, by their looks; never below nothing.
     fn between(&self, earlier: i32, later: i32, later_is_last: bool) -> i64;
@@ -255,8 +255,8 @@ fn line_cost_by<W: Way>(
         to + 1 < points.len() && is_one_word(points, to) && !is_one_word(points, from);
     let breaches = u32::from(leaves_one_word);
     LineCost {
-        cost: Cost {
-            overfull: u32::from(fit == Fit::Overfull),
+        cost: FallCost {
+            overfull: u32::from(fit == LineFit::Overfull),
             breaches,
             ordinary,
         },
@@ -294,7 +294,7 @@ pub fn line_cost(
 pub fn fall(points: &[Point], measures: &Measures<'_>, how: &How) -> Fall {
     let first = measures.first.iter();
     let insets = first.map(|&measure| measures.rest - measure).collect();
-    let along = Along {
+    let along = SlotMeasures {
         measures: &[measures.rest],
         insets: &[insets],
     };
@@ -303,7 +303,7 @@ pub fn fall(points: &[Point], measures: &Measures<'_>, how: &How) -> Fall {
 
 /// Divides a paragraph into lines on the slots of a shaped area: from every point on, beginning on the first slot,
 /// and the whole of it from every slot ([`Fall::lines_on`]).
-pub fn fall_along(points: &[Point], along: &Along<'_>, how: &How) -> Fall {
+pub fn fall_along(points: &[Point], along: &SlotMeasures<'_>, how: &How) -> Fall {
     match how {
         How::Ragged(ragged) => pass::run(points, along, &ragged.way(along.widest())),
         How::Justified(justified) => pass::run(points, along, justified),

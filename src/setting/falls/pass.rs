@@ -9,7 +9,7 @@ use std::collections::VecDeque;
 
 use super::fall::{Kept, NONE};
 use super::reach::Reach;
-use super::{Along, Cost, Fall, Fit, LineCost, Point, Way, line_cost_by};
+use super::{Fall, FallCost, LineCost, LineFit, Point, SlotMeasures, Way, line_cost_by};
 use crate::names::Length;
 
 /// How many breaches a hyphen where none may be counts for: rather a last line has one word.
@@ -18,7 +18,7 @@ const HYPHEN_WALL: u32 = 2;
 const MOST_HYPHENS: usize = 2;
 
 /// Divides a paragraph from every point on, and from its beginning on every slot.
-pub(super) fn run<W: Way>(points: &[Point], along: &Along<'_>, way: &W) -> Fall {
+pub(super) fn run<W: Way>(points: &[Point], along: &SlotMeasures<'_>, way: &W) -> Fall {
     let end = points.len().saturating_sub(1);
     let reach = Reach::new(points, way, along.widest());
     let mut pass = Pass {
@@ -33,7 +33,7 @@ pub(super) fn run<W: Way>(points: &[Point], along: &Along<'_>, way: &W) -> Fall 
     let last = along.last_that_differs();
     let mut fall = Fall {
         first: vec![NONE; end],
-        costs: vec![Cost::default(); end],
+        costs: vec![FallCost::default(); end],
         begins: Vec::with_capacity(along.insets.len()),
         lines: Vec::new(),
     };
@@ -68,7 +68,7 @@ pub(super) fn run<W: Way>(points: &[Point], along: &Along<'_>, way: &W) -> Fall 
 #[derive(Clone, Copy)]
 struct Choice {
     /// What it and all that follows it cost.
-    cost: Cost,
+    cost: FallCost,
     /// The point that it ends at.
     to: u32,
     look: i32,
@@ -76,7 +76,7 @@ struct Choice {
     next: u32,
     /// Itself among those that are kept, if it is.
     kept: u32,
-    fit: Fit,
+    fit: LineFit,
 }
 
 /// The lines that begin at a point, the best first: after no, one, or more hyphenated lines in a row. Where no
@@ -117,7 +117,7 @@ struct Pass<'a, W> {
 
 impl<W: Way> Pass<'_, W> {
     /// The farthest points that the first lines may begin at, and then the one where those that do not stand in may.
-    fn reached_by_first(&self, along: &Along<'_>) -> Vec<usize> {
+    fn reached_by_first(&self, along: &SlotMeasures<'_>) -> Vec<usize> {
         let most = along.insets.iter().map(Vec::len).max().unwrap_or(0);
         let mut reached = vec![0];
         let mut last = 0;
@@ -138,9 +138,9 @@ impl<W: Way> Pass<'_, W> {
         slot: usize,
         insets: &[Length],
         reached: &[usize],
-        along: &Along<'_>,
+        along: &SlotMeasures<'_>,
         ahead: &mut [Ahead],
-    ) -> (u32, Cost) {
+    ) -> (u32, FallCost) {
         let end = self.points.len().saturating_sub(1);
         let last = ahead.len() - 1;
         let lines = insets.len().min(reached.len() - 1);
@@ -162,7 +162,7 @@ impl<W: Way> Pass<'_, W> {
             Some(below) => below.lists.front_mut(),
             None => ahead[slot.min(last)].lists.front_mut(),
         };
-        lists.map_or((NONE, Cost::default()), |lists| self.begin(lists))
+        lists.map_or((NONE, FallCost::default()), |lists| self.begin(lists))
     }
 
     /// All lines from a point, with the best of what may follow each.
@@ -178,7 +178,7 @@ impl<W: Way> Pass<'_, W> {
         for to in ends {
             let own = line_cost_by(self.points, from, to, measure, self.way);
             // Among several ends one lets the line fit.
-            if many && own.fit == Fit::Overfull {
+            if many && own.fit == LineFit::Overfull {
                 continue;
             }
             for run in 0..=runs {
@@ -220,9 +220,9 @@ impl<W: Way> Pass<'_, W> {
     }
 
     /// The best line of a list to follow one of this look: what it costs with all that follows, and its number.
-    fn go_on(&mut self, look: i32, list: &mut [Choice]) -> (Cost, u32) {
+    fn go_on(&mut self, look: i32, list: &mut [Choice]) -> (FallCost, u32) {
         let end = self.points.len() - 1;
-        let mut best: Option<(Cost, Reverse<u32>, usize)> = None;
+        let mut best: Option<(FallCost, Reverse<u32>, usize)> = None;
         for (index, choice) in list.iter().enumerate() {
             // No later one is better: neighbours never cost less than nothing.
             if best.is_some_and(|(cost, ..)| choice.cost > cost) {
@@ -230,7 +230,7 @@ impl<W: Way> Pass<'_, W> {
             }
             let last = choice.to as usize == end;
             let between = self.way.between(look, choice.look, last);
-            let cost = choice.cost + Cost::ordinary(between);
+            let cost = choice.cost + FallCost::ordinary(between);
             let found = (cost, Reverse(choice.to), index);
             if best.is_none_or(|known| found < known) {
                 best = Some(found);
@@ -238,15 +238,15 @@ impl<W: Way> Pass<'_, W> {
         }
         match best {
             Some((cost, _, index)) => (cost, self.keep(&mut list[index])),
-            None => (Cost::default(), NONE),
+            None => (FallCost::default(), NONE),
         }
     }
 
     /// Begins a division with the best of these lines, that no line stands before; and what it costs.
-    fn begin(&mut self, lists: &mut Lists) -> (u32, Cost) {
+    fn begin(&mut self, lists: &mut Lists) -> (u32, FallCost) {
         match lists.0[0].first_mut() {
             Some(best) => (self.keep(best), best.cost),
-            None => (NONE, Cost::default()),
+            None => (NONE, FallCost::default()),
         }
     }
 

@@ -1,6 +1,6 @@
 //! What ragged lines cost: how far they stay behind the measure, and how much they differ from their neighbours.
 
-use super::{Fit, Line, Point, Way};
+use super::{Line, LineFit, Point, Way};
 use crate::names::Length;
 
 /// No shortfall counts for more than this, in hundredths of an em.
@@ -101,7 +101,7 @@ impl Way for RaggedWay {
         point.start
     }
 
-    fn line(&self, line: &Line<'_>) -> (i64, Fit, i32) {
+    fn line(&self, line: &Line<'_>) -> (i64, LineFit, i32) {
         let penalty = if line.last {
             0
         } else {
@@ -109,7 +109,7 @@ impl Way for RaggedWay {
         };
         if line.natural > line.measure {
             let excess = hundredths(line.natural - line.measure, self.ragged.em);
-            return (excess * excess + penalty, Fit::Overfull, 0);
+            return (excess * excess + penalty, LineFit::Overfull, 0);
         }
         let short = hundredths(line.measure - line.natural, self.ragged.em);
         let cost = if !line.last {
@@ -119,7 +119,7 @@ impl Way for RaggedWay {
             let is_short = i128::from(line.natural.units()) * 100 < least;
             i64::from(self.ragged.short_last) * i64::from(is_short)
         };
-        (cost, Fit::Within, short as i32)
+        (cost, LineFit::Within, short as i32)
     }
 
     fn between(&self, earlier: i32, later: i32, later_is_last: bool) -> i64 {

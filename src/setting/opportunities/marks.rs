@@ -4,7 +4,7 @@ use super::gap::{Gap, Reading};
 
 /// What a mark does.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Role {
+enum MarkRole {
     Opens,
     Closes,
 }
@@ -33,7 +33,7 @@ fn opens(gap: &Gap<'_>) -> bool {
     let at = gap.end - last.len_utf8();
     is_quote(last)
         && gap.word_before().chars().all(is_mark_around)
-        && role(gap.reading, at, last) == Some(Role::Opens)
+        && role(gap.reading, at, last) == Some(MarkRole::Opens)
 }
 
 fn closes(gap: &Gap<'_>) -> bool {
@@ -42,23 +42,23 @@ fn closes(gap: &Gap<'_>) -> bool {
         |c: char| is_mark_around(c) || matches!(c, '.' | ',' | ';' | ':' | '!' | '?' | '…');
     is_quote(first)
         && gap.word_behind().chars().all(around)
-        && role(gap.reading, gap.next, first) == Some(Role::Closes)
+        && role(gap.reading, gap.next, first) == Some(MarkRole::Closes)
 }
 
 /// What a mark that stands apart does. At the text's beginning it opens and at its end it closes; else its shape
 /// and the language tell, and of straight ones that they take turns.
-fn role(reading: &Reading<'_>, at: usize, mark: char) -> Option<Role> {
+fn role(reading: &Reading<'_>, at: usize, mark: char) -> Option<MarkRole> {
     let (before, behind) = (&reading.text[..at], &reading.text[at + mark.len_utf8()..]);
     let nothing = |text: &str| !text.contains(char::is_alphanumeric);
     if before.is_empty() || behind.is_empty() {
         return Some(if before.is_empty() {
-            Role::Opens
+            MarkRole::Opens
         } else {
-            Role::Closes
+            MarkRole::Closes
         });
     }
     if behind.len() < SHORT && nothing(behind) {
-        return Some(Role::Closes);
+        return Some(MarkRole::Closes);
     }
     let opens = match mark {
         '„' | '‚' | '‟' | '‛' => true,
@@ -71,7 +71,11 @@ fn role(reading: &Reading<'_>, at: usize, mark: char) -> Option<Role> {
         '”' | '’' => false,
         _ => return None,
     };
-    Some(if opens { Role::Opens } else { Role::Closes })
+    Some(if opens {
+        MarkRole::Opens
+    } else {
+        MarkRole::Closes
+    })
 }
 
 /// What stands behind the last mark of a text is looked through for words only so far.

@@ -3,7 +3,7 @@
 use super::place::{Asked, ProseLine, place};
 use super::{far_inset, how};
 use crate::names::Length;
-use crate::setting::falls::{self, Cost, Fit};
+use crate::setting::falls::{self, FallCost, LineFit};
 use crate::setting::mirror;
 
 /// The line between two breaks of a paragraph that stands in so far, set as its last or not. Nothing where there are
@@ -17,7 +17,7 @@ pub fn line_between(
     let paragraph = asked.row.paragraph.as_ref()?;
     let breaks = (*paragraph.breaks.get(from)?, *paragraph.breaks.get(to)?);
     let on = asked.column.line(asked.slot);
-    Some(place(asked, &on, breaks, (inset, last), Fit::Within))
+    Some(place(asked, &on, breaks, (inset, last), LineFit::Within))
 }
 
 /// How far a line of a paragraph stands in; with `number`, the line of that number when it is set from its beginning.
@@ -46,19 +46,19 @@ pub fn lines_in(
     let points = paragraph.points_at(setting.hang_left, setting.hang_right);
     let how = how(&style, row);
     let widest = setting.measure - far_inset(row);
-    let mut best: Vec<Option<Cost>> = vec![None; points.len()];
-    *best.get_mut(from)? = Some(Cost::default());
+    let mut best: Vec<Option<FallCost>> = vec![None; points.len()];
+    *best.get_mut(from)? = Some(FallCost::default());
     // By number of lines: from which break the best way to each break comes.
     let mut ways: Vec<Vec<usize>> = Vec::with_capacity(lines);
     for number in 0..lines {
         let measure = widest - inset_of(asked, first.map(|first| first + number));
-        let mut next: Vec<Option<Cost>> = vec![None; points.len()];
+        let mut next: Vec<Option<FallCost>> = vec![None; points.len()];
         let mut way = vec![from; points.len()];
         for (start, sum) in best.iter().enumerate().take(to) {
             let Some(sum) = *sum else { continue };
             for end in start + 1..=to {
                 let line = falls::line_cost(&points, start, end, measure, &how)?;
-                if line.fit == Fit::Overfull {
+                if line.fit == LineFit::Overfull {
                     // What is longer is so too, but for a hyphen that is added.
                     if points[end].hyphen {
                         continue;

@@ -6,7 +6,7 @@ use std::cell::OnceCell;
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::course::Placed;
-use super::edges::Remembered;
+use super::edges::KnownEdges;
 use super::{ParagraphBreak, Parts};
 use crate::names::Length;
 use crate::plan::TextStyle;
@@ -22,7 +22,7 @@ pub(in crate::setting) struct Divider<'a> {
     /// Loaded when a word is to be divided for the first time.
     hyphenator: OnceCell<Option<Hyphenator>>,
     known: FxHashMap<String, Vec<usize>>,
-    pub(super) edges: Remembered,
+    pub(super) edges: KnownEdges,
 }
 
 impl<'a> Divider<'a> {
@@ -32,7 +32,7 @@ impl<'a> Divider<'a> {
             language,
             hyphenator: OnceCell::new(),
             known: FxHashMap::default(),
-            edges: Remembered::default(),
+            edges: KnownEdges::default(),
         }
     }
 

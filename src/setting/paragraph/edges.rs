@@ -26,11 +26,11 @@ struct Beside {
 
 /// The edges of the words met so far.
 #[derive(Default)]
-pub(super) struct Remembered {
+pub(super) struct KnownEdges {
     words: RefCell<FxHashMap<Beside, FxHashMap<String, Edges>>>,
 }
 
-impl Remembered {
+impl KnownEdges {
     /// The edges of a word. Where letters join what is beside them, they are found anew each time.
     pub(super) fn of(&self, word: &SetWord, text: &str, find: impl Fn() -> Edges) -> Edges {
         if word.context.script.joins() {

@@ -8,12 +8,12 @@ use std::ops::Range;
 
 use super::breaks::Divider;
 use super::course::{LONG_WORD, Placed, course};
-use super::edges::{Edges, Remembered};
+use super::edges::{Edges, KnownEdges};
 use super::hang::Hanging;
-use super::{EMERGENCY, HYPHEN, HYPHEN_JUSTIFIED, OWN_HYPHEN, OWN_HYPHEN_JUSTIFIED};
 use super::{
-    Paragraph, ParagraphBreak, Parts, SHORT_WORD, SHORT_WORD_JUSTIFIED, STUB, STUB_JUSTIFIED,
-    WIDE_WORD, WIDE_WORD_JUSTIFIED,
+    EMERGENCY, HYPHEN, HYPHEN_JUSTIFIED, OWN_HYPHEN, OWN_HYPHEN_JUSTIFIED, Paragraph,
+    ParagraphBreak, Parts, SHORT_WORD, SHORT_WORD_JUSTIFIED, STUB, STUB_JUSTIFIED, WIDE_WORD,
+    WIDE_WORD_JUSTIFIED,
 };
 use crate::names::Length;
 use crate::plan::Align;
@@ -74,7 +74,7 @@ struct Measurer<'a> {
     line: &'a ShapedLine,
     justified: bool,
     course: &'a [Placed<'a>],
-    edges: &'a Remembered,
+    edges: &'a KnownEdges,
 }
 
 impl Measurer<'_> {

@@ -18,7 +18,7 @@ pub use place::{Asked, Poor, ProseLine, lines};
 
 use std::sync::Arc;
 
-use super::falls::{Along, Fall, How, Justified, Point, Ragged, fall_along};
+use super::falls::{Fall, How, Justified, Point, Ragged, SlotMeasures, fall_along};
 use super::fill::Filling;
 use super::here::Beside;
 use super::part::Setter;
@@ -112,12 +112,12 @@ pub struct ParagraphAt {
     /// How it falls into lines: from every break on the first slot, and from its beginning on every slot.
     pub fall: Arc<Fall>,
     /// How its beginning stands on each slot, and last beyond all; see [`RowAt::stands`].
-    begins: Vec<Begins>,
+    begins: Vec<ParagraphStart>,
 }
 
 /// How the beginning of a paragraph stands on a slot.
 #[derive(Clone, Debug)]
-pub struct Begins {
+pub struct ParagraphStart {
     /// How far its first lines stand in.
     pub insets: Vec<Length>,
     /// How many of those must stay together on a panel: they stand beside a large initial.
@@ -126,7 +126,7 @@ pub struct Begins {
 
 impl ParagraphAt {
     /// How its beginning stands on a slot.
-    pub fn begins(&self, slot: usize) -> &Begins {
+    pub fn begins(&self, slot: usize) -> &ParagraphStart {
         &self.begins[slot.min(self.begins.len() - 1)]
     }
 }
@@ -167,7 +167,7 @@ impl Setter<'_> {
         let beside = |slot: usize| filling.beside(row, slot).flatten();
         let insets = (0..=count).map(|slot| insets(row, slot, beside(slot), filling));
         let insets: Vec<Vec<Length>> = insets.collect();
-        let along = Along {
+        let along = SlotMeasures {
             measures: &measures,
             insets: &insets,
         };
@@ -189,10 +189,13 @@ impl Setter<'_> {
             });
         }
         stands.reverse();
-        let begins = insets.into_iter().enumerate().map(|(slot, insets)| Begins {
-            insets: insets.into_iter().map(|inset| inset + row.indent).collect(),
-            held: beside(slot).map_or(0, Beside::lines),
-        });
+        let begins = insets
+            .into_iter()
+            .enumerate()
+            .map(|(slot, insets)| ParagraphStart {
+                insets: insets.into_iter().map(|inset| inset + row.indent).collect(),
+                held: beside(slot).map_or(0, Beside::lines),
+            });
         let begins = begins.collect();
         RowAt {
             stands,

@@ -6,10 +6,9 @@ use std::sync::Arc;
 use super::again::{inset_of, line_between, lines_in};
 use super::hang::Hanging;
 use super::{ParagraphBreak, Parts, far_inset};
-use crate::names::Direction;
-use crate::names::Length;
+use crate::names::{Direction, Length};
 use crate::plan::{Align, TextStyle};
-use crate::setting::falls::{FallLine, Fit};
+use crate::setting::falls::{FallLine, LineFit};
 use crate::setting::{Column, Row, SetWord, Setting, mirror};
 use crate::typeface::Shaper;
 
@@ -118,7 +117,7 @@ pub(super) fn place(
     setting: &Setting,
     (from, to): (ParagraphBreak, ParagraphBreak),
     (inset, last): (Length, bool),
-    fit: Fit,
+    fit: LineFit,
 ) -> ProseLine {
     let row = asked.row;
     // As in a mirror where the part reads from right to left: there a line begins at the left, too.
@@ -177,8 +176,8 @@ pub(super) fn place(
         last,
         poor: match fit {
             _ if to.parts == Parts::WordByForce => Some(Poor::Broken),
-            Fit::Loose if fills => Some(Poor::Loose),
-            Fit::Overfull => Some(Poor::Broken),
+            LineFit::Loose if fills => Some(Poor::Loose),
+            LineFit::Overfull => Some(Poor::Broken),
             _ => None,
         },
     }

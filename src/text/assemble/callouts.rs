@@ -5,8 +5,7 @@ use std::ops::Range;
 use super::super::callout::{self, Callout, RoomRequest};
 use super::super::{LineKind, Part, PictureCall};
 use super::{Assembly, AwaitedLine};
-use crate::names::SetAs;
-use crate::names::{Fault, Location};
+use crate::names::{Fault, Location, SetAs};
 
 impl Assembly<'_> {
     pub(super) fn take_callout(&mut self, bytes: Range<usize>) {

@@ -3,8 +3,7 @@
 use super::super::scan::PhysicalLine;
 use super::super::{CaptionCall, LineKind};
 use super::{Assembly, AwaitedLine};
-use crate::names::SetAs;
-use crate::names::{Fault, Location};
+use crate::names::{Fault, Location, SetAs};
 
 impl Assembly<'_> {
     /// Takes a line that is a caption, or goes on with one. It is a block of its own, and what stands above and

@@ -11,8 +11,7 @@ use std::sync::Arc;
 use super::scan::{PhysicalKind, PhysicalLine, scan};
 use super::tile::{TileKind, Tiling};
 use super::{BODY, Joint, LineKind, Manuscript, Part, TextLine, inline};
-use crate::names::SetAs;
-use crate::names::{Fault, Faults, Location, Source};
+use crate::names::{Fault, Faults, Location, SetAs, Source};
 
 pub(super) fn assemble(
     source: &Arc<Source>,

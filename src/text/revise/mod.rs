@@ -26,8 +26,7 @@ use std::sync::Arc;
 
 use super::callout::Callout;
 use super::{controls, readings};
-use crate::names::SetAs;
-use crate::names::{Fault, Faults, Source};
+use crate::names::{Fault, Faults, SetAs, Source};
 use compose::Composer;
 use matching::Matching;
 use places::{AnchorSide, CalloutFate, CalloutPlacer, PlacedCallout, is_structural};

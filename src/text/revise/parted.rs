@@ -4,8 +4,7 @@ use std::collections::HashSet;
 use std::sync::Arc;
 
 use super::view::ClientView;
-use crate::names::SetAs;
-use crate::names::Source;
+use crate::names::{SetAs, Source};
 
 /// A word without the marks around it.
 fn bare(word: &str) -> &str {

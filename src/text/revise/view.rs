@@ -10,8 +10,7 @@ use super::super::tile::Tiling;
 use super::super::{BODY, Manuscript, Style, emphasis, readings};
 use super::units::units;
 use super::visible::VisibleText;
-use crate::names::SetAs;
-use crate::names::{Faults, Location, Source};
+use crate::names::{Faults, Location, SetAs, Source};
 use crate::text::alignment::pieces;
 
 /// How lines are read at some place.

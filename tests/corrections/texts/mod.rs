@@ -20,8 +20,7 @@ use std::path::{Path, PathBuf};
 use versefold::assets::Assets;
 use versefold::book::{BookTexts, BreaksPolicy, Workbench};
 use versefold::layout::{LaidPanel, Layout};
-use versefold::names::PanelName;
-use versefold::names::Source;
+use versefold::names::{PanelName, Source};
 use versefold::outputs;
 
 use super::{bytes, least, told};

@@ -10,8 +10,7 @@ pub use shapes::standing;
 use std::ops::Range;
 
 use versefold::division::{Cost, Problem, RowFacts};
-use versefold::names::HalfLines;
-use versefold::names::Role;
+use versefold::names::{HalfLines, Role};
 use versefold::plan::RuleName;
 use versefold::stack::{Filled, Line, Start, Takes};
 

@@ -12,8 +12,7 @@ use crate::support::{examples, small_plan};
 use versefold::assets::Assets;
 use versefold::book::Workbench;
 use versefold::layout::{LaidLine, Layout, Promise, verify};
-use versefold::names::Length;
-use versefold::names::Source;
+use versefold::names::{Length, Source};
 use versefold::text::{LineKind, Manuscript};
 
 /// What is spoilt, the promise that it breaks, and how; nothing where a layout has nothing of the kind.

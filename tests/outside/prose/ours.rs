@@ -2,8 +2,7 @@
 
 use versefold::assets::Assets;
 use versefold::book::plan_file::check;
-use versefold::names::Source;
-use versefold::names::{Direction, SetAs};
+use versefold::names::{Direction, SetAs, Source};
 use versefold::paper::Strip;
 use versefold::plan::PartPlan;
 use versefold::setting::{self, Asked, SetPart};

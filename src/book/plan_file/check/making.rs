@@ -1,13 +1,11 @@
 //! Checks how the strip is made: paper, sheets and joins, cover, crossovers.
 
-use super::paper::{Strip, absolute, on_paper};
+use super::paper::{KnownStrip, absolute, on_paper};
 use super::{fault_at, value};
 use crate::book::plan_file::written::{
     BoardsWritten, CrossoverWritten, PaperLength, PaperWritten, SheetsWritten, WrapperWritten,
 };
-use crate::names::Length;
-use crate::names::{Cover, Crossover, JoinKind, PanelName, Score, Stock};
-use crate::names::{Faults, Location};
+use crate::names::{Cover, Crossover, Faults, JoinKind, Length, Location, PanelName, Score, Stock};
 use crate::plan::{BoardsPlan, IntentPlan, SheetsPlan, WrapperKind, WrapperPlan};
 use crate::reading::At;
 
@@ -21,7 +19,7 @@ pub struct Made {
 }
 
 /// Checks the paper and the cover.
-pub fn check_paper(written: &At<PaperWritten>, strip: &Strip, faults: &mut Faults) -> Made {
+pub fn check_paper(written: &At<PaperWritten>, strip: &KnownStrip, faults: &mut Faults) -> Made {
     let paper = &written.value;
     let stock = Stock {
         thickness: within(
@@ -116,7 +114,7 @@ fn check_boards(written: Option<&At<BoardsWritten>>, faults: &mut Faults) -> Boa
 
 fn check_wrapper(
     written: Option<&At<WrapperWritten>>,
-    strip: &Strip,
+    strip: &KnownStrip,
     faults: &mut Faults,
 ) -> Option<WrapperPlan> {
     let (width, height) = (strip.width.as_ref()?.value, strip.height.as_ref()?.value);
@@ -155,7 +153,7 @@ fn check_wrapper(
 /// Checks the sheets.
 pub fn check_sheets(
     written: Option<&At<SheetsWritten>>,
-    strip: &Strip,
+    strip: &KnownStrip,
     faults: &mut Faults,
 ) -> SheetsPlan {
     let mut plan = SheetsPlan::default();
@@ -254,7 +252,7 @@ pub fn check_sheets(
 /// Checks the crossovers, in the plan's order.
 pub fn check_crossovers(
     written: Option<&At<Vec<At<CrossoverWritten>>>>,
-    strip: &Strip,
+    strip: &KnownStrip,
     faults: &mut Faults,
 ) -> Vec<Crossover> {
     let mut found = Vec::new();

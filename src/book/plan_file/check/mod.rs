@@ -52,7 +52,7 @@ pub(super) fn from_document(document: reading::TomlDocument<Written>) -> Result<
 fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
     let strip = match &written.paper {
         Some(paper) => paper::check(paper, faults),
-        None => paper::Strip::default(),
+        None => paper::KnownStrip::default(),
     };
     let made = match &written.paper {
         Some(paper) => making::check_paper(paper, &strip, faults),
@@ -157,8 +157,8 @@ fn fault_at(word: &'static str, what: String, place: &Location) -> Fault {
 fn check_over(
     asked: &MarginsRequest,
     whose: &str,
-    setting: &text::Setting,
-    strip: &paper::Strip,
+    setting: &text::CheckedText,
+    strip: &paper::KnownStrip,
     faults: &mut Faults,
 ) {
     // Where the text's own margins are at fault, theirs would only say the same again.

@@ -4,8 +4,7 @@ use std::collections::BTreeMap;
 
 use super::fault_at;
 use crate::book::plan_file::written::PartWritten;
-use crate::names::PanelName;
-use crate::names::{Faults, Location, nearest};
+use crate::names::{Faults, Location, PanelName, nearest};
 use crate::plan::{Pairing, Pairs, Paper, PartPlan};
 use crate::reading::At;
 

@@ -2,13 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use super::paper::{Strip, safety_over};
-use super::text::{Setting, margins_asked};
+use super::paper::{KnownStrip, safety_over};
+use super::text::{CheckedText, margins_asked};
 use super::{check_over, fault_at, shape, value};
 use crate::book::plan_file::written::PanelWritten;
-use crate::names::PanelName;
-use crate::names::Vertical;
-use crate::names::{Faults, Location};
+use crate::names::{Faults, Location, PanelName, Vertical};
 use crate::plan::{Begins, PanelPlan};
 use crate::reading::{At, Passage};
 
@@ -22,8 +20,8 @@ struct Pinned<'a> {
 /// Checks the pins, in the plan's order.
 pub fn check(
     written: Option<&At<Vec<At<PanelWritten>>>>,
-    setting: &Setting,
-    strip: &Strip,
+    setting: &CheckedText,
+    strip: &KnownStrip,
     faults: &mut Faults,
 ) -> Vec<PanelPlan> {
     let mut pinned = Pinned::default();
@@ -83,7 +81,7 @@ fn begins(at: &At<Passage>) -> Begins {
 /// The panel that is pinned, if it may be.
 fn check_panel<'a>(
     pin: &'a PanelWritten,
-    strip: &Strip,
+    strip: &KnownStrip,
     pinned: &mut Pinned<'a>,
     faults: &mut Faults,
 ) -> Option<PanelName> {

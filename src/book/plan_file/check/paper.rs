@@ -2,9 +2,7 @@
 
 use super::value;
 use crate::book::plan_file::written::{PaperLength, PaperWritten, SafetyWritten};
-use crate::names::Length;
-use crate::names::{Cover, FoldKind, PanelName, PanelSet, Side, Sides};
-use crate::names::{Faults, Location};
+use crate::names::{Cover, Faults, FoldKind, Length, Location, PanelName, PanelSet, Side, Sides};
 use crate::plan::{Ends, Paper, Safety};
 use crate::reading::At;
 
@@ -14,7 +12,7 @@ const LARGEST_BLEED: Length = Length::mm(50);
 
 /// What is known of the strip; each piece is nothing where the plan does not soundly say it.
 #[derive(Default)]
-pub struct Strip {
+pub struct KnownStrip {
     /// The whole of it.
     pub paper: Option<Paper>,
     /// Its panels.
@@ -35,7 +33,7 @@ pub struct Strip {
     pub cover: Option<Cover>,
 }
 
-impl Strip {
+impl KnownStrip {
     /// The width of the narrowest panel.
     pub fn narrowest(&self) -> Option<Length> {
         let width = self.width.as_ref()?.value;
@@ -82,7 +80,7 @@ impl Strip {
 }
 
 /// Checks the paper.
-pub fn check(written: &At<PaperWritten>, faults: &mut Faults) -> Strip {
+pub fn check(written: &At<PaperWritten>, faults: &mut Faults) -> KnownStrip {
     let paper = &written.value;
     let width = panel_length(&paper.panel_width, "panel-width", faults);
     let height = panel_length(&paper.panel_height, "panel-height", faults);
@@ -140,7 +138,7 @@ pub fn check(written: &At<PaperWritten>, faults: &mut Faults) -> Strip {
         .map(|paper| paper.outside_faces())
         .unwrap_or_default();
     let sized = width.is_some() && height.is_some();
-    Strip {
+    KnownStrip {
         paper: folded.filter(|_| sized),
         panels,
         pasted,

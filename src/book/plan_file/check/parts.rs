@@ -2,13 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use super::paper::Strip;
-use super::text::{self, Setting, check_size, leading_bounds, points};
+use super::paper::KnownStrip;
+use super::text::{self, CheckedText, check_size, leading_bounds, points};
 use super::{fault_at, value};
 use crate::book::plan_file::written::{PartWritten, Stretch, TypeSize, Written};
-use crate::names::Length;
-use crate::names::{Direction, PanelName};
-use crate::names::{Fault, Faults, Location};
+use crate::names::{Direction, Fault, Faults, Length, Location, PanelName};
 use crate::plan::{PartPlan, TextStyle};
 use crate::reading::At;
 
@@ -22,8 +20,8 @@ type Taken<'a> = BTreeMap<PanelName, (&'a str, &'a Location)>;
 pub fn check(
     written: &Written,
     language: &str,
-    setting: &Setting,
-    strip: &Strip,
+    setting: &CheckedText,
+    strip: &KnownStrip,
     faults: &mut Faults,
 ) -> Vec<PartPlan> {
     let list = written.part.as_ref().filter(|list| !list.value.is_empty());
@@ -69,8 +67,8 @@ pub fn check(
 fn body(
     written: &Written,
     language: &str,
-    setting: &Setting,
-    strip: &Strip,
+    setting: &CheckedText,
+    strip: &KnownStrip,
     faults: &mut Faults,
 ) -> Option<PartPlan> {
     let panels = strip.panels?.all();
@@ -106,7 +104,7 @@ fn body(
 fn check_on<'a>(
     name: &'a str,
     part: &'a PartWritten,
-    strip: &Strip,
+    strip: &KnownStrip,
     taken: &mut Taken<'a>,
     faults: &mut Faults,
 ) -> Vec<PanelName> {
@@ -136,7 +134,7 @@ fn check_on<'a>(
 }
 
 /// The panels of a stretch that may carry words; the others are told.
-fn panels_of(at: &At<Stretch>, strip: &Strip, faults: &mut Faults) -> Vec<PanelName> {
+fn panels_of(at: &At<Stretch>, strip: &KnownStrip, faults: &mut Faults) -> Vec<PanelName> {
     let Some(panels) = strip.panels else {
         return Vec::new();
     };
@@ -174,7 +172,7 @@ fn tell_clashes(place: &Location, clashes: &[(PanelName, &str, &Location)], faul
 fn style(
     part: &PartWritten,
     reads: Direction,
-    setting: &Setting,
+    setting: &CheckedText,
     faults: &mut Faults,
 ) -> TextStyle {
     let mut style = setting.style_for(reads);

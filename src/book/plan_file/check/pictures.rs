@@ -2,21 +2,20 @@
 
 use std::collections::BTreeMap;
 
-use super::paper::{Strip, on_paper};
+use super::paper::{KnownStrip, on_paper};
 use super::rules::check_own;
-use super::text::{Setting, leaves_asked};
+use super::text::{CheckedText, leaves_asked};
 use super::{check_over, fault_at, shape};
 use crate::book::plan_file::written::{PictureWritten, Spans};
-use crate::names::Length;
-use crate::names::{Faults, Location};
+use crate::names::{Faults, Length, Location};
 use crate::plan::{ArtRequest, PicturePlan};
 use crate::reading::At;
 
 /// Checks the pictures, in the plan's order.
 pub fn check(
     written: Option<&At<Vec<At<PictureWritten>>>>,
-    setting: &Setting,
-    strip: &Strip,
+    setting: &CheckedText,
+    strip: &KnownStrip,
     faults: &mut Faults,
 ) -> Vec<PicturePlan> {
     let mut names: BTreeMap<&str, &Location> = BTreeMap::new();
@@ -93,7 +92,7 @@ pub fn check(
 }
 
 /// How far a scan runs over folds; told where that is farther than the bleed goes.
-fn runs_over(picture: &PictureWritten, strip: &Strip, faults: &mut Faults) -> Length {
+fn runs_over(picture: &PictureWritten, strip: &KnownStrip, faults: &mut Faults) -> Length {
     let asked = on_paper(picture.runs_over());
     let bleed = strip.paper.map(|paper| paper.bleed);
     if let (Some(at), Some(bleed)) = (&picture.runs_over, bleed)

@@ -1,10 +1,9 @@
 //! Checks the boxes and masks that words follow.
 
-use super::paper::Strip;
-use super::{fault_at, text::Setting};
+use super::paper::KnownStrip;
+use super::{fault_at, text::CheckedText};
 use crate::book::plan_file::written::{BookFile, BoxWritten};
-use crate::names::Length;
-use crate::names::{Faults, Location};
+use crate::names::{Faults, Length, Location};
 use crate::plan::{AreaRequest, BoxRequest, MarginsRequest};
 use crate::reading::At;
 
@@ -19,8 +18,8 @@ pub fn check(
     written: &Written<'_>,
     margins: Option<&Location>,
     whose: &str,
-    setting: &Setting,
-    strip: &Strip,
+    setting: &CheckedText,
+    strip: &KnownStrip,
     faults: &mut Faults,
 ) -> Option<AreaRequest> {
     let place = written.boxes.map(|at| &at.place);
@@ -65,7 +64,7 @@ pub fn check(
     (faults.len() == told).then_some(AreaRequest::Boxes(boxes))
 }
 
-fn resolved(at: &At<BoxWritten>, setting: &Setting) -> Option<BoxRequest> {
+fn resolved(at: &At<BoxWritten>, setting: &CheckedText) -> Option<BoxRequest> {
     let style = &setting.style;
     let of = |side: &Option<At<crate::book::plan_file::written::TextLength>>| {
         let side = side.as_ref()?;
@@ -84,8 +83,8 @@ fn resolved(at: &At<BoxWritten>, setting: &Setting) -> Option<BoxRequest> {
 fn check_box(
     asked: &BoxRequest,
     whose: &str,
-    setting: &Setting,
-    strip: &Strip,
+    setting: &CheckedText,
+    strip: &KnownStrip,
     faults: &mut Faults,
 ) {
     let mut tell = |what: String| {

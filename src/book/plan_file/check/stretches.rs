@@ -2,9 +2,7 @@
 
 use super::fault_at;
 use crate::book::plan_file::written::PanelWritten;
-use crate::names::panel_list;
-use crate::names::{Fault, Faults, Location};
-use crate::names::{PanelName, Role};
+use crate::names::{Fault, Faults, Location, PanelName, Role, panel_list};
 use crate::plan::{Paper, PartPlan, PicturePlan};
 use crate::reading::At;
 

@@ -1,13 +1,11 @@
 //! Checks how words are set.
 
-use super::paper::Strip;
+use super::paper::KnownStrip;
 use super::{fault_at, value};
 use crate::book::plan_file::written::{
     Leading, LeavesWritten, MarginsWritten, TextLength, TextWritten, TurnoverWritten, TypeSize,
 };
-use crate::names::Direction;
-use crate::names::{Faults, Location};
-use crate::names::{HalfLines, Length, decimals};
+use crate::names::{Direction, Faults, HalfLines, Length, Location, decimals};
 use crate::plan::{
     Align, Hang, Margins, MarginsRequest, TextStyle, Turnover, TypefaceChoice, TypefaceNamed,
 };
@@ -19,7 +17,7 @@ const LARGEST: Length = Length::pt(144);
 const MOST_HALVES: i64 = 40;
 
 /// How words are set, and how much of that is known for sure.
-pub struct Setting {
+pub struct CheckedText {
     /// How words are set; what the plan does not soundly say is as by default.
     pub style: TextStyle,
     /// As written, for parts that have a size of their own.
@@ -32,7 +30,7 @@ pub struct Setting {
     pub margins_fit: bool,
 }
 
-impl Setting {
+impl CheckedText {
     /// How words are set that run this way.
     pub fn style_for(&self, reads: Direction) -> TextStyle {
         let mut style = self.style.clone();
@@ -44,7 +42,11 @@ impl Setting {
 }
 
 /// Checks how words are set; without a `[text]`, the defaults.
-pub fn check(written: Option<&At<TextWritten>>, strip: &Strip, faults: &mut Faults) -> Setting {
+pub fn check(
+    written: Option<&At<TextWritten>>,
+    strip: &KnownStrip,
+    faults: &mut Faults,
+) -> CheckedText {
     let usual = TextWritten::default();
     let text = written.map_or(&usual, |at| &at.value);
     let faulty = |key| text.faulty.contains(&key);
@@ -54,7 +56,7 @@ pub fn check(written: Option<&At<TextWritten>>, strip: &Strip, faults: &mut Faul
     let size = size.unwrap_or_else(usual_size);
     let leading = check_leading(text.leading.as_ref(), size, size_known, faults);
     let type_known = size_known && !faulty("leading") && faults.len() == told;
-    let mut setting = Setting {
+    let mut setting = CheckedText {
         style: TextStyle {
             stanza_space: check_stanza_space(text, size, leading, type_known, faults),
             ..style(text, size, leading)
@@ -250,7 +252,12 @@ pub fn resolved_turnover(written: TurnoverWritten, size: Length, leading: Length
     }
 }
 
-fn check_turnover(text: &TextWritten, setting: &Setting, strip: &Strip, faults: &mut Faults) {
+fn check_turnover(
+    text: &TextWritten,
+    setting: &CheckedText,
+    strip: &KnownStrip,
+    faults: &mut Faults,
+) {
     let (Some(at), Some(width)) = (&text.turnover, strip.narrowest()) else {
         return;
     };
@@ -266,7 +273,12 @@ fn check_turnover(text: &TextWritten, setting: &Setting, strip: &Strip, faults: 
     }
 }
 
-fn check_indent(text: &TextWritten, setting: &Setting, strip: &Strip, faults: &mut Faults) {
+fn check_indent(
+    text: &TextWritten,
+    setting: &CheckedText,
+    strip: &KnownStrip,
+    faults: &mut Faults,
+) {
     let (Some(at), Some(width)) = (&text.paragraph_indent, strip.narrowest()) else {
         return;
     };
@@ -313,8 +325,8 @@ pub fn leaves_asked(at: Option<&At<LeavesWritten>>, style: &TextStyle) -> Margin
 fn check_margins(
     at: Option<&At<MarginsWritten>>,
     faulty: bool,
-    setting: &mut Setting,
-    strip: &Strip,
+    setting: &mut CheckedText,
+    strip: &KnownStrip,
     faults: &mut Faults,
 ) {
     let asked = margins_asked(at, &setting.style);
@@ -332,7 +344,7 @@ pub fn check_room(
     margins: Margins,
     whose: &str,
     place: &Location,
-    strip: &Strip,
+    strip: &KnownStrip,
     faults: &mut Faults,
 ) -> bool {
     let told = faults.len();

@@ -4,8 +4,7 @@ use std::marker::PhantomData;
 
 use serde_json::{Value as Json, json};
 
-use crate::names::{Fault, nearest};
-use crate::names::{Length, Measure, MeasureError, Unit};
+use crate::names::{Fault, Length, Measure, MeasureError, Unit, nearest};
 use crate::reading::{Node, Reader, Value};
 
 /// Where a length is written: it decides which units are allowed.

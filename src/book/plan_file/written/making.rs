@@ -4,12 +4,9 @@ use serde_json::{Value as Json, json};
 
 use super::SheetSides;
 use super::lengths::PaperLength;
-use crate::names::Length;
-use crate::names::SheetSize;
-use crate::names::{Fault, nearest};
+use crate::names::{Fault, Length, SheetSize, nearest};
 use crate::plan::sizes;
-use crate::reading::table_schema;
-use crate::reading::{At, Node, Reader, Value};
+use crate::reading::{At, Node, Reader, Value, table_schema};
 
 /// A sheet from 50 mm to 20 m long.
 const SHEETS: (Length, Length) = (Length::mm(50), Length::mm(20_000));

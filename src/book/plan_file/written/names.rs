@@ -5,8 +5,7 @@ use std::path::{Component, Path};
 use serde_json::{Value as Json, json};
 use toml::de::DeValue;
 
-use crate::names::Date;
-use crate::names::Fault;
+use crate::names::{Date, Fault};
 use crate::reading::{Node, Passage, Reader, Value, Words, stands_in_a_line};
 
 /// A BCP 47 language tag.

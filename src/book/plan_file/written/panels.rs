@@ -2,8 +2,7 @@
 
 use serde_json::{Value as Json, json};
 
-use crate::names::Fault;
-use crate::names::PanelName;
+use crate::names::{Fault, PanelName};
 use crate::reading::{Node, PANEL_PATTERN, Reader, Value, no_panel};
 
 /// As many panels as a side may have.

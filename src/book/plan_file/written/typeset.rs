@@ -4,8 +4,7 @@ use serde_json::{Value as Json, json};
 
 use super::lengths::TextLength;
 use super::numbers::{Share, Shares};
-use crate::names::{Fault, nearest};
-use crate::names::{Feature, Ink};
+use crate::names::{Fault, Feature, Ink, nearest};
 use crate::plan::{Opening, TypefaceNamed};
 use crate::reading::{Name, Node, Reader, Value, Whole, Words, table_schema, tables};
 

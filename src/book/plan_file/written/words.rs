@@ -1,7 +1,8 @@
 //! Values that are one word out of a few.
 
-use crate::names::Vertical;
-use crate::names::{Cover, Direction, FoldKind, Grain, JoinKind, Score, SetAs, Sides, Turned};
+use crate::names::{
+    Cover, Direction, FoldKind, Grain, JoinKind, Score, SetAs, Sides, Turned, Vertical,
+};
 use crate::plan::{Align, Hang, Pairing, RuleName, WrapperKind};
 use crate::reading::Choice;
 

@@ -2,8 +2,7 @@
 
 use super::Marks;
 use crate::layout::{LabelStyle, LaidLine, Stands, label};
-use crate::names::{Ink, PanelName};
-use crate::names::{Length, PageSpace, PanelPoint};
+use crate::names::{Ink, Length, PageSpace, PanelName, PanelPoint};
 use crate::paper::MARK;
 use crate::pdf::Drawing;
 use crate::typeface::Emphasis;

@@ -3,8 +3,7 @@
 mod labels;
 
 use super::ForSheets;
-use crate::names::Length;
-use crate::names::{FoldKind, PanelName, Side, Turned};
+use crate::names::{FoldKind, Length, PanelName, Side, Turned};
 use crate::outputs::scans::OnPage;
 use crate::outputs::sheet::{MOUNTAIN, VALLEY};
 use crate::outputs::words::letter;
