@@ -63,7 +63,7 @@ fn problem(path: &Path) -> Result<Problem, String> {
         versefold::names::SetAs::Prose => "prose",
         versefold::names::SetAs::Verse => "verse",
     };
-    let posed = |per_side: usize| {
+    let prepared = |per_side: usize| {
         let plan = format!(
             "title = \"A text\"\nlanguage = \"{language}\"\nmanuscript = \"text.txt\"\n[paper]\n\
              panel-width = \"105 mm\"\npanel-height = \"148 mm\"\npanels-per-side = {per_side}\n\
@@ -72,10 +72,10 @@ fn problem(path: &Path) -> Result<Problem, String> {
         let plan = Source::new("concertina.toml", plan);
         let text = Source::new("text.txt", words.as_str());
         Workbench::new(Assets::memory())
-            .pose_texts(&plan, &text)
+            .prepare_texts(&plan, &text)
             .map_err(|faults| faults[0].what.clone())
     };
-    let mut problem = posed(2)?.problems.swap_remove(0);
+    let mut problem = prepared(2)?.problems.swap_remove(0);
     let area = problem.panels[0].area.expect("an area");
     let depth = problem.depth(area.column, 0, problem.rows.len());
     let (depth, capacity) = (depth.whole_lines(), area.capacity.whole_lines());
@@ -84,7 +84,7 @@ fn problem(path: &Path) -> Result<Problem, String> {
     if panels > 800 {
         return Err("too long".to_string());
     }
-    problem = posed(panels.div_ceil(2).max(2))?.problems.swap_remove(0);
+    problem = prepared(panels.div_ceil(2).max(2))?.problems.swap_remove(0);
     let rows = problem.rows.len();
     problem.pictures = (0..pictures)
         .map(|at| PictureFacts {

@@ -51,23 +51,23 @@ impl Workbench {
         Ok(Some(Source::new(BREAKS_FILE, text)))
     }
 
-    /// Asks of posed problems what is kept.
+    /// Asks of prepared problems what is kept.
     pub(super) fn heed(
         &self,
-        posed: &mut PreparedBook,
+        prepared: &mut PreparedBook,
         source: Option<&Arc<Source>>,
-        heeds: BreaksPolicy,
+        policy: BreaksPolicy,
     ) -> Result<(), Faults> {
         let Some(source) = source else { return Ok(()) };
         let kept = breaks::read(source)?;
-        let kept = match heeds {
+        let kept = match policy {
             BreaksPolicy::All => kept,
             BreaksPolicy::Passed => kept.only_passed(),
         };
         if kept.chosen() || kept.passed().next().is_some() {
-            let book = (&*posed.plan, &posed.strip, &*posed.set);
-            let asked = breaks::ask(&kept, &posed.manuscript, book, &mut posed.problems)?;
-            posed.keeps = Some(Arc::new(ActiveBreaks {
+            let book = (&*prepared.plan, &prepared.strip, &*prepared.set);
+            let asked = breaks::ask(&kept, &prepared.manuscript, book, &mut prepared.problems)?;
+            prepared.keeps = Some(Arc::new(ActiveBreaks {
                 breaks: kept,
                 asked,
             }));
@@ -82,36 +82,36 @@ impl Workbench {
     /// As [`Workbench::lay_out`]; panels that the strip does not have.
     pub fn take(
         &mut self,
-        heeds: BreaksPolicy,
+        policy: BreaksPolicy,
         choose: bool,
         pass: &[PanelName],
     ) -> Result<Taken, Faults> {
         let texts = self.read_files()?;
-        self.take_book(&texts, heeds, choose, pass)
+        self.take_book(&texts, policy, choose, pass)
     }
 
-    /// The same of a book of these texts.
+    /// Lays out a book of these texts and takes it down, as [`Workbench::take`] does.
     ///
     /// # Errors
     /// As [`Workbench::take`].
     pub fn take_book(
         &mut self,
         texts: &BookTexts,
-        heeds: BreaksPolicy,
+        policy: BreaksPolicy,
         choose: bool,
         pass: &[PanelName],
     ) -> Result<Taken, Faults> {
-        let posed = self.pose_book(texts, heeds)?;
+        let prepared = self.prepare_book(texts, policy)?;
         let gone = pass
             .iter()
-            .filter(|panel| !posed.plan.paper.panels.contains(**panel));
-        let gone: Faults = gone.map(|panel| no_panel(&posed, *panel)).collect();
+            .filter(|panel| !prepared.plan.paper.panels.contains(**panel));
+        let gone: Faults = gone.map(|panel| no_panel(&prepared, *panel)).collect();
         if !gone.is_empty() {
             return Err(gone);
         }
-        let division = self.divide_all(&posed)?;
-        let layout = self.compose(&posed, &division)?;
-        let text = taken(&posed, &division, &layout, texts, (choose, pass))?;
+        let division = self.divide_all(&prepared)?;
+        let layout = self.compose(&prepared, &division)?;
+        let text = taken(&prepared, &division, &layout, texts, (choose, pass))?;
         Ok(Taken {
             layout,
             before: texts.breaks.clone(),
@@ -133,7 +133,8 @@ impl Workbench {
                 .allowed(format!("1 to {}", trials.trials.len()))
                 .into());
         };
-        let Some((posed, division)) = trials.posed.as_ref().zip(trial.division.as_ref()) else {
+        let Some((prepared, division)) = trials.prepared.as_ref().zip(trial.division.as_ref())
+        else {
             let what = format!(
                 "trial {number} is {}, and the plan is not",
                 trial.variation.name()
@@ -142,7 +143,7 @@ impl Workbench {
             return Err(Fault::new("no-trial", what).help(help).into());
         };
         let layout = trial.layout.clone();
-        let text = taken(posed, division, &layout, &trials.texts, (true, &[]))?;
+        let text = taken(prepared, division, &layout, &trials.texts, (true, &[]))?;
         Ok(Taken {
             layout,
             before: trials.texts.breaks.clone(),
@@ -151,15 +152,15 @@ impl Workbench {
     }
 }
 
-fn no_panel(posed: &PreparedBook, panel: PanelName) -> Fault {
-    let known: Vec<PanelName> = posed.strip.panels().collect();
+fn no_panel(prepared: &PreparedBook, panel: PanelName) -> Fault {
+    let known: Vec<PanelName> = prepared.strip.panels().collect();
     let fault = Fault::new("wrong-panel", format!("the strip has no panel {panel}"));
     fault.allowed(format!("{} to {}", known[0], known[known.len() - 1]))
 }
 
 /// The file's text with a layout taken down.
 fn taken(
-    posed: &PreparedBook,
+    prepared: &PreparedBook,
     division: &Division,
     layout: &Layout,
     texts: &BookTexts,
@@ -168,8 +169,8 @@ fn taken(
     let before = texts.breaks.as_ref().map(breaks::read).transpose()?;
     let taken = layout::take(
         layout::Taking {
-            manuscript: &posed.manuscript,
-            set: &posed.set,
+            manuscript: &prepared.manuscript,
+            set: &prepared.set,
             division,
             layout,
             before: before.as_ref(),

@@ -11,7 +11,7 @@ mod divide;
 mod kept;
 mod labels;
 pub mod plan_file;
-mod posed;
+mod prepared;
 mod prints;
 mod products;
 mod strip;
@@ -24,7 +24,7 @@ pub use cast_off::{
 };
 pub(crate) use divide::{divide, may_give_way};
 pub use kept::{ActiveBreaks, BreaksPolicy, Taken};
-pub use posed::PreparedBook;
+pub use prepared::PreparedBook;
 pub use prints::Prints;
 #[cfg(test)]
 pub(crate) use strip::bench_facts;
@@ -105,9 +105,9 @@ impl Workbench {
     ///
     /// # Errors
     /// As [`Workbench::lay_out`].
-    pub fn lay_out_heeding(&mut self, heeds: BreaksPolicy) -> Result<Layout, Faults> {
+    pub fn lay_out_heeding(&mut self, policy: BreaksPolicy) -> Result<Layout, Faults> {
         let texts = self.read_files()?;
-        self.lay_out_book(&texts, heeds)
+        self.lay_out_book(&texts, policy)
     }
 
     /// The texts of the book.
@@ -158,11 +158,11 @@ impl Workbench {
     pub fn lay_out_book(
         &mut self,
         texts: &BookTexts,
-        heeds: BreaksPolicy,
+        policy: BreaksPolicy,
     ) -> Result<Layout, Faults> {
-        let posed = self.pose_book(texts, heeds)?;
-        let division = self.divide_all(&posed)?;
-        self.compose(&posed, &division)
+        let prepared = self.prepare_book(texts, policy)?;
+        let division = self.divide_all(&prepared)?;
+        self.compose(&prepared, &division)
     }
 
     /// Divides a book whose plan and manuscript are these texts; nothing is laid out.
@@ -174,51 +174,51 @@ impl Workbench {
         plan_source: &Arc<Source>,
         manuscript_source: &Arc<Source>,
     ) -> Result<Division, Faults> {
-        let posed = self.pose_texts(plan_source, manuscript_source)?;
-        self.divide_all(&posed)
+        let prepared = self.prepare_texts(plan_source, manuscript_source)?;
+        self.divide_all(&prepared)
     }
 
-    /// The same of a book of these texts.
+    /// Divides a book of these texts; nothing is laid out.
     ///
     /// # Errors
     /// As [`Workbench::lay_out_book`].
     pub fn divide_book(
         &mut self,
         texts: &BookTexts,
-        heeds: BreaksPolicy,
+        policy: BreaksPolicy,
     ) -> Result<Division, Faults> {
-        let posed = self.pose_book(texts, heeds)?;
-        self.divide_all(&posed)
+        let prepared = self.prepare_book(texts, policy)?;
+        self.divide_all(&prepared)
     }
 
     /// Reads plan and manuscript, sets the lines and poses the problems.
     ///
     /// # Errors
     /// As [`Workbench::lay_out`], but for parts that do not fit.
-    pub fn pose(&mut self) -> Result<PreparedBook, Faults> {
+    pub fn prepare(&mut self) -> Result<PreparedBook, Faults> {
         let texts = self.read_files()?;
-        self.pose_book(&texts, BreaksPolicy::All)
+        self.prepare_book(&texts, BreaksPolicy::All)
     }
 
     /// Sets the lines and poses the problems of a book of these texts, and asks of them what is kept.
     ///
     /// # Errors
-    /// As [`Workbench::pose`].
-    pub fn pose_book(
+    /// As [`Workbench::prepare`].
+    pub fn prepare_book(
         &mut self,
         texts: &BookTexts,
-        heeds: BreaksPolicy,
+        policy: BreaksPolicy,
     ) -> Result<PreparedBook, Faults> {
-        let mut posed = self.pose_texts(&texts.plan, &texts.manuscript)?;
-        self.heed(&mut posed, texts.breaks.as_ref(), heeds)?;
-        Ok(posed)
+        let mut prepared = self.prepare_texts(&texts.plan, &texts.manuscript)?;
+        self.heed(&mut prepared, texts.breaks.as_ref(), policy)?;
+        Ok(prepared)
     }
 
     /// Sets the lines and poses the problems of a book whose plan and manuscript are these texts.
     ///
     /// # Errors
-    /// As [`Workbench::pose`].
-    pub fn pose_texts(
+    /// As [`Workbench::prepare`].
+    pub fn prepare_texts(
         &mut self,
         plan_source: &Arc<Source>,
         manuscript_source: &Arc<Source>,
@@ -236,21 +236,24 @@ impl Workbench {
     }
 
     /// The layout of a division.
-    fn compose(&self, posed: &PreparedBook, division: &Division) -> Result<Layout, Faults> {
-        let typeface = self.shelf.typeface(&posed.plan.text)?;
+    fn compose(&self, prepared: &PreparedBook, division: &Division) -> Result<Layout, Faults> {
+        let typeface = self.shelf.typeface(&prepared.plan.text)?;
         let layout = layout::compose(layout::ComposeInput {
-            manuscript: &posed.manuscript,
-            plan: &posed.plan,
-            strip: &posed.strip,
-            set: &posed.set,
-            problems: &posed.problems,
+            manuscript: &prepared.manuscript,
+            plan: &prepared.plan,
+            strip: &prepared.strip,
+            set: &prepared.set,
+            problems: &prepared.problems,
             division,
-            breaks: posed.keeps.as_ref().map(|keeps| &keeps.breaks),
-            lost: posed.keeps.as_ref().map_or(&[], |keeps| &keeps.asked.lost),
+            breaks: prepared.keeps.as_ref().map(|keeps| &keeps.breaks),
+            lost: prepared
+                .keeps
+                .as_ref()
+                .map_or(&[], |keeps| &keeps.asked.lost),
             typeface: &typeface,
         })?;
-        self.title_faults(&posed.plan, &layout, &typeface)?;
-        layout::verify(&posed.manuscript, &layout).map_err(|broken| broken_promise(&broken))?;
+        self.title_faults(&prepared.plan, &layout, &typeface)?;
+        layout::verify(&prepared.manuscript, &layout).map_err(|broken| broken_promise(&broken))?;
         Ok(layout)
     }
 
@@ -328,19 +331,19 @@ impl Workbench {
         files.map(|file| self.assets.bytes(file).ok()).collect()
     }
 
-    fn divide_all(&mut self, posed: &PreparedBook) -> Result<Division, Faults> {
+    fn divide_all(&mut self, prepared: &PreparedBook) -> Result<Division, Faults> {
         let mut faults = Faults::new();
-        let mut parts: Vec<Option<PartDivision>> = vec![None; posed.problems.len()];
+        let mut parts: Vec<Option<PartDivision>> = vec![None; prepared.problems.len()];
         self.divided.begin();
-        for group in posed.groups() {
-            let problems = posed.problems_of(&group);
+        for group in prepared.groups() {
+            let problems = prepared.problems_of(&group);
             match self.divided.answer(&problems, divide) {
                 Some(found) => {
                     for (&at, part) in group.iter().zip(found) {
                         parts[at] = Some(part);
                     }
                 }
-                None => faults.push(advice::no_way(posed, &self.shelf, &group)),
+                None => faults.push(advice::no_way(prepared, &self.shelf, &group)),
             }
         }
         if faults.is_empty() {

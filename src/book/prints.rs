@@ -149,7 +149,7 @@ fn digits<'t>(texts: impl IntoIterator<Item = &'t str>) -> String {
     hex(&hash.finalize()[..16])
 }
 
-/// The same of a file's bytes; nothing of one that cannot be read.
+/// Half a SHA-256 of a file's bytes; nothing of one that cannot be read.
 fn file_digits(assets: &Assets, name: &str) -> String {
     let bytes = assets.bytes(name);
     bytes.map_or(String::new(), |bytes| hex(&Sha256::digest(bytes)[..16]))

@@ -58,7 +58,7 @@ pub struct Trials {
     /// The texts that the book was made from.
     pub texts: BookTexts,
     /// The book as the plan has it.
-    pub posed: Option<PreparedBook>,
+    pub prepared: Option<PreparedBook>,
 }
 
 impl Workbench {
@@ -71,19 +71,19 @@ impl Workbench {
         let texts = self.read_files()?;
         let plan_source = Arc::clone(&texts.plan);
         // Trials show what else could be: what was chosen is not asked of them.
-        let posed = self.pose_book(&texts, BreaksPolicy::Passed)?;
+        let prepared = self.prepare_book(&texts, BreaksPolicy::Passed)?;
         let mut trials = Trials {
             trials: Vec::new(),
             none: Vec::new(),
             texts,
-            posed: None,
+            prepared: None,
         };
         let plain = Variation::default();
-        match self.best_of(&posed, asked.pattern, asked.most) {
+        match self.best_of(&prepared, asked.pattern, asked.most) {
             Ok(divisions) => {
                 for division in divisions {
                     trials.trials.push(Trial {
-                        layout: self.compose(&posed, &division)?,
+                        layout: self.compose(&prepared, &division)?,
                         variation: plain,
                         division: Some(division),
                     });
@@ -92,15 +92,15 @@ impl Workbench {
             Err(faults) if asked.sizes.is_empty() && asked.panels.is_empty() => return Err(faults),
             Err(faults) => trials.none.push((plain, faults)),
         }
-        for variation in variations(asked, &posed) {
+        for variation in variations(asked, &prepared) {
             let tried = vary(&plan_source, variation).and_then(|plan| {
                 let plan = Arc::new(plan);
                 let strip = Strip::new(plan.paper);
-                let manuscript = Arc::clone(&posed.manuscript);
+                let manuscript = Arc::clone(&prepared.manuscript);
                 let set = crate::setting::set(&manuscript, &plan, &strip, &self.shelf)?;
-                let posed = PreparedBook::new(manuscript, plan, strip, Arc::new(set))?;
-                let division = self.best_of(&posed, asked.pattern, 1)?;
-                self.compose(&posed, &division[0])
+                let prepared = PreparedBook::new(manuscript, plan, strip, Arc::new(set))?;
+                let division = self.best_of(&prepared, asked.pattern, 1)?;
+                self.compose(&prepared, &division[0])
             });
             match tried {
                 Ok(layout) => trials.trials.push(Trial {
@@ -111,7 +111,7 @@ impl Workbench {
                 Err(faults) => trials.none.push((variation, faults)),
             }
         }
-        trials.posed = Some(posed);
+        trials.prepared = Some(prepared);
         Ok(trials)
     }
 
@@ -135,14 +135,14 @@ impl Workbench {
     /// The best divisions of distinct pattern; never empty.
     fn best_of(
         &self,
-        posed: &PreparedBook,
+        prepared: &PreparedBook,
         pattern: Pattern,
         most: usize,
     ) -> Result<Vec<Division>, Faults> {
         let mut best: Vec<(Cost, Vec<(usize, PartDivision)>)> = vec![(0, Vec::new())];
         let mut faults = Faults::new();
-        for group in posed.groups() {
-            let problems = posed.problems_of(&group);
+        for group in prepared.groups() {
+            let problems = prepared.problems_of(&group);
             let with = |soft: &[_]| {
                 let limits = Limits::default();
                 best_patterns(&problems, soft, limits, pattern, most)
@@ -154,7 +154,7 @@ impl Workbench {
                 ways = with(&[soft]);
             }
             if ways.is_empty() {
-                faults.push(advice::no_way(posed, &self.shelf, &group));
+                faults.push(advice::no_way(prepared, &self.shelf, &group));
                 continue;
             }
             let joined = best.iter().flat_map(|(cost, known)| {
@@ -187,10 +187,10 @@ impl Workbench {
 }
 
 /// Every size with every number of panels that is not as in the plan.
-fn variations(asked: &TrialsRequest, posed: &PreparedBook) -> Vec<Variation> {
-    let size = posed.plan.text.size;
-    let panels = posed.plan.paper.panels.per_side;
-    let others = |size: &Length| (*size != posed.plan.text.size).then_some(*size);
+fn variations(asked: &TrialsRequest, prepared: &PreparedBook) -> Vec<Variation> {
+    let size = prepared.plan.text.size;
+    let panels = prepared.plan.paper.panels.per_side;
+    let others = |size: &Length| (*size != prepared.plan.text.size).then_some(*size);
     let mut sizes: Vec<Option<Length>> = asked.sizes.iter().map(others).collect();
     let mut counts: Vec<Option<u16>> = asked
         .panels

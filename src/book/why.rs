@@ -3,8 +3,8 @@
 use super::{PreparedBook, Workbench};
 use crate::book::advice;
 use crate::division::{
-    Demand, Limits, PanelDivision, PanelFacts, PartDivision, Problem, broken_here, divide_together,
-    standoff,
+    Demand, Limits, PanelDivision, PanelFacts, PartDivision, Problem, broken_here, conflict,
+    divide_together,
 };
 use crate::names::{Fault, Faults, PanelName, Role, nearest};
 use crate::plan::RuleName;
@@ -17,7 +17,7 @@ const REACH: usize = 24;
 #[non_exhaustive]
 pub struct Why {
     /// The book.
-    pub posed: PreparedBook,
+    pub prepared: PreparedBook,
     /// The part that has the panel, by its place among the set parts.
     pub part: usize,
     /// What the panel carries in the best division.
@@ -41,7 +41,7 @@ pub struct Why {
 impl Why {
     /// Where a rule costs most more in other divisions of the same parts than in the best, with a figure.
     pub fn rises(&self, name: RuleName, parts: &[PartDivision]) -> Option<String> {
-        advice::rises(&self.posed, &self.group, name, (parts, &self.best))
+        advice::rises(&self.prepared, &self.group, name, (parts, &self.best))
     }
 }
 
@@ -93,26 +93,26 @@ impl Workbench {
     /// # Errors
     /// As [`Workbench::lay_out`]; a panel that no part has.
     pub fn why(&mut self, panel: PanelName) -> Result<Why, Faults> {
-        let posed = self.pose()?;
-        let division = self.divide_all(&posed)?;
+        let prepared = self.prepare()?;
+        let division = self.divide_all(&prepared)?;
         let has = |problem: &Problem| problem.panels.iter().position(|facts| facts.name == panel);
-        let found = posed.problems.iter().enumerate();
+        let found = prepared.problems.iter().enumerate();
         let Some((part, index)) = found
             .filter_map(|(part, problem)| Some((part, has(problem)?)))
             .next()
         else {
-            return Err(no_part(&posed, panel).into());
+            return Err(no_part(&prepared, panel).into());
         };
-        let groups = posed.groups();
+        let groups = prepared.groups();
         let group = groups.into_iter().find(|group| group.contains(&part));
         let group = group.unwrap_or_else(|| vec![part]);
         let best: Vec<PartDivision> = group.iter().map(|&at| division.parts[at].clone()).collect();
         let kept = kept(
-            &posed.problems[part].panels[index],
+            &prepared.problems[part].panels[index],
             &best[group.iter().position(|&at| at == part).unwrap_or(0)].panels[index],
         );
         let asked = Asked {
-            problems: posed.problems_of(&group),
+            problems: prepared.problems_of(&group),
             at: group.iter().position(|&at| at == part).unwrap_or(0),
             panel: index,
             best: &best,
@@ -135,7 +135,7 @@ impl Workbench {
             gave_way: best[0].gave_way.clone(),
             group,
             best,
-            posed,
+            prepared,
         })
     }
 }
@@ -158,8 +158,8 @@ fn unlike(panel: &PanelDivision) -> bool {
     costs.any(|(rule, _)| *rule == RuleName::ChosenBreaks)
 }
 
-fn no_part(posed: &PreparedBook, panel: PanelName) -> Fault {
-    let known: Vec<String> = posed
+fn no_part(prepared: &PreparedBook, panel: PanelName) -> Fault {
+    let known: Vec<String> = prepared
         .strip
         .panels()
         .map(|panel| panel.to_string())
@@ -286,7 +286,7 @@ impl Asked<'_> {
                 return Outcome::Against(broken.into_iter().map(Demand::Rule).collect());
             }
         }
-        let against = standoff(&changed, &soft, limits).map(|found| found.demands);
+        let against = conflict(&changed, &soft, limits).map(|found| found.demands);
         let against = against.unwrap_or_default().into_iter();
         Outcome::Against(against.filter(|demand| !is_change(demand)).collect())
     }

@@ -29,7 +29,7 @@ pub(super) fn run(asked: &Flow, voice: &Verbosity) -> Done {
     if let Some(panel) = asked.why {
         return why::run(&asked.book, panel, voice);
     }
-    let heeds = if asked.afresh {
+    let policy = if asked.afresh {
         BreaksPolicy::Passed
     } else {
         BreaksPolicy::All
@@ -43,12 +43,12 @@ pub(super) fn run(asked: &Flow, voice: &Verbosity) -> Done {
     let earlier = Earlier::read(&asked.book.join("out"), asked.against.as_deref());
     let (earlier, layout, kept) = match &held {
         None => {
-            let laid = bench.and_then(|mut bench| bench.lay_out_heeding(heeds));
+            let laid = bench.and_then(|mut bench| bench.lay_out_heeding(policy));
             let (earlier, layout) = changes::both(earlier, laid)?;
             (earlier, layout, None)
         }
         Some(held) => {
-            let taken = bench.and_then(|mut bench| bench.take(heeds, true, &[]));
+            let taken = bench.and_then(|mut bench| bench.take(policy, true, &[]));
             let (earlier, taken) = changes::both(earlier, taken)?;
             let kept = keep::write(held, taken.before.as_deref(), &taken.text)?;
             (earlier, taken.layout, kept)

@@ -36,7 +36,7 @@ pub(super) fn told(kept: Option<&str>) -> String {
     }
 }
 
-/// The same for programs.
+/// What became of an old file, as a record for other programs.
 pub(super) fn record(kept: Option<&str>) -> Vec<MovedAsideRecord> {
     let moved = kept.map(|kept| MovedAsideRecord::of(BREAKS_FILE, kept));
     moved.into_iter().collect()

@@ -46,7 +46,7 @@ impl Stretches {
         })
     }
 
-    /// Those of the passed panels.
+    /// The panels that are named, all of which must be passed.
     ///
     /// # Errors
     /// Panels that are not passed.

@@ -84,7 +84,7 @@ fn kept(why: &Why) -> Option<String> {
 
 /// Whether anything was chosen in the parts that are divided at once.
 fn keeps_chosen(why: &Why) -> bool {
-    let problems = why.posed.problems_of(&why.group);
+    let problems = why.prepared.problems_of(&why.group);
     let mut panels = problems.iter().flat_map(|problem| &problem.panels);
     panels.any(|panel| panel.chosen.is_some())
 }
@@ -94,7 +94,7 @@ fn what_it_carries(why: &Why) -> String {
     let name = capital(&panel.panel.to_string());
     let picture = panel
         .picture
-        .map(|at| &why.posed.problems[why.part].pictures[at].name);
+        .map(|at| &why.prepared.problems[why.part].pictures[at].name);
     let beside = match picture {
         Some(picture) => format!(" beside `{picture}`"),
         None => String::new(),
@@ -108,7 +108,7 @@ fn what_it_carries(why: &Why) -> String {
         _ => {
             let share =
                 f64::from(panel.used) * 100.0 / f64::from(panel.capacity.max(HalfLines::HALF));
-            let words = why.posed.words_of(why.part, panel.rows.clone());
+            let words = why.prepared.words_of(why.part, panel.rows.clone());
             let words: Vec<&str> = words.split_whitespace().collect();
             let runs = match words.as_slice() {
                 [] => "carries the plan's title".to_string(),
@@ -168,7 +168,7 @@ fn ends(why: &Why, run: &[Otherwise<usize>]) -> String {
         1 => "1 line".to_string(),
         more => format!("{more} lines"),
     };
-    let words = why.posed.words_before(why.part, first, 4);
+    let words = why.prepared.words_before(why.part, first, 4);
     format!("{lines} {way}, after “… {words}”")
 }
 
@@ -189,7 +189,7 @@ fn outcome_told(why: &Why, outcome: &Outcome) -> String {
             let told: Vec<String> = demands
                 .iter()
                 .take(MOST_DEMANDS)
-                .map(|demand| advice::asked_by(&why.posed, &why.group, demand))
+                .map(|demand| advice::asked_by(&why.prepared, &why.group, demand))
                 .collect();
             format!("cannot be: {}", told.join("; "))
         }
@@ -302,7 +302,7 @@ records! {
 
 fn record(why: &Why) -> WhyRecord {
     let ends = why.ends.iter().map(|other| EndRecord {
-        after: why.posed.words_before(why.part, other.what, 4),
+        after: why.prepared.words_before(why.part, other.what, 4),
         outcome: outcome_record(why, &other.outcome),
     });
     let roles = why.roles.iter().map(|other| RoleRecord {
@@ -347,7 +347,7 @@ fn outcome_record(why: &Why, outcome: &Outcome) -> OutcomeRecord {
         Outcome::Against(demands) => {
             let told = demands
                 .iter()
-                .map(|demand| advice::asked_by(&why.posed, &why.group, demand));
+                .map(|demand| advice::asked_by(&why.prepared, &why.group, demand));
             OutcomeRecord {
                 more: None,
                 rules: None,

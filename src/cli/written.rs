@@ -100,7 +100,7 @@ records! {
     }
 }
 
-/// The same for other programs, with what was written.
+/// What was written, as a record for other programs, with what was written.
 pub(super) fn record(written: &Written) -> WrittenRecord {
     let moved = written.moved_aside.iter();
     WrittenRecord {

@@ -1,4 +1,4 @@
-//! Panels: the exact division of the words over the panels, under the author's rules.
+//! Division: the exact division of the words over the panels, under the author's rules.
 //!
 //! A [`Problem`] is all that the search knows of a part: how its rows stand under each other ([`crate::stack`]), their
 //! signs, what each panel may carry, and the pictures. It holds whole numbers only. [`divide`] finds the [`PartDivision`] of
@@ -9,7 +9,7 @@ pub mod no_way;
 mod search;
 
 pub use fewest::fewest_of_words;
-pub use no_way::{Conflict, Demand, Way, fewest_panels, standoff};
+pub use no_way::{Conflict, Demand, Way, conflict, fewest_panels};
 pub use search::{Limits, Pattern, Work, best_patterns, divide, divide_together};
 
 use std::ops::Range;

@@ -15,7 +15,7 @@ impl Declared for FewestLines {
         name: "fewest-lines",
         group: Group::Bounds,
         hard: true,
-        words: "The fewest lines of a divided stanza on either panel.",
+        words: "The fewest lines of a divided stanza or paragraph on either panel.",
     };
 }
 

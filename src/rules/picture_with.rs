@@ -22,9 +22,9 @@ const MOST: usize = (Memory::BITS / BITS) as usize;
 /// On which spread a picture stands, counted from that of its words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum PictureWith {
-    /// The same one.
+    /// On the spread of its words.
     SameSpread,
-    /// The next one.
+    /// On the spread after it.
     NextSpread,
 }
 

@@ -13,7 +13,7 @@ pub struct Setting {
     pub measure: Length,
     /// How far quotation marks may hang out to the left before they come too near a fold or an edge.
     pub hang_left: Length,
-    /// The same to the right.
+    /// How far closing marks may hang out to the right before they come too near a fold or an edge.
     pub hang_right: Length,
 }
 

@@ -1,4 +1,4 @@
-//! Lines: every verse line and paragraph of the manuscript, set to every measure that the plan uses.
+//! Setting: every verse line and paragraph of the manuscript, set to every measure that the plan uses.
 //!
 //! This is done once, before the words are divided over panels. [`set`] gives [`SetLines`]: the text
 //! areas of all panels, and for each part its rows (a row is a verse line, a paragraph, a heading, an
@@ -206,7 +206,7 @@ pub fn set(
     set_again(manuscript, plan, strip, shelf, &mut Remembered::default())
 }
 
-/// The same; what is remembered of the last time is used, and what this time finds is remembered.
+/// Sets the lines as [`set`] does; what is remembered of the last time is used, and what this time finds is remembered.
 ///
 /// # Errors
 /// As [`set`].

@@ -2,13 +2,14 @@
 //!
 //! [`FontLibrary`] finds families by name (the open fonts that come with the program) or by path;
 //! a [`Typeface`] is a family with its fallbacks and features; a [`Shaper`] turns words into glyphs and
-//! remembers them. A [`Hyphenator`] tells where words may be divided. The libraries stand behind one file each:
+//! remembers them. A [`Hyphenator`] tells where words may be divided. The libraries stand behind one file or folder each:
 //! reading tables in `tables`, shaping in `shape`, hyphenation in `hyphenate`.
 
 mod around;
 mod face;
 mod faces;
 mod hyphenate;
+mod library;
 mod order;
 mod run;
 mod script;
@@ -16,19 +17,18 @@ mod script_runs;
 mod shape;
 mod shaped;
 mod shaper;
-mod shelf;
 mod tables;
 
 pub use around::ShapingContext;
 pub use face::Face;
 pub(crate) use face::is_ignorable;
 pub use hyphenate::Hyphenator;
+pub use library::{FontLibrary, families};
 pub use order::{Base, Level, Levels, visual_order};
 pub use script::Script;
 pub use script_runs::{ScriptRun, script_runs};
 pub use shaped::{Emphasis, FontStyle, GlyphSegment, RubyPosition, ShapedWord};
 pub use shaper::Shaper;
-pub use shelf::{FontLibrary, families};
 pub use tables::{FontKind, Metrics, Outline, cff_table};
 
 use std::sync::Arc;

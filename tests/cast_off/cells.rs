@@ -51,7 +51,7 @@ fn check(book: &Book, sizes: &[i64], panels: &[u16]) -> (usize, usize) {
             let type_size = (size > tenths(0)).then_some((size, size * 4 / 3));
             let plan = book.written(type_size, None);
             Workbench::new(Assets::folder(&book.folder))
-                .pose_texts(&plan, &book.manuscript)
+                .prepare_texts(&plan, &book.manuscript)
                 .is_err()
         });
         assert!(
@@ -112,7 +112,7 @@ fn every_cell_of_the_small_books_is_what_flow_gives() {
         };
         // A book that is wrong whatever its size has no cast-off, as it has no flow.
         if Workbench::new(Assets::folder(&folder))
-            .pose_texts(&book.source(), &book.manuscript)
+            .prepare_texts(&book.source(), &book.manuscript)
             .is_err()
         {
             let asked = CastOffRequest::default();

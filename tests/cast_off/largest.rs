@@ -15,12 +15,12 @@ use crate::cast_off::{Book, tenths};
 
 /// Whether a line of verse turns over on the panels of words alone: where nothing is pinned, with the column that most
 /// of these have.
-fn turns(posed: &PreparedBook) -> bool {
-    posed.set.parts.iter().any(|part| {
-        let panels = posed.plan.parts[part.plan_index].on.iter();
+fn turns(prepared: &PreparedBook) -> bool {
+    prepared.set.parts.iter().any(|part| {
+        let panels = prepared.plan.parts[part.plan_index].on.iter();
         let mut counts: HashMap<usize, usize> = HashMap::new();
-        for panel in panels.filter(|panel| posed.plan.pin(**panel).is_none()) {
-            let area = posed.set.areas.of(*panel, None).expect("an area");
+        for panel in panels.filter(|panel| prepared.plan.pin(**panel).is_none()) {
+            let area = prepared.set.areas.of(*panel, None).expect("an area");
             let column = part.column_of_area[area.0].expect("a column");
             *counts.entry(column).or_default() += 1;
         }
@@ -39,9 +39,9 @@ fn turns(posed: &PreparedBook) -> bool {
     })
 }
 
-fn fits(posed: &PreparedBook) -> bool {
-    posed.groups().iter().all(|group| {
-        let problems = posed.problems_of(group);
+fn fits(prepared: &PreparedBook) -> bool {
+    prepared.groups().iter().all(|group| {
+        let problems = prepared.problems_of(group);
         let rules = &problems[0].rules;
         let gives = rules.is_hard(RuleName::Undivided)
             && rules.weight(RuleName::Undivided).hard != Some(true);
@@ -62,11 +62,11 @@ fn firsts(book: &Book, bench: &mut Workbench) -> (Option<Length>, Option<Length>
             continue;
         };
         let written = book.written(Some((size, plan.text.leading)), None);
-        let Ok(posed) = bench.pose_texts(&written, &book.manuscript) else {
+        let Ok(prepared) = bench.prepare_texts(&written, &book.manuscript) else {
             continue;
         };
-        whole = whole.or_else(|| (!turns(&posed)).then_some(size));
-        fitting = fitting.or_else(|| fits(&posed).then_some(size));
+        whole = whole.or_else(|| (!turns(&prepared)).then_some(size));
+        fitting = fitting.or_else(|| fits(&prepared).then_some(size));
         if whole.is_some() && fitting.is_some() {
             break;
         }

@@ -9,8 +9,8 @@ use versefold::plan::RuleName;
 
 /// The fewest panels that carry something else than was chosen for them, among all divisions in which every panel by
 /// itself keeps the hard rules and every picture stays on its panel; nothing where there is none.
-pub fn fewest_moved(posed: &PreparedBook) -> Option<usize> {
-    let parts = posed.problems.iter().map(of_part);
+pub fn fewest_moved(prepared: &PreparedBook) -> Option<usize> {
+    let parts = prepared.problems.iter().map(of_part);
     parts.sum()
 }
 
@@ -92,12 +92,12 @@ fn stands(
 ///
 /// `before` has the words of each panel, row by row, without their spaces.
 pub fn fewest_touched(
-    posed: &PreparedBook,
+    prepared: &PreparedBook,
     before: &BTreeMap<PanelName, String>,
     fixed: &[PanelName],
     most: usize,
 ) -> Option<usize> {
-    let [problem] = &posed.problems[..] else {
+    let [problem] = &prepared.problems[..] else {
         panic!("a book of one part")
     };
     let places = problem.rows.len();
@@ -105,13 +105,13 @@ pub fn fewest_touched(
     let (mut text, mut begins) = (String::new(), Vec::new());
     let mut row = None;
     for place in 0..places {
-        let own = Some(posed.set.parts[0].places[place].row);
+        let own = Some(prepared.set.parts[0].places[place].row);
         if row != own {
             text.push('\n');
         }
         row = own;
         begins.push(text.len());
-        let words = posed.words_of(0, place..place + 1);
+        let words = prepared.words_of(0, place..place + 1);
         text.extend(words.chars().filter(|c| !c.is_whitespace()));
     }
     begins.push(text.len());

@@ -219,8 +219,8 @@ proptest! {
             return Ok(());
         }
         // What more has changed had to: no division touches fewer panels.
-        let posed = bench.pose_book(&texts, BreaksPolicy::All).expect("it was laid out");
-        if let Some(least) = least::fewest_moved(&posed) {
+        let prepared = bench.prepare_book(&texts, BreaksPolicy::All).expect("it was laid out");
+        if let Some(least) = least::fewest_moved(&prepared) {
             let pays = moved(&after);
             prop_assert!(
                 pays.len() <= least,

@@ -1,7 +1,7 @@
 //! Every division of a small book, each weighed as a whole by what the rules mean.
 //!
 //! Nothing here knows how the search goes about it. A book is a list of panels; each rule is a sentence
-//! about such a list, as the design's table of rules puts it.
+//! about such a list, as the table of rules in `README.md` of rules puts it.
 
 use std::cmp::Reverse;
 use std::ops::Range;

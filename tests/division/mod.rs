@@ -5,6 +5,7 @@
 
 mod brute;
 mod captions;
+mod conflict;
 mod definitions;
 mod developers;
 mod generator;
@@ -15,7 +16,6 @@ mod reach;
 mod shapes;
 mod shrink;
 mod small;
-mod standoff;
 mod waiting;
 mod wide;
 

@@ -8,7 +8,7 @@ pub(crate) use ways::rises;
 pub(crate) use words::asked_by;
 
 use crate::book::{PreparedBook, may_give_way};
-use crate::division::{Conflict, Cost, Demand, Limits, Way, fewest_panels, standoff};
+use crate::division::{Conflict, Cost, Demand, Limits, Way, conflict, fewest_panels};
 use crate::names::{Fault, Length, decimals};
 use crate::plan::RuleName;
 use crate::typeface::FontLibrary;
@@ -28,13 +28,13 @@ const OF_MARGIN: Cost = 10;
 const MOST_WAYS: usize = 5;
 
 /// The fault that a part, or two that are paired, cannot be divided, with the nearest ways out, the nearest first.
-pub(crate) fn no_way(posed: &PreparedBook, shelf: &FontLibrary, group: &[usize]) -> Fault {
-    let problems = posed.problems_of(group);
+pub(crate) fn no_way(prepared: &PreparedBook, shelf: &FontLibrary, group: &[usize]) -> Fault {
+    let problems = prepared.problems_of(group);
     let soft: Vec<RuleName> = may_give_way(&problems).into_iter().collect();
     let limits = Limits::default();
-    let against = standoff(&problems, &soft, limits);
+    let against = conflict(&problems, &soft, limits);
     let has = problems[0].panels.len();
-    let size = posed.plan.text.size;
+    let size = prepared.plan.text.size;
     let needed = fewest_panels(&problems, &soft, limits);
     let mut ways: Vec<(Cost, String)> = Vec::new();
     if let Some(against) = &against {
@@ -49,11 +49,11 @@ pub(crate) fn no_way(posed: &PreparedBook, shelf: &FontLibrary, group: &[usize])
         let all = || against.ways.iter();
         let least = all().filter(|way| !all().any(|other| more_than(way, other)));
         ways.extend(least.map(|way| {
-            let told = ways::way_out(posed, group, way);
+            let told = ways::way_out(prepared, group, way);
             (way.cost(), told)
         }));
     }
-    if let Some((fitting, leading)) = sizes::fitting_size(posed, shelf, group) {
+    if let Some((fitting, leading)) = sizes::fitting_size(prepared, shelf, group) {
         let told = format!(
             "{} on {} would fit the {}",
             points(fitting),
@@ -62,7 +62,7 @@ pub(crate) fn no_way(posed: &PreparedBook, shelf: &FontLibrary, group: &[usize])
         );
         ways.push((of_size(size, fitting), told));
     }
-    if let Some(by) = sizes::fitting_margins(posed, shelf, group) {
+    if let Some(by) = sizes::fitting_margins(prepared, shelf, group) {
         let told =
             format!("left and right margins {by} narrower would do: fewer lines would turn over");
         ways.push((OF_MARGIN * by.as_mm().round() as Cost, told));
@@ -71,14 +71,18 @@ pub(crate) fn no_way(posed: &PreparedBook, shelf: &FontLibrary, group: &[usize])
         let more = (needed - has) as Cost;
         ways.push((
             OF_PANEL * more,
-            format!("{} would do at {}", would_do(posed, needed), points(size)),
+            format!(
+                "{} would do at {}",
+                would_do(prepared, needed),
+                points(size)
+            ),
         ));
     }
     ways.sort();
     ways.truncate(MOST_WAYS);
-    let what = what(posed, group, against.as_ref(), needed);
+    let what = what(prepared, group, against.as_ref(), needed);
     let mut fault = Fault::new("no-way", what);
-    let mut places = places(posed, group, against.as_ref()).into_iter();
+    let mut places = places(prepared, group, against.as_ref()).into_iter();
     if let Some((place, _)) = places.next() {
         fault = fault.at(place);
     }
@@ -101,27 +105,27 @@ pub(crate) fn no_way(posed: &PreparedBook, shelf: &FontLibrary, group: &[usize])
 
 /// What is wrong: which demands cannot all be met, or that the words need more room.
 fn what(
-    posed: &PreparedBook,
+    prepared: &PreparedBook,
     group: &[usize],
     against: Option<&Conflict>,
     needed: Option<usize>,
 ) -> String {
     let names: Vec<String> = group
         .iter()
-        .map(|&at| format!("`{}`", posed.set.parts[at].name))
+        .map(|&at| format!("`{}`", prepared.set.parts[at].name))
         .collect();
     let part = match names.as_slice() {
         [one] => format!("the part {one}"),
         many => format!("the parts {}", many.join(" and ")),
     };
-    let has = posed.problems[group[0]].panels.len();
+    let has = prepared.problems[group[0]].panels.len();
     let room_alone = |found: &&Conflict| found.demands != [Demand::Rule(RuleName::Fullest)];
     match (against.filter(room_alone), needed) {
         (Some(found), _) => {
             let told: Vec<String> = found
                 .demands
                 .iter()
-                .map(|demand| asked_by(posed, group, demand))
+                .map(|demand| asked_by(prepared, group, demand))
                 .collect();
             match told.as_slice() {
                 [one] => format!("{part} cannot be divided over its {}: {one}", count(has)),
@@ -135,7 +139,7 @@ fn what(
         (None, Some(needed)) => format!(
             "{part} {} {needed} panels at {}, and the plan gives {} {has}",
             if group.len() == 1 { "needs" } else { "need" },
-            points(posed.plan.text.size),
+            points(prepared.plan.text.size),
             if group.len() == 1 { "it" } else { "each" },
         ),
         (None, None) => format!(
@@ -147,21 +151,21 @@ fn what(
 
 /// Where in the plan to look: the pins that stand in the way, else the part.
 fn places(
-    posed: &PreparedBook,
+    prepared: &PreparedBook,
     group: &[usize],
     against: Option<&Conflict>,
 ) -> Vec<(crate::names::Location, String)> {
     let demands = against.iter().flat_map(|found| &found.demands);
     let pins = demands.filter_map(|demand| {
-        let panel = words::pinned_panel(posed, group, demand)?;
-        let pin = posed.plan.pin(panel)?;
-        Some((pin.place.clone(), asked_by(posed, group, demand)))
+        let panel = words::pinned_panel(prepared, group, demand)?;
+        let pin = prepared.plan.pin(panel)?;
+        Some((pin.place.clone(), asked_by(prepared, group, demand)))
     });
     let mut places: Vec<_> = pins.collect();
     if places.is_empty() {
-        let part = posed.set.parts[group[0]].plan_index;
+        let part = prepared.set.parts[group[0]].plan_index;
         places.extend(
-            posed.plan.parts[part]
+            prepared.plan.parts[part]
                 .place
                 .clone()
                 .map(|place| (place, String::new())),
@@ -171,9 +175,9 @@ fn places(
 }
 
 /// So many panels; where the body has both sides whole, so many on each.
-fn would_do(posed: &PreparedBook, needed: usize) -> String {
-    let whole_strip = posed.plan.parts.iter().all(|part| part.place.is_none());
-    match whole_strip && posed.strip.sides().len() == 2 {
+fn would_do(prepared: &PreparedBook, needed: usize) -> String {
+    let whole_strip = prepared.plan.parts.iter().all(|part| part.place.is_none());
+    match whole_strip && prepared.strip.sides().len() == 2 {
         true => format!("{} a side", count(needed.div_ceil(2))),
         false => count(needed),
     }

@@ -18,19 +18,24 @@ const MOST_ROWS: usize = 2_000;
 /// The largest smaller size, in steps of a tenth of a point with the leading in proportion, at which some parts
 /// fit; nothing down to 6 pt.
 pub(super) fn fitting_size(
-    posed: &PreparedBook,
+    prepared: &PreparedBook,
     shelf: &FontLibrary,
     group: &[usize],
 ) -> Option<(Length, Length)> {
     let tenth = Length::pt(1) / 10;
     let sizes = group
         .iter()
-        .map(|&at| largest_that_could_fit(&posed.plan, &posed.problems[at]));
+        .map(|&at| largest_that_could_fit(&prepared.plan, &prepared.problems[at]));
     let largest = sizes.collect::<Option<Vec<_>>>()?.into_iter().min()?;
-    let mut size = largest.min(posed.plan.text.size - tenth);
+    let mut size = largest.min(prepared.plan.text.size - tenth);
     while size >= SMALLEST {
-        let leading = in_proportion(&posed.plan, size);
-        if fits(posed, shelf, group, at_size(&posed.plan, size, leading)) {
+        let leading = in_proportion(&prepared.plan, size);
+        if fits(
+            prepared,
+            shelf,
+            group,
+            at_size(&prepared.plan, size, leading),
+        ) {
             return Some((size, leading));
         }
         size -= tenth;
@@ -41,12 +46,12 @@ pub(super) fn fitting_size(
 /// By how much narrower the left and right margins would have to be for fewer lines to turn over and the parts to
 /// fit; nothing where none does, or a line of theirs is prose.
 pub(super) fn fitting_margins(
-    posed: &PreparedBook,
+    prepared: &PreparedBook,
     shelf: &FontLibrary,
     group: &[usize],
 ) -> Option<Length> {
     let turns = |at: &usize| {
-        let part = &posed.set.parts[*at];
+        let part = &prepared.set.parts[*at];
         let columns = part.columns.iter().enumerate();
         let mut plain = columns.filter(|(_, column)| column.is_plain());
         plain.any(|(column, _)| {
@@ -54,24 +59,27 @@ pub(super) fn fitting_margins(
             rows.any(|row| row.at[column].stand(0).pieces.len() > 1)
         })
     };
-    let rows: usize = group.iter().map(|&at| posed.problems[at].rows.len()).sum();
+    let rows: usize = group
+        .iter()
+        .map(|&at| prepared.problems[at].rows.len())
+        .sum();
     if rows > MOST_ROWS || !group.iter().any(turns) {
         return None;
     }
-    let safety = posed.plan.paper.safety;
+    let safety = prepared.plan.paper.safety;
     let keeps = safety.fold.max(safety.edge);
-    let margins = posed.plan.text.margins;
+    let margins = prepared.plan.text.margins;
     (1..=MARGINS).map(Length::mm).find(|&by| {
         let (left, right) = (margins.left - by, margins.right - by);
         left >= keeps && right >= keeps && {
-            let mut plan = (*posed.plan).clone();
+            let mut plan = (*prepared.plan).clone();
             plan.text.margins.left = left;
             plan.text.margins.right = right;
             for part in &mut plan.parts {
                 part.text.margins.left = left;
                 part.text.margins.right = right;
             }
-            fits(posed, shelf, group, plan)
+            fits(prepared, shelf, group, plan)
         }
     })
 }
@@ -115,15 +123,15 @@ fn at_size(plan: &Plan, size: Length, leading: Length) -> Plan {
 }
 
 /// Whether some parts fit under another plan.
-fn fits(posed: &PreparedBook, shelf: &FontLibrary, group: &[usize], plan: Plan) -> bool {
-    let Ok(set) = crate::setting::set(&posed.manuscript, &plan, &posed.strip, shelf) else {
+fn fits(prepared: &PreparedBook, shelf: &FontLibrary, group: &[usize], plan: Plan) -> bool {
+    let Ok(set) = crate::setting::set(&prepared.manuscript, &plan, &prepared.strip, shelf) else {
         return false;
     };
-    let manuscript = Arc::clone(&posed.manuscript);
-    let strip = posed.strip.clone();
-    let posed = PreparedBook::new(manuscript, Arc::new(plan), strip, Arc::new(set));
-    posed.is_ok_and(|posed| {
-        let problems = posed.problems_of(group);
+    let manuscript = Arc::clone(&prepared.manuscript);
+    let strip = prepared.strip.clone();
+    let prepared = PreparedBook::new(manuscript, Arc::new(plan), strip, Arc::new(set));
+    prepared.is_ok_and(|prepared| {
+        let problems = prepared.problems_of(group);
         problems.iter().all(|problem| has_room(problem)) && divide(&problems).is_some()
     })
 }

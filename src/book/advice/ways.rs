@@ -6,8 +6,8 @@ use crate::names::HalfLines;
 use crate::plan::RuleName;
 
 /// That a demand gives way, as the beginning of a sentence.
-fn without(posed: &PreparedBook, group: &[usize], demand: &Demand) -> String {
-    let problem = |part: usize| &posed.problems[group[part]];
+fn without(prepared: &PreparedBook, group: &[usize], demand: &Demand) -> String {
+    let problem = |part: usize| &prepared.problems[group[part]];
     let picture = |part: usize, at: usize| problem(part).pictures[at].name.as_str();
     let panel = |part: usize, at: usize| problem(part).panels[at].name;
     match *demand {
@@ -44,7 +44,7 @@ fn without(posed: &PreparedBook, group: &[usize], demand: &Demand) -> String {
 }
 
 /// A way out: what gives way, how to say so in the plan, and what it comes to.
-pub(super) fn way_out(posed: &PreparedBook, group: &[usize], way: &Way) -> String {
+pub(super) fn way_out(prepared: &PreparedBook, group: &[usize], way: &Way) -> String {
     let rules = way.demands.iter().filter_map(|demand| match demand {
         Demand::Rule(name) => Some(format!("\"{}\"", name.word())),
         _ => None,
@@ -58,11 +58,11 @@ pub(super) fn way_out(posed: &PreparedBook, group: &[usize], way: &Way) -> Strin
     if !rules.is_empty() {
         steps.push(format!("with may-give = [{}]", rules.join(", ")));
     }
-    steps.extend(others.map(|demand| without(posed, group, demand)));
+    steps.extend(others.map(|demand| without(prepared, group, demand)));
     let comes: Vec<String> = way
         .demands
         .iter()
-        .filter_map(|demand| comes_to(posed, group, demand, &way.parts))
+        .filter_map(|demand| comes_to(prepared, group, demand, &way.parts))
         .collect();
     match comes.is_empty() {
         true => format!("{} it can be done", steps.join(", ")),
@@ -72,7 +72,7 @@ pub(super) fn way_out(posed: &PreparedBook, group: &[usize], way: &Way) -> Strin
 
 /// What it comes to where a demand gives way in a book: on which panels, with figures.
 pub(crate) fn comes_to(
-    posed: &PreparedBook,
+    prepared: &PreparedBook,
     group: &[usize],
     demand: &Demand,
     parts: &[PartDivision],
@@ -80,7 +80,7 @@ pub(crate) fn comes_to(
     match *demand {
         Demand::Rule(RuleName::PictureComes) => {
             let told = group.iter().zip(parts);
-            let told = told.filter_map(|(&at, part)| distances(&posed.problems[at], part));
+            let told = told.filter_map(|(&at, part)| distances(&prepared.problems[at], part));
             Some(told.collect::<Vec<_>>().join(", ")).filter(|told| !told.is_empty())
         }
         Demand::Rule(name) => {
@@ -93,7 +93,7 @@ pub(crate) fn comes_to(
                     .map(move |panel| (at, panel))
             });
             let told: Vec<String> = broken
-                .map(|(at, panel)| figure(posed, at, panel, name, parts, group))
+                .map(|(at, panel)| figure(prepared, at, panel, name, parts, group))
                 .collect();
             match told.len() {
                 0 => None,
@@ -110,7 +110,7 @@ pub(crate) fn comes_to(
             Some(format!("{} would be `{}`", panel.panel, panel.role.word()))
         }
         Demand::Picture { part, picture } => {
-            let name = &posed.problems[group[part]].pictures[picture].name;
+            let name = &prepared.problems[group[part]].pictures[picture].name;
             let stands = parts[part]
                 .panels
                 .iter()
@@ -122,7 +122,7 @@ pub(crate) fn comes_to(
         }
         Demand::Begins { part, panel } => {
             let panel = &parts[part].panels[panel];
-            let words = posed.words_from(group[part], panel.rows.start, 4);
+            let words = prepared.words_from(group[part], panel.rows.start, 4);
             Some(format!("{} would begin with “{words}”", panel.panel))
         }
         _ => None,
@@ -131,7 +131,7 @@ pub(crate) fn comes_to(
 
 /// Where a rule costs most more in a book than in another, with a figure.
 pub(crate) fn rises(
-    posed: &PreparedBook,
+    prepared: &PreparedBook,
     group: &[usize],
     name: RuleName,
     (parts, than): (&[PartDivision], &[PartDivision]),
@@ -150,12 +150,12 @@ pub(crate) fn rises(
         }
     }
     let (_, part, panel) = most?;
-    Some(figure(posed, part, panel, name, parts, group))
+    Some(figure(prepared, part, panel, name, parts, group))
 }
 
 /// How one panel breaks a rule.
 fn figure(
-    posed: &PreparedBook,
+    prepared: &PreparedBook,
     part: usize,
     panel: &PanelDivision,
     name: RuleName,
@@ -178,12 +178,12 @@ fn figure(
         | RuleName::Couplets
         | RuleName::KeepTogether
         | RuleName::FewestLines => {
-            let words = posed.words_before(part, panel.rows.end, 4);
+            let words = prepared.words_before(part, panel.rows.end, 4);
             format!("{on} would end within it, after “{words}”")
         }
         RuleName::PictureComes => {
             let of = group.iter().position(|&at| at == part).unwrap_or(0);
-            distances(&posed.problems[part], &parts[of]).unwrap_or_else(|| format!("on {on}"))
+            distances(&prepared.problems[part], &parts[of]).unwrap_or_else(|| format!("on {on}"))
         }
         _ => format!("on {on}"),
     }

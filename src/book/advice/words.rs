@@ -5,8 +5,8 @@ use crate::division::Demand;
 use crate::names::{PanelName, Role};
 
 /// What is asked, as a clause: "no panel is fuller than 95 % (`fullest`)".
-pub(crate) fn asked_by(posed: &PreparedBook, group: &[usize], demand: &Demand) -> String {
-    let problem = |part: usize| &posed.problems[group[part]];
+pub(crate) fn asked_by(prepared: &PreparedBook, group: &[usize], demand: &Demand) -> String {
+    let problem = |part: usize| &prepared.problems[group[part]];
     let picture = |part: usize, at: usize| problem(part).pictures[at].name.as_str();
     let panel = |part: usize, at: usize| problem(part).panels[at].name;
     match *demand {
@@ -20,7 +20,7 @@ pub(crate) fn asked_by(posed: &PreparedBook, group: &[usize], demand: &Demand) -
         Demand::Pairing => {
             let names: Vec<&str> = group
                 .iter()
-                .map(|&at| posed.set.parts[at].name.as_str())
+                .map(|&at| prepared.set.parts[at].name.as_str())
                 .collect();
             format!(
                 "`{}` keep step panel by panel (`pairs-with`)",
@@ -49,7 +49,7 @@ pub(crate) fn asked_by(posed: &PreparedBook, group: &[usize], demand: &Demand) -
         }
         Demand::Begins { part, panel: at } => {
             let place = problem(part).panels[at].begins.unwrap_or(0);
-            let words = posed.words_from(group[part], place, 4);
+            let words = prepared.words_from(group[part], place, 4);
             format!("{} is pinned to begin with “{words}”", panel(part, at))
         }
         Demand::Passed { part, panel: at } => {
@@ -57,7 +57,7 @@ pub(crate) fn asked_by(posed: &PreparedBook, group: &[usize], demand: &Demand) -
         }
         Demand::Ends { part, panel: at } => {
             let place = problem(part).panels[at].ends.unwrap_or(0);
-            let words = posed.words_before(group[part], place, 4);
+            let words = prepared.words_before(group[part], place, 4);
             format!("{} ends with “{words}”", panel(part, at))
         }
     }
@@ -65,11 +65,11 @@ pub(crate) fn asked_by(posed: &PreparedBook, group: &[usize], demand: &Demand) -
 
 /// The panel that a demand pins.
 pub(super) fn pinned_panel(
-    posed: &PreparedBook,
+    prepared: &PreparedBook,
     group: &[usize],
     demand: &Demand,
 ) -> Option<PanelName> {
-    let problem = |part: usize| &posed.problems[group[part]];
+    let problem = |part: usize| &prepared.problems[group[part]];
     let (part, panel) = match *demand {
         Demand::Role { part, panel }
         | Demand::Begins { part, panel }

@@ -61,7 +61,7 @@ impl Book<'_> {
     }
 
     /// The book with a variation, ready to be divided.
-    pub fn pose(
+    pub fn prepare(
         &self,
         variation: Variation,
         remembered: &mut Remembered,
@@ -97,50 +97,50 @@ impl Book<'_> {
     pub fn row(&self, size: Length, tried: &[u16]) -> Result<SizeRow, Faults> {
         let size = (size != self.plan.text.size).then_some(size);
         let mut remembered = Remembered::default();
-        let posed = self.pose(Variation { size, panels: None }, &mut remembered)?;
-        let own = posed.plan.paper.panels.per_side;
+        let prepared = self.prepare(Variation { size, panels: None }, &mut remembered)?;
+        let own = prepared.plan.paper.panels.per_side;
         let cells = tried.iter().map(|&panels| {
             if panels == own {
-                return cell(&posed);
+                return cell(&prepared);
             }
             let panels = Some(panels);
-            match self.pose(Variation { size, panels }, &mut remembered) {
-                Ok(posed) => cell(&posed),
+            match self.prepare(Variation { size, panels }, &mut remembered) {
+                Ok(prepared) => cell(&prepared),
                 Err(faults) => Cell::Wrong(faults),
             }
         });
         let cells = cells.collect();
-        let characters = letters::Letters::of(&posed);
+        let characters = letters::Letters::of(&prepared);
         Ok(SizeRow {
-            size: posed.plan.text.size,
-            leading: posed.plan.text.leading,
+            size: prepared.plan.text.size,
+            leading: prepared.plan.text.leading,
             characters: characters.map(|letters| letters.holds),
-            turned_over: turned_over_on_plain_panels(&posed.set, &posed.plan),
-            fewest_whole: fewest(&posed, |_| None),
-            fewest: fewest(&posed, |problem| may_give_way(&[problem])),
+            turned_over: turned_over_on_plain_panels(&prepared.set, &prepared.plan),
+            fewest_whole: fewest(&prepared, |_| None),
+            fewest: fewest(&prepared, |problem| may_give_way(&[problem])),
             cells,
         })
     }
 }
 
 /// The fewest panels that the words of all parts take; nothing where two go side by side.
-fn fewest(posed: &PreparedBook, soft: impl Fn(&Problem) -> Option<RuleName>) -> Option<usize> {
+fn fewest(prepared: &PreparedBook, soft: impl Fn(&Problem) -> Option<RuleName>) -> Option<usize> {
     let of_group = |group: Vec<usize>| match group.as_slice() {
         [one] => {
-            let problem = &posed.problems[*one];
+            let problem = &prepared.problems[*one];
             let soft: Vec<RuleName> = soft(problem).into_iter().collect();
             fewest_of_words(problem, &soft)
         }
         _ => None,
     };
-    posed.groups().into_iter().map(of_group).sum()
+    prepared.groups().into_iter().map(of_group).sum()
 }
 
 /// The best division of every part, as `flow` finds it; nothing where there is none of some.
-pub(super) fn division(posed: &PreparedBook) -> Option<Vec<PartDivision>> {
-    let mut parts: Vec<Option<PartDivision>> = vec![None; posed.problems.len()];
-    for group in posed.groups() {
-        let found = divide(&posed.problems_of(&group))?;
+pub(super) fn division(prepared: &PreparedBook) -> Option<Vec<PartDivision>> {
+    let mut parts: Vec<Option<PartDivision>> = vec![None; prepared.problems.len()];
+    for group in prepared.groups() {
+        let found = divide(&prepared.problems_of(&group))?;
         for (&at, part) in group.iter().zip(found) {
             parts[at] = Some(part);
         }
@@ -148,15 +148,15 @@ pub(super) fn division(posed: &PreparedBook) -> Option<Vec<PartDivision>> {
     parts.into_iter().collect()
 }
 
-fn cell(posed: &PreparedBook) -> Cell {
-    match division(posed) {
-        Some(parts) => Cell::Fits(figures(posed, &parts)),
+fn cell(prepared: &PreparedBook) -> Cell {
+    match division(prepared) {
+        Some(parts) => Cell::Fits(figures(prepared, &parts)),
         None => Cell::TooMuch,
     }
 }
 
 /// What a division comes to.
-pub(super) fn figures(posed: &PreparedBook, parts: &[PartDivision]) -> Figures {
+pub(super) fn figures(prepared: &PreparedBook, parts: &[PartDivision]) -> Figures {
     let has_words = |panel: &&PanelDivision| panel.role.has_words() && !panel.rows.is_empty();
     let panels = || parts.iter().flat_map(|part| &part.panels);
     let with_words: Vec<&PanelDivision> = panels().filter(has_words).collect();
@@ -168,33 +168,33 @@ pub(super) fn figures(posed: &PreparedBook, parts: &[PartDivision]) -> Figures {
     Figures {
         fullness: shares.sum::<f64>() / with_words.len().max(1) as f64,
         turned_over: numbered()
-            .map(|(at, part)| turned_over(posed, at, part))
+            .map(|(at, part)| turned_over(prepared, at, part))
             .sum(),
         stanzas_divided: numbered()
-            .map(|(at, part)| stanzas_divided(posed, at, part))
+            .map(|(at, part)| stanzas_divided(prepared, at, part))
             .sum(),
-        free: free(posed, parts),
+        free: free(prepared, parts),
     }
 }
 
 /// How many panels have no words and are not closed to pictures.
-fn free(posed: &PreparedBook, parts: &[PartDivision]) -> usize {
+fn free(prepared: &PreparedBook, parts: &[PartDivision]) -> usize {
     let role = |panel| {
         let divided = parts.iter().flat_map(|part| &part.panels);
         let mut divided = divided.filter(|divided| divided.panel == panel);
         let own = divided.next().map(|divided| divided.role);
-        own.or(posed.plan.pin(panel).and_then(|pin| pin.role))
+        own.or(prepared.plan.pin(panel).and_then(|pin| pin.role))
     };
-    let boards = posed.plan.paper.cover == Cover::Boards;
-    let panels = posed.strip.panels();
-    let open = panels.filter(|panel| !(boards && posed.strip.outside().contains(panel)));
+    let boards = prepared.plan.paper.cover == Cover::Boards;
+    let panels = prepared.strip.panels();
+    let open = panels.filter(|panel| !(boards && prepared.strip.outside().contains(panel)));
     open.filter(|&panel| !role(panel).is_some_and(Role::has_words))
         .count()
 }
 
 /// The stanzas of a part that stand on more than one panel.
-fn stanzas_divided(posed: &PreparedBook, at: usize, part: &PartDivision) -> usize {
-    let rows = &posed.problems[at].rows;
+fn stanzas_divided(prepared: &PreparedBook, at: usize, part: &PartDivision) -> usize {
+    let rows = &prepared.problems[at].rows;
     let mut seen: HashSet<usize> = HashSet::new();
     let mut divided: HashSet<usize> = HashSet::new();
     for panel in &part.panels {
@@ -208,13 +208,13 @@ fn stanzas_divided(posed: &PreparedBook, at: usize, part: &PartDivision) -> usiz
 }
 
 /// The lines of a part that turn over where they stand.
-fn turned_over(posed: &PreparedBook, at: usize, divided: &PartDivision) -> usize {
-    let part = &posed.set.parts[at];
-    let problem = &posed.problems[at];
+fn turned_over(prepared: &PreparedBook, at: usize, divided: &PartDivision) -> usize {
+    let part = &prepared.set.parts[at];
+    let problem = &prepared.problems[at];
     let on_panel = |panel: &PanelDivision| {
         let picture = panel.picture.filter(|_| panel.role.has_picture());
         let picture = picture.map(|picture| problem.pictures[picture].name.as_str());
-        let area = posed.set.areas.of(panel.panel, picture);
+        let area = prepared.set.areas.of(panel.panel, picture);
         let Some(column) = area.and_then(|area| part.column_of_area[area.0]) else {
             return 0;
         };

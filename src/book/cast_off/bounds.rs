@@ -65,13 +65,13 @@ struct Line {
 }
 
 impl Bounds {
-    pub fn new(posed: &PreparedBook) -> Bounds {
-        let parts = posed.set.parts.iter().zip(&posed.problems);
+    pub fn new(prepared: &PreparedBook) -> Bounds {
+        let parts = prepared.set.parts.iter().zip(&prepared.problems);
         Bounds {
             parts: parts
-                .map(|(part, problem)| OfPart::new(part, problem, posed))
+                .map(|(part, problem)| OfPart::new(part, problem, prepared))
                 .collect(),
-            groups: posed.groups(),
+            groups: prepared.groups(),
         }
     }
 
@@ -121,10 +121,10 @@ struct Relaxed {
 }
 
 impl OfPart {
-    fn new(part: &SetPart, problem: &Problem, posed: &PreparedBook) -> OfPart {
-        let planned = &posed.plan.parts[part.plan_index];
+    fn new(part: &SetPart, problem: &Problem, prepared: &PreparedBook) -> OfPart {
+        let planned = &prepared.plan.parts[part.plan_index];
         let shaper = Shaper::new(&part.typeface, &planned.language);
-        let plain = book::plain_column(&posed.set, part, &posed.plan).is_some();
+        let plain = book::plain_column(&prepared.set, part, &prepared.plan).is_some();
         let rows = part.rows.iter();
         OfPart {
             plan_index: part.plan_index,

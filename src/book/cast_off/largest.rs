@@ -45,10 +45,10 @@ pub(super) struct Search<'a> {
 }
 
 impl<'a> Search<'a> {
-    pub fn new(book: &'a Book<'a>, posed: &PreparedBook) -> Search<'a> {
+    pub fn new(book: &'a Book<'a>, prepared: &PreparedBook) -> Search<'a> {
         Search {
             book,
-            bounds: Bounds::new(posed),
+            bounds: Bounds::new(prepared),
         }
     }
 
@@ -68,10 +68,10 @@ impl<'a> Search<'a> {
         let could = |plan: &Plan| self.bounds.could_fit(self.book, plan);
         self.first_right(could, |plan| {
             let plan = Arc::new(plan.clone());
-            let posed = self.book.pose_plan(plan, &mut Remembered::default());
-            let posed = posed.ok()?;
-            let parts = book::division(&posed)?;
-            let figures = book::figures(&posed, &parts);
+            let prepared = self.book.pose_plan(plan, &mut Remembered::default());
+            let prepared = prepared.ok()?;
+            let parts = book::division(&prepared)?;
+            let figures = book::figures(&prepared, &parts);
             Some((figures.turned_over, figures.stanzas_divided))
         })
     }

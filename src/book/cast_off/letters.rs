@@ -58,11 +58,11 @@ pub struct Letters {
 
 impl Letters {
     /// The characters to a line of a book; nothing where it has no words on plain panels.
-    pub(super) fn of(posed: &PreparedBook) -> Option<Letters> {
-        let parts = posed.set.parts.iter();
+    pub(super) fn of(prepared: &PreparedBook) -> Option<Letters> {
+        let parts = prepared.set.parts.iter();
         let part = parts.max_by_key(|part| part.rows.iter().map(count).sum::<usize>())?;
-        let column = book::plain_column(&posed.set, part, &posed.plan)?;
-        let planned = &posed.plan.parts[part.plan_index];
+        let column = book::plain_column(&prepared.set, part, &prepared.plan)?;
+        let planned = &prepared.plan.parts[part.plan_index];
         let measure = part.columns[column].line(0).measure;
         let shaper = Shaper::new(&part.typeface, &planned.language);
         let text = || {

@@ -101,7 +101,7 @@ impl Workbench {
     /// The cast-off of the book.
     ///
     /// # Errors
-    /// As [`Workbench::pose`].
+    /// As [`Workbench::prepare`].
     pub fn cast_off(&mut self, asked: &CastOffRequest) -> Result<CastOff, Faults> {
         // What was chosen and passed holds for the plan as it is, and no other.
         let BookTexts {
@@ -113,7 +113,7 @@ impl Workbench {
     /// The cast-off of a book whose plan and manuscript are these texts.
     ///
     /// # Errors
-    /// As [`Workbench::pose_texts`].
+    /// As [`Workbench::prepare_texts`].
     pub fn cast_off_texts(
         &mut self,
         plan_source: &Arc<Source>,
@@ -127,7 +127,7 @@ impl Workbench {
             shelf: &self.shelf,
             plan,
         };
-        let as_planned = book.pose(Variation::default(), &mut Remembered::default())?;
+        let as_planned = book.prepare(Variation::default(), &mut Remembered::default())?;
         let verse = book::lines_of_verse(&as_planned.set);
         let mostly_prose = book::mostly_prose(&as_planned.set);
         let search = largest::Search::new(&book, &as_planned);

@@ -1,8 +1,5 @@
 //! Reading an author's text files, replacing them one by one, and writing output folders whole or not at all.
 
-// A fault is made once in a run that then ends; its size costs nothing.
-#![allow(clippy::result_large_err)]
-
 #[cfg(test)]
 mod bad_disk;
 mod changes;

@@ -15,7 +15,7 @@ pub(super) fn remarks(layout: &Layout) -> Vec<String> {
     remarks
 }
 
-/// The same for programs: of what the layout itself has to say, each by itself.
+/// The remarks as a record for programs: of what the layout itself has to say, each by itself.
 pub(super) fn record(layout: &Layout) -> RemarksRecord {
     let given_up = given_up(layout);
     let given_up = given_up.iter().map(RemarkRecord::of);

@@ -23,7 +23,7 @@ pub struct Conflict {
 /// What comes of giving something up.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Way {
-    /// What gives way: one demand of the standoff, and where others stand against each other too, one of those.
+    /// What gives way: one demand of the conflict, and where others stand against each other too, one of those.
     pub demands: Vec<Demand>,
     /// The best division without them, part by part; a rule that gives way costs there what it costs where it is
     /// soft.
@@ -40,7 +40,7 @@ impl Way {
 /// What stands against each other in a part, or in two that are paired, where no division keeps the hard rules
 /// but those of `soft`. Of all demands those are given up first that come first in [`Demand::all`]; what is left
 /// cannot be made smaller. Nothing where the words would not even fit if every demand were given up.
-pub fn standoff(problems: &[&Problem], soft: &[RuleName], limits: Limits) -> Option<Conflict> {
+pub fn conflict(problems: &[&Problem], soft: &[RuleName], limits: Limits) -> Option<Conflict> {
     let all = Demand::all(problems, soft);
     let demands = irreducible(problems, &all, soft, limits)?;
     let mut ways: Vec<Way> = Vec::new();

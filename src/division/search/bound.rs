@@ -3,10 +3,10 @@
 
 use std::rc::Rc;
 
-use super::offers::PanelCandidate;
+use super::candidates::PanelCandidate;
+use super::part_search::PartSearch;
 use super::reach::of_kinds;
 use super::roles::Move;
-use super::track::PartSearch;
 use super::{Cost, Work};
 use crate::plan::RuleName;
 

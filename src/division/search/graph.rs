@@ -2,7 +2,7 @@
 
 use rustc_hash::FxHashMap;
 
-use super::track::PartSearch;
+use super::part_search::PartSearch;
 use super::{STILL, Search, Step, Steps};
 use crate::division::Cost;
 use crate::stack::Stop;

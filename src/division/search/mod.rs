@@ -11,13 +11,13 @@
 //! ([`narrow`]). [`trials`] finds the best division of each of the best patterns.
 
 mod bound;
+mod candidates;
 mod graph;
 mod narrow;
-mod offers;
+mod part_search;
 mod reach;
 mod roles;
 mod tell;
-mod track;
 mod trials;
 
 use super::{Cost, PartDivision};
@@ -25,7 +25,7 @@ use crate::names::Role;
 use crate::plan::RuleName;
 use crate::rules::Problem;
 use graph::Graph;
-use track::PartSearch;
+use part_search::PartSearch;
 
 /// How far a search may go.
 #[derive(Clone, Copy, Debug)]
@@ -78,7 +78,7 @@ pub struct Work {
 /// Which divisions count as different trials.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Pattern {
-    /// Those in which some panel has another role or another picture.
+    /// Divisions in which some panel has another role or another picture.
     #[default]
     Coarse,
     /// Those too in which some panel ends in another stanza or paragraph.

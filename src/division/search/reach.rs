@@ -1,7 +1,7 @@
 //! Which places panels can begin at.
 
-use super::offers::PanelCandidate;
-use super::track::{PartSearch, Stretches};
+use super::candidates::PanelCandidate;
+use super::part_search::{PartSearch, Stretches};
 
 impl PartSearch<'_> {
     /// The fewest panels that can take the words from each place on that any panel can begin at, if every panel

@@ -2,8 +2,8 @@
 
 use rustc_hash::FxHashMap;
 
-use super::offers::{Carries, Next, carries};
-use super::track::PartSearch;
+use super::candidates::{Carries, Next, carries};
+use super::part_search::PartSearch;
 use crate::division::{Cost, PanelView};
 use crate::names::HalfLines;
 use crate::rules::{Memory, Weighed};

@@ -2,8 +2,8 @@
 
 use std::collections::HashMap;
 
-use super::offers::PanelCandidate;
-use super::track::PartSearch;
+use super::candidates::PanelCandidate;
+use super::part_search::PartSearch;
 use super::{Search, Step, Steps};
 use crate::division::{Cost, PanelDivision, PartDivision};
 use crate::plan::RuleName;

@@ -1,8 +1,8 @@
 //! From what was chosen and passed to what is asked of the division.
 
-use super::owners::WordPanels;
 use super::refused::{claimed_twice, other_book, panels_gone, released};
 use super::text::PartText;
+use super::word_panels::WordPanels;
 use super::{Breaks, KeptPanel};
 use crate::division::{Chosen, ChosenWords, Passed, Problem};
 use crate::names::{Fault, Faults, PanelName};

@@ -8,10 +8,10 @@
 //! [`alignment`]: crate::text::alignment
 
 mod ask;
-mod owners;
 mod read;
 mod refused;
 mod text;
+mod word_panels;
 mod write;
 mod written;
 

@@ -19,7 +19,7 @@ pub const VERSION: u32 = 1;
 
 /// How many bytes of its SHA-256 a line's seal keeps: by chance one of 2⁴⁸ corrected lines would be taken for another.
 const OF_LINE: usize = 6;
-/// The same of a panel.
+/// How many bytes a panel's fingerprint keeps.
 const OF_PANEL: usize = 16;
 
 /// Which version of the program made a fingerprint, as far as it concerns this one.

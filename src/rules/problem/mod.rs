@@ -206,7 +206,7 @@ impl Problem {
         self.within(at, |row| row.verse)
     }
 
-    /// The same of one paragraph.
+    /// Whether the rows above and below place `at` are of one paragraph; captions between are looked through.
     pub(crate) fn within_paragraph(&self, at: usize) -> bool {
         self.within(at, |row| row.prose)
     }

@@ -29,7 +29,7 @@ pub struct Ragged {
     pub uneven_weight: u32,
     /// Last lines shorter than this have a price; in hundredths of an em.
     pub least_last: u32,
-    /// That price.
+    /// What a last line costs that is shorter than that.
     pub short_last: u32,
     /// What a hyphen costs that follows on a hyphen, and a last line after one.
     pub hyphens_in_a_row: u32,

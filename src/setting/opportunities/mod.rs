@@ -76,7 +76,7 @@ pub enum Tailoring {
     /// No line begins with an ellipsis, nor does one end behind the ellipsis that the text begins with (common
     /// practice).
     Ellipses,
-    /// A quotation mark or bracket that stands apart by spaces stays with what it encloses: `« le col »`. Whether
+    /// A quotation mark that stands apart by spaces stays with what it encloses: `« le col »`. Whether
     /// it opens or closes is told by its place, its shape and the language, for some turn them about.
     SpacedMarks,
     /// French: a space before » and behind « is never a break, even if what is written next to it is no word

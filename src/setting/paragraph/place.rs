@@ -58,7 +58,7 @@ pub struct Asked<'a> {
     pub row: &'a Row,
     /// Which of the part's columns.
     pub number: usize,
-    /// That column.
+    /// The column of that number.
     pub column: &'a Column,
     /// The slot that the first line here stands on.
     pub slot: usize,

@@ -1,4 +1,4 @@
-//! Reading a font file's tables: the one file that knows ttf-parser.
+//! Reading a font file's tables: the one folder that knows ttf-parser.
 
 mod reach;
 mod substitutes;

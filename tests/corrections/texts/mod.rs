@@ -217,9 +217,10 @@ impl<'a> Kept<'a> {
             }
         }
         let unkept = texts(&self.plan, &corrected, None);
-        let posed = self.bench.pose_book(&unkept, BreaksPolicy::All);
-        let posed = posed.unwrap_or_else(|faults| panic!("{text}, {kind}: {}", told(&faults)));
-        let least = least::fewest_touched(&posed, &before, &[], touched);
+        let prepared = self.bench.prepare_book(&unkept, BreaksPolicy::All);
+        let prepared =
+            prepared.unwrap_or_else(|faults| panic!("{text}, {kind}: {}", told(&faults)));
+        let least = least::fewest_touched(&prepared, &before, &[], touched);
         let least = least.unwrap_or_else(|| {
             panic!("{text}, {kind}: {touched} panels touched is less than could be")
         });
@@ -260,17 +261,17 @@ impl<'a> Kept<'a> {
                 }
                 // All that is left are passed panels that leave no room for what was added between them.
                 assert_eq!(faults[0].word, "no-way", "{why}");
-                let posed = self
+                let prepared = self
                     .bench
-                    .pose_book(&texts(&self.plan, corrected, None), BreaksPolicy::All);
-                let posed = posed.expect("it was laid out");
+                    .prepare_book(&texts(&self.plan, corrected, None), BreaksPolicy::All);
+                let prepared = prepared.expect("it was laid out");
                 let as_they_are = printed.iter().filter(|panel| {
                     span(panel)
                         .is_none_or(|own| changed.start >= own.end || own.start >= changed.end)
                 });
                 let as_they_are: Vec<PanelName> = as_they_are.map(|panel| panel.panel).collect();
                 let carried = all_carried(before);
-                let way = least::fewest_touched(&posed, &carried, &as_they_are, usize::MAX);
+                let way = least::fewest_touched(&prepared, &carried, &as_they_are, usize::MAX);
                 assert_eq!(way, None, "there is a way: {why}");
             }
             Ok(after) => {

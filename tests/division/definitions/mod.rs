@@ -1,4 +1,4 @@
-//! The rules by their plain definitions, as the design's table has them, read off a whole book at once.
+//! The rules by their plain definitions, as the table of rules in `README.md` has them, read off a whole book at once.
 
 mod chosen;
 mod pictures;

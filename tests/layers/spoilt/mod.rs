@@ -62,10 +62,10 @@ fn books() -> Vec<Book> {
     let mut books: Vec<Book> = folders
         .map(|folder| {
             let mut workbench = Workbench::new(Assets::folder(&folder));
-            let posed = workbench.pose().expect("a sound book");
+            let prepared = workbench.prepare().expect("a sound book");
             Book {
                 name: folder.display().to_string(),
-                manuscript: posed.manuscript,
+                manuscript: prepared.manuscript,
                 layout: workbench.lay_out().expect("a sound book"),
             }
         })

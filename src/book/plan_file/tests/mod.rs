@@ -1,4 +1,4 @@
-//! Tests of the plan station as a whole.
+//! Tests of reading `concertina.toml` as a whole.
 
 mod messages;
 mod mutations;

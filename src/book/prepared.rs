@@ -1,4 +1,4 @@
-//! A book with its lines set and its problems posed: all that dividing it needs.
+//! A book with its lines set and its problems prepared: all that dividing it needs.
 
 use std::ops::Range;
 use std::sync::Arc;

@@ -5,7 +5,7 @@ use std::rc::Rc;
 use rustc_hash::FxHashMap;
 
 use super::bound::{Count, Rest};
-use super::offers::PanelCandidate;
+use super::candidates::PanelCandidate;
 use super::roles::RoleTable;
 use crate::division::{AreaFacts, Cost, PanelFacts, PanelView, Passed, Problem};
 use crate::names::{HalfLines, Role};
@@ -196,7 +196,7 @@ impl<'a> PartSearch<'a> {
         found.iter().filter_map(with_chosen).collect()
     }
 
-    /// The same for any panel of a kind: what only this one has chosen costs nothing.
+    /// The stretches of any panel of a kind: what only this one has chosen costs nothing.
     pub fn stretches_of_kind(
         &mut self,
         panel: usize,

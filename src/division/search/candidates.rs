@@ -3,7 +3,7 @@
 use std::rc::Rc;
 
 use super::Step;
-use super::track::PartSearch;
+use super::part_search::PartSearch;
 use crate::division::Problem;
 use crate::names::Role;
 

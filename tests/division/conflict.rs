@@ -1,6 +1,6 @@
 //! Where there is no way: what is named stands against each other, and each of it is needed.
 
-use versefold::division::{Demand, Limits, Problem, standoff};
+use versefold::division::{Demand, Limits, Problem, conflict};
 use versefold::plan::{RuleName, Weight};
 
 use super::{MOST_DIVISIONS, brute, check_books, ensure, wide};
@@ -94,7 +94,7 @@ fn check(problem: &Problem) -> Result<bool, String> {
         brute::best(&less, &[&[]], MOST_DIVISIONS).map(|best| best[0].is_some())
     };
     let all = all(problem);
-    let found = standoff(&[problem], &[], Limits::default());
+    let found = conflict(&[problem], &[], Limits::default());
     let Some(found) = found else {
         let none = possible(&all);
         ensure(none != Some(true), || {
