@@ -3,11 +3,11 @@
 mod assets;
 mod breaks;
 mod division;
-mod falls;
 mod font_files;
 mod fonts;
 mod from_memory;
 mod hyphenation;
+mod line_breaks;
 mod manuscript;
 mod real_turnovers;
 mod remembered;

@@ -5,7 +5,7 @@ use versefold::division::{Problem, RowFacts};
 use versefold::names::{HalfLines, Role};
 use versefold::plan::{RuleName, Weight};
 
-use super::generator::{Dice, ending, fall, insert_row};
+use super::generator::{Dice, break_lines, ending, insert_row};
 
 /// A book with up to two captions more, where it has pictures.
 pub fn add(mut problem: Problem, dice: &mut Dice) -> Problem {
@@ -26,7 +26,7 @@ pub fn add(mut problem: Problem, dice: &mut Dice) -> Problem {
         // Their lines name places, and those have moved.
         let rows = &problem.rows;
         let columns = problem.stack.columns.iter_mut();
-        columns.for_each(|column| fall(dice, rows, column));
+        columns.for_each(|column| break_lines(dice, rows, column));
     }
     problem
 }

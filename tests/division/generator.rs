@@ -63,7 +63,7 @@ pub fn problem(seed: u64) -> Problem {
         })
         .collect();
     for column in &mut columns {
-        fall(&mut dice, &rows, column);
+        break_lines(&mut dice, &rows, column);
     }
     let mut problem = Problem {
         rows,
@@ -173,7 +173,7 @@ pub fn ending(dice: &mut Dice) -> Ending {
 
 /// Lines for every paragraph from every place in it: each ends at some later place, or between two, where no
 /// panel may end. What the other rows take of the column stays.
-pub fn fall(dice: &mut Dice, rows: &[RowFacts], column: &mut Filled) {
+pub fn break_lines(dice: &mut Dice, rows: &[RowFacts], column: &mut Filled) {
     column.lines.clear();
     for (place, row) in rows.iter().enumerate() {
         if !row.prose {

@@ -129,7 +129,7 @@ fn filled(dice: &mut Dice, rows: &[RowFacts], heights: &[usize], boxes: Boxes) -
         for inner in place + 1..end {
             filled
                 .starts
-                .push(Start::Within(paragraph.fall(dice, inner)));
+                .push(Start::Within(paragraph.break_lines(dice, inner)));
         }
         place = end;
     }
@@ -182,7 +182,7 @@ impl Paragraph<'_> {
                     ..*behind
                 },
                 None => Takes {
-                    line: Some(self.fall(dice, from)),
+                    line: Some(self.break_lines(dice, from)),
                     ..Takes::default()
                 },
             };
@@ -194,7 +194,7 @@ impl Paragraph<'_> {
 
     /// New lines from a place on, and the first of them. Each ends at some later place, or between two; they may go on
     /// as others do that come to the same place. The last may be higher than its words.
-    fn fall(&mut self, dice: &mut Dice, from: usize) -> u32 {
+    fn break_lines(&mut self, dice: &mut Dice, from: usize) -> u32 {
         let first = self.lines.len() as u32;
         let mut at = from;
         let mut new = vec![(from, first)];

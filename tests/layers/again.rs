@@ -85,14 +85,14 @@ fn a_layer_edited_by_hand_is_never_lost() {
     let said = run_in(book, &["layers", "--quiet"]);
     assert_eq!(
         said.stderr,
-        "layers/front-02.pdf was not as the program left it: it is kept as \
-         layers/front-02.kept-1.pdf, beside the new one.\n\
-         layers/front-05.pdf is no longer needed, but was changed by hand: it was left.\n"
+        "layers/front-02.pdf was not as the program left it: it is kept as layers/front-02.kept-1.pdf.\n\
+         layers/front-05.pdf was not as the program left it: it is kept as layers/front-05.kept-1.pdf.\n"
     );
     assert_eq!(said.done(), "");
     let read = |name: &str| fs::read(book.join("out").join(name)).expect("it is there");
     assert_eq!(read("layers/front-02.kept-1.pdf"), b"moved by hand");
-    assert_eq!(read("layers/front-05.pdf"), b"drawn over");
+    assert_eq!(read("layers/front-05.kept-1.pdf"), b"drawn over");
+    assert!(!book.join("out/layers/front-05.pdf").exists());
     assert_eq!(read("notes.txt"), b"ask the client");
     assert!(read("layers/front-02.pdf").starts_with(b"%PDF-1.7"));
     assert!(!book.join("out/layers/front-04.pdf").exists());

@@ -1,7 +1,7 @@
 //! From set lines to how they stand under each other: whole numbers only.
 
 use crate::names::HalfLines;
-use crate::setting::falls::{Fall, FallLine};
+use crate::setting::line_breaks::{BrokenLine, LineBreaks};
 use crate::setting::{Paragraph, RowPlace, SetPart};
 use crate::stack::{Filled, Line, Stack, Start, Takes};
 
@@ -44,7 +44,7 @@ fn filled(part: &SetPart, column: usize) -> Filled {
         for slot in 0..row.at[column].stands.len() {
             let Takes { skip, height, .. } = translation.filled.takes[first + slot];
             let slot = (slot, slot + skip.whole_lines());
-            let lines: Vec<FallLine> = at.fall.lines_on(slot.1).collect();
+            let lines: Vec<BrokenLine> = at.fall.lines_on(slot.1).collect();
             let line = translation.begin_paragraph(&lines, at.begins(slot.1).held, height);
             translation.filled.takes[first + slot.0].line = line;
         }
@@ -68,7 +68,7 @@ fn places_at(paragraph: &Paragraph, places: &[RowPlace], first: usize) -> Vec<Op
 /// Takes over the lines of one paragraph.
 struct Translation<'a> {
     filled: &'a mut Filled,
-    fall: &'a Fall,
+    fall: &'a LineBreaks,
     /// The place that lies at each break, where a panel may begin or the paragraph ends.
     place_at: &'a [Option<u32>],
     /// What each line of the fall has become.
@@ -76,7 +76,11 @@ struct Translation<'a> {
 }
 
 impl<'a> Translation<'a> {
-    fn new(filled: &'a mut Filled, fall: &'a Fall, place_at: &'a [Option<u32>]) -> Translation<'a> {
+    fn new(
+        filled: &'a mut Filled,
+        fall: &'a LineBreaks,
+        place_at: &'a [Option<u32>],
+    ) -> Translation<'a> {
         Translation {
             filled,
             fall,
@@ -89,7 +93,7 @@ impl<'a> Translation<'a> {
     /// `height` says: a paragraph that ends beside a large initial is as high as that.
     fn begin_paragraph(
         &mut self,
-        lines: &[FallLine],
+        lines: &[BrokenLine],
         held: usize,
         height: HalfLines,
     ) -> Option<u32> {
@@ -121,7 +125,7 @@ impl<'a> Translation<'a> {
     /// The lines from places within the paragraph, whose beginning takes what `first` says.
     fn go_on(&mut self, places: &[RowPlace], first: u32) {
         for place in places {
-            let lines: Vec<FallLine> = self.unknown_from(place.at);
+            let lines: Vec<BrokenLine> = self.unknown_from(place.at);
             let line = self.shared(&lines);
             // Lines follow every break but the last, where no place is.
             let start = line.map_or(Start::Row(first), Start::Within);
@@ -130,7 +134,7 @@ impl<'a> Translation<'a> {
     }
 
     /// The lines from a break, up to the first that is known already, that one included.
-    fn unknown_from(&self, at: usize) -> Vec<FallLine> {
+    fn unknown_from(&self, at: usize) -> Vec<BrokenLine> {
         let mut lines = Vec::new();
         for line in self.fall.lines_from(at) {
             lines.push(line);
@@ -142,7 +146,7 @@ impl<'a> Translation<'a> {
     }
 
     /// Takes over lines that follow each other, all but those known already, and gives the first.
-    fn shared(&mut self, lines: &[FallLine]) -> Option<u32> {
+    fn shared(&mut self, lines: &[BrokenLine]) -> Option<u32> {
         let mut next = None;
         for line in lines.iter().rev() {
             next = self.known[line.id].or_else(|| {

@@ -3,7 +3,7 @@
 use super::place::{Asked, ProseLine, place};
 use super::{far_inset, how};
 use crate::names::Length;
-use crate::setting::falls::{self, FallCost, LineFit};
+use crate::setting::line_breaks::{self, BreakCost, LineFit};
 use crate::setting::mirror;
 
 /// The line between two breaks of a paragraph that stands in so far, set as its last or not. Nothing where there are
@@ -46,18 +46,18 @@ pub fn lines_in(
     let points = paragraph.points_at(setting.hang_left, setting.hang_right);
     let how = how(&style, row);
     let widest = setting.measure - far_inset(row);
-    let mut best: Vec<Option<FallCost>> = vec![None; points.len()];
-    *best.get_mut(from)? = Some(FallCost::default());
+    let mut best: Vec<Option<BreakCost>> = vec![None; points.len()];
+    *best.get_mut(from)? = Some(BreakCost::default());
     // By number of lines: from which break the best way to each break comes.
     let mut ways: Vec<Vec<usize>> = Vec::with_capacity(lines);
     for number in 0..lines {
         let measure = widest - inset_of(asked, first.map(|first| first + number));
-        let mut next: Vec<Option<FallCost>> = vec![None; points.len()];
+        let mut next: Vec<Option<BreakCost>> = vec![None; points.len()];
         let mut way = vec![from; points.len()];
         for (start, sum) in best.iter().enumerate().take(to) {
             let Some(sum) = *sum else { continue };
             for end in start + 1..=to {
-                let line = falls::line_cost(&points, start, end, measure, &how)?;
+                let line = line_breaks::line_cost(&points, start, end, measure, &how)?;
                 if line.fit == LineFit::Overfull {
                     // What is longer is so too, but for a hyphen that is added.
                     if points[end].hyphen {

@@ -2,7 +2,7 @@
 
 use crate::names::Length;
 use crate::plan::Align;
-use crate::setting::falls::Slack;
+use crate::setting::line_breaks::Slack;
 use crate::setting::shaped::{SetWord, ShapedLine};
 use crate::typeface::Shaper;
 

@@ -17,7 +17,7 @@ use super::{
 };
 use crate::names::Length;
 use crate::plan::Align;
-use crate::setting::falls::Point;
+use crate::setting::line_breaks::Point;
 use crate::setting::part::Setter;
 use crate::setting::shaped::{SetWord, ShapedLine};
 use crate::setting::solid::PieceKind;

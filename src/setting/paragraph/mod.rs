@@ -18,9 +18,11 @@ pub use place::{Asked, Poor, ProseLine, lines};
 
 use std::sync::Arc;
 
-use super::falls::{Fall, How, Justified, Point, Ragged, SlotMeasures, fall_along};
 use super::fill::Filling;
 use super::here::Beside;
+use super::line_breaks::{
+    How, Justified, LineBreaks, Point, Ragged, SlotMeasures, best_breaks_along,
+};
 use super::part::Setter;
 use super::{Row, RowAt, Stand};
 use crate::names::{HalfLines, Length};
@@ -110,7 +112,7 @@ pub struct Paragraph {
 #[derive(Clone, Debug)]
 pub struct ParagraphAt {
     /// How it falls into lines: from every break on the first slot, and from its beginning on every slot.
-    pub fall: Arc<Fall>,
+    pub fall: Arc<LineBreaks>,
     /// How its beginning stands on each slot, and last beyond all; see [`RowAt::stands`].
     begins: Vec<ParagraphStart>,
 }
@@ -172,7 +174,7 @@ impl Setter<'_> {
             insets: &insets,
         };
         let hang = column.line(0);
-        let fall = fall_along(
+        let fall = best_breaks_along(
             &paragraph.points_at(hang.hang_left, hang.hang_right),
             &along,
             &how(self.style, row),

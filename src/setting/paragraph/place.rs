@@ -8,7 +8,7 @@ use super::hang::Hanging;
 use super::{ParagraphBreak, Parts, far_inset};
 use crate::names::{Direction, Length};
 use crate::plan::{Align, TextStyle};
-use crate::setting::falls::{FallLine, LineFit};
+use crate::setting::line_breaks::{BrokenLine, LineFit};
 use crate::setting::{Column, Row, SetWord, Setting, mirror};
 use crate::typeface::Shaper;
 
@@ -74,8 +74,8 @@ pub fn lines(asked: &Asked<'_>, from: usize, to: usize) -> Vec<ProseLine> {
     let Some(at) = at.and_then(|at| at.paragraph.as_ref()) else {
         return Vec::new();
     };
-    let within = |line: &FallLine| line.from < to;
-    let mut fallen: Vec<FallLine> = match from {
+    let within = |line: &BrokenLine| line.from < to;
+    let mut fallen: Vec<BrokenLine> = match from {
         0 => at.fall.lines_on(asked.slot).take_while(within).collect(),
         _ => at.fall.lines_from(from).take_while(within).collect(),
     };

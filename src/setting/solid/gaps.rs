@@ -1,7 +1,7 @@
 //! What the gaps between the words of a line may give when it is justified.
 
 use super::{PieceKind, closes, opens, white};
-use crate::setting::falls::Slack;
+use crate::setting::line_breaks::Slack;
 use crate::setting::shaped::{SetWord, ShapedLine};
 use crate::typeface::Shaper;
 

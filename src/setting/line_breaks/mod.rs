@@ -8,20 +8,20 @@
 //!
 //! # What is best
 //!
-//! The division of least [`FallCost`]. What a line and its neighbour cost is told by [`Ragged`] or [`Justified`]. Of
+//! The division of least [`BreakCost`]. What a line and its neighbour cost is told by [`Ragged`] or [`Justified`]. Of
 //! divisions that cost the same the one with the latest breaks is taken: the first line as full as can be, then the
 //! second, and so on.
 //!
 //! # Walls
 //!
 //! Some things are done only where nothing else is possible, and then as seldom as possible, whatever they would
-//! save. Each is counted in [`FallCost::breaches`]:
+//! save. Each is counted in [`BreakCost::breaches`]:
 //!
 //! - more than two hyphenated lines in a row: two breaches for each line past the second;
 //! - a hyphen at the end of the last line but one: two breaches;
 //! - a last line of one word or the rest of one (words are what spaces part), unless all that is divided is one word: one.
 //!
-//! A line that is too long for its measure is worse than all of these ([`FallCost::overfull`]). It is made only where
+//! A line that is too long for its measure is worse than all of these ([`BreakCost::overfull`]). It is made only where
 //! no line from its beginning would fit, and then it is the narrowest there is.
 //!
 //! A division begins afresh at the place it is asked from: no line and no hyphen stands before it.
@@ -36,13 +36,13 @@
 //!
 //! Both grow with the number of points, times the number of points on one line.
 
-mod fall;
+mod best;
 mod justified;
 mod pass;
 mod ragged;
 mod reach;
 
-pub use fall::{Fall, FallLine, LineFit};
+pub use best::{BrokenLine, LineBreaks, LineFit};
 pub use justified::{Justified, Ratio, ratio};
 pub use ragged::Ragged;
 
@@ -159,7 +159,7 @@ pub enum How {
 
 /// What a division costs. Less is better, and the first field counts most.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub struct FallCost {
+pub struct BreakCost {
     /// Lines too long for their measure.
     pub overfull: u32,
     /// How often another wall is breached.
@@ -168,20 +168,20 @@ pub struct FallCost {
     pub ordinary: i64,
 }
 
-impl FallCost {
+impl BreakCost {
     /// An ordinary cost.
-    fn ordinary(ordinary: i64) -> FallCost {
-        FallCost {
+    fn ordinary(ordinary: i64) -> BreakCost {
+        BreakCost {
             ordinary,
-            ..FallCost::default()
+            ..BreakCost::default()
         }
     }
 }
 
-impl Add for FallCost {
-    type Output = FallCost;
-    fn add(self, other: FallCost) -> FallCost {
-        FallCost {
+impl Add for BreakCost {
+    type Output = BreakCost;
+    fn add(self, other: BreakCost) -> BreakCost {
+        BreakCost {
             overfull: self.overfull + other.overfull,
             breaches: self.breaches + other.breaches,
             ordinary: self.ordinary.saturating_add(other.ordinary),
@@ -193,7 +193,7 @@ impl Add for FallCost {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct LineCost {
     /// The cost, with the walls that the line breaches alone.
-    pub cost: FallCost,
+    pub cost: BreakCost,
     /// Whether it fits its measure.
     pub fit: LineFit,
     /// What the line beside it compares itself with: see [`Way::between`].
@@ -255,7 +255,7 @@ fn line_cost_by<W: Way>(
         to + 1 < points.len() && is_one_word(points, to) && !is_one_word(points, from);
     let breaches = u32::from(leaves_one_word);
     LineCost {
-        cost: FallCost {
+        cost: BreakCost {
             overfull: u32::from(fit == LineFit::Overfull),
             breaches,
             ordinary,
@@ -291,19 +291,19 @@ pub fn line_cost(
 }
 
 /// Divides a paragraph into lines, from every point on.
-pub fn fall(points: &[Point], measures: &Measures<'_>, how: &How) -> Fall {
+pub fn best_breaks(points: &[Point], measures: &Measures<'_>, how: &How) -> LineBreaks {
     let first = measures.first.iter();
     let insets = first.map(|&measure| measures.rest - measure).collect();
     let along = SlotMeasures {
         measures: &[measures.rest],
         insets: &[insets],
     };
-    fall_along(points, &along, how)
+    best_breaks_along(points, &along, how)
 }
 
 /// Divides a paragraph into lines on the slots of a shaped area: from every point on, beginning on the first slot,
-/// and the whole of it from every slot ([`Fall::lines_on`]).
-pub fn fall_along(points: &[Point], along: &SlotMeasures<'_>, how: &How) -> Fall {
+/// and the whole of it from every slot ([`LineBreaks::lines_on`]).
+pub fn best_breaks_along(points: &[Point], along: &SlotMeasures<'_>, how: &How) -> LineBreaks {
     match how {
         How::Ragged(ragged) => pass::run(points, along, &ragged.way(along.widest())),
         How::Justified(justified) => pass::run(points, along, justified),

@@ -5,10 +5,10 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use proptest::prelude::*;
-use versefold::setting::falls::How;
+use versefold::setting::line_breaks::How;
 
-use crate::falls::plain::{Line, Paragraph, Score};
-use crate::falls::random::{breaks_from, fall_of, paragraphs, runner};
+use crate::line_breaks::plain::{Line, Paragraph, Score};
+use crate::line_breaks::random::{breaks_from, fall_of, paragraphs, runner};
 
 /// The number of a line in the paragraph (for its measure), where it begins, and how many hyphens stand before it.
 type Location = (usize, usize, usize);

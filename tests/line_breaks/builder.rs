@@ -1,7 +1,7 @@
 //! Paragraphs from widths: words, spaces and hyphens put one after another give the points.
 
 use versefold::names::Length;
-use versefold::setting::falls::{Point, Slack};
+use versefold::setting::line_breaks::{Point, Slack};
 
 /// A paragraph that is being put together, in any unit.
 pub struct Builder {

@@ -7,9 +7,9 @@
 use std::cmp::Reverse;
 use std::collections::VecDeque;
 
-use super::fall::{Kept, NONE};
+use super::best::{Kept, NONE};
 use super::reach::Reach;
-use super::{Fall, FallCost, LineCost, LineFit, Point, SlotMeasures, Way, line_cost_by};
+use super::{BreakCost, LineBreaks, LineCost, LineFit, Point, SlotMeasures, Way, line_cost_by};
 use crate::names::Length;
 
 /// How many breaches a hyphen where none may be counts for: rather a last line has one word.
@@ -18,7 +18,7 @@ const HYPHEN_WALL: u32 = 2;
 const MOST_HYPHENS: usize = 2;
 
 /// Divides a paragraph from every point on, and from its beginning on every slot.
-pub(super) fn run<W: Way>(points: &[Point], along: &SlotMeasures<'_>, way: &W) -> Fall {
+pub(super) fn run<W: Way>(points: &[Point], along: &SlotMeasures<'_>, way: &W) -> LineBreaks {
     let end = points.len().saturating_sub(1);
     let reach = Reach::new(points, way, along.widest());
     let mut pass = Pass {
@@ -31,9 +31,9 @@ pub(super) fn run<W: Way>(points: &[Point], along: &SlotMeasures<'_>, way: &W) -
     let needed = reached.last().copied().unwrap_or(0);
     // From here on all slots are of one measure, and one stands for all.
     let last = along.last_that_differs();
-    let mut fall = Fall {
+    let mut fall = LineBreaks {
         first: vec![NONE; end],
-        costs: vec![FallCost::default(); end],
+        costs: vec![BreakCost::default(); end],
         begins: Vec::with_capacity(along.insets.len()),
         lines: Vec::new(),
     };
@@ -68,7 +68,7 @@ pub(super) fn run<W: Way>(points: &[Point], along: &SlotMeasures<'_>, way: &W) -
 #[derive(Clone, Copy)]
 struct Choice {
     /// What it and all that follows it cost.
-    cost: FallCost,
+    cost: BreakCost,
     /// The point that it ends at.
     to: u32,
     look: i32,
@@ -140,7 +140,7 @@ impl<W: Way> Pass<'_, W> {
         reached: &[usize],
         along: &SlotMeasures<'_>,
         ahead: &mut [Ahead],
-    ) -> (u32, FallCost) {
+    ) -> (u32, BreakCost) {
         let end = self.points.len().saturating_sub(1);
         let last = ahead.len() - 1;
         let lines = insets.len().min(reached.len() - 1);
@@ -162,7 +162,7 @@ impl<W: Way> Pass<'_, W> {
             Some(below) => below.lists.front_mut(),
             None => ahead[slot.min(last)].lists.front_mut(),
         };
-        lists.map_or((NONE, FallCost::default()), |lists| self.begin(lists))
+        lists.map_or((NONE, BreakCost::default()), |lists| self.begin(lists))
     }
 
     /// All lines from a point, with the best of what may follow each.
@@ -220,9 +220,9 @@ impl<W: Way> Pass<'_, W> {
     }
 
     /// The best line of a list to follow one of this look: what it costs with all that follows, and its number.
-    fn go_on(&mut self, look: i32, list: &mut [Choice]) -> (FallCost, u32) {
+    fn go_on(&mut self, look: i32, list: &mut [Choice]) -> (BreakCost, u32) {
         let end = self.points.len() - 1;
-        let mut best: Option<(FallCost, Reverse<u32>, usize)> = None;
+        let mut best: Option<(BreakCost, Reverse<u32>, usize)> = None;
         for (index, choice) in list.iter().enumerate() {
             // No later one is better: neighbours never cost less than nothing.
             if best.is_some_and(|(cost, ..)| choice.cost > cost) {
@@ -230,7 +230,7 @@ impl<W: Way> Pass<'_, W> {
             }
             let last = choice.to as usize == end;
             let between = self.way.between(look, choice.look, last);
-            let cost = choice.cost + FallCost::ordinary(between);
+            let cost = choice.cost + BreakCost::ordinary(between);
             let found = (cost, Reverse(choice.to), index);
             if best.is_none_or(|known| found < known) {
                 best = Some(found);
@@ -238,15 +238,15 @@ impl<W: Way> Pass<'_, W> {
         }
         match best {
             Some((cost, _, index)) => (cost, self.keep(&mut list[index])),
-            None => (FallCost::default(), NONE),
+            None => (BreakCost::default(), NONE),
         }
     }
 
     /// Begins a division with the best of these lines, that no line stands before; and what it costs.
-    fn begin(&mut self, lists: &mut Lists) -> (u32, FallCost) {
+    fn begin(&mut self, lists: &mut Lists) -> (u32, BreakCost) {
         match lists.0[0].first_mut() {
             Some(best) => (self.keep(best), best.cost),
-            None => (NONE, FallCost::default()),
+            None => (NONE, BreakCost::default()),
         }
     }
 

@@ -4,10 +4,10 @@ use proptest::prelude::*;
 use proptest::sample::select;
 use proptest::test_runner::{Config, TestRunner};
 use versefold::names::Length;
-use versefold::setting::falls::{Fall, How, Justified, Measures, Ragged, fall};
+use versefold::setting::line_breaks::{How, Justified, LineBreaks, Measures, Ragged, best_breaks};
 
-use crate::falls::builder::{Builder, Space};
-use crate::falls::plain::{Breached, Paragraph};
+use crate::line_breaks::builder::{Builder, Space};
+use crate::line_breaks::plain::{Breached, Paragraph};
 
 /// Paragraphs with more divisions than this from one of their places are passed over.
 pub const MOST_DIVISIONS: usize = 1_000;
@@ -45,7 +45,11 @@ fn word(most_pieces: usize) -> impl Strategy<Value = Word> {
     })
 }
 
-fn points(words: &[Word], hyphen: i64, signed: bool) -> Vec<versefold::setting::falls::Point> {
+fn points(
+    words: &[Word],
+    hyphen: i64,
+    signed: bool,
+) -> Vec<versefold::setting::line_breaks::Point> {
     let mut builder = Builder::new();
     for (index, word) in words.iter().enumerate() {
         // Of justified lines some breaks are drawn on.
@@ -124,7 +128,7 @@ pub fn paragraphs(most_words: usize, most_pieces: usize) -> impl Strategy<Value 
         })
 }
 
-pub fn fall_of(paragraph: &Paragraph) -> Fall {
+pub fn fall_of(paragraph: &Paragraph) -> LineBreaks {
     let first: Vec<Length> = paragraph
         .first
         .iter()
@@ -135,11 +139,11 @@ pub fn fall_of(paragraph: &Paragraph) -> Fall {
         first: &first,
         rest: Length::from_units(paragraph.rest),
     };
-    fall(&paragraph.points, &measures, &paragraph.how)
+    best_breaks(&paragraph.points, &measures, &paragraph.how)
 }
 
 /// Where the lines from a point end.
-pub fn breaks_from(fall: &Fall, start: usize) -> Vec<usize> {
+pub fn breaks_from(fall: &LineBreaks, start: usize) -> Vec<usize> {
     fall.lines_from(start).map(|line| line.to).collect()
 }
 

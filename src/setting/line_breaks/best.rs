@@ -1,19 +1,19 @@
 //! The product: for each point its first line, and for each line the one that follows it.
 
-use super::FallCost;
+use super::BreakCost;
 
 /// No line.
 pub(super) const NONE: u32 = u32::MAX;
 
 /// How a paragraph falls into lines, from every point on. Divisions from different places share their ends.
 #[derive(Clone, Debug)]
-pub struct Fall {
+pub struct LineBreaks {
     /// The first line from each point but the last.
     pub(super) first: Vec<u32>,
     /// What all lines from there cost.
-    pub(super) costs: Vec<FallCost>,
+    pub(super) costs: Vec<BreakCost>,
     /// The first line from the paragraph's beginning on each slot, and what all lines from there cost.
-    pub(super) begins: Vec<(u32, FallCost)>,
+    pub(super) begins: Vec<(u32, BreakCost)>,
     pub(super) lines: Vec<Kept>,
 }
 
@@ -40,42 +40,42 @@ pub enum LineFit {
 
 /// A line of a division.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct FallLine {
+pub struct BrokenLine {
     /// The point that it begins at.
     pub from: usize,
     /// The point that it ends at, where the next line begins.
     pub to: usize,
-    /// Its number among [`Fall::kept`] lines. All that follows a line of one number is the same, whatever stood
+    /// Its number among [`LineBreaks::kept`] lines. All that follows a line of one number is the same, whatever stood
     /// before it.
     pub id: usize,
     /// Whether it fits its measure.
     pub fit: LineFit,
 }
 
-impl Fall {
+impl LineBreaks {
     /// The lines of the best division from a point to the paragraph's end; none from the end itself.
-    pub fn lines_from(&self, point: usize) -> impl Iterator<Item = FallLine> + '_ {
+    pub fn lines_from(&self, point: usize) -> impl Iterator<Item = BrokenLine> + '_ {
         self.follow(point, self.first.get(point).copied().unwrap_or(NONE))
     }
 
     /// The lines of the best division of the whole paragraph where its first line stands on a slot; where there are
     /// no more, on the last.
-    pub fn lines_on(&self, slot: usize) -> impl Iterator<Item = FallLine> + '_ {
+    pub fn lines_on(&self, slot: usize) -> impl Iterator<Item = BrokenLine> + '_ {
         let begun = self.begins.get(slot).or(self.begins.last());
         self.follow(0, begun.map_or(NONE, |begun| begun.0))
     }
 
     /// What they cost together.
-    pub fn cost_on(&self, slot: usize) -> FallCost {
+    pub fn cost_on(&self, slot: usize) -> BreakCost {
         let begun = self.begins.get(slot).or(self.begins.last());
-        begun.map_or(FallCost::default(), |begun| begun.1)
+        begun.map_or(BreakCost::default(), |begun| begun.1)
     }
 
     /// A line and those that follow it.
-    fn follow(&self, mut from: usize, mut id: u32) -> impl Iterator<Item = FallLine> + '_ {
+    fn follow(&self, mut from: usize, mut id: u32) -> impl Iterator<Item = BrokenLine> + '_ {
         std::iter::from_fn(move || {
             let kept = self.lines.get(id as usize)?;
-            let line = FallLine {
+            let line = BrokenLine {
                 from,
                 to: kept.to as usize,
                 id: id as usize,
@@ -87,7 +87,7 @@ impl Fall {
     }
 
     /// What the lines from a point cost together; nothing from the end itself.
-    pub fn cost_from(&self, point: usize) -> FallCost {
+    pub fn cost_from(&self, point: usize) -> BreakCost {
         self.costs.get(point).copied().unwrap_or_default()
     }
 
@@ -97,7 +97,7 @@ impl Fall {
     }
 
     /// Forgets the lines that no division came to use.
-    pub(super) fn tidy(mut self) -> Fall {
+    pub(super) fn tidy(mut self) -> LineBreaks {
         let mut used = vec![false; self.lines.len()];
         let begins = self.begins.iter().map(|begun| begun.0);
         for id in self.first.iter().copied().chain(begins) {

@@ -6,11 +6,11 @@
 use std::path::Path;
 
 use versefold::names::Length;
-use versefold::setting::falls::{How, Justified, Point, Ragged};
+use versefold::setting::line_breaks::{How, Justified, Point, Ragged};
 
-use crate::falls::builder::Builder;
-use crate::falls::plain::Paragraph;
-use crate::falls::random::{breaks_from, fall_of};
+use crate::line_breaks::builder::Builder;
+use crate::line_breaks::plain::Paragraph;
+use crate::line_breaks::random::{breaks_from, fall_of};
 
 /// An em, in the unit of these widths; so many make a measure.
 const EM: i64 = 1000;

@@ -3,10 +3,12 @@
 
 use proptest::prelude::*;
 use versefold::names::Length;
-use versefold::setting::falls::{How, LineFit, Measures, Point, Slack, fall, line_cost};
+use versefold::setting::line_breaks::{
+    How, LineFit, Measures, Point, Slack, best_breaks, line_cost,
+};
 
-use crate::falls::plain::Paragraph;
-use crate::falls::random::{breaks_from, fall_of, paragraphs, runner};
+use crate::line_breaks::plain::Paragraph;
+use crate::line_breaks::random::{breaks_from, fall_of, paragraphs, runner};
 
 fn scaled_slack(slack: Slack, by: i64) -> Slack {
     Slack {
@@ -127,14 +129,14 @@ fn no_points_make_no_lines() {
         How::Justified(Default::default()),
     ] {
         for points in [vec![], vec![Point::default()]] {
-            let fall = fall(&points, &measures, &how);
+            let fall = best_breaks(&points, &measures, &how);
             assert_eq!((fall.lines_from(0).count(), fall.kept()), (0, 0));
             assert_eq!(fall.cost_from(0), Default::default());
             assert_eq!(line_cost(&points, 0, 1, measures.rest, &how), None);
         }
         // A word of no width is a line.
         let points = [Point::default(); 2];
-        let fall = fall(&points, &measures, &how);
+        let fall = best_breaks(&points, &measures, &how);
         let fits: Vec<LineFit> = fall.lines_from(0).map(|line| line.fit).collect();
         assert_eq!(fits, [LineFit::Within]);
     }

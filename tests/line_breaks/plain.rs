@@ -1,7 +1,7 @@
 //! The cost of a division by its plain meaning, and two plain ways to find the best: trying all divisions, and a
 //! table of all lines. Nothing here is shared with the library but the points and the constants.
 
-use versefold::setting::falls::{How, Justified, Point, Ragged};
+use versefold::setting::line_breaks::{How, Justified, Point, Ragged};
 
 /// A paragraph with the measures of its lines.
 #[derive(Clone, Debug)]

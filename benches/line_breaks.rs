@@ -1,7 +1,7 @@
 //! How long the division of one long paragraph from all its places takes, as a ratio to filling its lines one by one
 //! over the same points; and how many lines are kept.
 //!
-//! `cargo bench --bench falls` prints the table. The words are those of the example and of `tests/texts`, over and
+//! `cargo bench --bench line_breaks` prints the table. The words are those of the example and of `tests/texts`, over and
 //! over; widths of letters and places to divide words are made up.
 
 use std::hint::black_box;
@@ -9,7 +9,9 @@ use std::path::Path;
 use std::time::{Duration, Instant};
 
 use versefold::names::Length;
-use versefold::setting::falls::{Fall, How, Justified, Measures, Point, Ragged, Slack, fall};
+use versefold::setting::line_breaks::{
+    How, Justified, LineBreaks, Measures, Point, Ragged, Slack, best_breaks,
+};
 
 const SIZES: [usize; 2] = [10_000, 200_000];
 const EM: Length = Length::pt(11);
@@ -43,8 +45,8 @@ fn report(name: &str, words: usize, points: &[Point], measure: Length, how: &How
         rest: measure,
     };
     let filling = median(|| fill(points, measure));
-    let falling = median(|| fall(points, &measures, how));
-    let kept = fall(points, &measures, how);
+    let falling = median(|| best_breaks(points, &measures, how));
+    let kept = best_breaks(points, &measures, how);
     println!(
         "{words:>7} {:>8} {:>10} {name:>9} {:>7.2} ms {:>7.1} ms {:>6.0} {:>10} {:>11.1}",
         points.len(),
@@ -58,7 +60,7 @@ fn report(name: &str, words: usize, points: &[Point], measure: Length, how: &How
 }
 
 /// What a product holds: twelve bytes a line, and per point its first line and what all lines cost.
-fn mib(fall: &Fall, points: usize) -> f64 {
+fn mib(fall: &LineBreaks, points: usize) -> f64 {
     (fall.kept() * 12 + points * 20) as f64 / 1_048_576.0
 }
 

@@ -1,12 +1,12 @@
 //! A paragraph of a million words: it ends, in memory that grows with the text alone.
 
 use versefold::names::Length;
-use versefold::setting::falls::{How, Justified, Measures, Ragged, fall};
+use versefold::setting::line_breaks::{How, Justified, Measures, Ragged, best_breaks};
 
-use crate::falls::builder::Builder;
+use crate::line_breaks::builder::Builder;
 
 /// Words of one to twelve letters' width, one in eight of which may be divided, drawn with a fixed generator.
-fn points(words: usize) -> Vec<versefold::setting::falls::Point> {
+fn points(words: usize) -> Vec<versefold::setting::line_breaks::Point> {
     let mut builder = Builder::new();
     let mut state = 0x1970_u64;
     for word in 0..words {
@@ -35,7 +35,7 @@ fn a_million_words_keep_few_lines_each() {
     };
     let ragged = How::Ragged(Ragged::of(Length::from_units(100)));
     for how in [ragged, How::Justified(Justified::default())] {
-        let fall = fall(&points, &measures, &how);
+        let fall = best_breaks(&points, &measures, &how);
         println!("{} points, {} lines kept", points.len(), fall.kept());
         assert!(
             fall.kept() <= 3 * points.len(),

@@ -8,11 +8,11 @@
 
 use versefold::book::characters_per_line;
 use versefold::names::Length;
-use versefold::setting::falls::{
-    How, Justified, LineCost, LineFit, Measures, Point, fall, line_cost, ratio,
+use versefold::setting::line_breaks::{
+    How, Justified, LineCost, LineFit, Measures, Point, best_breaks, line_cost, ratio,
 };
 
-use crate::falls::builder::Builder;
+use crate::line_breaks::builder::Builder;
 
 /// `*` is a place where a word may be divided.
 const TEXT: &str = "In olden times when wish*ing still helped one, there lived a king whose daugh*ters were all \
@@ -297,7 +297,7 @@ fn check_network(whole: i64, table: &str, count: usize) {
     assert_eq!(nodes.len(), count);
     // Forward to a break and backward from it: together never less than the best, and the best on its way.
     let first = [measure(whole, 0)];
-    let fall = fall(
+    let fall = best_breaks(
         &points,
         &Measures {
             first: &first,
@@ -344,7 +344,7 @@ fn every_feasible_break_at_390_units() {
 fn check_best(whole: i64, lines: &[BestLine], how: &How) {
     let (points, names) = points();
     let first = [measure(whole, 0)];
-    let fall = fall(
+    let fall = best_breaks(
         &points,
         &Measures {
             first: &first,
@@ -412,7 +412,7 @@ fn the_copyfitting_estimate_meets_the_lines_of_the_example() {
             first: &first,
             rest: units(whole),
         };
-        let fall = fall(&points, &measures, &justified(1000, 0, 0));
+        let fall = best_breaks(&points, &measures, &justified(1000, 0, 0));
         let mut full: Vec<_> = fall.lines_from(0).collect();
         full.pop();
         assert_eq!(full.len(), lines);
@@ -439,7 +439,7 @@ fn a_tolerance_just_below_one_is_too_little_at_390_units() {
         first: &first,
         rest: units(390),
     };
-    let fall = fall(&points, &measures, &justified(999, 0, 0));
+    let fall = best_breaks(&points, &measures, &justified(999, 0, 0));
     assert!(fall.cost_from(0).ordinary >= i64::from(LOOSE));
     assert!(fall.lines_from(0).any(|line| line.fit == LineFit::Loose));
     assert_eq!(fall.cost_from(0).overfull, 0);

@@ -5,12 +5,12 @@ use std::cell::Cell;
 
 use proptest::prelude::*;
 use versefold::names::Length;
-use versefold::setting::falls::{
-    Fall, FallCost, FallLine, Measures, SlotMeasures, fall, fall_along,
+use versefold::setting::line_breaks::{
+    BreakCost, BrokenLine, LineBreaks, Measures, SlotMeasures, best_breaks, best_breaks_along,
 };
 
-use crate::falls::plain::{Paragraph, Score};
-use crate::falls::random::{MOST_DIVISIONS, paragraphs, runner};
+use crate::line_breaks::plain::{Paragraph, Score};
+use crate::line_breaks::random::{MOST_DIVISIONS, paragraphs, runner};
 
 /// A paragraph on slots, with how far its first lines stand in when it begins on each.
 #[derive(Clone, Debug)]
@@ -29,14 +29,14 @@ impl OnSlots {
         }
     }
 
-    fn fall(&self) -> Fall {
+    fn best_breaks(&self) -> LineBreaks {
         let lengths = |all: &Vec<i64>| all.iter().copied().map(Length::from_units).collect();
         let insets: Vec<Vec<Length>> = self.insets.iter().map(lengths).collect();
         let along = SlotMeasures {
             measures: &lengths(&self.paragraph.slots),
             insets: &insets,
         };
-        fall_along(&self.paragraph.points, &along, &self.paragraph.how)
+        best_breaks_along(&self.paragraph.points, &along, &self.paragraph.how)
     }
 }
 
@@ -63,7 +63,7 @@ fn on_slots(words: usize, pieces: usize) -> impl Strategy<Value = OnSlots> {
     })
 }
 
-fn told(cost: FallCost, lines: impl Iterator<Item = FallLine>) -> (Score, Vec<usize>) {
+fn told(cost: BreakCost, lines: impl Iterator<Item = BrokenLine>) -> (Score, Vec<usize>) {
     let score = (cost.overfull, cost.breaches, i128::from(cost.ordinary));
     (score, lines.map(|line| line.to).collect())
 }
@@ -73,7 +73,7 @@ fn on_every_slot_no_division_is_better() {
     let (checked, changed) = (Cell::new(0), Cell::new(0));
     for (words, pieces, cases) in [(12, 2, 1_500), (4, 5, 700), (14, 1, 1_000)] {
         let check = |on_slots: OnSlots| {
-            let fall = on_slots.fall();
+            let fall = on_slots.best_breaks();
             let paragraph = &on_slots.paragraph;
             for start in 1..paragraph.end() {
                 let Some(best) = paragraph.try_all(start, MOST_DIVISIONS) else {
@@ -121,11 +121,11 @@ fn slots_of_one_measure_are_as_no_slots() {
                 insets: &vec![Vec::new(); slots + 1],
             };
             let measures = Measures { first: &[], rest };
-            let plain = fall(&paragraph.points, &measures, &paragraph.how);
-            let shaped = fall_along(&paragraph.points, &along, &paragraph.how);
+            let plain = best_breaks(&paragraph.points, &measures, &paragraph.how);
+            let shaped = best_breaks_along(&paragraph.points, &along, &paragraph.how);
             for start in 0..paragraph.end() {
-                let lines: Vec<FallLine> = plain.lines_from(start).collect();
-                let same: Vec<FallLine> = shaped.lines_from(start).collect();
+                let lines: Vec<BrokenLine> = plain.lines_from(start).collect();
+                let same: Vec<BrokenLine> = shaped.lines_from(start).collect();
                 prop_assert_eq!(lines, same);
             }
             let whole = plain.lines_from(0).map(|line| line.to).collect::<Vec<_>>();
