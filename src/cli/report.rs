@@ -101,10 +101,10 @@ pub(super) fn faults(faults: &Faults, as_json: bool) {
 
 impl RemarkRecord {
     /// A remark in a sentence alone.
-    pub(super) fn of(what: &String) -> RemarkRecord {
+    pub(super) fn of(what: &str) -> RemarkRecord {
         RemarkRecord {
             word: None,
-            what: what.clone(),
+            what: what.to_string(),
             place: None,
         }
     }

@@ -52,13 +52,13 @@ macro_rules! records {
             fn keys(
                 defs: &mut $crate::json::Defs,
             ) -> Vec<(&'static str, serde_json::Value)> {
-                let mut keys = Vec::new();
-                $( keys.push((
+                let own = vec![ $( (
                     stringify!($key),
                     $crate::json::described::<$kind>(defs, concat!($($doc),+).trim_ascii_start()),
-                )); )*
-                $( keys.extend(<$whole_kind as $crate::json::Record>::keys(defs)); )*
-                keys
+                ), )* ];
+                let whole: Vec<Vec<(&'static str, serde_json::Value)>> =
+                    vec![ $( <$whole_kind as $crate::json::Record>::keys(defs), )* ];
+                own.into_iter().chain(whole.into_iter().flatten()).collect()
             }
         }
 

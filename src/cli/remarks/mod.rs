@@ -18,10 +18,10 @@ pub(super) fn remarks(layout: &Layout) -> Vec<String> {
 /// The remarks as a record for programs: of what the layout itself has to say, each by itself.
 pub(super) fn record(layout: &Layout) -> RemarksRecord {
     let given_up = given_up(layout);
-    let given_up = given_up.iter().map(RemarkRecord::of);
+    let given_up = given_up.iter().map(|remark| RemarkRecord::of(remark));
     let notes = layout.notes.iter().map(RemarkRecord::from);
     let not_proved = not_proved(layout);
-    let not_proved = not_proved.iter().map(RemarkRecord::of);
+    let not_proved = not_proved.iter().map(|remark| RemarkRecord::of(remark));
     RemarksRecord {
         remarks: given_up.chain(notes).chain(not_proved).collect(),
     }

@@ -202,7 +202,11 @@ fn record(
             .map(|weight| Figure::of(weight as f64 / 1000.0)),
         pdf_x4: x4,
         remarks: RemarksRecord {
-            remarks: told.remarks.iter().map(RemarkRecord::of).collect(),
+            remarks: told
+                .remarks
+                .iter()
+                .map(|remark| RemarkRecord::of(remark))
+                .collect(),
         },
         written: written::record(written),
     }
