@@ -1,6 +1,6 @@
 //! TOML files of an author's, read into tables: every key and value with its place, and all that is wrong at once.
 //!
-//! The plan and `breaks.toml` declare their tables with [`tables`]; the reader, the messages about unknown keys and the
+//! The plan and `breaks.toml` declare their tables with `tables!`; the reader, the messages about unknown keys and the
 //! JSON Schema follow from the declaration.
 
 mod document;

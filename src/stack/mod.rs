@@ -49,7 +49,7 @@ pub struct Filled {
 /// What begins at a place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Start {
-    /// A row or a paragraph: which of [`Filled::takes`] it has on the first slot. Those on the others follow it, and last
+    /// A row or a paragraph: which of the column's `takes` it has on the first slot. Those on the others follow it, and last
     /// the one beyond all; of a plain column that is the only one.
     Row(u32),
     /// What follows within a paragraph: its first line where a panel begins with it.

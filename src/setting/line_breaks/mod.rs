@@ -1,7 +1,7 @@
 //! Falls: how a paragraph falls into lines at one measure, from every place in it.
 //!
 //! A panel may end wherever a line ends, and the next panel begins there with a new best setting of the rest. So
-//! [`fall`] finds the best division into lines not of the whole paragraph alone, but of what follows each
+//! [`best_breaks`] finds the best division into lines not of the whole paragraph alone, but of what follows each
 //! [`Point`], in one pass from the end to the beginning (optimum division of paragraphs: D. E. Knuth and M. F.
 //! Plass, "Breaking Paragraphs into Lines", 1981; there the pass runs forward, from one beginning). It knows no
 //! fonts and no words: points, lengths and costs are whole numbers, so that every machine divides alike.
