@@ -66,7 +66,9 @@ impl Workbench {
         };
         if kept.chosen() || kept.passed().next().is_some() {
             let book = (&*prepared.plan, &prepared.strip, &*prepared.set);
-            let asked = breaks::ask(&kept, &prepared.manuscript, book, &mut prepared.problems)?;
+            let (problems, asked) =
+                breaks::ask(&kept, &prepared.manuscript, book, &prepared.problems)?;
+            prepared.problems = problems;
             prepared.keeps = Some(Arc::new(ActiveBreaks {
                 breaks: kept,
                 asked,

@@ -25,7 +25,7 @@ pub struct Asked {
     pub lost: Vec<PanelName>,
 }
 
-/// Asks of the problems of all parts what was chosen and passed.
+/// The problems of all parts, asked what was chosen and passed; and what became of that.
 ///
 /// # Errors
 /// Panels that the strip does not have, words of another book, words that two panels claim; passed panels that the
@@ -34,8 +34,9 @@ pub fn ask(
     breaks: &Breaks,
     manuscript: &Manuscript,
     (plan, strip, set): (&Plan, &Strip, &SetLines),
-    problems: &mut [Problem],
-) -> Result<Asked, Faults> {
+    problems: &[Problem],
+) -> Result<(Vec<Problem>, Asked), Faults> {
+    let mut problems = problems.to_vec();
     let gone = panels_gone(breaks, strip);
     if !gone.is_empty() {
         return Err(gone);
@@ -61,7 +62,7 @@ pub fn ask(
     if !faults.is_empty() {
         return Err(faults);
     }
-    for ((part, panels, text, owners), problem) in of_parts.into_iter().zip(problems) {
+    for ((part, panels, text, owners), problem) in of_parts.into_iter().zip(&mut problems) {
         let on = OnPart {
             part,
             panels: &panels,
@@ -80,7 +81,7 @@ pub fn ask(
         asked.touched.extend(touched.map(|(_, facts)| facts.name));
     }
     match faults.is_empty() {
-        true => Ok(asked),
+        true => Ok((problems, asked)),
         false => Err(faults),
     }
 }
