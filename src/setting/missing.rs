@@ -267,7 +267,7 @@ impl Group {
             Group::Signs => "signs".to_string(),
             Group::Of(script) => format!("{} characters", script.name()),
             Group::Han => {
-                let kana = |c: char| Script::of(c).is_some_and(|own| own.code() != b"Hani");
+                let kana = |c: char| Script::of(c).is_some_and(|own| own.code() != *b"Hani");
                 let kana = missing.iter().any(|one| one.cluster.chars().any(kana));
                 let name = if kana { "Japanese" } else { "Chinese" };
                 format!("{name} characters")
@@ -279,7 +279,7 @@ impl Group {
     fn name_of_font(self, one: bool) -> &'static str {
         match self {
             Group::Han => "Chinese or Japanese characters",
-            Group::Of(script) if script.code() == b"Hang" => "Korean characters",
+            Group::Of(script) if script.code() == *b"Hang" => "Korean characters",
             Group::Of(_) | Group::Signs if one => "it",
             Group::Of(_) | Group::Signs => "them",
         }
@@ -287,7 +287,7 @@ impl Group {
 }
 
 fn is_han(script: Script) -> bool {
-    matches!(script.code(), b"Hani" | b"Hira" | b"Kana" | b"Bopo")
+    matches!(&script.code(), b"Hani" | b"Hira" | b"Kana" | b"Bopo")
 }
 
 /// The group of a cluster: its script's; of one that several scripts share, a group that there is already.

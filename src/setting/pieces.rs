@@ -144,20 +144,57 @@ impl ShapedLine {
             .is_some_and(|word| word.text.start < stretch.end)
     }
 
-    /// Shapes the words of a stretch as they stand together. The whole line's are remembered.
+    /// Shapes the words of a stretch as they stand together. The whole line's are remembered, and stretches of it made
+    /// of them where that can be.
     pub fn set(&self, shaper: &Shaper<'_>, stretch: Range<usize>) -> Arc<[SetWord]> {
-        let set = |stretch| -> Arc<[SetWord]> {
-            let pieces = self.pieces(stretch);
-            let runs = pieces.chunk_by(goes_on);
-            let words = runs.flat_map(|run| self.set_run(shaper, run));
-            let mut words: Vec<SetWord> = words.collect();
-            self.fit_solid(&mut words);
-            words.into()
-        };
         if stretch == (self.start()..self.trimmed_end(self.text.len())) {
-            Arc::clone(self.whole.get_or_init(|| set(stretch)))
-        } else {
-            set(stretch)
+            let whole = || self.set_anew(shaper, stretch);
+            return Arc::clone(self.whole.get_or_init(whole));
+        }
+        let of_whole = self.set_of_whole(shaper, &stretch);
+        of_whole.unwrap_or_else(|| self.set_anew(shaper, stretch))
+    }
+
+    fn set_anew(&self, shaper: &Shaper<'_>, stretch: Range<usize>) -> Arc<[SetWord]> {
+        let pieces = self.pieces(stretch);
+        let runs = pieces.chunk_by(goes_on);
+        let words = runs.flat_map(|run| self.set_run(shaper, run));
+        let mut words: Vec<SetWord> = words.collect();
+        self.fit_solid(&mut words);
+        words.into()
+    }
+
+    /// The words of a stretch, those within it as they stand in the whole line: only the first and the last may change,
+    /// for what stands beside them is another. Nothing where that cannot be said: the whole line has not been shaped, a
+    /// face looks along it, or a word is not plain.
+    fn set_of_whole(&self, shaper: &Shaper<'_>, stretch: &Range<usize>) -> Option<Arc<[SetWord]>> {
+        let whole = self.whole.get()?;
+        let first = whole.partition_point(|word| word.text.end <= stretch.start);
+        let behind = whole.partition_point(|word| word.text.start < stretch.end);
+        let words = whole.get(first..behind)?;
+        let changes =
+            |word: &SetWord| word.kind != PieceKind::Word || shaper.looks_along_line(word.voice);
+        if words.iter().any(changes) {
+            return None;
+        }
+        let last = words.len().saturating_sub(1);
+        let set = words.iter().enumerate().map(|(at, word)| match at {
+            at if at == 0 || at == last => self.set_at_end(shaper, word, stretch),
+            _ => word.clone(),
+        });
+        Some(set.collect())
+    }
+
+    /// A plain word of the whole line as it stands at an end of a stretch.
+    fn set_at_end(&self, shaper: &Shaper<'_>, word: &SetWord, stretch: &Range<usize>) -> SetWord {
+        let text = word.text.start.max(stretch.start)..word.text.end.min(stretch.end);
+        let own = self.words.partition_point(|own| own.text.end <= text.start);
+        let context = self.context(&self.words[own], &text, stretch);
+        SetWord {
+            shaped: shaper.word_of(&self.text, text.clone(), word.voice, context),
+            text,
+            context,
+            ..word.clone()
         }
     }
 

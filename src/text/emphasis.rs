@@ -3,7 +3,8 @@
 
 use std::ops::Range;
 
-use unicode_properties::{GeneralCategoryGroup, UnicodeGeneralCategory};
+use icu_properties::CodePointMapData;
+use icu_properties::props::{GeneralCategory, GeneralCategoryGroup};
 
 use super::tile::{TileKind, Tiling};
 use super::{Run, Style, readings};
@@ -114,10 +115,9 @@ fn delimiter(text: &str, line: &Range<usize>, from: usize, count: usize) -> Deli
 /// Unicode punctuation and symbols (general categories P and S), which CommonMark asks of the signs
 /// beside a run.
 fn is_punctuation(c: char) -> bool {
-    matches!(
-        c.general_category_group(),
-        GeneralCategoryGroup::Punctuation | GeneralCategoryGroup::Symbol
-    )
+    let category = CodePointMapData::<GeneralCategory>::new().get(c);
+    let signs = GeneralCategoryGroup::Punctuation.union(GeneralCategoryGroup::Symbol);
+    signs.contains(category)
 }
 
 /// Pairs closers with openers by the procedure "process emphasis" of the CommonMark appendix. Gives the

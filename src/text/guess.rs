@@ -1,6 +1,7 @@
 //! Tells by its lines whether a client's plain text is verse or prose.
 
-use unicode_properties::{GeneralCategoryGroup, UnicodeGeneralCategory};
+use icu_properties::CodePointMapData;
+use icu_properties::props::{GeneralCategory, GeneralCategoryGroup};
 
 use crate::names::SetAs;
 
@@ -16,7 +17,8 @@ pub fn looks_like(text: &str) -> SetAs {
     let (mut lines, mut long, mut characters, mut in_paragraphs) = (0, 0, 0, 0);
     for line in text.lines().map(str::trim).filter(|line| !line.is_empty()) {
         // Points and accents that combine make no line longer.
-        let of_width = |c: &char| c.general_category_group() != GeneralCategoryGroup::Mark;
+        let categories = CodePointMapData::<GeneralCategory>::new();
+        let of_width = |c: &char| !GeneralCategoryGroup::Mark.contains(categories.get(*c));
         let length = line.chars().filter(of_width).count();
         lines += 1;
         long += usize::from(length >= WRAPPED);

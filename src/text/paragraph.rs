@@ -2,9 +2,9 @@
 
 use std::ops::Range;
 
-use icu_properties::props::{EastAsianWidth, EmojiPresentation};
+use icu_properties::props::{EastAsianWidth, EmojiPresentation, Script};
+use icu_properties::script::ScriptWithExtensions;
 use icu_properties::{CodePointMapData, CodePointSetData};
-use unicode_script::{Script, UnicodeScript};
 
 use super::{Style, TextLine};
 
@@ -54,17 +54,18 @@ pub fn parts_words(before: &str, behind: &str) -> bool {
 /// as wide, but stand in every script.
 pub fn is_unspaced(c: char) -> bool {
     use EastAsianWidth as Width;
-    match (c.script(), CodePointMapData::new().get(c)) {
+    if c.is_ascii() {
+        return false;
+    }
+    let scripts = ScriptWithExtensions::new();
+    match (scripts.get_script_val(c), CodePointMapData::new().get(c)) {
         (Script::Han | Script::Hiragana | Script::Katakana | Script::Bopomofo, _)
         | (_, Width::Fullwidth) => true,
         (Script::Common | Script::Inherited, Width::Wide) => {
             !CodePointSetData::new::<EmojiPresentation>().contains(c)
         }
         // Of half their width are kana and their signs, but signs of other scripts, too.
-        (Script::Common, Width::Halfwidth) => {
-            let users = c.script_extension();
-            !users.is_common() && users.contains_script(Script::Katakana)
-        }
+        (Script::Common, Width::Halfwidth) => scripts.has_script(c, Script::Katakana),
         _ => false,
     }
 }
@@ -74,7 +75,7 @@ pub fn is_unspaced(c: char) -> bool {
 pub fn is_of_unspaced_script(c: char) -> bool {
     is_unspaced(c)
         || matches!(
-            c.script(),
+            ScriptWithExtensions::new().get_script_val(c),
             Script::Thai | Script::Lao | Script::Khmer | Script::Myanmar
         )
 }

@@ -6,7 +6,8 @@
 
 use std::ops::Range;
 
-use unicode_script::{Script, UnicodeScript};
+use icu_properties::CodePointMapData;
+use icu_properties::props::Script;
 
 use super::Ruby;
 
@@ -125,7 +126,7 @@ fn base(text: &str, before: Range<usize>, bar: Option<usize>) -> usize {
 /// The script of a letter that may bear a reading; nothing for other signs. Signs that stand for ideographs are
 /// taken for such.
 fn script(c: char) -> Option<Script> {
-    match (c, c.script()) {
+    match (c, CodePointMapData::<Script>::new().get(c)) {
         ('々' | '〆' | '〇' | 'ヶ' | '〻', _) => Some(Script::Han),
         ('ー', _) => Some(Script::Katakana),
         (_, Script::Common | Script::Inherited | Script::Unknown) => None,

@@ -4,12 +4,11 @@ use std::borrow::Cow;
 use std::fmt;
 use std::sync::OnceLock;
 
-use icu_properties::CodePointSetData;
-use icu_properties::props::DefaultIgnorableCodePoint;
+use icu_properties::props::{DefaultIgnorableCodePoint, GeneralCategory};
+use icu_properties::{CodePointMapData, CodePointSetData};
 use self_cell::self_cell;
 use sha2::{Digest, Sha256};
 use unicode_normalization::UnicodeNormalization;
-use unicode_properties::{GeneralCategory, UnicodeGeneralCategory};
 
 use super::script::Script;
 use super::shape::ShapeFace;
@@ -211,10 +210,11 @@ fn is_hyphen(c: char) -> bool {
 /// General_Category Zs: what a shaper sets as a word space of another width where a face has no such glyph
 /// (HarfBuzz does so for all of them but U+1680, which is a sign in some faces).
 fn is_space(c: char) -> bool {
-    c != '\u{1680}' && c.general_category() == GeneralCategory::SpaceSeparator
+    let category = CodePointMapData::<GeneralCategory>::new().get(c);
+    c != '\u{1680}' && category == GeneralCategory::SpaceSeparator
 }
 
 /// Default_Ignorable_Code_Point: characters that may have no glyph.
 pub(crate) fn is_ignorable(c: char) -> bool {
-    CodePointSetData::new::<DefaultIgnorableCodePoint>().contains(c)
+    !c.is_ascii() && CodePointSetData::new::<DefaultIgnorableCodePoint>().contains(c)
 }

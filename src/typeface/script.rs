@@ -1,10 +1,12 @@
 //! Scripts and what is peculiar to them (UAX #24).
 
-use unicode_script::{ScriptExtension, UnicodeScript};
+use icu_properties::props::Script as Name;
+use icu_properties::script::{ScriptExtensionsSet, ScriptWithExtensions};
+use icu_properties::{PropertyNamesLong, PropertyNamesShort};
 
-/// A script by its four-letter ISO 15924 code, such as `Latn`.
+/// A script of letters.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct Script([u8; 4]);
+pub struct Script(Name);
 
 impl Default for Script {
     fn default() -> Script {
@@ -14,80 +16,68 @@ impl Default for Script {
 
 impl Script {
     /// The Latin script.
-    pub const LATIN: Script = Script(*b"Latn");
+    pub const LATIN: Script = Script(Name::Latin);
 
     /// The script of a character; nothing for what every script shares.
     pub fn of(c: char) -> Option<Script> {
-        match c.script() {
-            unicode_script::Script::Common
-            | unicode_script::Script::Inherited
-            | unicode_script::Script::Unknown => None,
-            script => Script::named(script),
-        }
+        Script::own(ScriptWithExtensions::new().get_script_val(c))
     }
 
     /// The scripts that use a character: its own, or several that share it; none where every script may.
     pub fn all_of(c: char) -> Vec<Script> {
-        let extensions = c.script_extension();
-        match extensions.is_common() || extensions.is_inherited() {
-            true => Vec::new(),
-            false => extensions.iter().filter_map(Script::named).collect(),
+        SharedBy::of(c).scripts().collect()
+    }
+
+    /// A script, unless it is what every script shares.
+    fn own(script: Name) -> Option<Script> {
+        match script {
+            Name::Common | Name::Inherited | Name::Unknown => None,
+            script => Some(Script(script)),
         }
     }
 
-    pub(super) fn named(script: unicode_script::Script) -> Option<Script> {
-        script.short_name().as_bytes().try_into().ok().map(Script)
-    }
-
-    /// Its four-letter code.
-    pub fn code(&self) -> &[u8; 4] {
-        &self.0
+    /// Its four-letter ISO 15924 code, such as `Latn`.
+    pub fn code(&self) -> [u8; 4] {
+        let code = PropertyNamesShort::new().get(self.0);
+        let code = code.and_then(|code| code.as_bytes().try_into().ok());
+        code.unwrap_or(*b"Zzzz")
     }
 
     /// Its English name, such as `Arabic`.
     pub fn name(&self) -> String {
-        self.known().full_name().replace('_', " ")
-    }
-
-    /// Whether these extensions of a character name the script.
-    pub(super) fn is_in(&self, extensions: ScriptExtension) -> bool {
-        extensions.contains_script(self.known())
-    }
-
-    fn known(&self) -> unicode_script::Script {
-        let code = str::from_utf8(&self.0).unwrap_or_default();
-        unicode_script::Script::from_short_name(code).unwrap_or(unicode_script::Script::Unknown)
+        let name = PropertyNamesLong::new().get(self.0);
+        name.unwrap_or("unknown").replace('_', " ")
     }
 
     /// Whether its letters join (Joining_Type): a word is then of one face where one has
     /// it all, and is shaped in sight of what it joins.
     pub fn joins(&self) -> bool {
         matches!(
-            &self.0,
-            b"Arab"
-                | b"Syrc"
-                | b"Nkoo"
-                | b"Mong"
-                | b"Phag"
-                | b"Mand"
-                | b"Mani"
-                | b"Phlp"
-                | b"Rohg"
-                | b"Sogd"
-                | b"Chrs"
-                | b"Adlm"
-                | b"Ougr"
+            self.0,
+            Name::Arabic
+                | Name::Syriac
+                | Name::Nko
+                | Name::Mongolian
+                | Name::PhagsPa
+                | Name::Mandaic
+                | Name::Manichaean
+                | Name::PsalterPahlavi
+                | Name::HanifiRohingya
+                | Name::Sogdian
+                | Name::Chorasmian
+                | Name::Adlam
+                | Name::OldUyghur
         )
     }
 
     /// A letter as tall as its capitals would be, of scripts that have none (common practice: initials are
     /// aligned by the tops of such letters).
     pub fn tall(&self) -> Option<char> {
-        match &self.0 {
-            b"Hebr" => Some('ה'),
-            b"Arab" => Some('ا'),
-            b"Deva" => Some('क'),
-            b"Thai" => Some('ก'),
+        match self.0 {
+            Name::Hebrew => Some('ה'),
+            Name::Arabic => Some('ا'),
+            Name::Devanagari => Some('क'),
+            Name::Thai => Some('ก'),
             _ => None,
         }
     }
@@ -97,17 +87,43 @@ impl Script {
     pub fn is_connected(&self) -> bool {
         self.joins()
             || matches!(
-                &self.0,
-                b"Deva"
-                    | b"Beng"
-                    | b"Guru"
-                    | b"Newa"
-                    | b"Sidd"
-                    | b"Tirh"
-                    | b"Modi"
-                    | b"Nand"
-                    | b"Dogr"
+                self.0,
+                Name::Devanagari
+                    | Name::Bengali
+                    | Name::Gurmukhi
+                    | Name::Newa
+                    | Name::Siddham
+                    | Name::Tirhuta
+                    | Name::Modi
+                    | Name::Nandinagari
+                    | Name::Dogra
             )
+    }
+}
+
+/// The scripts that share a character (Script_Extensions).
+#[derive(Clone, Copy)]
+pub(super) struct SharedBy(ScriptExtensionsSet<'static>);
+
+impl SharedBy {
+    /// The scripts that share a character, or the one that has it.
+    pub(super) fn of(c: char) -> SharedBy {
+        SharedBy(ScriptWithExtensions::new().get_script_extensions_val(c))
+    }
+
+    /// Those scripts; none where any script may use the character.
+    pub(super) fn scripts(self) -> impl Iterator<Item = Script> {
+        self.0.iter().filter_map(Script::own)
+    }
+
+    /// Whether any script may use the character.
+    pub(super) fn is_everyone(self) -> bool {
+        self.scripts().next().is_none()
+    }
+
+    /// Whether a script is one of them.
+    pub(super) fn has(self, script: Script) -> bool {
+        self.0.contains(&script.0)
     }
 }
 

@@ -2,11 +2,10 @@
 
 use std::ops::Range;
 
-use unicode_script::{ScriptExtension, UnicodeScript};
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::order::{Bracket, Level, Levels, bracket};
-use super::script::Script;
+use super::script::{Script, SharedBy};
 
 /// A stretch of a line that runs one way in one script.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -66,16 +65,11 @@ fn one_script(text: &str) -> Option<Script> {
         match Script::of(c) {
             Some(script) if one.is_none_or(|known| known == script) => one = Some(script),
             Some(_) => return None,
-            None if is_shared(c.script_extension()) => {}
+            None if SharedBy::of(c).is_everyone() => {}
             None => return None,
         }
     }
     Some(one.unwrap_or(Script::LATIN))
-}
-
-/// Whether any script may use a character with these extensions, as it may where they name none.
-fn is_shared(extensions: ScriptExtension) -> bool {
-    extensions.is_common() || extensions.is_inherited() || extensions.is_empty()
 }
 
 /// A grapheme cluster of a line.
@@ -84,7 +78,7 @@ struct LineCluster {
     /// Its own script.
     own: Option<Script>,
     /// The scripts that may use it, where it has none of its own and not all may.
-    some: Option<ScriptExtension>,
+    some: Option<SharedBy>,
     /// The cluster that closes the bracket which it opens, and the other way round.
     partner: Option<usize>,
     /// The word it belongs to; spaces and tabs part words.
@@ -93,7 +87,7 @@ struct LineCluster {
 
 impl LineCluster {
     fn allows(&self, script: Script) -> bool {
-        self.some.is_none_or(|some| script.is_in(some))
+        self.some.is_none_or(|some| some.has(script))
     }
 }
 
@@ -111,8 +105,8 @@ impl LineClusters {
         let mut word = 0;
         for (index, (from, cluster)) in text.grapheme_indices(true).enumerate() {
             let own = cluster.chars().find_map(Script::of);
-            let some = cluster.chars().map(|c| c.script_extension());
-            let some = some.into_iter().find(|some| !is_shared(*some));
+            let some = cluster.chars().map(SharedBy::of);
+            let some = some.into_iter().find(|some| !some.is_everyone());
             let mut partner = None;
             match cluster.chars().next().and_then(bracket) {
                 Some(Bracket { pair, opens: true }) if open.len() < DEEPEST => {
@@ -175,7 +169,7 @@ impl LineClusters {
         let mut candidates = candidates.into_iter().flatten();
         candidates
             .find(|script| cluster.allows(*script))
-            .or_else(|| Script::named(cluster.some?.iter().next()?))
+            .or_else(|| cluster.some?.scripts().next())
             .unwrap_or(Script::LATIN)
     }
 }
@@ -226,7 +220,8 @@ mod tests {
             .map(|next| next.from)
             .chain([text.len()]);
         let shown = found.iter().zip(ends).map(|(stretch, to)| {
-            let code = str::from_utf8(stretch.script.code()).unwrap();
+            let code = stretch.script.code();
+            let code = str::from_utf8(&code).unwrap();
             format!(
                 "{code}{} {}",
                 stretch.level.number(),

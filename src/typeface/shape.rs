@@ -61,7 +61,7 @@ impl<'a> ShapeFace<'a> {
             Direction::LeftToRight => ShapingDirection::LeftToRight,
             Direction::RightToLeft => ShapingDirection::RightToLeft,
         });
-        let known = rustybuzz::Script::from_iso15924_tag(Tag::from_bytes(asked.script.code()));
+        let known = rustybuzz::Script::from_iso15924_tag(Tag::from_bytes(&asked.script.code()));
         buffer.set_script(known.unwrap_or(rustybuzz::script::LATIN));
         if let Ok(language) = Language::from_str(asked.language) {
             buffer.set_language(language);

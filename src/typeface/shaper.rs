@@ -74,6 +74,11 @@ impl<'a> Shaper<'a> {
         self.typeface.main.face(stress)
     }
 
+    /// Whether words in a voice depend on those beside them, and not on the spaces alone.
+    pub fn looks_along_line(&self, voice: FontStyle) -> bool {
+        self.face(voice.stress).reach == ContextReach::Line
+    }
+
     /// The advance of the main face's space, not kerned.
     pub fn space(&self, voice: FontStyle) -> Length {
         let face = self.face(voice.stress);
