@@ -1,5 +1,6 @@
 //! The command line.
 
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -319,9 +320,26 @@ pub(super) struct Revise {
     /// The book's folder
     #[arg(default_value = ".")]
     pub book: PathBuf,
-    /// Take it in even if it is wholly another text
+    /// Take in these of the client's changes alone, by their numbers: `--only 2,5-8`
+    #[arg(long, value_name = "NUMBERS", value_parser = changes, conflicts_with = "except")]
+    pub only: Option<ChangeNumbers>,
+    /// Take in all changes but these
+    #[arg(long, value_name = "NUMBERS", value_parser = changes)]
+    pub except: Option<ChangeNumbers>,
+    /// Tell the changes with their numbers, and write nothing
+    #[arg(long)]
+    pub look: bool,
+    /// Ask nothing; take it in even if it is wholly another text
     #[arg(long)]
     pub yes: bool,
+}
+
+/// Numbers of the client's changes.
+#[derive(Clone, Debug)]
+pub(super) struct ChangeNumbers(pub BTreeSet<usize>);
+
+fn changes(text: &str) -> Result<ChangeNumbers, String> {
+    super::revise::numbers(text).map(ChangeNumbers)
 }
 
 #[derive(Args)]

@@ -27,7 +27,7 @@ fn lines_of_the_texts_are_those_of_harfbuzz() {
     for (language, text) in lines {
         let script = text.chars().find_map(Script::of).unwrap_or_default();
         if !two_scripts(&text) && one_script(&text, script) && one_way(&text) {
-            let code = String::from_utf8_lossy(script.code()).into_owned();
+            let code = String::from_utf8_lossy(&script.code()).into_owned();
             by_script.entry((language, code)).or_default().push(text);
         }
     }

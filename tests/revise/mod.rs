@@ -1,6 +1,7 @@
 //! `revise`: the client's corrected text in the manuscript, with the callouts and the mark-up that it had.
 
 mod calls;
+mod chosen;
 mod random;
 mod seen;
 mod small;
@@ -9,7 +10,7 @@ mod texts;
 use std::sync::Arc;
 
 use versefold::names::{Faults, SetAs, Source};
-use versefold::text::revise::{ReadAs, Revision, revise};
+use versefold::text::revise::{Choice, ReadAs, Revision, revise};
 
 fn source(name: &str, text: &str) -> Arc<Source> {
     Source::new(name, text)
@@ -17,6 +18,16 @@ fn source(name: &str, text: &str) -> Arc<Source> {
 
 /// Revises a manuscript without readings.
 fn revised(manuscript: &str, set_as: SetAs, client: &str) -> Result<Revision, Faults> {
+    revised_by(manuscript, set_as, client, &Choice::All)
+}
+
+/// Takes in some of the client's changes to a manuscript without readings.
+fn revised_by(
+    manuscript: &str,
+    set_as: SetAs,
+    client: &str,
+    choice: &Choice,
+) -> Result<Revision, Faults> {
     let read_as = ReadAs {
         set_as,
         has_readings: &|_| false,
@@ -25,5 +36,6 @@ fn revised(manuscript: &str, set_as: SetAs, client: &str) -> Result<Revision, Fa
         &source("winter-bus.txt", manuscript),
         read_as,
         &source("client.txt", client),
+        choice,
     )
 }

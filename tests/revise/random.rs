@@ -1,14 +1,15 @@
 //! Random manuscripts and random corrections.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use proptest::prelude::*;
 use proptest::sample::Index;
 use versefold::names::SetAs;
 use versefold::text::escape;
+use versefold::text::revise::{Choice, Revision, Wording};
 
-use super::revised;
 use super::seen::{folded, plain, seen};
+use super::{revised, revised_by};
 
 const WORDS: [&str; 14] = [
     "the", "bus", "snow,", "pass", "she", "said", "—", "half-way", "[x]", "#", "2*3", "a\\*b",
@@ -282,6 +283,18 @@ fn same_words(made: &str, client: &str, set_as: SetAs) -> Result<(), TestCaseErr
     Ok(())
 }
 
+/// How many changes are numbered.
+fn numbers(made: &Revision) -> usize {
+    let own = made.changes.iter().flat_map(|change| {
+        let words = change.words.iter().filter_map(|wording| match wording {
+            Wording::Other { number, .. } => Some(*number),
+            Wording::Same(_) => None,
+        });
+        words.chain([change.number])
+    });
+    own.max().unwrap_or(0)
+}
+
 fn check(
     text: &[Block],
     sets: &[Set],
@@ -314,6 +327,13 @@ fn check(
     same_words(&made.text, &wanted, set_as)?;
     prop_assert_eq!(crlf, made.text.contains('\r'));
     prop_assert_eq!(made.text.starts_with('\u{feff}'), !mark.is_empty());
+
+    // All of it left out, and none of it.
+    let all: BTreeSet<usize> = (1..=numbers(&made)).collect();
+    let none = revised_by(&first, set_as, &wanted, &Choice::Except(all.clone())).map_err(said)?;
+    prop_assert_eq!(&none.text, &first, "{}", wanted);
+    let whole = revised_by(&first, set_as, &wanted, &Choice::Only(all)).map_err(said)?;
+    prop_assert_eq!(&whole.text, &made.text);
 
     // Every callout stands there, or is told as lost; none twice.
     let after = seen(&made.text, set_as).map_err(TestCaseError::fail)?;

@@ -203,8 +203,13 @@ fn readings_stay_above_their_words() {
         has_readings: &|_| true,
     };
     let revise = |old: &str, new: &str| {
-        versefold::text::revise::revise(&super::source("m", old), read_as, &super::source("c", new))
-            .expect("it can be revised")
+        versefold::text::revise::revise(
+            &super::source("m", old),
+            read_as,
+            &super::source("c", new),
+            &versefold::text::revise::Choice::All,
+        )
+        .expect("it can be revised")
     };
     let manuscript = "歌の｜峠の灯《とうげのひ》を見る\n冬《ふゆ》のバス\n";
     assert_eq!(

@@ -46,7 +46,8 @@ impl Reference {
     fn shaped(&self, language: &str, text: &str, script: Script) -> Vec<Shaped> {
         let mut buffer = Buffer::new();
         buffer.push_str(text);
-        let code = str::from_utf8(script.code()).unwrap();
+        let code = script.code();
+        let code = str::from_utf8(&code).unwrap();
         buffer.set_direction(match reads_right_to_left(code) {
             true => Direction::RightToLeft,
             false => Direction::LeftToRight,

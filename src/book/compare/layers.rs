@@ -11,8 +11,11 @@ use crate::outputs::{layer_name, side_layer_name};
 /// behind its panels.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct LayerChanges {
-    /// They show something else than before: to be replaced.
+    /// They show something else than before: to be replaced. Those of panels that are passed for press come first, for
+    /// then the printer must know.
     pub replace: Vec<String>,
+    /// How many of those are of a panel that is, or was, passed for press.
+    pub passed: usize,
     /// They were not there before: to be placed.
     pub place: Vec<String>,
     /// They are no longer there: to be taken out.
@@ -35,10 +38,17 @@ pub(super) fn compare(old: &Record, new: &Record, other_form: bool) -> LayerChan
     let (old, new) = (layers(old), layers(new));
     let mut changes = LayerChanges::default();
     let names: BTreeSet<&str> = new.iter().map(|(name, _)| name.as_str()).collect();
+    let mut passed: Vec<String> = Vec::new();
+    let is_passed = |panels: &[&Panel]| matches!(panels, [panel] if panel.passed);
     for (name, panels) in &new {
         let list = match old.iter().find(|(known, _)| known == name) {
             None => &mut changes.place,
-            Some((_, before)) if other_form || !alike(before, panels) => &mut changes.replace,
+            Some((_, before)) if other_form || !alike(before, panels) => {
+                match is_passed(before) || is_passed(panels) {
+                    true => &mut passed,
+                    false => &mut changes.replace,
+                }
+            }
             Some(_) => &mut changes.keep,
         };
         list.push(name.clone());
@@ -47,6 +57,8 @@ pub(super) fn compare(old: &Record, new: &Record, other_form: bool) -> LayerChan
         .iter()
         .filter(|(name, _)| !names.contains(name.as_str()));
     changes.take_out = gone.map(|(name, _)| name.clone()).collect();
+    changes.passed = passed.len();
+    changes.replace.splice(0..0, passed);
     changes
 }
 

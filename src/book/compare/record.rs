@@ -32,6 +32,8 @@ pub(super) struct Panel {
     pub size: (Fine, Fine),
     /// The fingerprint of what its layer shows; nothing where another version of the program made it.
     pub shown: Option<String>,
+    /// Whether it is passed for press.
+    pub passed: bool,
     pub lines: Vec<Line>,
 }
 
@@ -42,6 +44,8 @@ struct PanelWritten {
     width_mm: Fine,
     height_mm: Fine,
     shown: String,
+    #[serde(default)]
+    passed: bool,
     lines: Vec<LineWritten>,
 }
 
@@ -123,6 +127,7 @@ impl From<PanelWritten> for Panel {
             name: panel.name,
             size: (panel.width_mm, panel.height_mm),
             shown: Some(panel.shown).filter(|shown| layout::age(shown) == Age::Ours),
+            passed: panel.passed,
             lines: panel.lines.into_iter().map(Line::from).collect(),
         }
     }
@@ -253,6 +258,7 @@ impl Record {
             name: panel.panel,
             size: (Fine::mm(panel.size.0), Fine::mm(panel.size.1)),
             shown: Some(shown),
+            passed: panel.passed,
             lines: panel.lines.iter().map(Line::from).collect(),
         });
         Record {

@@ -203,6 +203,7 @@ impl Since {
             moved: moved.collect(),
             other_form: changes.other_form,
             replace: all_below(&changes.layers.replace),
+            replace_passed: all_below(&changes.layers.replace[..changes.layers.passed]),
             place: all_below(&changes.layers.place),
             take_out: all_below(&changes.layers.take_out),
             keep: all_below(&changes.layers.keep),
@@ -248,8 +249,10 @@ records! {
         moved: Vec<MovedRecord>,
         /// Whether the layers hold their words in another form, as outlines or as text.
         other_form: bool,
-        /// Layers that show something else than before.
+        /// Layers that show something else than before, those of panels that are passed for press first.
         replace: Vec<String>,
+        /// Those of them whose panel is, or was, passed for press.
+        replace_passed: Vec<String>,
         /// Layers that were not there before.
         place: Vec<String>,
         /// Layers that are no longer there.

@@ -196,11 +196,27 @@ fn layers(layers: &LayerChanges, rewritten: usize) -> String {
         ("Take out", &layers.take_out),
     ] {
         if !names.is_empty() {
-            let names = match all && told == "Replace" {
-                true => format!("every layer that was there before: {} files", names.len()),
-                false => runs(names),
+            let (passed, others) = match told {
+                "Replace" => names.split_at(layers.passed),
+                _ => names.split_at(0),
             };
-            text.push_str(&format!("{told:<9} {names}\n"));
+            let mut lines = Vec::new();
+            if !passed.is_empty() {
+                lines.push(format!(
+                    "{}, passed for press: tell the printer first",
+                    runs(passed)
+                ));
+            }
+            if all && told == "Replace" {
+                let count = names.len();
+                lines.push(format!("every layer that was there before: {count} files"));
+            } else if !others.is_empty() {
+                lines.push(runs(others));
+            }
+            for (at, line) in lines.iter().enumerate() {
+                let told = if at == 0 { told } else { "" };
+                text.push_str(&format!("{told:<9} {line}\n"));
+            }
         }
     }
     if !layers.keep.is_empty() {

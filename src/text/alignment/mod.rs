@@ -71,12 +71,43 @@ pub fn spans(lines: &Lines<'_>) -> Vec<Range<usize>> {
 /// A run of so many words counts as the same words even where no line around it is matched.
 const RUN: usize = 3;
 
-/// Aligns a later text with an earlier one.
+/// Aligns a later text with an earlier one. Where that tells fewer changes, lines count as the same that differ in
+/// nothing but points and quotation marks: else a line that has lost its full stop beside one like it would be told
+/// twice.
 pub fn align<'a>(earlier: &Lines<'a>, later: &Lines<'a>) -> Alignment {
+    let exact = align_by((earlier, later), (earlier, later));
+    if exact.lines.len() + exact.moved.len() == earlier.len().max(later.len()) {
+        return exact;
+    }
+    let bare = |text: &Lines<'a>| -> Lines<'a> {
+        let line = |line: &Vec<&'a str>| line.iter().map(|word| bare(word)).collect();
+        text.iter().map(line).collect()
+    };
+    let alike = align_by((earlier, later), (&bare(earlier), &bare(later)));
+    let changes = |found: &Alignment| found.changed_lines(earlier, later);
+    match changes(&alike) < changes(&exact) {
+        true => alike,
+        false => exact,
+    }
+}
+
+/// A word without the points and marks around it, or as it is where it is nothing else.
+fn bare(word: &str) -> &str {
+    match word.trim_matches(|c: char| !c.is_alphanumeric()) {
+        "" => word,
+        bare => bare,
+    }
+}
+
+/// Aligns two texts, whose lines are known by `keys`.
+fn align_by<'a>(
+    (earlier, later): (&Lines<'a>, &Lines<'a>),
+    keys: (&Lines<'a>, &Lines<'a>),
+) -> Alignment {
     let (old_spans, new_spans) = (spans(earlier), spans(later));
     let mut found = Alignment::nothing(earlier, later);
     let mut changed = Vec::new();
-    for op in capture_diff_slices(Algorithm::Patience, earlier, later) {
+    for op in capture_diff_slices(Algorithm::Patience, keys.0, keys.1) {
         let (old, new) = (op.old_range(), op.new_range());
         match op {
             DiffOp::Equal { .. } => found.lines.extend(old.zip(new)),
@@ -92,7 +123,7 @@ pub fn align<'a>(earlier: &Lines<'a>, later: &Lines<'a>) -> Alignment {
         let words = |lines: &[usize], text: &Lines<'a>| -> Lines<'a> {
             lines.iter().map(|&line| text[line].clone()).collect()
         };
-        let alike = pairs::alike(&words(&old, earlier), &words(&new, later)).into_iter();
+        let alike = pairs::alike(&words(&old, keys.0), &words(&new, keys.1)).into_iter();
         found
             .lines
             .extend(alike.map(|(one, other)| (old[one], new[other])));
@@ -115,6 +146,15 @@ impl Alignment {
             earlier: vec![None; count(later)],
             ..Alignment::default()
         }
+    }
+
+    /// How many lines are told as changed: cut, added, moved, or reading otherwise.
+    fn changed_lines(&self, earlier: &Lines<'_>, later: &Lines<'_>) -> usize {
+        let differ = |(old, new): &&(usize, usize)| earlier[*old] != later[*new];
+        let paired = self.lines.len() + self.moved.len();
+        let gone = earlier.len() - paired;
+        let new = later.len() - paired;
+        gone + new + self.moved.len() + self.lines.iter().filter(differ).count()
     }
 
     fn match_word(&mut self, old: usize, new: usize) {

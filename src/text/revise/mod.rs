@@ -7,6 +7,7 @@
 //! comes out is read again and must have the client's words, line for line (`mend`).
 
 mod compose;
+mod leave_out;
 mod lost;
 mod matching;
 mod mend;
@@ -22,6 +23,7 @@ mod write;
 
 pub use tell::{Change, ChangeKind, Wording};
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::callout::Callout;
@@ -31,6 +33,7 @@ use compose::Composer;
 use matching::Matching;
 use places::{AnchorSide, CalloutFate, CalloutPlacer, PlacedCallout, is_structural};
 use stress::StressedStretches;
+use tell::Texts;
 use view::{ClientView, Region};
 
 /// A manuscript with the client's corrections.
@@ -38,8 +41,10 @@ use view::{ClientView, Region};
 pub struct Revision {
     /// The new manuscript; the old one, byte for byte, where nothing has changed.
     pub text: String,
-    /// What the client changed.
+    /// What the client changed, as far as it is taken in.
     pub changes: Vec<Change>,
+    /// What he changed and is left out, with the numbers that it has among all his changes.
+    pub left_out: Vec<Change>,
     /// How many callouts stand beside the words that they stood beside.
     pub carried: usize,
     /// The callouts that need a look.
@@ -74,16 +79,74 @@ pub struct ReadAs<'a> {
     pub has_readings: &'a dyn Fn(&str) -> bool,
 }
 
+/// Which of the client's changes are taken in, by their numbers.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Choice {
+    /// All of them.
+    All,
+    /// These alone.
+    Only(BTreeSet<usize>),
+    /// All but these.
+    Except(BTreeSet<usize>),
+}
+
+impl Choice {
+    /// The changes that are left out, of so many.
+    ///
+    /// # Errors
+    /// A fault of the word `no-change` where a number is none of theirs.
+    fn left_out(&self, count: usize) -> Result<BTreeSet<usize>, Fault> {
+        let (Choice::Only(named) | Choice::Except(named)) = self else {
+            return Ok(BTreeSet::new());
+        };
+        let unknown = named.iter().filter(|number| !(1..=count).contains(*number));
+        let unknown: Vec<String> = unknown.map(usize::to_string).collect();
+        if !unknown.is_empty() {
+            let what = format!(
+                "there is no change {}: the client made {count}",
+                unknown.join(", ")
+            );
+            return Err(Fault::new("no-change", what));
+        }
+        Ok(match self {
+            Choice::Only(_) => (1..=count)
+                .filter(|number| !named.contains(number))
+                .collect(),
+            _ => named.clone(),
+        })
+    }
+}
+
 /// Takes the client's text, plain or with callouts of the manuscript, into a manuscript.
 ///
 /// # Errors
 /// Everything that is wrong with the manuscript; control characters or no word in the client's text; a text that
-/// cannot be read as a manuscript once its callouts stand in it.
+/// cannot be read as a manuscript once its callouts stand in it; a choice of a change that is not there.
 pub fn revise(
     manuscript: &Arc<Source>,
     read_as: ReadAs<'_>,
     client: &Arc<Source>,
+    choice: &Choice,
 ) -> Result<Revision, Faults> {
+    let (revision, text) = taken_in(manuscript, read_as, client, choice)?;
+    let Some(text) = text else {
+        return Ok(revision);
+    };
+    let chosen = Source::new(client.name.as_str(), text);
+    let (chosen, _) = taken_in(manuscript, read_as, &chosen, &Choice::All)?;
+    Ok(Revision {
+        left_out: revision.left_out,
+        ..chosen
+    })
+}
+
+/// The client's text taken in as a whole; and what that text is without the changes that are left out, if any are.
+fn taken_in(
+    manuscript: &Arc<Source>,
+    read_as: ReadAs<'_>,
+    client: &Arc<Source>,
+    choice: &Choice,
+) -> Result<(Revision, Option<String>), Faults> {
     check_client(client)?;
     let reads = |line: &str| !readings::find(line, &(0..line.len())).rubies.is_empty();
     let literal = client.text.lines().any(reads);
@@ -114,7 +177,7 @@ pub fn revise(
             stretches: &stretches,
         };
         match mend::mend(&composer, read_as) {
-            Ok(made) => return Ok(finish(&composer, made)),
+            Ok(made) => return Ok(finish(&composer, made, choice)?),
             Err(faults) => last = faults,
         }
         if marked {
@@ -163,21 +226,38 @@ fn place_callouts(
     placed
 }
 
-/// What a revision tells of the new manuscript.
-fn finish(composer: &Composer<'_>, made: mend::ComposedManuscript) -> Revision {
-    let (old, new) = (composer.old, composer.new);
-    let texts = (old, new, composer.matched);
-    let changes = tell::changes(texts, |unit| composer.unchanged(unit), &made.read);
+/// What a revision tells of the new manuscript; and the client's text without what is left out, if anything is.
+fn finish(
+    composer: &Composer<'_>,
+    made: mend::ComposedManuscript,
+    choice: &Choice,
+) -> Result<(Revision, Option<String>), Fault> {
+    let texts = Texts {
+        old: composer.old,
+        new: composer.new,
+        matched: composer.matched,
+    };
+    let unchanged = |unit| composer.unchanged(unit);
+    let corrections = tell::corrections(texts, unchanged, &made.read, composer.marked);
+    let numbers = corrections.iter().flat_map(tell::Correction::numbers);
+    let left_out = choice.left_out(numbers.max().unwrap_or(0))?;
+    let text = (!left_out.is_empty())
+        .then(|| leave_out::without(texts, &corrections, &left_out, composer.marked));
+    let is_out = |change: &Change| change.only(&left_out);
+    let all = corrections.into_iter().map(|own| own.change);
+    let changes: Vec<Change> = all.collect();
     let callouts = made.callouts(composer);
-    Revision {
-        carried: old.calls.len().saturating_sub(callouts.len()),
-        found: (composer.matched.found(), old.words.len()),
+    let revision = Revision {
+        carried: texts.old.calls.len().saturating_sub(callouts.len()),
+        found: (texts.matched.found(), texts.old.words.len()),
         marked: composer.marked,
         text: made.text,
         lost: made.lost,
+        left_out: changes.iter().filter_map(is_out).collect(),
         changes,
         callouts,
-    }
+    };
+    Ok((revision, text))
 }
 
 /// Whether lines of the client's text are callouts of the manuscript, which no client would write.

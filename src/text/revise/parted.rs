@@ -17,7 +17,17 @@ pub(super) fn joined(old: &ClientView, client: &Arc<Source>) -> Arc<Source> {
     let prose = old.lines.iter();
     let prose = prose.filter(|line| line.is_text() && line.region.set_as == SetAs::Prose);
     let hyphened = prose.flat_map(|line| line.view.split_whitespace().map(bare));
-    let known: HashSet<&str> = hyphened.filter(|word| word.contains('-')).collect();
+    let mut known: HashSet<String> = hyphened
+        .filter(|word| word.contains('-'))
+        .map(String::from)
+        .collect();
+    // What the manuscript itself has in two somewhere is left as the client has it.
+    for unit in old.units.iter().filter(|unit| unit.prose) {
+        let words: Vec<&str> = unit.key.split_whitespace().collect();
+        for pair in words.windows(2).filter(|pair| pair[0].ends_with('-')) {
+            known.remove(bare(&format!("{}{}", pair[0], pair[1])));
+        }
+    }
     if known.is_empty() {
         return Arc::clone(client);
     }
