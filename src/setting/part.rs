@@ -132,8 +132,8 @@ impl Setter<'_> {
         })
     }
 
-    /// What each row is known by. Characters that no face has are looked for in the rows that were not set before: of the
-    /// others, none was missing.
+    /// What each row is known by. Characters that no face has are looked for in the rows that were not set before: of
+    /// the others, none was missing.
     fn known(
         &self,
         rows: &[Row],

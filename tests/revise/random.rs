@@ -132,8 +132,8 @@ fn written_out(text: &[Block], mut lines: impl Iterator<Item = Vec<String>>, eol
     out
 }
 
-/// A line with emphasis around the words that the escape leaves alone, from the first on, at most so many; nothing where there
-/// are none.
+/// A line with emphasis around the words that the escape leaves alone, from the first on, at most so many; nothing where
+/// there are none.
 fn stressed(line: &str, sign: &str, most: usize) -> Option<String> {
     let mut words: Vec<String> = line.split(' ').map(String::from).collect();
     let from = words
@@ -304,8 +304,8 @@ fn all_are_there(before: &Seen, after: &Seen, made: &Revision) -> Result<(), Tes
     Ok(())
 }
 
-/// Lines of the first text that stand one below the other in both texts; of prose, where lines do not count, ends and beginnings
-/// of whole paragraphs.
+/// Lines of the first text that stand one below the other in both texts; of prose, where lines do not count, the
+/// ends and beginnings of whole paragraphs.
 fn still_neighbours(
     text: &[Block],
     corrected: &[Block],

@@ -111,8 +111,8 @@ fn fewest(cut: &Cut) -> Option<(usize, usize)> {
     best
 }
 
-/// How many joins lie over words where the strip is cut at these folds, and these joins have their tabs on the left; nothing where
-/// a sheet is too long, or all covered.
+/// How many joins lie over words where the strip is cut at these folds, and these joins have their tabs on the left;
+/// nothing where a sheet is too long, or all covered.
 fn over_words(cut: &Cut, words: &[Words], folds: u32, owners: u32) -> Option<usize> {
     let count = cut.paper.panels.per_side;
     let widths: Vec<i64> = (1..=count)
@@ -160,8 +160,8 @@ fn over_words(cut: &Cut, words: &[Words], folds: u32, owners: u32) -> Option<usi
     Some(over)
 }
 
-/// Whether a join so far along the strip lies over words: they keep a millimetre from a tab's free edge, and from both edges of a
-/// tissue.
+/// Whether a join so far along the strip lies over words: they keep a millimetre from a tab's free edge, and from both
+/// edges of a tissue.
 fn lies_over_words(cut: &Cut, words: &[Words], along: i64, left: bool) -> bool {
     let lie = |side: Side, from: i64, to: i64| {
         let (from, to) = (Length::from_units(from), Length::from_units(to));

@@ -292,8 +292,8 @@ impl PartSearch<'_> {
         dropped
     }
 
-    /// What an offer does with pictures; nothing where a hard rule about roles forbids it, or where those that still wait
-    /// would have too few panels.
+    /// What an offer does with pictures; nothing where a hard rule about roles forbids it, or where those that
+    /// still wait would have too few panels.
     fn pictures(&mut self, panel: usize, spot: Spot, offer: &PanelCandidate) -> Option<Pictures> {
         let (roles, asked) = self.roles.moves(panel, offer.row)[spot.roles as usize]?;
         let picture = offer.picture.map(|picture| &self.problem.pictures[picture]);

@@ -108,8 +108,8 @@ struct Known<'a> {
     pictures: &'a [PicturePlan],
 }
 
-/// Checks the parts, and what hangs on their panels: blank ones, pairs, and where pictures over several begin. With them come
-/// the pictures that stand behind a blank panel.
+/// Checks the parts, and what hangs on their panels: blank ones, pairs, and where pictures over several begin. With them
+/// come the pictures that stand behind a blank panel.
 fn check_parts(
     written: &Written,
     known: &Known<'_>,
