@@ -84,14 +84,13 @@ fn check_row(part: &SetPart, row: &Row, shaper: &Shaper<'_>, plan: &PartPlan, de
     let text = &row.shaped.text;
     let pieces = &row.at[0].stand(0).pieces;
     let broken = pieces.iter().any(|piece| piece.broken);
-    for (piece, next) in pieces.iter().zip(&pieces[1..]) {
-        let here = &text[piece.text.clone()];
-        assert!(may_begin(&text[next.text.clone()]), "{text}");
-        assert!(
-            broken || !here.ends_with(['-', '\u{2010}']) || here.ends_with("--"),
-            "{text}"
-        );
-    }
+    let beginnings = pieces[1..].iter().map(|next| &text[next.text.clone()]);
+    assert!(beginnings.into_iter().all(may_begin), "{text}");
+    let mut endings = pieces[..pieces.len() - 1]
+        .iter()
+        .map(|piece| &text[piece.text.clone()]);
+    let at_hyphen = |here: &str| here.ends_with(['-', '\u{2010}']) && !here.ends_with("--");
+    assert!(broken || !endings.any(at_hyphen), "{text}");
     let setting = part.columns[0].line(0);
     let em = Length::pt(11);
     // How far a piece stands in from the edge that lines begin at.
@@ -133,20 +132,14 @@ fn check_row(part: &SetPart, row: &Row, shaper: &Shaper<'_>, plan: &PartPlan, de
             continue;
         }
         let Some((giving, ends)) = best else {
-            assert!(
-                pieces.iter().any(|piece| piece.broken),
-                "{text}: nothing fits"
-            );
+            assert!(broken, "{text}: nothing fits");
             return;
         };
         let chosen: Vec<usize> = pieces.iter().map(|piece| piece.text.end).collect();
         assert_eq!(ends, chosen, "{text}: {giving:?}");
         return;
     }
-    assert!(
-        pieces.iter().any(|piece| piece.broken),
-        "{text}: an indent of {turned}"
-    );
+    assert!(broken, "{text}: an indent of {turned}");
 }
 
 /// Every way to divide a row.

@@ -244,11 +244,8 @@ fn png(rows: &[Vec<bool>]) -> Vec<u8> {
     bytes
 }
 
-/// Lays a book out whose front 1 to 3 have the mask; looks at every line there, and gives how many there were.
-fn check_white(dice: &mut Dice, more: &str, text: &str) -> usize {
-    let rows = ellipses(dice);
-    let folder = tempfile::tempdir().expect("a folder");
-    std::fs::write(folder.path().join("mask.png"), png(&rows)).expect("a mask");
+/// A plan whose front 1 to 3 have a mask.
+fn masked(more: &str) -> String {
     let mut plan = format!(
         "title = \"The Winter Bus\"\nlanguage = \"en-GB\"\nmanuscript = \"words.txt\"\n[paper]\n\
          panel-width = \"105 mm\"\npanel-height = \"148 mm\"\npanels-per-side = 24\nsides = \"front\"\n\
@@ -261,7 +258,15 @@ fn check_white(dice: &mut Dice, more: &str, text: &str) -> usize {
             "[[panel]]\npanel = \"front {panel}\"\nmask = \"mask.png\"\n"
         );
     }
-    let plan_source = Source::new("concertina.toml", plan);
+    plan
+}
+
+/// Lays a book out whose front 1 to 3 have the mask; looks at every line there, and gives how many there were.
+fn check_white(dice: &mut Dice, more: &str, text: &str) -> usize {
+    let rows = ellipses(dice);
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("mask.png"), png(&rows)).expect("a mask");
+    let plan_source = Source::new("concertina.toml", masked(more));
     let words_source = Source::new("words.txt", text);
     let layout =
         Workbench::new(Assets::folder(folder.path())).lay_out_texts(&plan_source, &words_source);

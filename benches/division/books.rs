@@ -22,6 +22,43 @@ pub enum Rules {
 
 /// So many lines on so many panels of two sides, with so many pictures.
 pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> Problem {
+    let (rows, spaces) = stanzas(lines);
+    let blocks = rows.last().map_or(0, |row| row.block + 1);
+    // About six tenths full, were the pictures on panels of their own.
+    let depth = 2 * (lines + blocks);
+    let capacity = (depth * 10 / 6 / (panels - pictures)).next_multiple_of(2) as u32;
+    let rules = rules(asked, (lines / panels) as u32);
+    let picture = |at: usize| PictureFacts {
+        name: format!("picture {}", at + 1),
+        word_row: Some((2 * at + 1) * lines / (2 * pictures)),
+        panel: None,
+        queued: true,
+        spans: 1,
+        whole_spread: false,
+        comes: Some(rules.picture_comes),
+        with: (asked == Rules::Every).then_some(PictureWith::SameSpread),
+        blank_before: asked == Rules::Every && at == 1,
+    };
+    Problem {
+        chosen_ends: Vec::new(),
+        printed_ends: Vec::new(),
+        stack: Stack {
+            spaces,
+            columns: vec![Filled::plain(vec![HalfLines::LINE; rows.len()])],
+        },
+        rows,
+        panels: (0..panels)
+            .map(|index| panel(index, panels / 2, capacity, pictures))
+            .collect(),
+        pictures: (0..pictures).map(picture).collect(),
+        opening: 0,
+        body: true,
+        rules,
+    }
+}
+
+/// Lines in stanzas of three to eight, and the space above each.
+fn stanzas(lines: usize) -> (Vec<RowFacts>, Vec<HalfLines>) {
     let mut draw = Draw::new(&[]);
     let mut rows: Vec<RowFacts> = Vec::with_capacity(lines);
     let mut spaces: Vec<HalfLines> = Vec::with_capacity(lines);
@@ -54,15 +91,11 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
         }
         block += 1;
     }
-    // About six tenths full, were the pictures on panels of their own.
-    let depth = 2 * lines + 2 * block;
-    let capacity = (depth * 10 / 6 / (panels - pictures)).next_multiple_of(2) as u32;
-    let area = |capacity: u32| {
-        Some(AreaFacts {
-            column: 0,
-            capacity: HalfLines::new(capacity),
-        })
-    };
+    (rows, spaces)
+}
+
+/// The rules of a book with so many lines to a panel.
+fn rules(asked: Rules, lines: u32) -> versefold::plan::Rules {
     let mut rules = versefold::plan::Rules::default();
     if asked == Rules::Loose {
         let give = Weight {
@@ -72,7 +105,7 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
         rules.weights = BTreeMap::from([(RuleName::PictureComes, give)]);
     }
     if asked == Rules::Every {
-        rules.each_panel = EachPanel::Lines((lines / panels) as u32);
+        rules.each_panel = EachPanel::Lines(lines);
         rules.shared_panels = SharedPanels::Never;
         rules.even_fullness = true;
         rules.blanks = Some(Blanks {
@@ -81,53 +114,36 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
         });
         rules.ends_with = Some(Role::Picture);
     }
-    let per_side = panels / 2;
-    let panel = |index: usize| {
-        let (side, number) = (index / per_side, index % per_side + 1);
-        let number = number as u16;
-        PanelFacts {
-            name: if side == 0 {
-                PanelName::front(number)
-            } else {
-                PanelName::back(number)
-            },
-            role: None,
-            picture: None,
-            area: area(capacity),
-            shared: vec![area(capacity / 4 * 2); pictures],
-            fullness: None,
-            begins: None,
-            ends: None,
-            chosen: None,
-            passed: None,
-            spread: side * (per_side + 1) + usize::from(number) / 2,
-            opens_spread: number.is_multiple_of(2),
-            follows: number > 1,
-        }
+    rules
+}
+
+/// A panel with nothing pinned to it, of a strip with so many on each side.
+fn panel(index: usize, per_side: usize, capacity: u32, pictures: usize) -> PanelFacts {
+    let area = |capacity: u32| {
+        Some(AreaFacts {
+            column: 0,
+            capacity: HalfLines::new(capacity),
+        })
     };
-    let picture = |at: usize| PictureFacts {
-        name: format!("picture {}", at + 1),
-        word_row: Some((2 * at + 1) * lines / (2 * pictures)),
-        panel: None,
-        queued: true,
-        spans: 1,
-        whole_spread: false,
-        comes: Some(rules.picture_comes),
-        with: (asked == Rules::Every).then_some(PictureWith::SameSpread),
-        blank_before: asked == Rules::Every && at == 1,
-    };
-    Problem {
-        chosen_ends: Vec::new(),
-        printed_ends: Vec::new(),
-        stack: Stack {
-            spaces,
-            columns: vec![Filled::plain(vec![HalfLines::LINE; rows.len()])],
+    let (side, number) = (index / per_side, index % per_side + 1);
+    let number = number as u16;
+    PanelFacts {
+        name: if side == 0 {
+            PanelName::front(number)
+        } else {
+            PanelName::back(number)
         },
-        rows,
-        panels: (0..panels).map(panel).collect(),
-        pictures: (0..pictures).map(picture).collect(),
-        opening: 0,
-        body: true,
-        rules,
+        role: None,
+        picture: None,
+        area: area(capacity),
+        shared: vec![area(capacity / 4 * 2); pictures],
+        fullness: None,
+        begins: None,
+        ends: None,
+        chosen: None,
+        passed: None,
+        spread: side * (per_side + 1) + usize::from(number) / 2,
+        opens_spread: number.is_multiple_of(2),
+        follows: number > 1,
     }
 }

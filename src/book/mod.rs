@@ -14,6 +14,7 @@ pub mod plan_file;
 mod prepared;
 mod prints;
 mod products;
+mod proved;
 mod strip;
 mod trials;
 mod why;
@@ -34,20 +35,17 @@ pub use why::{Kept, Otherwise, Outcome, Why};
 
 use std::sync::Arc;
 
-use rayon::prelude::*;
-
 use crate::assets::Assets;
 use crate::division::{Division, PartDivision};
-use crate::layout::{self, BrokenPromise, Layout};
-use crate::names::{Fault, Faults, SetAs, Source};
-use crate::outputs::{self, CannotWrite, OutputFile, WordsAs};
+use crate::layout::{self, Layout};
+use crate::names::{Faults, SetAs, Source};
 use crate::paper::Strip;
 use crate::plan::{AreaRequest, Plan};
-use crate::readback::proof;
 use crate::setting::{self, Remembered, SetLines};
 use crate::text::{Manuscript, has_readings};
 use crate::typeface::FontLibrary;
 use products::{Divided, KnownLines, LinesFrom, Made, known};
+use proved::{broken_promise, cannot};
 
 /// The plan's file name in a book's folder.
 pub const PLAN_FILE: &str = "concertina.toml";
@@ -353,67 +351,4 @@ impl Workbench {
             Err(faults)
         }
     }
-
-    /// Every file that the main job writes, each read back and proved to hold its words.
-    ///
-    /// # Errors
-    /// A font that cannot be subset, or a file that does not read back as it should.
-    pub fn output_files(
-        &self,
-        layout: &Layout,
-        words_as: WordsAs,
-    ) -> Result<Vec<OutputFile>, Faults> {
-        let typeface = self.label_typeface()?;
-        let (layers, (sheet, json)) = rayon::join(
-            || proved_layers(layout, words_as),
-            || {
-                (
-                    outputs::contact_sheet(layout, &typeface),
-                    outputs::json(layout, words_as),
-                )
-            },
-        );
-        let mut made = layers?;
-        made.push(OutputFile {
-            name: "contact-sheet.pdf".to_string(),
-            bytes: sheet.map_err(|error| cannot(&error))?,
-        });
-        made.push(OutputFile {
-            name: "layout.json".to_string(),
-            bytes: json,
-        });
-        Ok(made)
-    }
-}
-
-/// The text layers, each read back and proved to hold its words.
-fn proved_layers(layout: &Layout, words_as: WordsAs) -> Result<Vec<OutputFile>, Faults> {
-    let layers = outputs::layers(layout, words_as).map_err(|error| cannot(&error))?;
-    let proved: Vec<Result<(), BrokenPromise>> = layers
-        .par_iter()
-        .map(|layer| proof::read_back(&layer.bytes, &layer.words, &layer.name))
-        .collect();
-    for proof in proved {
-        proof.map_err(|broken| broken_promise(&broken))?;
-    }
-    let files = layers.into_iter().map(|layer| OutputFile {
-        name: format!("layers/{}", layer.name),
-        bytes: layer.bytes,
-    });
-    Ok(files.collect())
-}
-
-fn broken_promise(broken: &BrokenPromise) -> Fault {
-    Fault::new("lost", broken.to_string()).help(
-        "this is a fault of the program, not of your book; nothing was written. \
-         Please report it with the manuscript and the plan",
-    )
-}
-
-fn cannot(error: &CannotWrite) -> Fault {
-    Fault::new(
-        "font",
-        format!("the font {} cannot be embedded: {}", error.font, error.why),
-    )
-    .help("choose another font file")
 }

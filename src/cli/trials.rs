@@ -1,5 +1,7 @@
 //! `versefold trials`: the best ways that really differ, side by side.
 
+use std::path::Path;
+
 use super::call::{Trials as Asked, Verbosity};
 use super::flow::rows;
 use super::remarks::{capital, remarks};
@@ -47,35 +49,51 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
     let prints = prints.transpose()?;
     let mine = |name: &str, _| Kind::of(name) == Some(Kind::Trials);
     let made_from = |name: &str| prints.as_ref()?.of(name);
-    let written = files::write_all(&folder, within, &[file], made_from, mine);
-    let written = written?;
+    let written = files::write_all(&folder, within, &[file], made_from, mine)?;
     let chosen = match taken.as_ref().zip(held.as_ref()) {
         None => None,
         Some((taken, held)) => Some(keep::write(held, taken.before.as_deref(), &taken.text)?),
     };
     drop(progress);
     written::tell(&written);
-    if let (Some(kept), Some(number), false) = (&chosen, asked.choose, voice.json || voice.quiet) {
-        speak::result(&format!(
-            "Trial {number} is chosen: what it puts on each panel is kept in {}.\n{}",
-            keep::path(&asked.book),
-            keep::told(kept.as_deref())
-        ))?;
-        return Ok(());
+    match (chosen, asked.choose) {
+        (Some(kept), Some(number)) if !voice.json && !voice.quiet => {
+            tell_chosen(&asked.book, number, kept.as_deref())
+        }
+        _ => tell(&trials, &folder, &written, asked, voice),
     }
+}
+
+/// Says which trial was chosen, and where that is kept.
+fn tell_chosen(book: &Path, number: usize, kept: Option<&str>) -> Done {
+    speak::result(&format!(
+        "Trial {number} is chosen: what it puts on each panel is kept in {}.\n{}",
+        keep::path(book),
+        keep::told(kept)
+    ))?;
+    Ok(())
+}
+
+/// Shows all trials: to other programs, or to people.
+fn tell(
+    trials: &Trials,
+    folder: &Path,
+    written: &files::Written,
+    asked: &Asked,
+    voice: &Verbosity,
+) -> Done {
     if voice.json {
         let all = 0..trials.trials.len();
-        let record = TrialsRecord {
+        speak::json(&TrialsRecord {
             format: Format,
             folder: folder.display().to_string(),
             chosen: asked.choose,
-            trials: all.map(|at| record(&trials, at)).collect(),
-            no_way: no_way(&trials),
-            written: written::record(&written),
-        };
-        speak::json(&record)?;
+            trials: all.map(|at| record(trials, at)).collect(),
+            no_way: no_way(trials),
+            written: written::record(written),
+        })?;
     } else if !voice.quiet {
-        speak::result(&told(&trials, asked.costs))?;
+        speak::result(&told(trials, asked.costs))?;
         let path = folder.join("trials.pdf");
         speak::result(&format!("All of them side by side: {}\n", path.display()))?;
     }

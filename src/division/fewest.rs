@@ -3,23 +3,12 @@
 use super::{AreaFacts, PanelFacts, PanelView, Problem};
 use crate::names::Role;
 use crate::plan::RuleName;
-use crate::rules::{Remembers, weighed};
+use crate::rules::{Judges, weighed};
 use crate::stack::Stop;
 
-/// The rules that say of a panel of words by itself whether it may end there. Not asked are those that speak of
-/// pictures, or of the panels before.
-const OF_WORDS: [RuleName; 6] = [
-    RuleName::Fullest,
-    RuleName::Couplets,
-    RuleName::KeepTogether,
-    RuleName::NewPanel,
-    RuleName::Undivided,
-    RuleName::FewestLines,
-];
-
 /// The fewest panels with words that a part needs, each a plain one: with the text area that most of the part's
-/// panels of words have, free of pins and pictures. Kept are the hard rules that a panel of words keeps or breaks by
-/// itself (`fullest`, `couplets`, `keep-together`, `new-panel`, `undivided`, `fewest-lines`), those of `soft` aside.
+/// panels of words have, free of pins and pictures. Kept are the hard rules that judge a panel of words by itself
+/// ([`Judges::Words`]), those of `soft` aside.
 /// Panels that the plan pins as title panels are counted, and the first carries the headings. Nothing where no number
 /// of panels is enough, or no panel is plain.
 pub fn fewest_of_words(problem: &Problem, soft: &[RuleName]) -> Option<usize> {
@@ -30,11 +19,7 @@ pub fn fewest_of_words(problem: &Problem, soft: &[RuleName]) -> Option<usize> {
         .count();
     let first = if titles > 0 { problem.opening } else { 0 };
     let mut hard = weighed(problem, soft);
-    hard.retain(|weighed| {
-        weighed.hard
-            && weighed.rule.remembers() == Remembers::Nothing
-            && OF_WORDS.contains(&weighed.name)
-    });
+    hard.retain(|weighed| weighed.hard && weighed.name.about().judges == Judges::Words);
     let may_stand = |from: usize, stop: Stop| {
         let reading = PanelView {
             problem,

@@ -57,8 +57,10 @@ impl Kind {
 
     /// Whether it lies with the print sheets.
     pub fn is_of_strip(self) -> bool {
-        let elsewhere = matches!(self, Kind::Trials | Kind::Dummy);
-        !elsewhere && !self.is_of_layers()
+        match self {
+            Kind::Sheet { .. } | Kind::WordsSheet { .. } | Kind::Plate | Kind::Guide => true,
+            Kind::Layer | Kind::ContactSheet | Kind::Record | Kind::Trials | Kind::Dummy => false,
+        }
     }
 
     /// Whether it shows the art.

@@ -210,32 +210,29 @@ impl<'a> OverviewPage<'a> {
             let (panel, left) = run[(run.len() - 1) / 2];
             self.name_picture(run, picture, left + self.scaled(panel.size.0) / 2, top);
         }
-        for (panel, left) in run {
-            let words = self.below(panel);
-            let width = self.scaled(panel.size.0);
-            let at = (*left + width / 2, top - height - Length::mm(4));
-            let marked = self.marked.contains(&panel.panel);
-            if marked {
-                self.drawings.push(Drawing::Box {
-                    at: [*left, top - height - MARK, width, MARK],
-                    fill: Some(Paint::Grey(0.0)),
-                    stroke: None,
-                });
-            }
-            let stress = if marked {
-                Emphasis::Bold
-            } else {
-                Emphasis::Plain
-            };
-            self.label(
-                &words,
-                at,
-                7,
-                stress,
-                if marked { 0 } else { 350 },
-                Stands::About,
-            );
+        for &(panel, left) in run {
+            self.name_panel(panel, left, top - height);
         }
+    }
+
+    /// What stands below a panel, by its left edge and its foot.
+    fn name_panel(&mut self, panel: &LaidPanel, left: Length, foot: Length) {
+        let words = self.below(panel);
+        let width = self.scaled(panel.size.0);
+        let at = (left + width / 2, foot - Length::mm(4));
+        let marked = self.marked.contains(&panel.panel);
+        let (stress, grey) = match marked {
+            true => (Emphasis::Bold, 0),
+            false => (Emphasis::Plain, 350),
+        };
+        if marked {
+            self.drawings.push(Drawing::Box {
+                at: [left, foot - MARK, width, MARK],
+                fill: Some(Paint::Grey(0.0)),
+                stroke: None,
+            });
+        }
+        self.label(&words, at, 7, stress, grey, Stands::About);
     }
 
     /// A picture's name about `middle`, where the words leave most of its panels.

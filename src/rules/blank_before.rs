@@ -5,8 +5,8 @@
 //! the panel before is blank.
 
 use super::{
-    About, Asks, Clause, Declared, Form, Group, Memory, PanelView, Problem, Remembers, Rule, Rules,
-    Shown, Verdict,
+    About, Asks, Clause, Declared, Form, Group, Judges, Memory, PanelView, Problem, Remembers,
+    Rule, Rules, Shown, Verdict,
 };
 use crate::names::Role;
 
@@ -22,6 +22,7 @@ impl Declared for BlankBefore {
         name: "blank-before",
         group: Group::Order,
         hard: false,
+        judges: Judges::Division,
         words: "Pictures before which a panel stays blank.",
     };
 }

@@ -9,7 +9,7 @@
 //! run goes on to the last panel or not.
 
 use super::{
-    About, Asks, Clause, Declared, Entry, Form, Group, Memory, PanelView, Piece, Problem,
+    About, Asks, Clause, Declared, Entry, Form, Group, Judges, Memory, PanelView, Piece, Problem,
     Remembers, Rule, Rules, Shown, Verdict,
 };
 use crate::names::Role;
@@ -52,6 +52,7 @@ impl Declared for BlanksRule {
         name: "blanks",
         group: Group::Order,
         hard: false,
+        judges: Judges::Division,
         words: "How many panels of a part stay blank, and where.",
     };
 }

@@ -3,7 +3,7 @@
 //! As many panels as can be stay as they were chosen, before any other rule that costs is asked. A panel whose own
 //! words have been corrected changes in any case: of it only its end, its role and its picture are counted.
 
-use super::{About, Clause, Declared, Group, PanelView, Problem, Rule, Rules, Verdict};
+use super::{About, Clause, Declared, Group, Judges, PanelView, Problem, Rule, Rules, Verdict};
 
 /// What each panel costs that carries something else though none of its words have changed: more than all other rules
 /// together ask of a long strip.
@@ -18,6 +18,7 @@ impl Declared for ChosenBreaks {
         name: "chosen-breaks",
         group: Group::Order,
         hard: false,
+        judges: Judges::Division,
         words: "Panels carry what the author chose for them.",
     };
 }

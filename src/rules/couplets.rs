@@ -3,7 +3,9 @@
 //! Captions are no lines of a stanza: one that stands within it neither makes it longer nor divides it. It is
 //! divided where lines next to each other stand on two panels, with or without a caption's panel between.
 
-use super::{About, Clause, Declared, Group, PanelView, Problem, RowFacts, Rule, Rules, Verdict};
+use super::{
+    About, Clause, Declared, Group, Judges, PanelView, Problem, RowFacts, Rule, Rules, Verdict,
+};
 
 /// What a divided couplet or tercet costs where the rule is made soft.
 const COST: u64 = 160;
@@ -15,6 +17,7 @@ impl Declared for Couplets {
         name: "couplets",
         group: Group::Bounds,
         hard: true,
+        judges: Judges::Words,
         words: "Stanzas of two or three lines are not divided.",
     };
 }

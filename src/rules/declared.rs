@@ -16,6 +16,8 @@ pub struct About {
     pub group: Group,
     /// Whether no division may break it unless the author says otherwise.
     pub hard: bool,
+    /// What it looks at.
+    pub judges: Judges,
     /// What it is for, in one sentence.
     pub words: &'static str,
 }
@@ -29,6 +31,20 @@ pub enum Group {
     Bounds,
     /// How words, pictures and blank panels follow each other.
     Order,
+}
+
+/// What a rule looks at. Cast-off goes by it: it counts panels for words alone, and asks of lines that it has not set
+/// how short they could be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Judges {
+    /// A panel of words by itself: whether these words may stand on it and end there. It remembers nothing, and words
+    /// that take less room never break it.
+    Words,
+    /// How the panels of a part go together (their pictures, their roles, what was chosen for them), whatever room
+    /// words take.
+    Division,
+    /// How much a panel carries: words that take less room, or more, may break it.
+    Room,
 }
 
 /// Every rule declares this.

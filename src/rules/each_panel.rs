@@ -4,8 +4,8 @@
 //! picture and its captions is no panel of words.
 
 use super::{
-    About, Asks, Clause, Declared, Form, Group, PanelView, Piece, Problem, Rule, Rules, Shown,
-    Verdict,
+    About, Asks, Clause, Declared, Form, Group, Judges, PanelView, Piece, Problem, Rule, Rules,
+    Shown, Verdict,
 };
 
 /// What each stanza more or less than one costs.
@@ -31,6 +31,7 @@ impl Declared for EachPanelRule {
         name: "each-panel",
         group: Group::Amount,
         hard: false,
+        judges: Judges::Room,
         words: "What an ordinary panel with words carries: \"free\", \"stanza\", or lines such as \"4 lines\".",
     };
 }

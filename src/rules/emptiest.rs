@@ -4,8 +4,8 @@
 //! bounds them.
 
 use super::{
-    About, Asks, Clause, Declared, Form, Group, PanelView, Percent, Problem, Rule, Rules, Shown,
-    Verdict,
+    About, Asks, Clause, Declared, Form, Group, Judges, PanelView, Percent, Problem, Rule, Rules,
+    Shown, Verdict,
 };
 
 pub struct Emptiest;
@@ -15,6 +15,7 @@ impl Declared for Emptiest {
         name: "emptiest",
         group: Group::Bounds,
         hard: true,
+        judges: Judges::Room,
         words: "No panel with words is emptier than this.",
     };
 }

@@ -5,8 +5,8 @@
 //! otherwise costs 80. The rule remembers whether the last panel that is not blank has the role.
 
 use super::{
-    About, Asks, Clause, Declared, Form, Group, Memory, PanelView, Problem, Remembers, Rule, Rules,
-    Shown, Verdict,
+    About, Asks, Clause, Declared, Form, Group, Judges, Memory, PanelView, Problem, Remembers,
+    Rule, Rules, Shown, Verdict,
 };
 use crate::names::Role;
 
@@ -25,6 +25,7 @@ impl Declared for EndsWith {
         name: "ends-with",
         group: Group::Order,
         hard: false,
+        judges: Judges::Division,
         words: "What the last panel of a part carries that is not blank; or \"blank\", so that the last panel is.",
     };
 }

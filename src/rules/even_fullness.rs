@@ -5,8 +5,8 @@
 //! twentieths and one more, nought standing for none.
 
 use super::{
-    About, Asks, Clause, Declared, Form, Group, Memory, PanelView, Problem, Remembers, Rule, Rules,
-    Shown, Verdict,
+    About, Asks, Clause, Declared, Form, Group, Judges, Memory, PanelView, Problem, Remembers,
+    Rule, Rules, Shown, Verdict,
 };
 use crate::names::Role;
 
@@ -17,6 +17,7 @@ impl Declared for EvenFullness {
         name: "even-fullness",
         group: Group::Order,
         hard: false,
+        judges: Judges::Room,
         words: "Whether panels of words should be about as full as the one before.",
     };
 }

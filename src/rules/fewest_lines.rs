@@ -3,7 +3,9 @@
 //! Captions are no lines, and none parts a stanza or paragraph: the lines above and below one count together where
 //! they stand on one panel.
 
-use super::{About, Asks, Clause, Declared, Form, Group, PanelView, Rule, Rules, Shown, Verdict};
+use super::{
+    About, Asks, Clause, Declared, Form, Group, Judges, PanelView, Rule, Rules, Shown, Verdict,
+};
 
 /// What each piece with fewer lines costs where the rule is made soft.
 const COST: u64 = 100;
@@ -15,6 +17,7 @@ impl Declared for FewestLines {
         name: "fewest-lines",
         group: Group::Bounds,
         hard: true,
+        judges: Judges::Words,
         words: "The fewest lines of a divided stanza or paragraph on either panel.",
     };
 }

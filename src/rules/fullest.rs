@@ -4,7 +4,8 @@
 //! bounds them.
 
 use super::{
-    About, Asks, Clause, Declared, Form, Group, PanelView, Percent, Rule, Rules, Shown, Verdict,
+    About, Asks, Clause, Declared, Form, Group, Judges, PanelView, Percent, Rule, Rules, Shown,
+    Verdict,
 };
 
 pub struct Fullest;
@@ -14,6 +15,7 @@ impl Declared for Fullest {
         name: "fullest",
         group: Group::Bounds,
         hard: true,
+        judges: Judges::Words,
         words: "No panel with words is fuller than this.",
     };
 }

@@ -7,7 +7,8 @@
 //! A fullness is asked for every stretch of words that might stand on a panel: each looks no farther than it must.
 
 use super::{
-    About, Asks, Clause, Declared, Form, Group, PanelView, Percent, Rule, Rules, Shown, Verdict,
+    About, Asks, Clause, Declared, Form, Group, Judges, PanelView, Percent, Rule, Rules, Shown,
+    Verdict,
 };
 use crate::names::Role;
 
@@ -42,6 +43,7 @@ macro_rules! fullness {
                 name: $name,
                 group: Group::Amount,
                 hard: false,
+                judges: Judges::Room,
                 words: $words,
             };
         }

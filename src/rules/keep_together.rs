@@ -3,7 +3,7 @@
 //! That goes for captions too: one that stands within the callouts is held with the words, so that all of it must
 //! share a panel with the picture. One that need not be is written outside.
 
-use super::{About, Clause, Declared, Group, PanelView, Problem, Rule, Rules, Verdict};
+use super::{About, Clause, Declared, Group, Judges, PanelView, Problem, Rule, Rules, Verdict};
 
 /// What it costs to part it where the rule is made soft.
 const COST: u64 = 160;
@@ -15,6 +15,7 @@ impl Declared for KeepTogether {
         name: "keep-together",
         group: Group::Bounds,
         hard: true,
+        judges: Judges::Words,
         words: "What [keep together] holds stays on one panel.",
     };
 }

@@ -37,7 +37,9 @@ mod waits;
 use std::collections::BTreeMap;
 
 pub use blanks::{Blanks, BlanksAt};
-pub use declared::{About, Asks, Declared, Entry, Form, Group, Percent, Piece, Shown, Word};
+pub use declared::{
+    About, Asks, Declared, Entry, Form, Group, Judges, Percent, Piece, Shown, Word,
+};
 pub use each_panel::EachPanel;
 pub use panel_view::{PanelView, PieceHere};
 pub use picture_comes::{PictureComes, Window};

@@ -2,7 +2,9 @@
 //!
 //! One above a caption asks that the caption begins a panel, on which its picture stands.
 
-use super::{About, Clause, Declared, Group, PanelView, PieceHere, Problem, Rule, Rules, Verdict};
+use super::{
+    About, Clause, Declared, Group, Judges, PanelView, PieceHere, Problem, Rule, Rules, Verdict,
+};
 
 /// What it costs to run on over one where the rule is made soft.
 const COST: u64 = 100;
@@ -14,6 +16,7 @@ impl Declared for NewPanel {
         name: "new-panel",
         group: Group::Bounds,
         hard: true,
+        judges: Judges::Words,
         words: "A panel ends at each [new panel].",
     };
 }

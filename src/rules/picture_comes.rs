@@ -6,8 +6,8 @@
 
 use super::waits::{Wait, pinned, waits};
 use super::{
-    About, Asks, Clause, Declared, Entry, Form, Group, Memory, PanelView, PictureFacts, Piece,
-    Problem, Remembers, Rule, Rules, Shown, Verdict,
+    About, Asks, Clause, Declared, Entry, Form, Group, Judges, Memory, PanelView, PictureFacts,
+    Piece, Problem, Remembers, Rule, Rules, Shown, Verdict,
 };
 
 const PER_PANEL: u64 = 40;
@@ -34,6 +34,7 @@ impl Declared for PictureComes {
         name: "picture-comes",
         group: Group::Order,
         hard: true,
+        judges: Judges::Division,
         words: "How many panels after its words a picture comes: 0 the same panel, 1 the next, -1 the one before.",
     };
 }

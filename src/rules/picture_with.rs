@@ -8,7 +8,7 @@
 
 use super::waits::{Wait, pinned, waits};
 use super::{
-    About, Asks, Clause, Declared, Form, Group, Memory, PanelView, PictureFacts, Problem,
+    About, Asks, Clause, Declared, Form, Group, Judges, Memory, PanelView, PictureFacts, Problem,
     Remembers, Rule, Rules, Shown, Verdict,
 };
 
@@ -37,6 +37,7 @@ impl Declared for PictureWithRule {
         name: "picture-with",
         group: Group::Order,
         hard: false,
+        judges: Judges::Division,
         words: "On which spread a picture stands, counted from that of its words; `picture-comes` is then not asked.",
     };
 }

@@ -5,8 +5,8 @@
 //! beyond the most costs 100. The rule remembers how long the run is so far, up to the most.
 
 use super::{
-    About, Asks, Clause, Declared, Form, Group, Memory, PanelView, Problem, Remembers, Rule, Rules,
-    Shown, Verdict,
+    About, Asks, Clause, Declared, Form, Group, Judges, Memory, PanelView, Problem, Remembers,
+    Rule, Rules, Shown, Verdict,
 };
 use crate::names::Role;
 
@@ -20,6 +20,7 @@ impl Declared for PicturesInARow {
         name: "pictures-in-a-row",
         group: Group::Order,
         hard: false,
+        judges: Judges::Division,
         words: "The most panels of pictures alone in a row.",
     };
 }

@@ -3,7 +3,8 @@
 //! A caption makes no panel a shared one: it belongs to the picture.
 
 use super::{
-    About, Asks, Clause, Declared, Form, Group, PanelView, Problem, Rule, Rules, Shown, Verdict,
+    About, Asks, Clause, Declared, Form, Group, Judges, PanelView, Problem, Rule, Rules, Shown,
+    Verdict,
 };
 use crate::names::Role;
 
@@ -28,6 +29,7 @@ impl Declared for SharedPanelsRule {
         name: "shared-panels",
         group: Group::Order,
         hard: false,
+        judges: Judges::Division,
         words: "Whether words and pictures share panels: where that is best, on no panel, or at every picture.",
     };
 }

@@ -7,8 +7,8 @@
 //! most.
 
 use super::{
-    About, Asks, Clause, Declared, Form, Group, Memory, PanelFacts, PanelView, Problem, Remembers,
-    Rule, Rules, Shown, Verdict,
+    About, Asks, Clause, Declared, Form, Group, Judges, Memory, PanelFacts, PanelView, Problem,
+    Remembers, Rule, Rules, Shown, Verdict,
 };
 use crate::names::Role;
 
@@ -22,6 +22,7 @@ impl Declared for TextInARow {
         name: "text-in-a-row",
         group: Group::Order,
         hard: false,
+        judges: Judges::Division,
         words: "The most panels of words alone in a row, in parts with pictures.",
     };
 }

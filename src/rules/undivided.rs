@@ -9,8 +9,8 @@
 //! anywhere between those words. Behind the last words nothing is divided, even if captions follow.
 
 use super::{
-    About, Asks, Clause, Declared, Ending, Form, Group, PanelView, Problem, Rule, Rules, Shown,
-    Verdict,
+    About, Asks, Clause, Declared, Ending, Form, Group, Judges, PanelView, Problem, Rule, Rules,
+    Shown, Verdict,
 };
 
 const MAY_DIVIDE: u64 = 20;
@@ -35,6 +35,7 @@ impl Declared for UndividedRule {
         name: "undivided",
         group: Group::Bounds,
         hard: true,
+        judges: Judges::Words,
         words: "What is not divided while it can be avoided.",
     };
 }

@@ -5,7 +5,7 @@ use super::areas::Areas;
 use super::paragraph::Divider;
 use super::remembered::{Known as KnownRow, Memory, Remembered};
 use super::usual::Usual;
-use super::{Column, Row, RowPlace, SetPart, broken, mirror, missing, solid, usual};
+use super::{Column, Row, RowNote, RowPlace, SetPart, broken, mirror, missing, solid, usual};
 use crate::names::{Direction, Fault, Faults, HalfLines, Length};
 use crate::plan::{Align, Opening, PartPlan, Plan, TextStyle};
 use crate::text::{LineKind, Manuscript, Part, RoomRequest};
@@ -26,25 +26,22 @@ pub(super) fn set_part(
     typeface: Typeface,
     remembered: &mut Remembered,
 ) -> Result<SetPart, Faults> {
-    let &Given {
-        manuscript,
-        areas,
-        shelf,
-        ..
-    } = given;
-    let part = &manuscript.parts()[pair.manuscript];
+    let part = &given.manuscript.parts()[pair.manuscript];
     let plan = &given.plan.parts[pair.plan];
     let shaper = Shaper::new(&typeface, &plan.language);
-    let mirrored = plan.reads.is_right_to_left().then(|| areas.mirrored());
+    let mirrored = plan
+        .reads
+        .is_right_to_left()
+        .then(|| given.areas.mirrored());
     let setter = Setter {
-        manuscript,
+        manuscript: given.manuscript,
         part,
         style: &mirror::style_seen(&plan.text, plan.reads),
         language: &plan.language,
         reads: plan.reads,
         base: base(plan),
         shaper: &shaper,
-        areas: mirrored.as_ref().unwrap_or(areas),
+        areas: mirrored.as_ref().unwrap_or(given.areas),
     };
     let mut rows = setter.rows();
     let mut faults = setter.opening_faults(plan);
@@ -55,21 +52,10 @@ pub(super) fn set_part(
     let search = missing::Search {
         style: &plan.text,
         typeface: &typeface,
-        shelf,
+        shelf: given.shelf,
     };
     let mut memory = remembered.part(&part.name, &setter);
-    let known: Vec<KnownRow> = rows.iter().map(|row| memory.known(row)).collect();
-    let with_known = || rows.iter().zip(&known);
-    // Of words that were set before, no face was missing.
-    let new: Vec<&Row> = with_known()
-        .filter(|(row, known)| !memory.recall(**known, row))
-        .map(|(row, _)| row)
-        .collect();
-    faults.extend(search.faults(&new, (manuscript, &part.lines), &shaper));
-    with_known().for_each(|(row, known)| memory.keep(*known, row));
-    if !faults.is_empty() {
-        return Err(faults);
-    }
+    let known = setter.known(&rows, &search, &mut memory)?;
     let (mut columns, column_of_area) = setter.columns(plan, &rows);
     setter.set_rows(&mut rows, &columns, (&known, &mut memory));
     if let Some(mirrored) = &mirrored {
@@ -77,11 +63,8 @@ pub(super) fn set_part(
     }
     drop(shaper);
     remembered.keep(&part.name, memory);
-    let notes = [
-        broken::notes(manuscript, part, &rows, &columns),
-        solid::notes(manuscript, &rows, columns.len(), areas.leading()),
-    ];
     Ok(SetPart {
+        notes: notes(given, part, &rows, &columns),
         name: part.name.clone(),
         plan_index: pair.plan,
         manuscript_index: pair.manuscript,
@@ -90,8 +73,15 @@ pub(super) fn set_part(
         rows,
         columns,
         column_of_area,
-        notes: notes.concat(),
     })
+}
+
+/// What is told of a part's lines: words that are broken, and readings without enough room.
+fn notes(given: &Given<'_>, part: &Part, rows: &[Row], columns: &[Column]) -> Vec<RowNote> {
+    let (manuscript, leading) = (given.manuscript, given.areas.leading());
+    let mut notes = broken::notes(manuscript, part, rows, columns);
+    notes.extend(solid::notes(manuscript, rows, columns.len(), leading));
+    notes
 }
 
 /// Where the base direction of a part's lines comes from.
@@ -140,6 +130,29 @@ impl Setter<'_> {
             Some(place) => fault.at(place),
             None => fault,
         })
+    }
+
+    /// What each row is known by. Characters that no face has are looked for in the rows that were not set before: of
+    /// the others, none was missing.
+    fn known(
+        &self,
+        rows: &[Row],
+        search: &missing::Search<'_>,
+        memory: &mut Memory,
+    ) -> Result<Vec<KnownRow>, Faults> {
+        let known: Vec<KnownRow> = rows.iter().map(|row| memory.known(row)).collect();
+        let with_known = || rows.iter().zip(&known);
+        let new: Vec<&Row> = with_known()
+            .filter(|(row, known)| !memory.recall(**known, row))
+            .map(|(row, _)| row)
+            .collect();
+        let mut faults = Faults::new();
+        faults.extend(search.faults(&new, (self.manuscript, &self.part.lines), self.shaper));
+        with_known().for_each(|(row, known)| memory.keep(*known, row));
+        match faults.is_empty() {
+            true => Ok(known),
+            false => Err(faults),
+        }
     }
 
     /// Sets rows in every column, one after the other.

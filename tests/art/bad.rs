@@ -130,6 +130,7 @@ fn kinds_that_no_pdf_takes_are_named() {
 }
 
 #[test]
+#[expect(clippy::too_many_lines, reason = "a table of files")]
 fn pixels_that_no_pdf_takes_are_named() {
     let frame = |marker: u8, bits: u8| {
         let mut bytes = rgb_jpeg();

@@ -24,16 +24,33 @@ fn swapped(samples: &[u8]) -> Vec<u8> {
 
 /// Every file of the kinds that are packed without loss.
 pub fn lossless() -> Vec<File> {
-    use png::{BitDepth, ColorType};
-    let file = |name, bytes, samples: &[u8], channels, bits| File {
+    [
+        png_files(),
+        tiff_files(),
+        packed_tiff_files(),
+        transparent(),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+/// A file all of whose pixels are opaque.
+fn file(name: &'static str, bytes: Vec<u8>, samples: &[u8], channels: usize, bits: u8) -> File {
+    File {
         name,
         bytes,
         samples: samples.to_vec(),
         cover: Vec::new(),
         channels,
         bits,
-    };
-    let (grey, rgb, inks) = (slopes(1), slopes(3), slopes(4));
+    }
+}
+
+/// PNG of every depth.
+fn png_files() -> Vec<File> {
+    use png::{BitDepth, ColorType};
+    let (grey, rgb) = (slopes(1), slopes(3));
     let palette: Vec<u8> = (0..16)
         .flat_map(|at| [at * 16, 255 - at * 15, 90])
         .collect();
@@ -63,7 +80,13 @@ pub fn lossless() -> Vec<File> {
     let with_palette = |info: &mut png::Info<'_>| info.palette = Some(palette.clone().into());
     let made = png(ColorType::Indexed, BitDepth::Four, &packed, with_palette);
     files.push(file("palette.png", made, &packed, 1, 4));
+    files
+}
 
+/// TIFF of every depth and colour, in rows, planes and tiles.
+fn tiff_files() -> Vec<File> {
+    let (grey, rgb, inks) = (slopes(1), slopes(3), slopes(4));
+    let mut files = Vec::new();
     let with = |tags: &[(u16, &[u16])], pieces: &[Vec<u8>]| tiff(true, SIZE, tags, pieces);
     let black: &[u16] = &[1];
     let one = narrow(&grey, 1);
@@ -99,6 +122,13 @@ pub fn lossless() -> Vec<File> {
     files.push(file("rgb-16.tif", made, &wide(&rgb), 3, 16));
     let made = tiff(false, SIZE, of_wide, &[wide(&rgb)]);
     files.push(file("rgb-16-greater-first.tif", made, &wide(&rgb), 3, 16));
+    files
+}
+
+/// TIFF as another program packs it.
+fn packed_tiff_files() -> Vec<File> {
+    let rgb = slopes(3);
+    let mut files = Vec::new();
     for (name, compression) in [
         ("lzw.tif", tiff::encoder::Compression::Lzw),
         (
@@ -119,7 +149,6 @@ pub fn lossless() -> Vec<File> {
         written.expect("a picture");
         files.push(file(name, bytes.into_inner(), &rgb, 3, 8));
     }
-    files.extend(transparent());
     files
 }
 
@@ -142,42 +171,22 @@ fn tiles(samples: &[u8], channels: usize) -> Vec<Vec<u8>> {
 
 /// Files that let the paper show.
 fn transparent() -> Vec<File> {
+    let mut files = with_a_channel();
+    files.extend([with_a_key(), with_a_palette()]);
+    files
+}
+
+/// Those that have a channel for it.
+fn with_a_channel() -> Vec<File> {
     use png::{BitDepth, ColorType};
-    let (grey, rgb) = (slopes(1), slopes(3));
+    let rgb = slopes(3);
     let cover: Vec<u8> = slopes(2).iter().skip(1).step_by(2).copied().collect();
     let with_cover: Vec<u8> = rgb
         .chunks_exact(3)
         .zip(&cover)
         .flat_map(|(pixel, &cover)| [pixel, &[cover]].concat())
         .collect();
-    let plain = |_: &mut png::Info<'_>| {};
-    let made = |name, bytes, samples: &[u8], cover: &[u8], channels, bits| File {
-        name,
-        bytes,
-        samples: samples.to_vec(),
-        cover: cover.to_vec(),
-        channels,
-        bits,
-    };
-    // The colour of the pixel at 3, 2; no other has it.
-    let key = &rgb[(2 * 21 + 3) * 3..][..3];
-    let keyed = |info: &mut png::Info<'_>| {
-        info.trns = Some(key.iter().flat_map(|&s| [0, s]).collect::<Vec<u8>>().into());
-    };
-    let all_but_one: Vec<u8> = (0..21 * 19)
-        .map(|at| if at == 45 { 0 } else { 255 })
-        .collect();
-    let packed = narrow(&grey, 4);
-    let palette: Vec<u8> = (0..16).flat_map(|at| [at * 16, 9, 9]).collect();
-    let half = |info: &mut png::Info<'_>| {
-        info.palette = Some(palette.into());
-        info.trns = Some(vec![0, 64, 128].into());
-    };
-    let of_palette = grey.iter().map(|s| match s >> 4 {
-        at @ 0..=2 => at * 64,
-        _ => 255,
-    });
-    let of_palette: Vec<u8> = of_palette.collect();
+    let made = |depth, of: &[u8]| png(ColorType::Rgba, depth, of, |_| {});
     let tags = |kind: u16| {
         tiff(
             true,
@@ -186,45 +195,55 @@ fn transparent() -> Vec<File> {
             std::slice::from_ref(&with_cover),
         )
     };
+    let of = |name, bytes| File {
+        cover: cover.clone(),
+        ..file(name, bytes, &rgb, 3, 8)
+    };
+    let deep = made(BitDepth::Sixteen, &wide(&with_cover));
     vec![
-        made(
-            "alpha-8.png",
-            png(ColorType::Rgba, BitDepth::Eight, &with_cover, plain),
-            &rgb,
-            &cover,
-            3,
-            8,
-        ),
-        made(
-            "alpha-16.png",
-            png(
-                ColorType::Rgba,
-                BitDepth::Sixteen,
-                &wide(&with_cover),
-                plain,
-            ),
-            &wide(&rgb),
-            &wide(&cover),
-            3,
-            16,
-        ),
-        made(
-            "key.png",
-            png(ColorType::Rgb, BitDepth::Eight, &rgb, keyed),
-            &rgb,
-            &narrow(&all_but_one, 1),
-            3,
-            8,
-        ),
-        made(
-            "palette-alpha.png",
-            png(ColorType::Indexed, BitDepth::Four, &packed, half),
-            &packed,
-            &of_palette,
-            1,
-            4,
-        ),
-        made("alpha.tif", tags(2), &rgb, &cover, 3, 8),
-        made("multiplied.tif", tags(1), &rgb, &cover, 3, 8),
+        of("alpha-8.png", made(BitDepth::Eight, &with_cover)),
+        File {
+            cover: wide(&cover),
+            ..file("alpha-16.png", deep, &wide(&rgb), 3, 16)
+        },
+        of("alpha.tif", tags(2)),
+        of("multiplied.tif", tags(1)),
     ]
+}
+
+/// One in which the colour of the pixel at 3, 2 stands for paper; no other has it.
+fn with_a_key() -> File {
+    let rgb = slopes(3);
+    let key = &rgb[(2 * 21 + 3) * 3..][..3];
+    let keyed = |info: &mut png::Info<'_>| {
+        info.trns = Some(key.iter().flat_map(|&s| [0, s]).collect::<Vec<u8>>().into());
+    };
+    let all_but_one: Vec<u8> = (0..21 * 19)
+        .map(|at| if at == 45 { 0 } else { 255 })
+        .collect();
+    let made = png(png::ColorType::Rgb, png::BitDepth::Eight, &rgb, keyed);
+    File {
+        cover: narrow(&all_but_one, 1),
+        ..file("key.png", made, &rgb, 3, 8)
+    }
+}
+
+/// One whose palette has colours that let paper through.
+fn with_a_palette() -> File {
+    let grey = slopes(1);
+    let packed = narrow(&grey, 4);
+    let palette: Vec<u8> = (0..16).flat_map(|at| [at * 16, 9, 9]).collect();
+    let half = |info: &mut png::Info<'_>| {
+        info.palette = Some(palette.into());
+        info.trns = Some(vec![0, 64, 128].into());
+    };
+    let cover = grey.iter().map(|s| match s >> 4 {
+        at @ 0..=2 => at * 64,
+        _ => 255,
+    });
+    let made = png(png::ColorType::Indexed, png::BitDepth::Four, &packed, half);
+    File {
+        cover: cover.collect(),
+        ..file("palette-alpha.png", made, &packed, 1, 4)
+    }
 }

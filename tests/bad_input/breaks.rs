@@ -77,11 +77,8 @@ fn breaks_damaged_by_hand_are_told_with_their_places() {
         );
     }
     // Words that are there only once are claimed by two panels.
-    let twice = whole.replacen(
-        "Snow lay on the step,",
-        "that’s the whole trade.\nSnow lay on the step,",
-        1,
-    );
+    let step = "Snow lay on the step,";
+    let twice = whole.replacen(step, &format!("that’s the whole trade.\n{step}"), 1);
     fs::write(book.join("breaks.toml"), twice).expect("written");
     assert_eq!(
         told_to_people(book),

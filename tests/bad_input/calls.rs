@@ -77,6 +77,7 @@ fn a_missing_manuscript_of_the_client_begins_nothing() {
 
 /// `--against` names a file of the author's: it must be a layout, whole.
 #[test]
+#[expect(clippy::too_many_lines, reason = "a table of files")]
 fn an_earlier_layout_that_is_none_is_refused() {
     let temp = temporary();
     let book = temp.path();

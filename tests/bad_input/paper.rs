@@ -46,6 +46,7 @@ fn said_of(paper: &str, more: &str, command: &[&str]) -> String {
 }
 
 #[test]
+#[expect(clippy::too_many_lines, reason = "a table of plans")]
 fn strips_that_cannot_be_are_told() {
     for (paper, more, told) in [
         (

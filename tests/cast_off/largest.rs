@@ -74,6 +74,23 @@ fn firsts(book: &Book, bench: &mut Workbench) -> (Option<Length>, Option<Length>
     (whole, fitting)
 }
 
+/// Holds both sizes against what trying every size finds, and gives those.
+fn compare(name: &str, book: &Book) -> (Option<Length>, Option<Length>) {
+    let mut bench = Workbench::new(Assets::folder(&book.folder));
+    let asked = CastOffRequest {
+        sizes: vec![tenths(110)],
+        ..CastOffRequest::default()
+    };
+    let cast = bench.cast_off_texts(&book.source(), &book.manuscript, &asked);
+    let cast = cast.unwrap_or_else(|faults| panic!("{name}: {}", faults[0].what));
+    let (whole, fitting) = firsts(book, &mut bench);
+    // Prose has no lines to turn over.
+    let whole = whole.filter(|_| cast.verse > 0);
+    assert_eq!(cast.whole_lines.map(|found| found.size), whole, "{name}");
+    assert_eq!(cast.fits.map(|found| found.size), fitting, "{name}");
+    (whole, fitting)
+}
+
 #[test]
 fn both_are_what_trying_every_size_finds() {
     for name in [
@@ -85,18 +102,25 @@ fn both_are_what_trying_every_size_finds() {
         "prose-hyphenated",
         "japanese-readings",
     ] {
-        let book = Book::small(name);
-        let mut bench = Workbench::new(Assets::folder(&book.folder));
-        let asked = CastOffRequest {
-            sizes: vec![tenths(110)],
-            ..CastOffRequest::default()
-        };
-        let cast = bench.cast_off_texts(&book.source(), &book.manuscript, &asked);
-        let cast = cast.unwrap_or_else(|faults| panic!("{name}: {}", faults[0].what));
-        let (whole, fitting) = firsts(&book, &mut bench);
-        // Prose has no lines to turn over.
-        let whole = whole.filter(|_| cast.verse > 0);
-        assert_eq!(cast.whole_lines.map(|found| found.size), whole, "{name}");
-        assert_eq!(cast.fits.map(|found| found.size), fitting, "{name}");
+        compare(name, &Book::small(name));
+    }
+}
+
+/// Rules about what follows what are hard where the author says so: sizes are then passed over for their sake too.
+#[test]
+fn rules_about_the_order_are_kept_at_every_size() {
+    let order = [
+        (
+            "pictures-on-the-next-spread",
+            "\"picture-with\", \"blanks\", \"blank-before\", \"ends-with\"",
+        ),
+        ("pictures-apart", "\"text-in-a-row\", \"pictures-in-a-row\""),
+    ];
+    for (name, must) in order {
+        let mut book = Book::small(name);
+        let rules = format!("[rules]\nmust = [{must}]\n");
+        book.plan = book.plan.replace("[rules]\n", &rules);
+        let (_, fitting) = compare(name, &book);
+        assert!(fitting.is_some(), "{name} fits at no size");
     }
 }

@@ -9,6 +9,7 @@ mod conflict;
 mod definitions;
 mod developers;
 mod generator;
+mod judges;
 mod pairs;
 mod patterns;
 mod posing;

@@ -189,6 +189,13 @@ fn few_bits_and_inks_look_as_they_should() {
             assert!(off <= Some(16), "{name} pixel {at}: {other:?}, not {one:?}");
         }
     }
+}
+
+/// Paper and full black, from each kind of file.
+#[test]
+#[ignore = "needs poppler's pdftoppm"]
+fn black_ink_looks_black_and_none_like_paper() {
+    let folder = folder("black");
     for (ink, light) in [(0, 255), (255, 35)] {
         let samples = [0, 0, 0, ink].repeat(21 * 19);
         let tags: &[(u16, &[u16])] = &[(258, &[8; 4]), (262, &[5]), (277, &[4])];

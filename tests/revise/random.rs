@@ -8,7 +8,7 @@ use versefold::names::SetAs;
 use versefold::text::escape;
 use versefold::text::revise::{Choice, Revision, Wording};
 
-use super::seen::{folded, plain, seen};
+use super::seen::{Seen, folded, plain, seen};
 use super::{revised, revised_by};
 
 const WORDS: [&str; 14] = [
@@ -106,41 +106,50 @@ fn manuscript(text: &[Block], sets: &[Set], eol: &str) -> String {
                 above[at].insert(0, format!("[set as {kind}]"));
             }
             11 | 12 if !marked[at] => {
-                // Emphasis around the words that the escape leaves alone.
-                let plain: Vec<&str> = words[at].split(' ').collect();
-                let from = plain
-                    .iter()
-                    .position(|word| word.starts_with(char::is_alphabetic));
-                if let Some(from) = from {
-                    let more = plain[from..].iter().take(1 + set.last.index(3));
-                    let to = from
-                        + more
-                            .take_while(|word| !word.contains(['*', '\\', '>']))
-                            .count();
-                    let mut own: Vec<String> = plain.iter().map(|word| word.to_string()).collect();
-                    if to > from {
-                        let sign = if set.kind == 11 { "*" } else { "**" };
-                        own[from] = format!("{sign}{}", own[from]);
-                        own[to - 1] = format!("{}{sign}", own[to - 1]);
-                        words[at] = own.join(" ");
-                        marked[at] = true;
-                    }
+                let sign = if set.kind == 11 { "*" } else { "**" };
+                if let Some(line) = stressed(&words[at], sign, 1 + set.last.index(3)) {
+                    words[at] = line;
+                    marked[at] = true;
                 }
             }
             _ => {}
         }
     }
+    let placed = above.into_iter().zip(words).zip(below);
+    let placed = placed.map(|((above, line), below)| [above, vec![line], below].concat());
+    written_out(text, placed, eol)
+}
+
+/// Each line with its callouts, and the blank lines between blocks.
+fn written_out(text: &[Block], mut lines: impl Iterator<Item = Vec<String>>, eol: &str) -> String {
     let mut out = String::new();
-    for (at, line) in words.iter().enumerate() {
-        if at > 0 && lines[at - 1].0 != lines[at].0 {
-            out.push_str(&eol.repeat(text[lines[at].0].blanks));
-        }
-        for line in above[at].iter().chain([line]).chain(&below[at]) {
-            out.push_str(line);
-            out.push_str(eol);
+    for (number, block) in text.iter().enumerate() {
+        out.push_str(&eol.repeat(if number == 0 { 0 } else { block.blanks }));
+        for line in lines.by_ref().take(block.lines.len()).flatten() {
+            out.extend([line.as_str(), eol]);
         }
     }
     out
+}
+
+/// A line with emphasis around the words that the escape leaves alone, from the first on, at most so many; nothing where
+/// there are none.
+fn stressed(line: &str, sign: &str, most: usize) -> Option<String> {
+    let mut words: Vec<String> = line.split(' ').map(String::from).collect();
+    let from = words
+        .iter()
+        .position(|word| word.starts_with(char::is_alphabetic))?;
+    let more = words[from..].iter().take(most);
+    let to = from
+        + more
+            .take_while(|word| !word.contains(['*', '\\', '>']))
+            .count();
+    if to == from {
+        return None;
+    }
+    words[from] = format!("{sign}{}", words[from]);
+    words[to - 1] = format!("{}{sign}", words[to - 1]);
+    Some(words.join(" "))
 }
 
 /// One correction.
@@ -150,6 +159,21 @@ struct Edit {
     block: Index,
     line: Index,
     to: Index,
+}
+
+/// The words of a block, four to a line.
+fn wrapped_otherwise(block: &Block) -> Vec<Line> {
+    let words: Vec<String> = block
+        .lines
+        .iter()
+        .flat_map(|line| line.words.clone())
+        .collect();
+    let wrapped = words.chunks(4).map(|words| Line {
+        indent: 0,
+        words: words.to_vec(),
+        own: None,
+    });
+    wrapped.collect()
 }
 
 fn correct(text: &mut Vec<Block>, edit: &Edit, number: usize) {
@@ -202,20 +226,8 @@ fn correct(text: &mut Vec<Block>, edit: &Edit, number: usize) {
             let own = text.remove(block);
             text[block - 1].lines.extend(own.lines);
         }
-        11 => {
-            // Wrapped otherwise, which in verse is another text.
-            let words: Vec<String> = text[block]
-                .lines
-                .drain(..)
-                .flat_map(|line| line.words)
-                .collect();
-            let wrapped = words.chunks(4).map(|words| Line {
-                indent: 0,
-                words: words.to_vec(),
-                own: None,
-            });
-            text[block].lines = wrapped.collect();
-        }
+        // Which in verse is another text.
+        11 => text[block].lines = wrapped_otherwise(&text[block]),
         _ => {}
     }
 }
@@ -269,6 +281,61 @@ fn counted<'a>(callouts: impl Iterator<Item = &'a str>) -> BTreeMap<String, usiz
     let mut found = BTreeMap::new();
     callouts.for_each(|callout| *found.entry(callout.to_string()).or_default() += 1);
     found
+}
+
+/// Every callout stands there, or is told as lost; none twice.
+fn all_are_there(before: &Seen, after: &Seen, made: &Revision) -> Result<(), TestCaseError> {
+    let lost = made.callouts.iter().filter(|told| told.line.is_none());
+    let lost = lost.map(|told| told.callout.as_str());
+    let standing = after.callouts.iter().map(|(callout, _)| callout.as_str());
+    prop_assert_eq!(
+        counted(standing.chain(lost)),
+        counted(before.callouts.iter().map(|(callout, _)| callout.as_str())),
+        "{}",
+        &made.text
+    );
+    for told in made.callouts.iter().filter(|told| told.line.is_some()) {
+        let line = made.text.lines().nth(told.line.unwrap_or(0) - 1);
+        prop_assert_eq!(
+            line.map(|line| line.trim_start_matches('\u{feff}')),
+            Some(told.callout.as_str())
+        );
+    }
+    Ok(())
+}
+
+/// Lines of the first text that stand one below the other in both texts; of prose, where lines do not count, the
+/// ends and beginnings of whole paragraphs.
+fn still_neighbours(
+    text: &[Block],
+    corrected: &[Block],
+    lines_count: bool,
+) -> Vec<(String, String)> {
+    let first_lines: Vec<String> = text
+        .iter()
+        .flat_map(|block| &block.lines)
+        .map(written)
+        .collect();
+    let own_of = |block: &Block| -> Vec<usize> {
+        let own = block.lines.iter().filter_map(|line| line.own);
+        own.collect()
+    };
+    let whole = |block: &Block| {
+        let own = own_of(block);
+        own.len() == block.lines.len() && text.iter().any(|first| own_of(first) == own)
+    };
+    let lines = corrected.iter().flat_map(|block| {
+        let counts = lines_count || whole(block);
+        let lines = block.lines.iter().enumerate();
+        lines.map(move |(at, line)| (line.own.filter(|_| counts), at == 0))
+    });
+    let own: Vec<(Option<usize>, bool)> = lines.collect();
+    let pairs = own.windows(2).filter_map(|pair| {
+        let (one, other) = (pair[0].0?, pair[1].0?);
+        let counts = one + 1 == other && (lines_count || pair[1].1);
+        counts.then(|| (first_lines[one].clone(), first_lines[other].clone()))
+    });
+    pairs.collect()
 }
 
 /// The words of the corrected text, line for line or paragraph for paragraph.
@@ -335,72 +402,24 @@ fn check(
     let whole = revised_by(&first, set_as, &wanted, &Choice::Only(all)).map_err(said)?;
     prop_assert_eq!(&whole.text, &made.text);
 
-    // Every callout stands there, or is told as lost; none twice.
     let after = seen(&made.text, set_as).map_err(TestCaseError::fail)?;
     let lost = made.callouts.iter().filter(|told| told.line.is_none());
     let lost: Vec<&str> = lost.map(|told| told.callout.as_str()).collect();
-    let standing = after.callouts.iter().map(|(callout, _)| callout.as_str());
-    prop_assert_eq!(
-        counted(standing.chain(lost.iter().copied())),
-        counted(before.callouts.iter().map(|(callout, _)| callout.as_str())),
-        "{}\n→\n{}",
-        &first,
-        &made.text
-    );
-    for told in made.callouts.iter().filter(|told| told.line.is_some()) {
-        let line = made.text.lines().nth(told.line.unwrap_or(0) - 1);
-        prop_assert_eq!(
-            line.map(|line| line.trim_start_matches('\u{feff}')),
-            Some(told.callout.as_str())
-        );
-    }
+    all_are_there(&before, &after, &made)?;
 
     // Those whose lines are untouched stand between the same lines.
-    let first_lines: Vec<String> = text
-        .iter()
-        .flat_map(|block| &block.lines)
-        .map(written)
-        .collect();
     let lines_count = set_as == SetAs::Verse && !first.contains("[set as prose]");
-    // Of prose a whole paragraph, and the line where one begins.
-    let whole = |block: &Block| {
-        let own: Vec<usize> = block.lines.iter().filter_map(|line| line.own).collect();
-        let is_first = |first: &Block| {
-            first
-                .lines
-                .iter()
-                .filter_map(|line| line.own)
-                .eq(own.iter().copied())
-        };
-        own.len() == block.lines.len() && text.iter().any(is_first)
-    };
-    let lines = corrected.iter().flat_map(|block| {
-        let whole = whole(block) || lines_count;
-        block
-            .lines
-            .iter()
-            .enumerate()
-            .map(move |(at, line)| (line.own.filter(|_| whole), at == 0))
-    });
-    let own: Vec<(Option<usize>, bool)> = lines.collect();
     let moved = edits.iter().any(|edit| matches!(edit.kind, 6 | 7));
-    for pair in own.windows(2) {
-        let (Some(one), Some(other)) = (pair[0].0, pair[1].0) else {
-            continue;
-        };
-        if one + 1 != other || !lines_count && !pair[1].1 {
-            continue;
-        }
-        let (one, other) = (&first_lines[one], &first_lines[other]);
+    for (one, other) in still_neighbours(text, &corrected, lines_count) {
         for (callout, _) in before
             .callouts
             .iter()
-            .filter(|(callout, _)| before.stands(callout, one, other))
+            .filter(|(callout, _)| before.stands(callout, &one, &other))
         {
             // Lines that stay together are others where some of them have moved away.
             let group = callout.ends_with("together]") && moved;
             if !group && !lost.contains(&callout.as_str()) {
-                let stands = after.stands(callout, one, other);
+                let stands = after.stands(callout, &one, &other);
                 prop_assert!(
                     stands,
                     "{} between {} and {}:\n{}\n→\n{}",

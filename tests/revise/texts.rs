@@ -51,6 +51,33 @@ fn manuscript(blocks: &[Vec<String>]) -> String {
     blocks.join("\n\n") + "\n"
 }
 
+/// A text as a client might send it back; the block `cut` is gone.
+fn corrected(blocks: &[Vec<String>], cut: usize) -> Vec<Vec<String>> {
+    let mut corrected = blocks.to_vec();
+    let count = blocks.len();
+    // A new title, fourteen words, a line that is another, two lines that change places.
+    corrected[0][0] = "A Title of His Own".to_string();
+    for number in 0..14 {
+        let at = 1 + number * (count - 1) / 14;
+        // Beside the stanza that is cut, one of a single word would be taken for another.
+        let block = &mut corrected[if at.abs_diff(cut) == 1 { 1 } else { at }];
+        let line = number % block.len();
+        block[line] = other_word(&block[line], number);
+    }
+    corrected[count * 3 / 4][0] = "Nobody would have known these words again.".to_string();
+    let last = corrected.last_mut().expect("there are some");
+    let lines = last.len();
+    last.swap(0, lines - 1);
+    // A stanza that is new, and one that is cut.
+    corrected.remove(cut);
+    let stanza = vec![
+        "This the client wrote in May,".to_string(),
+        "and sent it by the bus.".to_string(),
+    ];
+    corrected.insert(count / 4, stanza);
+    corrected
+}
+
 fn other_word(line: &str, number: usize) -> String {
     let mut words: Vec<String> = line.split(' ').map(String::from).collect();
     let at = words.len() / 2;
@@ -81,29 +108,8 @@ fn twenty_corrections_of_real_texts() {
             text.name()
         );
 
-        let mut corrected = blocks.clone();
-        let count = blocks.len();
-        // A new title, fourteen words, a line that is another, two lines that change places.
-        corrected[0][0] = "A Title of His Own".to_string();
-        for number in 0..14 {
-            let at = 1 + number * (count - 1) / 14;
-            // Beside the stanza that is cut, one of a single word would be taken for another.
-            let block = &mut corrected[if at.abs_diff(count / 2) == 1 { 1 } else { at }];
-            let line = number % block.len();
-            block[line] = other_word(&block[line], number);
-        }
-        corrected[count * 3 / 4][0] = "Nobody would have known these words again.".to_string();
-        let last = corrected.last_mut().expect("there are some");
-        let lines = last.len();
-        last.swap(0, lines - 1);
-        // A stanza that is new, and one that is cut.
-        let cut = count / 2;
-        corrected.remove(cut);
-        let stanza = vec![
-            "This the client wrote in May,".to_string(),
-            "and sent it by the bus.".to_string(),
-        ];
-        corrected.insert(count / 4, stanza);
+        let cut = blocks.len() / 2;
+        let corrected = corrected(&blocks, cut);
         let client = joined(&corrected);
 
         let made = revised(&first, set_as, &client).expect("it can be revised");

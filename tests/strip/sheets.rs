@@ -98,78 +98,88 @@ fn room(cut: &Cut) -> Length {
 fn fewest(cut: &Cut) -> Option<(usize, usize)> {
     let strip = Strip::new(cut.paper);
     let words = words_of(&strip, &cut.carries);
+    let count = cut.paper.panels.per_side;
+    let mut best = None;
+    for folds in 0u32..1 << (count - 1) {
+        let joins = folds.count_ones();
+        for owners in 0u32..1 << joins {
+            let found = over_words(cut, &words, folds, owners);
+            let found = found.map(|over| (over, joins as usize + 1));
+            best = best.into_iter().chain(found).min();
+        }
+    }
+    best
+}
+
+/// How many joins lie over words where the strip is cut at these folds, and these joins have their tabs on the left;
+/// nothing where a sheet is too long, or all covered.
+fn over_words(cut: &Cut, words: &[Words], folds: u32, owners: u32) -> Option<usize> {
+    let count = cut.paper.panels.per_side;
+    let widths: Vec<i64> = (1..=count)
+        .map(|k| (cut.paper.along(k) - cut.paper.along(k - 1)).units())
+        .collect();
+    let rtl = cut.paper.reads.is_right_to_left();
+    let (mut over, mut along, mut join) = (0, 0, 0);
+    // Of this sheet what it has itself, and what tabs cover of it.
+    let (mut own, mut covered) = (0, 0);
+    let mut length = if rtl { cut.plan.spare.units() } else { 0 };
+    for at in 0..usize::from(count) {
+        length += widths[at];
+        own += widths[at];
+        along += widths[at];
+        let last = at + 1 == usize::from(count);
+        if !last && folds >> at & 1 == 0 {
+            continue;
+        }
+        let (mut next, mut next_covered) = (0, 0);
+        if last && !rtl {
+            length += cut.plan.spare.units();
+        }
+        if !last {
+            let left = owners >> join & 1 == 0;
+            join += 1;
+            let tab = match (cut.plan.join, left) {
+                (JoinKind::Hinge, _) => 0,
+                (JoinKind::Tab, _) => cut.plan.tab.units(),
+                (JoinKind::Doubled, true) => widths[at + 1],
+                (JoinKind::Doubled, false) => widths[at],
+            };
+            over += usize::from(lies_over_words(cut, words, along, left));
+            *(if left { &mut length } else { &mut next }) += tab;
+            *(if left {
+                &mut next_covered
+            } else {
+                &mut covered
+            }) += tab;
+        }
+        if length > room(cut).units() || covered > own {
+            return None;
+        }
+        (length, own, covered) = (next, 0, next_covered);
+    }
+    Some(over)
+}
+
+/// Whether a join so far along the strip lies over words: they keep a millimetre from a tab's free edge, and from both
+/// edges of a tissue.
+fn lies_over_words(cut: &Cut, words: &[Words], along: i64, left: bool) -> bool {
     let lie = |side: Side, from: i64, to: i64| {
         let (from, to) = (Length::from_units(from), Length::from_units(to));
         words
             .iter()
             .any(|word| word.0 == side && word.1 < to && from < word.2)
     };
-    let clear = Length::mm(1).units();
-    let count = cut.paper.panels.per_side;
-    let widths: Vec<i64> = (1..=count)
-        .map(|k| (cut.paper.along(k) - cut.paper.along(k - 1)).units())
-        .collect();
-    let rtl = cut.paper.reads.is_right_to_left();
-    let mut best = None;
-    for folds in 0u32..1 << (count - 1) {
-        let joins = folds.count_ones();
-        for owners in 0u32..1 << joins {
-            let (mut fits, mut over, mut along) = (true, 0, 0);
-            let (mut length, mut join) = (0, 0);
-            // Of this sheet what it has itself, and what tabs cover of it.
-            let (mut own, mut covered) = (0, 0);
-            if rtl {
-                length += cut.plan.spare.units();
-            }
-            for at in 0..usize::from(count) {
-                length += widths[at];
-                own += widths[at];
-                along += widths[at];
-                let last = at + 1 == usize::from(count);
-                if !last && folds >> at & 1 == 0 {
-                    continue;
-                }
-                let (mut next, mut next_covered) = (0, 0);
-                if last && !rtl {
-                    length += cut.plan.spare.units();
-                }
-                if !last {
-                    let left = owners >> join & 1 == 0;
-                    join += 1;
-                    let tab = match (cut.plan.join, left) {
-                        (JoinKind::Hinge, _) => 0,
-                        (JoinKind::Tab, _) => cut.plan.tab.units(),
-                        (JoinKind::Doubled, true) => widths[at + 1],
-                        (JoinKind::Doubled, false) => widths[at],
-                    };
-                    // Words keep a millimetre from a tab's free edge, and from both edges of a tissue.
-                    over += usize::from(match (cut.plan.join, left) {
-                        (JoinKind::Doubled, _) => false,
-                        (JoinKind::Tab, true) => lie(Side::Back, along, along + tab + clear),
-                        (JoinKind::Tab, false) => lie(Side::Back, along - tab - clear, along),
-                        (JoinKind::Hinge, _) => {
-                            let half = cut.plan.tab.units() / 2 + clear;
-                            let on = |side| lie(side, along - half, along + half);
-                            on(Side::Front) && on(Side::Back)
-                        }
-                    });
-                    *(if left { &mut length } else { &mut next }) += tab;
-                    *(if left {
-                        &mut next_covered
-                    } else {
-                        &mut covered
-                    }) += tab;
-                }
-                fits &= length <= room(cut).units() && covered <= own;
-                (length, own, covered) = (next, 0, next_covered);
-            }
-            let found = (over, joins as usize + 1);
-            if fits && best.is_none_or(|best| found < best) {
-                best = Some(found);
-            }
+    let (tab, clear) = (cut.plan.tab.units(), Length::mm(1).units());
+    match (cut.plan.join, left) {
+        (JoinKind::Doubled, _) => false,
+        (JoinKind::Tab, true) => lie(Side::Back, along, along + tab + clear),
+        (JoinKind::Tab, false) => lie(Side::Back, along - tab - clear, along),
+        (JoinKind::Hinge, _) => {
+            let half = tab / 2 + clear;
+            let on = |side| lie(side, along - half, along + half);
+            on(Side::Front) && on(Side::Back)
         }
     }
-    best
 }
 
 /// That these pieces, put in order, lie edge to edge from the strip's left to its right.

@@ -2,8 +2,8 @@
 //!
 //! All is sound: widths are taken a hundredth smaller than they should be, every line as short as its width allows,
 //! every text area as it would really be. A line of verse wider than its measure turns over. Where even lines as short
-//! as that cannot be divided over the panels under the hard rules that do not ask how full a panel is, or are more
-//! than all panels have, the words do not fit.
+//! as that cannot be divided over the panels under the hard rules that do not ask how much a panel carries, or are
+//! more than all panels have, the words do not fit.
 
 use super::book::{self, Book};
 use crate::book::{PreparedBook, divide, may_give_way};
@@ -11,6 +11,7 @@ use crate::division::{AreaFacts, Problem};
 use crate::names::{HalfLines, Length};
 use crate::paper::Strip;
 use crate::plan::{Align, Hang, PartPlan, Plan, RuleName, TextStyle, Weight};
+use crate::rules::Judges;
 use crate::setting::{self, Areas, Row, SetPart};
 use crate::stack::{Filled, space_on_panels};
 use crate::text::LineKind;
@@ -19,19 +20,6 @@ use crate::typeface::Shaper;
 
 /// Widths grow with the size but for how they are rounded: of what they should be, so many thousandths are sure.
 const SURE: i64 = 990;
-
-/// The hard rules that stay in force: none of them asks how much room words take, but for `fullest`, which less room
-/// keeps better.
-const ASKED: [RuleName; 8] = [
-    RuleName::Fullest,
-    RuleName::Couplets,
-    RuleName::KeepTogether,
-    RuleName::NewPanel,
-    RuleName::Undivided,
-    RuleName::FewestLines,
-    RuleName::PictureComes,
-    RuleName::SharedPanels,
-];
 
 /// What is known of a book at the plan's size.
 pub(super) struct Bounds {
@@ -47,7 +35,7 @@ struct OfPart {
     /// The row of each place.
     places: Vec<usize>,
     prose: bool,
-    /// The part's problem with all rules off that are not asked.
+    /// The part's problem with all rules off but the hard ones that less room for words never breaks.
     problem: Problem,
 }
 
@@ -234,7 +222,8 @@ impl Relaxed {
     }
 }
 
-/// The problem with every rule off that is not asked, and with `undivided` off where it may give way.
+/// The problem with every rule off but the hard ones that less room for words never breaks, and with `undivided` off
+/// where it may give way.
 fn only_asked(problem: &Problem) -> Problem {
     let off = Weight {
         hard: Some(false),
@@ -243,7 +232,7 @@ fn only_asked(problem: &Problem) -> Problem {
     let gives = may_give_way(&[problem]);
     let mut problem = problem.clone();
     for (name, ..) in RuleName::ALL {
-        let asked = ASKED.contains(&name) && problem.rules.is_hard(name);
+        let asked = name.about().judges != Judges::Room && problem.rules.is_hard(name);
         if !asked || Some(name) == gives {
             problem.rules.weights.insert(name, off);
         }

@@ -2,10 +2,10 @@
 
 use rustc_hash::FxHashMap;
 
+use super::candidates::PanelCandidate;
 use super::part_search::PartSearch;
 use super::{STILL, Search, Step, Steps};
 use crate::division::Cost;
-use crate::stack::Stop;
 
 /// How far one part has come.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Default, PartialOrd, Ord)]
@@ -270,72 +270,104 @@ impl Next {
     }
 }
 
+/// What stands of pictures behind a step, whatever words stand on its panel.
+#[derive(Clone, Copy)]
+struct Pictures {
+    placed: u16,
+    left: u16,
+    roles: u32,
+    /// What rules that remember roles ask for the panel.
+    asked: Cost,
+}
+
 impl PartSearch<'_> {
     /// Every step on a panel that may come under a ceiling with all that follows; true if any was left aside.
     fn moves(&mut self, panel: usize, spot: Spot, under: Cost, moves: &mut Vec<Move>) -> bool {
         let mut dropped = false;
         for offer in self.offers(panel, spot.placed, spot.left > 0).iter() {
-            let Some((roles, asked)) = self.roles.moves(panel, offer.row)[spot.roles as usize]
-            else {
+            if let Some(pictures) = self.pictures(panel, spot, offer) {
+                dropped |= self.moves_with(panel, spot, (offer, pictures), under, moves);
+            }
+        }
+        dropped
+    }
+
+    /// What an offer does with pictures; nothing where a hard rule about roles forbids it, or where those that
+    /// still wait would have too few panels.
+    fn pictures(&mut self, panel: usize, spot: Spot, offer: &PanelCandidate) -> Option<Pictures> {
+        let (roles, asked) = self.roles.moves(panel, offer.row)[spot.roles as usize]?;
+        let picture = offer.picture.map(|picture| &self.problem.pictures[picture]);
+        let queued = picture.filter(|picture| picture.queued);
+        let begins = queued.filter(|_| offer.begins);
+        let left = match begins {
+            Some(picture) => picture.spans as u16 - 1,
+            None => spot.left.saturating_sub(u16::from(queued.is_some())),
+        };
+        let placed = spot.placed + u16::from(begins.is_some());
+        let still = usize::from(left) + self.waiting[usize::from(placed)];
+        (still <= self.slots[panel + 1]).then_some(Pictures {
+            placed,
+            left,
+            roles,
+            asked,
+        })
+    }
+
+    /// The steps with one offer, each with other words.
+    fn moves_with(
+        &mut self,
+        panel: usize,
+        spot: Spot,
+        (offer, pictures): (&PanelCandidate, Pictures),
+        under: Cost,
+        moves: &mut Vec<Move>,
+    ) -> bool {
+        let mut dropped = false;
+        let Pictures {
+            placed,
+            left,
+            roles,
+            asked,
+        } = pictures;
+        let from = spot.place as usize;
+        let area = self.area(panel, offer.role, offer.picture);
+        for stretch in self.stretches(panel, offer, from).iter() {
+            let to = stretch.to as usize;
+            let Some(rest) = self.least(panel + 1, to, usize::from(placed), roles) else {
                 continue;
             };
-            let picture = offer.picture.map(|picture| &self.problem.pictures[picture]);
-            let queued = picture.filter(|picture| picture.queued);
-            let begins = queued.filter(|_| offer.begins);
-            let left = match begins {
-                Some(picture) => picture.spans as u16 - 1,
-                None => spot.left.saturating_sub(u16::from(queued.is_some())),
-            };
-            let placed = spot.placed + u16::from(begins.is_some());
-            let still = usize::from(left) + self.waiting[usize::from(placed)];
-            if still > self.slots[panel + 1] {
+            let mut price = stretch.cost + asked;
+            if price + rest > under {
+                dropped = true;
                 continue;
             }
-            let from = spot.place as usize;
-            let area = self.area(panel, offer.role, offer.picture);
-            for stretch in self.stretches(panel, offer, from).iter() {
-                let to = stretch.to as usize;
-                let Some(rest) = self.least(panel + 1, to, usize::from(placed), roles) else {
+            let mut words = 0;
+            if self.remembers_words() {
+                let before = usize::from(spot.placed);
+                let reading = self.reading(panel, from, before, offer, area, stretch.stop());
+                let Some((memory, more)) = self.remember(spot.words, &reading) else {
                     continue;
                 };
-                let mut price = stretch.cost + asked;
+                words = memory;
+                price += more;
                 if price + rest > under {
                     dropped = true;
                     continue;
                 }
-                let mut words = 0;
-                if self.remembers_words() {
-                    let stop = Stop {
-                        to,
-                        used: stretch.used,
-                        foot: stretch.foot,
-                    };
-                    let before = usize::from(spot.placed);
-                    let reading = self.reading(panel, from, before, offer, area, stop);
-                    let Some((memory, more)) = self.remember(spot.words, &reading) else {
-                        continue;
-                    };
-                    words = memory;
-                    price += more;
-                    if price + rest > under {
-                        dropped = true;
-                        continue;
-                    }
-                }
-                moves.push(Move {
-                    spot: Spot {
-                        place: stretch.to,
-                        placed,
-                        left,
-                        roles,
-                        words,
-                    },
-                    step: offer.step(stretch.to),
-                    price,
-                    rest,
-                    stanzas: self.stanzas[to],
-                });
             }
+            moves.push(Move {
+                spot: Spot {
+                    place: stretch.to,
+                    placed,
+                    left,
+                    roles,
+                    words,
+                },
+                step: offer.step(stretch.to),
+                price,
+                rest,
+                stanzas: self.stanzas[to],
+            });
         }
         dropped
     }

@@ -17,6 +17,7 @@ mod narrow;
 mod part_search;
 mod reach;
 mod roles;
+mod stretches;
 mod tell;
 mod trials;
 

@@ -1,7 +1,8 @@
 //! Which places panels can begin at.
 
 use super::candidates::PanelCandidate;
-use super::part_search::{PartSearch, Stretches};
+use super::part_search::PartSearch;
+use super::stretches::Stretches;
 
 impl PartSearch<'_> {
     /// The fewest panels that can take the words from each place on that any panel can begin at, if every panel

@@ -6,7 +6,7 @@ use super::sheet_seen::Seen;
 use super::table::{Column, table_high};
 use crate::names::{Length, Side};
 use crate::outputs::words::{measured, places};
-use crate::paper::{Sheet, scored};
+use crate::paper::{ScoredFold, Sheet, scored};
 
 /// The tables of all sheets.
 pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
@@ -57,6 +57,11 @@ fn of_sheet(pages: &mut Pages<'_>, guide: &Guide<'_>, sheet: &Sheet) {
             seen.draw(pages, drawn);
         }
     }
+    table(pages, &seen, &folds);
+}
+
+/// The table of a sheet's folds, each with its measure on the side that it is scored on.
+fn table(pages: &mut Pages<'_>, seen: &[Seen<'_>; 2], folds: &[ScoredFold]) {
     let places = places(folds.iter().map(|fold| fold.from_edge));
     let column = |seen: &Seen<'_>| {
         let side = seen.side.word();

@@ -74,6 +74,10 @@ fn find(book: Book<'_>, name: RuleName) -> Found {
         RuleName::Undivided => words::undivided(book),
         RuleName::FewestLines => words::fewest_lines(book),
         RuleName::EachPanel => words::each_panel(book),
+        RuleName::TextFullness
+        | RuleName::SharedFullness
+        | RuleName::FirstFullness
+        | RuleName::LastFullness => words::fullness(book, name),
         RuleName::PictureComes => pictures::picture_comes(book),
         RuleName::SharedPanels => pictures::shared_panels(book),
         RuleName::EvenFullness => words::even_fullness(book),
@@ -84,7 +88,6 @@ fn find(book: Book<'_>, name: RuleName) -> Found {
         RuleName::EndsWith => pictures::ends_with(book),
         RuleName::BlankBefore => pictures::blank_before(book),
         RuleName::ChosenBreaks => chosen::chosen_breaks(book),
-        _ => words::fullness(book, name),
     }
 }
 

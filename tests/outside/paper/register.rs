@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use super::super::support::{copy_of, copy_of_demo, run_in, temporary, write_book};
 use super::duplex;
 use super::grey::pages;
-use super::marks::{DPI, Kind, MM, PT, folds, places, seen};
+use super::marks::{DPI, Kind, MM, PT, Seen, folds, places, seen};
 use super::said::{Edges, trims};
 
 /// That two lists of places are the same to a pixel.
@@ -28,22 +28,19 @@ struct Expected {
     sideways: bool,
 }
 
-/// A sheet: both sides agree, and the number of folds and of cuts.
-fn sheet(file: &Path, expected: &Expected) -> (usize, usize) {
-    let sideways = expected.sideways;
-    let name = file.display();
-    let (drawn, trims) = (pages(file, DPI), trims(file));
-    assert_eq!((drawn.len(), trims.len()), (2, 2), "{name}");
-    let pixels = |edges: Edges| Edges {
+/// Edges in pixels.
+fn pixels(edges: Edges) -> Edges {
+    Edges {
         left: edges.left * PT,
         head: edges.head * PT,
         right: edges.right * PT,
         foot: edges.foot * PT,
-    };
-    let turned = drawn[1].turned(sideways);
-    let (wide, high) = (turned.wide as f64, turned.high as f64);
-    let back = pixels(trims[1].0);
-    let back = match sideways {
+    }
+}
+
+/// The trim of a back when its page of that size is turned sideways, or over its head.
+fn as_turned(back: Edges, (wide, high): (f64, f64), sideways: bool) -> Edges {
+    match sideways {
         true => Edges {
             left: wide - back.right,
             right: wide - back.left,
@@ -54,7 +51,28 @@ fn sheet(file: &Path, expected: &Expected) -> (usize, usize) {
             foot: high - back.head,
             ..back
         },
-    };
+    }
+}
+
+/// That folds are marked to be scored where they are mountains, and nowhere else.
+fn mountains_are_scored(name: &str, sides: [&Seen; 2]) {
+    for side in sides {
+        for mark in folds(&side.head).chain(folds(&side.foot)) {
+            let mountain = mark.kind == Kind::Mountain;
+            assert_eq!(mark.scored, mountain, "{name}: {mark:?}");
+        }
+    }
+}
+
+/// A sheet: both sides agree, and the number of folds and of cuts.
+fn sheet(file: &Path, expected: &Expected) -> (usize, usize) {
+    let sideways = expected.sideways;
+    let name = file.display();
+    let (drawn, trims) = (pages(file, DPI), trims(file));
+    assert_eq!((drawn.len(), trims.len()), (2, 2), "{name}");
+    let turned = drawn[1].turned(sideways);
+    let size = (turned.wide as f64, turned.high as f64);
+    let back = as_turned(pixels(trims[1].0), size, sideways);
     let front = seen(&drawn[0], pixels(trims[0].0), trims[0].1 * PT);
     let back_as_it_stands = seen(&drawn[1], pixels(trims[1].0), trims[1].1 * PT);
     let back = seen(&turned, back, trims[1].1 * PT);
@@ -83,18 +101,13 @@ fn sheet(file: &Path, expected: &Expected) -> (usize, usize) {
         assert_eq!(one.len(), 1, "a cross beside {name}");
         same(&format!("crosses of {name}"), one, other);
     }
-    // A valley in front is a mountain behind, and scored where it is a mountain.
+    // A valley in front is a mountain behind.
     for (front, back) in [(&front.head, &back.head), (&front.foot, &back.foot)] {
         for (front, back) in folds(front).zip(folds(back)) {
             assert_ne!(front.kind, back.kind, "{name} at {}", front.x);
         }
     }
-    for as_it_stands in [&front, &back_as_it_stands] {
-        for mark in folds(&as_it_stands.head).chain(folds(&as_it_stands.foot)) {
-            let mountain = mark.kind == Kind::Mountain;
-            assert_eq!(mark.scored, mountain, "{name}: {mark:?}");
-        }
-    }
+    mountains_are_scored(&name.to_string(), [&front, &back_as_it_stands]);
     for pair in front.foot.windows(2) {
         let apart = pair[1].x - pair[0].x;
         let known = expected.apart.iter();

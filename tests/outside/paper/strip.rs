@@ -57,8 +57,8 @@ pub fn panel(sheet: &Sheet, columns: Span, rows: Span) -> Panel {
     }
 }
 
-/// Follows the printed marks.
-pub fn joined(sheets: &[Sheet], backs: Backs, sideways: bool) -> Strip {
+/// Cuts all pieces out: fronts, and backs that are printed apart, each in the order of their numbers.
+fn cut_out(sheets: &[Sheet], backs: Backs) -> [Vec<Cut<'_>>; 2] {
     let mut fronts: Vec<Cut<'_>> = Vec::new();
     let mut apart: Vec<Cut<'_>> = Vec::new();
     let step = if backs == Backs::Printed { 2 } else { 1 };
@@ -88,6 +88,12 @@ pub fn joined(sheets: &[Sheet], backs: Backs, sideways: bool) -> Strip {
         let numbers = list.iter().map(|cut| cut.piece.number);
         assert!(numbers.eq(1..=list.len()), "every piece once");
     }
+    [fronts, apart]
+}
+
+/// Follows the printed marks.
+pub fn joined(sheets: &[Sheet], backs: Backs, sideways: bool) -> Strip {
+    let [mut fronts, mut apart] = cut_out(sheets, backs);
     let leftwards = from_left_to_right(&mut fronts);
     let fronts_of = |cut: &Cut<'_>| {
         let panels = cut.piece.panels().into_iter();

@@ -1,12 +1,12 @@
-//! Checks how the strip is made: paper, sheets and joins, cover, crossovers.
+//! Checks how the strip is made: paper, cover, crossovers.
 
 use super::paper::{KnownStrip, absolute, on_paper};
 use super::{fault_at, value};
 use crate::book::plan_file::written::{
-    BoardsWritten, CrossoverWritten, PaperLength, PaperWritten, SheetsWritten, WrapperWritten,
+    BoardsWritten, CrossoverWritten, PaperLength, PaperWritten, WrapperWritten,
 };
-use crate::names::{Cover, Crossover, Faults, JoinKind, Length, Location, PanelName, Score, Stock};
-use crate::plan::{BoardsPlan, IntentPlan, SheetsPlan, WrapperKind, WrapperPlan};
+use crate::names::{Cover, Crossover, Faults, Length, Location, PanelName, Score, Stock};
+use crate::plan::{BoardsPlan, WrapperKind, WrapperPlan};
 use crate::reading::At;
 
 /// What is checked of the strip's paper and cover.
@@ -66,7 +66,7 @@ fn no_say(name: &str, place: &Location) -> crate::names::Fault {
 }
 
 /// A length that is told where it is out of bounds.
-fn within(
+pub(super) fn within(
     at: &Option<At<PaperLength>>,
     key: &str,
     least: Length,
@@ -148,105 +148,6 @@ fn check_wrapper(
             }
         }
     })
-}
-
-/// Checks the sheets.
-pub fn check_sheets(
-    written: Option<&At<SheetsWritten>>,
-    strip: &KnownStrip,
-    faults: &mut Faults,
-) -> SheetsPlan {
-    let mut plan = SheetsPlan::default();
-    let Some(at) = written else {
-        return plan;
-    };
-    let sheets = &at.value;
-    plan.place = Some(at.place.clone());
-    plan.size = value(&sheets.size);
-    let (least, most) = (Length::mm(50), Length::mm(50_000));
-    plan.longest = within(&sheets.longest_sheet, "longest-sheet", least, most, faults);
-    plan.grain = value(&sheets.grain);
-    if let (Some(at), None) = (&sheets.grain, &sheets.size)
-        && !sheets.faulty.contains(&"size")
-    {
-        let what = "`grain` lies along a side of the sheet: give its `size` too".to_string();
-        faults.push(fault_at("missing-key", what, &at.place));
-    }
-    plan.join = sheets.join();
-    let mut set = |at: &Option<At<PaperLength>>, key, least, most, to: &mut Length| {
-        if let Some(length) = within(at, key, least, most, faults) {
-            *to = length;
-        }
-    };
-    set(
-        &sheets.tab,
-        "tab",
-        Length::mm(3),
-        Length::mm(1000),
-        &mut plan.tab,
-    );
-    let most = Length::mm(10);
-    set(
-        &sheets.under_run,
-        "under-run",
-        Length::ZERO,
-        most,
-        &mut plan.under_run,
-    );
-    set(
-        &sheets.gripper,
-        "gripper",
-        Length::ZERO,
-        Length::mm(50),
-        &mut plan.gripper,
-    );
-    set(
-        &sheets.spare,
-        "spare",
-        Length::ZERO,
-        Length::mm(50),
-        &mut plan.spare,
-    );
-    plan.tab_asked = sheets.tab.is_some();
-    let narrowest = strip.narrowest();
-    if let (Some(at), Some(narrowest)) = (&sheets.tab, narrowest)
-        && plan.tab >= narrowest
-    {
-        let (what, help) = match plan.join {
-            JoinKind::Hinge => ("tissue", "half of it lies on either side of the fold"),
-            _ => (
-                "tab",
-                "to paste a whole panel behind another, write join = \"doubled\"",
-            ),
-        };
-        let what = format!("a {what} of {} leaves nothing of a panel", plan.tab);
-        let fault = fault_at("out-of-range", what, &at.place);
-        let usual = SheetsPlan::default().tab;
-        let fault = fault.allowed(format!("less than {narrowest}; {usual} is usual"));
-        faults.push(fault.help(help));
-    }
-    if let Some(at) = sheets
-        .under_run
-        .as_ref()
-        .filter(|_| plan.under_run >= plan.tab)
-    {
-        let what = format!("`under-run` must be less than the tab of {}", plan.tab);
-        faults.push(fault_at("out-of-range", what, &at.place));
-    }
-    let condition = value(&sheets.condition).map(|words| words.0);
-    if let (Some(at), None) = (&sheets.condition, &sheets.intent)
-        && !sheets.faulty.contains(&"intent")
-    {
-        let what =
-            "`condition` names what the profile of `intent` is for: give that too".to_string();
-        faults.push(fault_at("missing-key", what, &at.place));
-    }
-    plan.intent = sheets.intent.as_ref().map(|at| IntentPlan {
-        profile: at.value.0.clone(),
-        condition,
-        place: at.place.clone(),
-    });
-    plan
 }
 
 /// Checks the crossovers, in the plan's order.

@@ -9,6 +9,7 @@ mod parts;
 mod pictures;
 mod rules;
 mod shape;
+mod sheets;
 mod stretches;
 mod text;
 
@@ -17,7 +18,7 @@ use std::sync::Arc;
 use super::written::{TextWritten, Written};
 use super::{Direction, Ink, MarginsRequest, Plan};
 use crate::names::{Fault, Faults, Location, Source};
-use crate::plan::LabelAsked;
+use crate::plan::{LabelAsked, PartPlan, PicturePlan, PictureRequest};
 use crate::reading::{self, At, said};
 
 /// Reads and checks a plan.
@@ -58,46 +59,24 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         Some(paper) => making::check_paper(paper, &strip, faults),
         None => making::Made::default(),
     };
-    let sheets = making::check_sheets(written.sheets.as_ref(), &strip, faults);
+    let sheets = sheets::check(written.sheets.as_ref(), &strip, faults);
     let crossovers = making::check_crossovers(written.crossover.as_ref(), &strip, faults);
     let setting = text::check(written.text.as_ref(), &strip, faults);
     let asked = written.rules.as_ref().map(|rules| &rules.value);
     let rules = rules::check(asked, faults);
     let pictures = pictures::check(written.picture.as_ref(), &setting, &strip, faults);
     let panels = panels::check(written.panel.as_ref(), &setting, &strip, faults);
-    let language = written.language.as_ref().map(|at| at.value.0.as_str());
-    let told = faults.len();
-    let mut parts = parts::check(
-        written,
-        language.unwrap_or_default(),
-        &setting,
-        &strip,
-        faults,
-    );
-    let mut lists = written.part.iter().flat_map(|list| &list.value);
-    let unread = lists.any(|part| part.value.faulty.contains(&"on"));
-    if !unread && faults.len() == told {
-        rules::check_blanks(asked, &parts, faults);
-    }
-    let blank_before = rules::check_blank_before(asked, faults);
-    let list = written.part.as_ref().map(|list| list.value.as_slice());
-    // Where panels of parts are at fault, what hangs on them would only say so again.
-    let folded = strip.paper.as_ref().filter(|_| faults.len() == told);
-    pairs::check(list.unwrap_or_default(), &mut parts, folded, faults);
-    let pins = written.panel.as_ref().map(|list| list.value.as_slice());
-    let around = stretches::Around {
-        pins: pins.unwrap_or_default(),
+    let known = Known {
+        strip: &strip,
+        setting: &setting,
         pictures: &pictures,
-        parts: &parts,
-        pasted: &strip.pasted,
     };
-    if let Some(paper) = folded {
-        stretches::check(&around, paper, faults);
-    }
+    let (parts, blank_before) = check_parts(written, &known, faults);
+    let language = written.language.as_ref()?.value.0.as_str();
     let manuscript = written.manuscript.as_ref()?;
     Some(Plan {
         title: written.title.as_ref()?.value.0.clone(),
-        language: language?.to_string(),
+        language: language.to_string(),
         manuscript: manuscript.value.0.clone(),
         manuscript_place: Some(manuscript.place.clone()),
         date: value(&written.date),
@@ -112,7 +91,7 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
             Some(text) => text.value.set_as(),
             None => TextWritten::default().set_as(),
         },
-        text: setting.style_for(Direction::of_language(language?)),
+        text: setting.style_for(Direction::of_language(language)),
         rules,
         pictures,
         parts,
@@ -120,6 +99,58 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         blank_before,
         labels: labels(written),
     })
+}
+
+/// What is known of the plan before its parts are checked.
+struct Known<'a> {
+    strip: &'a paper::KnownStrip,
+    setting: &'a text::CheckedText,
+    pictures: &'a [PicturePlan],
+}
+
+/// Checks the parts, and what hangs on their panels: blank ones, pairs, and where pictures over several begin. With them
+/// come the pictures that stand behind a blank panel.
+fn check_parts(
+    written: &Written,
+    known: &Known<'_>,
+    faults: &mut Faults,
+) -> (Vec<PartPlan>, Vec<PictureRequest>) {
+    let &Known {
+        strip,
+        setting,
+        pictures,
+    } = known;
+    let language = written.language.as_ref().map(|at| at.value.0.as_str());
+    let told = faults.len();
+    let mut parts = parts::check(
+        written,
+        language.unwrap_or_default(),
+        setting,
+        strip,
+        faults,
+    );
+    let list = written.part.as_ref().map(|list| list.value.as_slice());
+    let list = list.unwrap_or_default();
+    let unread = list.iter().any(|part| part.value.faulty.contains(&"on"));
+    let asked = written.rules.as_ref().map(|rules| &rules.value);
+    if !unread && faults.len() == told {
+        rules::check_blanks(asked, &parts, faults);
+    }
+    let blank_before = rules::check_blank_before(asked, faults);
+    // Where panels of parts are at fault, what hangs on them would only say so again.
+    let folded = strip.paper.as_ref().filter(|_| faults.len() == told);
+    pairs::check(list, &mut parts, folded, faults);
+    if let Some(paper) = folded {
+        let pins = written.panel.as_ref().map(|list| list.value.as_slice());
+        let around = stretches::Around {
+            pins: pins.unwrap_or_default(),
+            pictures,
+            parts: &parts,
+            pasted: &strip.pasted,
+        };
+        stretches::check(&around, paper, faults);
+    }
+    (parts, blank_before)
 }
 
 /// What pages show of the plan's own words.

@@ -6,7 +6,7 @@ use super::fault_at;
 use crate::book::plan_file::written::PartWritten;
 use crate::names::{Faults, Location, PanelName, nearest};
 use crate::plan::{Pairing, Pairs, Paper, PartPlan};
-use crate::reading::At;
+use crate::reading::{At, Name};
 
 /// How many panels that lie wrong are told.
 const TOLD: usize = 3;
@@ -21,38 +21,20 @@ pub fn check(
 ) {
     let mut paired: BTreeMap<String, &Location> = BTreeMap::new();
     for (index, at) in written.iter().enumerate() {
-        let (with, pairing) = (&at.value.pairs_with, &at.value.pairing);
-        let Some(with) = with else {
-            if let Some(pairing) = pairing {
+        let Some(with) = &at.value.pairs_with else {
+            if let Some(pairing) = &at.value.pairing {
                 let what = "`pairing` says how a part lies to another, and `pairs-with` names none";
                 let fault = fault_at("contradiction", what.to_string(), &pairing.place);
                 faults.push(fault.help("add the other part: pairs-with = \"body\""));
             }
             continue;
         };
-        let name = with.value.0.as_str();
-        let known: Vec<&str> = parts.iter().map(|part| part.name.as_str()).collect();
-        let Some(other) = known.iter().position(|known| *known == name) else {
-            let others = known.iter().copied().enumerate();
-            let others = others
-                .filter(|(at, _)| *at != index)
-                .map(|(_, other)| other);
-            let what = format!("there is no part `{name}`");
-            let fault = fault_at("part", what, &with.place);
-            let meant = nearest(name, others.clone());
-            faults.push(match others.collect::<Vec<_>>().join(", ") {
-                none if none.is_empty() => fault.help("describe it in a [[part]] of its own"),
-                others => fault.meant(meant).allowed(others),
-            });
+        let Some(other) = other_part(index, with, parts, faults) else {
             continue;
         };
-        if other == index {
-            let what = format!("the part `{name}` cannot go side by side with itself");
-            faults.push(fault_at("contradiction", what, &with.place));
-            continue;
-        }
-        let own = known[index].to_string();
-        let twice = [&own, &with.value.0].into_iter().find_map(|part| {
+        let own = &parts[index].name;
+        let both = [own, &with.value.0];
+        let twice = both.into_iter().find_map(|part| {
             let first = paired.get(part)?;
             Some((part, *first))
         });
@@ -62,8 +44,7 @@ pub fn check(
             faults.push(fault.also(first.clone(), "paired here first"));
             continue;
         }
-        paired.insert(own, &with.place);
-        paired.insert(with.value.0.clone(), &with.place);
+        paired.extend(both.map(|part| (part.clone(), &with.place)));
         let pairs = Pairs {
             with: with.value.0.clone(),
             pairing: at.value.pairing(),
@@ -74,6 +55,37 @@ pub fn check(
         }
         parts[index].pairs = Some(pairs);
     }
+}
+
+/// Which part another goes side by side with; told where there is none of that name, or it is the same.
+fn other_part(
+    index: usize,
+    with: &At<Name>,
+    parts: &[PartPlan],
+    faults: &mut Faults,
+) -> Option<usize> {
+    let name = with.value.0.as_str();
+    let known: Vec<&str> = parts.iter().map(|part| part.name.as_str()).collect();
+    let Some(other) = known.iter().position(|known| *known == name) else {
+        let others = known.iter().copied().enumerate();
+        let others = others
+            .filter(|(at, _)| *at != index)
+            .map(|(_, other)| other);
+        let what = format!("there is no part `{name}`");
+        let fault = fault_at("part", what, &with.place);
+        let meant = nearest(name, others.clone());
+        faults.push(match others.collect::<Vec<_>>().join(", ") {
+            none if none.is_empty() => fault.help("describe it in a [[part]] of its own"),
+            others => fault.meant(meant).allowed(others),
+        });
+        return None;
+    };
+    if other == index {
+        let what = format!("the part `{name}` cannot go side by side with itself");
+        faults.push(fault_at("contradiction", what, &with.place));
+        return None;
+    }
+    Some(other)
 }
 
 /// Tells parts whose panels do not lie as the pair asks.

@@ -89,32 +89,14 @@ pub fn check(written: &At<PaperWritten>, faults: &mut Faults) -> KnownStrip {
         let what = format!("`bleed` must be at most {LARGEST_BLEED}");
         faults.push(super::fault_at("out-of-range", what, &at.place));
     }
-    let sides = paper.sides();
     let usual = SafetyWritten::default();
-    let usual_safety = Safety {
+    let usual = Safety {
         fold: on_paper(usual.fold()),
         edge: on_paper(usual.edge()),
     };
-    let safety = safety_over(paper.safety.as_ref(), usual_safety);
-    let count = paper.panels_per_side.as_ref().map(|at| at.value.get(2));
-    let panels = count.filter(|_| !is_faulty(paper, &["sides"]));
-    let panels = panels.map(|per_side| PanelSet { per_side, sides });
-    let cover = paper.cover();
-    let usual_fold = match cover {
-        Cover::Boards => FoldKind::Valley,
-        Cover::SelfCover | Cover::Wrapper => FoldKind::Mountain,
-    };
-    let ends = width.as_ref().map(|width| {
-        let asked = paper.ends.as_ref().map(|at| &at.value);
-        let mut end = |at: Option<&Option<At<PaperLength>>>, key| {
-            let asked = at.and_then(|at| panel_length(at, key, faults));
-            asked.map_or(width.value, |at| at.value)
-        };
-        Ends {
-            first: end(asked.map(|ends| &ends.first), "first"),
-            last: end(asked.map(|ends| &ends.last), "last"),
-        }
-    });
+    let safety = safety_over(paper.safety.as_ref(), usual);
+    let ends = width.as_ref().map(|width| ends(paper, width.value, faults));
+    let panels = panels(paper);
     // How a strip is folded does not depend on its size: an unknown one stands as the narrowest.
     let size = |at: &Option<At<Length>>| at.as_ref().map_or(NARROWEST, |at| at.value);
     let folded = panels.map(|panels| Paper {
@@ -125,29 +107,66 @@ pub fn check(written: &At<PaperWritten>, faults: &mut Faults) -> KnownStrip {
             last: size(&width),
         }),
         panels,
-        cover,
-        first_fold: value(&paper.first_fold).unwrap_or(usual_fold),
+        cover: paper.cover(),
+        first_fold: first_fold(paper),
         turned: paper.turned(),
         reads: paper.reads(),
         bleed,
         safety,
     });
-    let fold_known = !is_faulty(paper, &["cover", "first_fold", "turned"]);
-    let boards = folded.filter(|_| cover == Cover::Boards && fold_known);
-    let pasted = boards
-        .map(|paper| paper.outside_faces())
-        .unwrap_or_default();
     let sized = width.is_some() && height.is_some();
     KnownStrip {
         paper: folded.filter(|_| sized),
         panels,
-        pasted,
+        pasted: folded
+            .map(|folded| pasted(paper, &folded))
+            .unwrap_or_default(),
         width,
         height,
         safety: Some(safety),
         ends,
         ends_place: paper.ends.as_ref().map(|at| at.place.clone()),
-        cover: Some(cover).filter(|_| !is_faulty(paper, &["cover"])),
+        cover: Some(paper.cover()).filter(|_| !is_faulty(paper, &["cover"])),
+    }
+}
+
+/// The panels, where their number and the printed sides are soundly said.
+fn panels(paper: &PaperWritten) -> Option<PanelSet> {
+    let count = value(&paper.panels_per_side).map(|count| count.get(2));
+    let count = count.filter(|_| !is_faulty(paper, &["sides"]));
+    count.map(|per_side| PanelSet {
+        per_side,
+        sides: paper.sides(),
+    })
+}
+
+/// The widths of the panels at the ends: that of all panels, unless they have their own.
+fn ends(paper: &PaperWritten, width: Length, faults: &mut Faults) -> Ends {
+    let asked = paper.ends.as_ref().map(|at| &at.value);
+    let mut end = |at: Option<&Option<At<PaperLength>>>, key| {
+        let asked = at.and_then(|at| panel_length(at, key, faults));
+        asked.map_or(width, |at| at.value)
+    };
+    Ends {
+        first: end(asked.map(|ends| &ends.first), "first"),
+        last: end(asked.map(|ends| &ends.last), "last"),
+    }
+}
+
+/// How the first fold goes: as the cover needs it, unless the plan says.
+fn first_fold(paper: &PaperWritten) -> FoldKind {
+    value(&paper.first_fold).unwrap_or(match paper.cover() {
+        Cover::Boards => FoldKind::Valley,
+        Cover::SelfCover | Cover::Wrapper => FoldKind::Mountain,
+    })
+}
+
+/// The panels that are pasted down on boards, where that is soundly said.
+fn pasted(paper: &PaperWritten, folded: &Paper) -> Vec<PanelName> {
+    let known = !is_faulty(paper, &["cover", "first_fold", "turned"]);
+    match folded.cover {
+        Cover::Boards if known => folded.outside_faces(),
+        Cover::Boards | Cover::SelfCover | Cover::Wrapper => Vec::new(),
     }
 }
 

@@ -31,64 +31,76 @@ pub fn check(
             continue;
         }
         names.insert(&name.value.0, &name.place);
-        let leaves = leaves_asked(at.value.leaves.as_ref(), &setting.style);
-        let whose = format!("beside the picture `{}`, ", name.value.0);
-        check_over(&leaves, &whose, setting, strip, faults);
-        let comes = at.value.picture_comes.as_ref();
-        let per_side = strip.panels.map_or(1, |panels| panels.per_side);
-        let (mut spans, side) = match at.value.spans() {
-            Spans::Panels(panels) => (panels, false),
-            Spans::Side => (per_side, true),
-        };
-        if let (Some(panels), Some(at)) = (strip.panels, &at.value.spans)
-            && spans > panels.per_side
-        {
-            let count = panels.per_side;
-            let what = format!(
-                "no side has the {spans} panels that `{}` spans",
-                name.value.0
-            );
-            let fault = fault_at("wrong-panel", what, &at.place);
-            faults.push(fault.allowed(format!("1 to {count}, or \"side\" for all {count}")));
-            spans = 1;
-        }
-        let written = at.value.leaves.as_ref().map(|leaves| &leaves.value);
-        let shape = shape::check(
-            &shape::Written {
-                boxes: written.and_then(|leaves| leaves.boxes.as_ref()),
-                mask: written.and_then(|leaves| leaves.mask.as_ref()),
-            },
-            leaves
-                .place
-                .as_ref()
-                .filter(|_| shape::margins_beside(&leaves)),
-            &whose,
-            setting,
-            strip,
-            faults,
-        );
-        pictures.push(PicturePlan {
-            name: name.value.0.clone(),
-            spans,
-            whole_side: side,
-            whole_spread: at.value.whole_spread().0,
-            leaves,
-            comes: comes.map(|window| check_own(window, faults)),
-            with: at
-                .value
-                .picture_with
-                .as_ref()
-                .and_then(|with| with.value.asked),
-            shape,
-            runs_over: runs_over(&at.value, strip, faults),
-            art: at.value.art.as_ref().map(|file| ArtRequest {
-                file: file.value.0.clone(),
-                place: file.place.clone(),
-            }),
-            place: at.place.clone(),
-        });
+        pictures.push(check_picture(at, &name.value.0, setting, strip, faults));
     }
     pictures
+}
+
+/// Checks one picture.
+fn check_picture(
+    at: &At<PictureWritten>,
+    name: &str,
+    setting: &CheckedText,
+    strip: &KnownStrip,
+    faults: &mut Faults,
+) -> PicturePlan {
+    let picture = &at.value;
+    let beside = leaves_asked(picture.leaves.as_ref(), &setting.style);
+    let whose = format!("beside the picture `{name}`, ");
+    check_over(&beside, &whose, setting, strip, faults);
+    let (spans, whole_side) = spans(picture, name, strip, faults);
+    let leaves = picture.leaves.as_ref().map(|leaves| &leaves.value);
+    let written = shape::Written {
+        boxes: leaves.and_then(|leaves| leaves.boxes.as_ref()),
+        mask: leaves.and_then(|leaves| leaves.mask.as_ref()),
+    };
+    let margins = beside.place.as_ref();
+    let margins = margins.filter(|_| shape::margins_beside(&beside));
+    PicturePlan {
+        name: name.to_string(),
+        spans,
+        whole_side,
+        whole_spread: picture.whole_spread().0,
+        shape: shape::check(&written, margins, &whose, setting, strip, faults),
+        leaves: beside,
+        comes: picture
+            .picture_comes
+            .as_ref()
+            .map(|window| check_own(window, faults)),
+        with: picture
+            .picture_with
+            .as_ref()
+            .and_then(|with| with.value.asked),
+        runs_over: runs_over(picture, strip, faults),
+        art: picture.art.as_ref().map(|file| ArtRequest {
+            file: file.value.0.clone(),
+            place: file.place.clone(),
+        }),
+        place: at.place.clone(),
+    }
+}
+
+/// Over how many panels a picture goes, and whether that is said to be a whole side; told where no side has so many.
+fn spans(
+    picture: &PictureWritten,
+    name: &str,
+    strip: &KnownStrip,
+    faults: &mut Faults,
+) -> (u16, bool) {
+    let (asked, whole_side) = match picture.spans() {
+        Spans::Panels(panels) => (panels, false),
+        Spans::Side => (strip.panels.map_or(1, |panels| panels.per_side), true),
+    };
+    if let (Some(panels), Some(at)) = (strip.panels, &picture.spans)
+        && asked > panels.per_side
+    {
+        let count = panels.per_side;
+        let what = format!("no side has the {asked} panels that `{name}` spans");
+        let fault = fault_at("wrong-panel", what, &at.place);
+        faults.push(fault.allowed(format!("1 to {count}, or \"side\" for all {count}")));
+        return (1, whole_side);
+    }
+    (asked, whole_side)
 }
 
 /// How far a scan runs over folds; told where that is farther than the bleed goes.

@@ -100,6 +100,7 @@ pub(super) fn shelf() -> Vec<(&'static str, Book)> {
     let foot = "turned = \"head-to-foot\"\ncover = \"wrapper\"\nwrapper = { kind = \"band\" }";
     let band = "cover = \"wrapper\"\nthickness = \"0.2 mm\"\nwrapper = { kind = \"band\", overlap = \"5 mm\" }";
     let rtl = "reads = \"right-to-left\"\ncover = \"boards\"\nthickness = \"0.3 mm\"";
+    let uneven = "ends = { first = \"130 mm\", last = \"61.5 mm\" }";
     let thick = "grammage = 250\nbulk = 1.1";
     vec![
         ("2", book(A6, 2, "sides = \"front\"\nscore = \"cut\"", "")),
@@ -134,15 +135,7 @@ pub(super) fn shelf() -> Vec<(&'static str, Book)> {
         ),
         ("60", book(A6, 60, thick, SRA3)),
         ("60-one", book(A6, 60, thick, "")),
-        (
-            "9-ends",
-            book(
-                A6,
-                9,
-                "ends = { first = \"130 mm\", last = \"61.5 mm\" }",
-                SRA3,
-            ),
-        ),
+        ("9-ends", book(A6, 9, uneven, SRA3)),
         ("8-band", book(A6, 8, band, "")),
         ("400", book(A6, 400, "", "")),
         (

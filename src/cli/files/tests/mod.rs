@@ -1,10 +1,12 @@
-//! Output folders written, written again, disturbed, and cut short.
+//! Output folders written, written again and disturbed.
+
+mod cut_short;
+mod refused;
 
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
-use super::bad_disk::{BadDisk, Failure};
 use super::manifest::Manifest;
 use super::*;
 
@@ -147,10 +149,6 @@ fn wanted(files: &[OutputFile]) -> BTreeMap<String, String> {
         .collect()
 }
 
-fn word(result: Result<Written, Fault>) -> &'static str {
-    result.unwrap_err().word
-}
-
 #[test]
 fn a_second_run_changes_nothing_and_a_shorter_list_removes() {
     let temp = tempfile::tempdir().unwrap();
@@ -247,101 +245,6 @@ fn a_manifest_that_is_none_is_moved_aside_and_its_names_are_not_trusted() {
 }
 
 #[test]
-fn bad_names_are_refused_before_anything_is_written() {
-    let temp = tempfile::tempdir().unwrap();
-    let out = temp.path().join("out");
-    for names in [
-        &["../a"][..],
-        &["/a"],
-        &["a//b"],
-        &[".a"],
-        &["a\\b"],
-        &["manifest.json"],
-        &["a.pdf", "A.pdf"],
-        &["a", "a/b"],
-        &[""],
-    ] {
-        let files: Vec<_> = names.iter().map(|name| file(name, "snow")).collect();
-        assert_eq!(
-            word(write_all(&out, None, &files, ALL)),
-            "bad-name",
-            "{names:?}"
-        );
-    }
-    assert!(!out.exists());
-}
-
-#[cfg(unix)]
-#[test]
-fn links_that_lead_out_are_refused() {
-    use std::os::unix::fs::symlink;
-    let temp = tempfile::tempdir().unwrap();
-    let book = temp.path().join("book");
-    let elsewhere = temp.path().join("elsewhere");
-    fs::create_dir_all(book.join("out/layers")).unwrap();
-    fs::create_dir(&elsewhere).unwrap();
-    symlink(&elsewhere, book.join("linked")).unwrap();
-    symlink(temp.path().join("nowhere"), book.join("dangling")).unwrap();
-    symlink(book.join("out"), book.join("fine")).unwrap();
-    for name in [
-        "linked",
-        "linked/deeper",
-        "dangling",
-        "../elsewhere",
-        "no/../../x",
-    ] {
-        let result = write_all(&book.join(name), Some(&book), &first(), ALL);
-        assert_eq!(word(result), "leads-out", "{name}");
-    }
-    write_all(&book.join("fine"), Some(&book), &first(), ALL).unwrap();
-
-    let out = book.join("out");
-    fs::remove_dir_all(out.join("layers")).unwrap();
-    symlink(&elsewhere, out.join("layers")).unwrap();
-    assert_eq!(
-        word(write_all(&out, Some(&book), &first(), ALL)),
-        "leads-out"
-    );
-    fs::remove_file(out.join("layers")).unwrap();
-    fs::remove_file(out.join("proof.pdf")).unwrap();
-    symlink(elsewhere.join("proof.pdf"), out.join("proof.pdf")).unwrap();
-    assert_eq!(word(write_all(&out, None, &first(), ALL)), "leads-out");
-    assert_eq!(fs::read_dir(&elsewhere).unwrap().count(), 0);
-}
-
-#[test]
-fn a_folder_that_cannot_be_written_is_told_plainly() {
-    let temp = tempfile::tempdir().unwrap();
-    fs::write(temp.path().join("file"), "snow").unwrap();
-    let fault = write_all(&temp.path().join("file/out"), None, &first(), ALL).unwrap_err();
-    assert_eq!(fault.word, "cannot-write");
-    assert!(
-        fault.what.contains("a file where a folder is needed"),
-        "{}",
-        fault.what
-    );
-    fs::write(temp.path().join("layers"), "snow").unwrap();
-    assert_eq!(
-        word(write_all(temp.path(), None, &first(), ALL)),
-        "cannot-write"
-    );
-    assert_eq!(
-        fs::read_to_string(temp.path().join("layers")).unwrap(),
-        "snow"
-    );
-}
-
-#[test]
-fn two_runs_at_once_are_refused() {
-    let temp = tempfile::tempdir().unwrap();
-    let lock = fs::File::create(temp.path().join(".lock")).unwrap();
-    lock.lock().unwrap();
-    assert_eq!(word(write_all(temp.path(), None, &first(), ALL)), "busy");
-    drop(lock);
-    write_all(temp.path(), None, &first(), ALL).unwrap();
-}
-
-#[test]
 fn new_files_never_replace() {
     let temp = tempfile::tempdir().unwrap();
     let path = temp.path().join("book.toml");
@@ -351,69 +254,4 @@ fn new_files_never_replace() {
     assert_eq!(nowhere.word, "cannot-write");
     assert_eq!(all(temp.path()).len(), 1);
     assert_eq!(fs::read(&path).unwrap(), b"title");
-}
-
-/// A folder after a first run, with one file of somebody's own in the way of the second.
-fn disturbed() -> tempfile::TempDir {
-    let temp = tempfile::tempdir().unwrap();
-    write_all(temp.path(), None, &first(), ALL).unwrap();
-    fs::write(temp.path().join("layers/back-01.pdf"), "mine").unwrap();
-    temp
-}
-
-/// The second run on a disk that fails at its `at`th change.
-fn failing(out: &Path, failure: Failure, at: usize) -> Result<Written, Fault> {
-    let whose = Whose {
-        made_from: &ANYHOW,
-        mine: &|_, _| true,
-    };
-    folder::write_all(&BadDisk::new(failure, at), out, None, &second(), whose)
-}
-
-#[test]
-fn a_failure_at_any_step_leaves_all_as_it_was() {
-    for failure in [Failure::Once, Failure::Full] {
-        let mut failed = 0;
-        for at in 1..40 {
-            let temp = disturbed();
-            let before = all(temp.path());
-            match failing(temp.path(), failure, at) {
-                Err(fault) => {
-                    failed += 1;
-                    assert_eq!(fault.word, "cannot-write");
-                    assert!(fault.what.contains("the disk is full"), "{}", fault.what);
-                    assert_eq!(all(temp.path()), before, "{failure:?} at {at}");
-                    assert!(!temp.path().join(".versefold-writing").exists());
-                }
-                Ok(_) => {
-                    let name = "layers/back-01.kept-1.pdf";
-                    assert_eq!(fs::read_to_string(temp.path().join(name)).unwrap(), "mine");
-                }
-            }
-        }
-        assert!(failed >= 10, "{failure:?} failed {failed} times");
-    }
-}
-
-#[test]
-fn a_run_that_was_killed_is_finished_by_the_next() {
-    for at in 1..40 {
-        let temp = disturbed();
-        let out = temp.path();
-        let _ = failing(out, Failure::Killed, at);
-        // A second killed run with other words must not forget what the first one left.
-        let mut third = second();
-        third[0].bytes = b"proof 3".to_vec();
-        let disk = BadDisk::new(Failure::Killed, at / 2 + 1);
-        let whose = Whose {
-            made_from: &ANYHOW,
-            mine: &|_, _| true,
-        };
-        let _ = folder::write_all(&disk, out, None, &third, whose);
-        let written = write_all(out, None, &second(), ALL).unwrap();
-        assert!(written.moved_aside.len() <= 1, "killed at {at}");
-        let mut expected = wanted(&second());
-        expected.insert("layers/back-01.kept-1.pdf".into(), "mine".into());
-        assert_eq!(without_manifest(out), expected, "killed at {at}");
-    }
 }

@@ -1,0 +1,297 @@
+//! The words that a panel may carry from a place on, and what rules that remember nothing ask for them: found once for
+//! all panels that are alike.
+
+use std::rc::Rc;
+
+use rustc_hash::FxHashMap;
+
+use super::candidates::PanelCandidate;
+use super::part_search::PartSearch;
+use crate::division::{AreaFacts, Cost, PanelFacts, PanelView, Passed, Problem};
+use crate::names::{HalfLines, Role};
+use crate::stack::Stop;
+
+/// Words that may stand on a panel, and what rules without memory ask for them.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Stretch {
+    pub to: u32,
+    pub used: HalfLines,
+    pub foot: u32,
+    pub cost: Cost,
+}
+
+/// All stretches from a place.
+pub(super) type Stretches = Rc<[Stretch]>;
+
+impl Stretch {
+    /// Where it ends.
+    pub fn stop(&self) -> Stop {
+        Stop {
+            to: self.to as usize,
+            used: self.used,
+            foot: self.foot,
+        }
+    }
+}
+
+/// What a panel may carry as far as rules without memory can tell: panels of one class in one role with one
+/// text area cost the same for the same stretch. Of a picture with captions, or one chosen for the panel, it matters
+/// which it is.
+#[derive(Clone, Copy, PartialEq, Eq, Hash)]
+struct Kind {
+    class: usize,
+    role: Role,
+    area: Option<AreaFacts>,
+    picture: Option<usize>,
+}
+
+/// The stretches that have been found already, and what tells which panels are alike.
+pub(super) struct KnownStretches {
+    class_of: Vec<usize>,
+    /// Which pictures have captions.
+    captioned: Vec<bool>,
+    kinds: FxHashMap<Kind, usize>,
+    /// The stretches from each place on, by kind, found when first asked for.
+    by_kind: Vec<Vec<Option<Stretches>>>,
+    /// Where stretches are gathered, again and again.
+    room: Vec<Stretch>,
+}
+
+impl KnownStretches {
+    /// None yet. `apart`: panels are alike whatever is chosen for them.
+    pub fn new(problem: &Problem, apart: bool) -> KnownStretches {
+        KnownStretches {
+            class_of: classify(&problem.panels, apart),
+            captioned: captioned(problem),
+            kinds: FxHashMap::default(),
+            by_kind: Vec::new(),
+            room: Vec::new(),
+        }
+    }
+}
+
+impl PartSearch<'_> {
+    /// The kind of a panel in a role, by its number.
+    pub fn kind(&mut self, panel: usize, role: Role, picture: Option<usize>) -> usize {
+        let chosen = self.problem.panels[panel].chosen.as_ref();
+        let chosen = chosen.and_then(|chosen| chosen.picture);
+        let matters = |&picture: &usize| self.known.captioned[picture] || chosen == Some(picture);
+        let kind = Kind {
+            class: self.known.class_of[panel],
+            role,
+            area: self.area(panel, role, picture),
+            picture: picture.filter(matters),
+        };
+        let count = self.known.kinds.len();
+        let number = *self.known.kinds.entry(kind).or_insert(count);
+        if number == count {
+            let places = self.problem.rows.len() + 1;
+            self.known.by_kind.push(vec![None; places]);
+        }
+        number
+    }
+
+    /// The stretches from a place on that a panel may carry.
+    pub fn stretches(&mut self, panel: usize, offer: &PanelCandidate, from: usize) -> Stretches {
+        let found = self.stretches_of_kind(panel, offer, from);
+        let Some(chosen) = &self.chosen else {
+            return found;
+        };
+        if self.problem.panels[panel].chosen.is_none() {
+            return found;
+        }
+        let with_chosen = |stretch: &Stretch| {
+            let area = self.area(panel, offer.role, offer.picture);
+            let reading = self.reading(panel, from, 0, offer, area, stretch.stop());
+            let cost = stretch.cost + chosen.price(chosen.rule.read(&reading))?;
+            Some(Stretch { cost, ..*stretch })
+        };
+        found.iter().filter_map(with_chosen).collect()
+    }
+
+    /// The stretches of any panel of a kind: what only this one has chosen costs nothing.
+    pub fn stretches_of_kind(
+        &mut self,
+        panel: usize,
+        offer: &PanelCandidate,
+        from: usize,
+    ) -> Stretches {
+        if let Some(known) = &self.known.by_kind[offer.kind][from] {
+            return Rc::clone(known);
+        }
+        let mut room = std::mem::take(&mut self.known.room);
+        room.clear();
+        self.find_stretches(panel, offer, from, &mut room);
+        let found: Stretches = room.as_slice().into();
+        self.known.room = room;
+        self.known.by_kind[offer.kind][from] = Some(Rc::clone(&found));
+        found
+    }
+
+    /// Finds them, with what the rules without memory ask for each.
+    fn find_stretches(
+        &self,
+        panel: usize,
+        offer: &PanelCandidate,
+        from: usize,
+        found: &mut Vec<Stretch>,
+    ) {
+        let facts = &self.problem.panels[panel];
+        if facts.begins.is_some_and(|row| row != from) {
+            return;
+        }
+        let area = self.area(panel, offer.role, offer.picture);
+        if let Some(passed) = facts.passed {
+            found.extend(self.printed(panel, from, offer, passed));
+            return;
+        }
+        let chosen = facts.chosen.as_ref().and_then(|chosen| chosen.words);
+        if self.breaks_hold && chosen.is_some_and(|words| !words.may_begin(from)) {
+            return;
+        }
+        let add = |stop: Stop| {
+            let reading = self.reading(panel, from, 0, offer, area, stop);
+            found.extend(self.price(&reading).map(|cost| Stretch {
+                to: stop.to as u32,
+                used: stop.used,
+                foot: stop.foot,
+                cost,
+            }));
+        };
+        self.each_end(offer, area, from, add);
+        if let Some(end) = facts.ends {
+            found.retain(|stretch| stretch.to as usize == end);
+        }
+        if facts.begins.is_some() {
+            // A panel with no words begins with none.
+            found.retain(|stretch| stretch.to as usize > from);
+        }
+    }
+
+    /// Shows every place where the words of a panel may end, as far as its role, its area and captions go.
+    fn each_end(
+        &self,
+        offer: &PanelCandidate,
+        area: Option<AreaFacts>,
+        from: usize,
+        mut show: impl FnMut(Stop),
+    ) {
+        let problem = self.problem;
+        match (offer.role, area) {
+            (Role::Title, Some(area)) => {
+                let to = if from == 0 { problem.opening } else { from };
+                let stop = problem.stop(area.column, from, to);
+                if stop.used <= area.capacity {
+                    show(Stop { to, ..stop });
+                }
+            }
+            (Role::Text | Role::Shared, Some(area)) => {
+                // A panel with nothing but captions is one of its picture.
+                let first = problem.words_from(from).unwrap_or(problem.rows.len());
+                let words = |stop: &Stop| stop.to > first;
+                self.stops(offer, area, from).filter(words).for_each(show);
+            }
+            (Role::Picture, area) => {
+                show(Stop::nothing(from));
+                if let Some(area) = area {
+                    self.stops(offer, area, from).for_each(show);
+                }
+            }
+            (Role::Blank, _) => show(Stop::nothing(from)),
+            _ => {}
+        }
+    }
+
+    /// What stands on a panel that is passed for press; nothing from a place that it does not begin at.
+    fn printed(
+        &self,
+        panel: usize,
+        from: usize,
+        offer: &PanelCandidate,
+        passed: Passed,
+    ) -> Option<Stretch> {
+        if passed.words.is_some_and(|(begins, _)| begins != from) {
+            return None;
+        }
+        let to = passed.words.map_or(from, |(_, ends)| ends);
+        let area = self.area(panel, offer.role, offer.picture);
+        let stop = area.map(|area| self.problem.stop(area.column, from, to));
+        let stop = Stop {
+            to,
+            ..stop.unwrap_or_default()
+        };
+        let reading = self.reading(panel, from, 0, offer, area, stop);
+        let cost = if passed.exempt {
+            let costs = self.plain.iter();
+            let costs = costs.filter_map(|weighed| weighed.price(weighed.rule.read(&reading)));
+            costs.sum()
+        } else {
+            self.price(&reading)?
+        };
+        let to = to as u32;
+        Some(Stretch {
+            to,
+            used: stop.used,
+            foot: stop.foot,
+            cost,
+        })
+    }
+
+    /// Where a panel's words may end, as far as its area and captions go: a caption stands on a panel of its
+    /// picture, and on a panel in the role of a picture nothing else stands.
+    fn stops<'b>(
+        &'b self,
+        offer: &'b PanelCandidate,
+        area: AreaFacts,
+        from: usize,
+    ) -> impl Iterator<Item = Stop> + 'b {
+        let rows = &self.problem.rows;
+        let may_stand = move |row: usize| match rows[row].caption {
+            None => offer.role != Role::Picture,
+            caption => caption == offer.picture,
+        };
+        let mut seen = from;
+        let stops = self.problem.stops(area.column, from);
+        stops.take_while(move |stop| {
+            let stand = (seen..stop.to).all(may_stand);
+            seen = stop.to;
+            stand && stop.used <= area.capacity
+        })
+    }
+
+    /// What the rules without memory ask for a panel; nothing where it breaks a hard one.
+    fn price(&self, reading: &PanelView<'_>) -> Option<Cost> {
+        self.plain.iter().try_fold(0, |sum, weighed| {
+            Some(sum + weighed.price(weighed.rule.read(reading))?)
+        })
+    }
+}
+
+/// Which pictures have captions.
+fn captioned(problem: &Problem) -> Vec<bool> {
+    let mut found = vec![false; problem.pictures.len()];
+    for picture in problem.rows.iter().filter_map(|row| row.caption) {
+        found[picture] = true;
+    }
+    found
+}
+
+/// Panels that may carry the same for the same cost are of one class; `apart`: what is chosen for them aside.
+fn classify(panels: &[PanelFacts], apart: bool) -> Vec<usize> {
+    let mut classes: FxHashMap<PanelFacts, usize> = FxHashMap::default();
+    let mut class_of = Vec::with_capacity(panels.len());
+    for panel in panels {
+        // Where it lies is no matter for rules that remember nothing.
+        let alike = PanelFacts {
+            name: panels[0].name,
+            spread: 0,
+            opens_spread: false,
+            follows: false,
+            chosen: panel.chosen.clone().filter(|_| !apart),
+            ..panel.clone()
+        };
+        let count = classes.len();
+        class_of.push(*classes.entry(alike).or_insert(count));
+    }
+    class_of
+}
