@@ -6,11 +6,11 @@
 
 mod again;
 mod breaks;
-mod course;
 mod edges;
 mod hang;
 mod measure;
 mod place;
+mod unbroken;
 
 pub use again::{inset_of, line_between, lines_in};
 pub(super) use breaks::Divider;
