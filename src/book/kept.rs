@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::{BookTexts, PreparedBook, Trials, Workbench};
 use crate::division::Division;
-use crate::layout::breaks::{self, Asked, BREAKS_FILE, Breaks};
+use crate::layout::breaks::{self, BREAKS_FILE, Breaks, BreaksOutcome};
 use crate::layout::{self, Layout};
 use crate::names::{Fault, Faults, PanelName, Source};
 
@@ -24,7 +24,7 @@ pub struct ActiveBreaks {
     /// What is kept.
     pub breaks: Breaks,
     /// What came of asking it.
-    pub asked: Asked,
+    pub outcome: BreaksOutcome,
 }
 
 /// A book with its breaks as they are to be written.
@@ -66,12 +66,12 @@ impl Workbench {
         };
         if kept.chosen() || kept.passed().next().is_some() {
             let book = (&*prepared.plan, &prepared.strip, &*prepared.set);
-            let (problems, asked) =
+            let (problems, outcome) =
                 breaks::ask(&kept, &prepared.manuscript, book, &prepared.problems)?;
             prepared.problems = problems;
             prepared.keeps = Some(Arc::new(ActiveBreaks {
                 breaks: kept,
-                asked,
+                outcome,
             }));
         }
         Ok(())

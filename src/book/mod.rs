@@ -249,7 +249,7 @@ impl Workbench {
             lost: prepared
                 .keeps
                 .as_ref()
-                .map_or(&[], |keeps| &keeps.asked.lost),
+                .map_or(&[], |keeps| &keeps.outcome.lost),
             typeface: &typeface,
         })?;
         self.title_faults(&prepared.plan, &layout, &typeface)?;

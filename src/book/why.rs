@@ -111,7 +111,7 @@ impl Workbench {
             &prepared.problems[part].panels[index],
             &best[group.iter().position(|&at| at == part).unwrap_or(0)].panels[index],
         );
-        let asked = Asked {
+        let request = WhyRequest {
             problems: prepared.problems_of(&group),
             at: group.iter().position(|&at| at == part).unwrap_or(0),
             panel: index,
@@ -122,12 +122,12 @@ impl Workbench {
             ends: if kept == Kept::Passed {
                 Vec::new()
             } else {
-                asked.ends()
+                request.ends()
             },
             roles: if kept == Kept::Passed {
                 Vec::new()
             } else {
-                asked.roles()
+                request.roles()
             },
             kept,
             part,
@@ -175,7 +175,7 @@ fn no_part(prepared: &PreparedBook, panel: PanelName) -> Fault {
         .meant(nearest(&read, known.iter().map(String::as_str)))
 }
 
-struct Asked<'a> {
+struct WhyRequest<'a> {
     problems: Vec<&'a Problem>,
     /// Which of them has the panel.
     at: usize,
@@ -183,7 +183,7 @@ struct Asked<'a> {
     best: &'a [PartDivision],
 }
 
-impl Asked<'_> {
+impl WhyRequest<'_> {
     fn here(&self) -> &PanelDivision {
         &self.best[self.at].panels[self.panel]
     }

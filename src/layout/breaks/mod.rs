@@ -15,7 +15,7 @@ mod word_panels;
 mod write;
 mod written;
 
-pub use ask::{Asked, ask};
+pub use ask::{BreaksOutcome, ask};
 pub use read::read;
 pub use text::{bare, between, row_text};
 pub use write::write;

@@ -14,7 +14,7 @@ mod unbroken;
 
 pub use again::{inset_of, line_between, lines_in};
 pub(super) use breaks::Divider;
-pub use place::{Asked, Poor, ProseLine, lines};
+pub use place::{Poor, ProseContext, ProseLine, lines};
 
 use std::sync::Arc;
 
