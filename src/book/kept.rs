@@ -29,7 +29,7 @@ pub struct ActiveBreaks {
 
 /// A book with its breaks as they are to be written.
 #[non_exhaustive]
-pub struct Taken {
+pub struct BreaksUpdate {
     /// The book, laid out.
     pub layout: Layout,
     /// What the file holds now; nothing where there is none.
@@ -87,7 +87,7 @@ impl Workbench {
         policy: BreaksPolicy,
         choose: bool,
         pass: &[PanelName],
-    ) -> Result<Taken, Faults> {
+    ) -> Result<BreaksUpdate, Faults> {
         let texts = self.read_files()?;
         self.take_book(&texts, policy, choose, pass)
     }
@@ -102,7 +102,7 @@ impl Workbench {
         policy: BreaksPolicy,
         choose: bool,
         pass: &[PanelName],
-    ) -> Result<Taken, Faults> {
+    ) -> Result<BreaksUpdate, Faults> {
         let prepared = self.prepare_book(texts, policy)?;
         let gone = pass
             .iter()
@@ -114,7 +114,7 @@ impl Workbench {
         let division = self.divide_all(&prepared)?;
         let layout = self.compose(&prepared, &division)?;
         let text = taken(&prepared, &division, &layout, texts, (choose, pass))?;
-        Ok(Taken {
+        Ok(BreaksUpdate {
             layout,
             before: texts.breaks.clone(),
             text,
@@ -126,7 +126,7 @@ impl Workbench {
     /// # Errors
     /// A trial that there is not; one that the plan has no room for as it is, for it is another size or number of
     /// panels.
-    pub fn choose(&self, trials: &Trials, number: usize) -> Result<Taken, Faults> {
+    pub fn choose(&self, trials: &Trials, number: usize) -> Result<BreaksUpdate, Faults> {
         let found = number.checked_sub(1).and_then(|at| trials.trials.get(at));
         let Some(trial) = found else {
             let what = format!("there is no trial {number}");
@@ -146,7 +146,7 @@ impl Workbench {
         };
         let layout = trial.layout.clone();
         let text = taken(prepared, division, &layout, &trials.texts, (true, &[]))?;
-        Ok(Taken {
+        Ok(BreaksUpdate {
             layout,
             before: trials.texts.breaks.clone(),
             text,

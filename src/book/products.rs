@@ -11,18 +11,18 @@ use crate::setting::SetLines;
 use crate::text::Manuscript;
 
 /// A product, and what it was made from.
-pub(super) struct Made<From, Product> {
+pub(super) struct Cached<From, Product> {
     pub from: From,
     pub product: Arc<Product>,
 }
 
 /// The product that was made from this, if any is known.
 pub(super) fn known<From: PartialEq, Product>(
-    made: &Option<Made<From, Product>>,
+    cached: &Option<Cached<From, Product>>,
     from: &From,
 ) -> Option<Arc<Product>> {
-    let made = made.as_ref().filter(|made| made.from == *from);
-    made.map(|made| Arc::clone(&made.product))
+    let cached = cached.as_ref().filter(|cached| cached.from == *from);
+    cached.map(|cached| Arc::clone(&cached.product))
 }
 
 /// What lines are set from.
@@ -81,7 +81,7 @@ pub(super) fn without_press(plan: &Plan) -> Plan {
 }
 
 /// The set lines of the last time.
-pub(super) type KnownLines = Option<Made<LinesFrom, SetLines>>;
+pub(super) type KnownLines = Option<Cached<LinesFrom, SetLines>>;
 
 /// For how many runs a division is remembered that none of them asks for.
 const RUNS: usize = 4;

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 use std::path::Path;
 
-use super::call::Verbosity;
+use super::args::OutputArgs;
 use super::remarks::capital;
 use super::{Done, book, speak};
 use crate::book::{Kept, Otherwise, Outcome, Why, advice};
@@ -14,13 +14,13 @@ use crate::layout::breaks::BREAKS_FILE;
 use crate::names::{HalfLines, PanelName, Role};
 use crate::plan::RuleName;
 
-pub(super) fn run(book: &Path, panel: PanelName, voice: &Verbosity) -> Done {
-    let progress = speak::Progress::begin(voice, "dividing the words in every other way");
+pub(super) fn run(book: &Path, panel: PanelName, output: &OutputArgs) -> Done {
+    let progress = speak::Progress::begin(output, "dividing the words in every other way");
     let why = book::open(book)?.why(panel)?;
     drop(progress);
-    if voice.json {
+    if output.json {
         speak::json(&record(&why))?;
-    } else if !voice.quiet {
+    } else if !output.quiet {
         speak::result(&sentences(&why))?;
     }
     Ok(())

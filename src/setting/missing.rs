@@ -19,7 +19,7 @@ const SHOWN: usize = 40;
 pub(super) struct Search<'a> {
     pub style: &'a TextStyle,
     pub typeface: &'a Typeface,
-    pub shelf: &'a FontLibrary,
+    pub fonts: &'a FontLibrary,
 }
 
 /// A cluster that no face has.
@@ -36,7 +36,7 @@ pub fn label_faults(
     label: &LabelAsked,
     style: &TextStyle,
     typeface: &Typeface,
-    shelf: &FontLibrary,
+    fonts: &FontLibrary,
 ) -> Faults {
     let voice = FontStyle {
         stress: Emphasis::Plain,
@@ -46,16 +46,16 @@ pub fn label_faults(
     };
     let line = ShapedLine::added(&label.words, voice);
     let shaper = Shaper::new(typeface, "en");
-    let mut found = Found::default();
+    let mut missing = MissingClusters::default();
     for (cluster, _) in missing_in(&line, 0..line.text.len(), &shaper) {
-        found.add(&line.text[cluster], || label.place.clone());
+        missing.add(&line.text[cluster], || label.place.clone());
     }
     let search = Search {
         style,
         typeface,
-        shelf,
+        fonts,
     };
-    search.told(found.all)
+    search.faults_of(missing.all)
 }
 
 /// The clusters of a stretch that no face has: bytes of the line's text, and of the source where it has one.
@@ -78,13 +78,13 @@ fn missing_in(
 
 /// Clusters that no face has, in the order in which they first stand.
 #[derive(Default)]
-struct Found {
+struct MissingClusters {
     all: Vec<Missing>,
     /// Where each stands among them.
     known: HashMap<String, usize>,
 }
 
-impl Found {
+impl MissingClusters {
     fn add(&mut self, cluster: &str, place: impl Fn() -> Location) {
         if let Some(&at) = self.known.get(cluster) {
             let known = &mut self.all[at];
@@ -121,7 +121,7 @@ impl Search<'_> {
         (manuscript, lines): (&Manuscript, &[TextLine]),
         shaper: &Shaper<'_>,
     ) -> Faults {
-        let mut found = Found::default();
+        let mut missing = MissingClusters::default();
         for row in rows {
             // A large initial is looked at by itself.
             let initial = row.shaped.drop.iter().map(|drop| drop.text.clone());
@@ -130,17 +130,17 @@ impl Search<'_> {
                 for (cluster, source) in missing_in(&row.shaped, stretch, shaper) {
                     let line = || lines[row.line].bytes.clone();
                     let source = source.unwrap_or_else(line);
-                    found.add(&row.shaped.text[cluster], || {
+                    missing.add(&row.shaped.text[cluster], || {
                         manuscript.place(source.clone())
                     });
                 }
             }
         }
-        self.told(found.all)
+        self.faults_of(missing.all)
     }
 
     /// What is missing, script by script.
-    fn told(&self, all: Vec<Missing>) -> Faults {
+    fn faults_of(&self, all: Vec<Missing>) -> Faults {
         let mut groups: Vec<(Group, Vec<Missing>)> = Vec::new();
         for missing in all {
             let group = group(&missing.cluster, groups.iter().map(|known| known.0));
@@ -205,7 +205,7 @@ impl Search<'_> {
 
     /// What to write in the plan.
     fn help(&self, group: Group, clusters: &[&str], one: bool) -> String {
-        let (families, left) = self.shelf.families_with(clusters.iter().copied());
+        let (families, left) = self.fonts.families_with(clusters.iter().copied());
         let quoted: Vec<String> = families.iter().map(|name| format!("\"{name}\"")).collect();
         let file = "\"fonts/NAME.ttf\"".to_string();
         let them = if one { "it" } else { "them" };

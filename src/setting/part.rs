@@ -3,7 +3,7 @@
 use super::agree::PartPair;
 use super::areas::Areas;
 use super::paragraph::Divider;
-use super::remembered::{Known as KnownRow, Memory, Remembered};
+use super::remembered::{Memory, Remembered, RowNumber};
 use super::usual::Usual;
 use super::{Column, Row, RowPlace, SetPart, broken, mirror, missing, solid, usual};
 use crate::names::{Direction, Fault, Faults, HalfLines, Length};
@@ -16,7 +16,7 @@ pub(super) struct Given<'a> {
     pub manuscript: &'a Manuscript,
     pub plan: &'a Plan,
     pub areas: &'a Areas,
-    pub shelf: &'a FontLibrary,
+    pub fonts: &'a FontLibrary,
 }
 
 /// Sets every line of a part in every column that its panels have.
@@ -29,7 +29,7 @@ pub(super) fn set_part(
     let &Given {
         manuscript,
         areas,
-        shelf,
+        fonts,
         ..
     } = given;
     let part = &manuscript.parts()[pair.manuscript];
@@ -55,23 +55,23 @@ pub(super) fn set_part(
     let search = missing::Search {
         style: &plan.text,
         typeface: &typeface,
-        shelf,
+        fonts,
     };
     let mut memory = remembered.part(&part.name, &setter);
-    let known: Vec<KnownRow> = rows.iter().map(|row| memory.known(row)).collect();
-    let with_known = || rows.iter().zip(&known);
+    let numbers: Vec<RowNumber> = rows.iter().map(|row| memory.number_of(row)).collect();
+    let numbered = || rows.iter().zip(&numbers);
     // Of words that were set before, no face was missing.
-    let new: Vec<&Row> = with_known()
-        .filter(|(row, known)| !memory.recall(**known, row))
+    let new: Vec<&Row> = numbered()
+        .filter(|(row, number)| !memory.recall(**number, row))
         .map(|(row, _)| row)
         .collect();
     faults.extend(search.faults(&new, (manuscript, &part.lines), &shaper));
-    with_known().for_each(|(row, known)| memory.keep(*known, row));
+    numbered().for_each(|(row, number)| memory.keep(*number, row));
     if !faults.is_empty() {
         return Err(faults);
     }
     let (mut columns, column_of_area) = setter.columns(plan, &rows);
-    setter.set_rows(&mut rows, &columns, (&known, &mut memory));
+    setter.set_rows(&mut rows, &columns, (&numbers, &mut memory));
     if let Some(mirrored) = &mirrored {
         mirror::turn_back(mirrored, &mut rows, &mut columns);
     }
@@ -98,7 +98,7 @@ pub(super) fn set_part(
 fn base(plan: &PartPlan) -> Base {
     match plan.reads_said {
         true => Base::Given(plan.reads),
-        false => Base::Found {
+        false => Base::FirstStrong {
             otherwise: plan.reads,
         },
     }
@@ -147,12 +147,12 @@ impl Setter<'_> {
         &self,
         rows: &mut [Row],
         columns: &[Column],
-        (known, memory): (&[KnownRow], &mut Memory),
+        (numbers, memory): (&[RowNumber], &mut Memory),
     ) {
-        self.measure_paragraphs(rows, columns, (known, memory));
+        self.measure_paragraphs(rows, columns, (numbers, memory));
         let usual = self.usual(rows);
         for column in columns {
-            let set = self.fill_column(rows, column, &usual, (known, memory));
+            let set = self.fill_column(rows, column, &usual, (numbers, memory));
             for (row, at) in rows.iter_mut().zip(set) {
                 row.at.push(at);
             }
@@ -165,19 +165,19 @@ impl Setter<'_> {
         &self,
         rows: &mut [Row],
         columns: &[Column],
-        (known, memory): (&[KnownRow], &mut Memory),
+        (numbers, memory): (&[RowNumber], &mut Memory),
     ) {
         let mut divider = Divider::new(self.style, self.language);
         let settings = columns.iter().flat_map(Column::settings);
         let narrowest = settings.map(|setting| setting.measure).min();
         let narrowest = narrowest.unwrap_or(Length::ZERO);
-        let paragraphs = rows.iter_mut().zip(known);
-        for (row, known) in paragraphs.filter(|(row, _)| row.kind.is_prose()) {
+        let paragraphs = rows.iter_mut().zip(numbers);
+        for (row, number) in paragraphs.filter(|(row, _)| row.kind.is_prose()) {
             let initial = row.shaped.drop.as_ref().map(|drop| drop.width);
             let stands_in = row.indent * 2 + row.first_indent + initial.unwrap_or_default();
             let room = (narrowest - stands_in).max(self.style.size);
             let measure = || self.measure_paragraph(&row.shaped, &mut divider, room);
-            row.paragraph = Some(memory.paragraph(*known, room, measure));
+            row.paragraph = Some(memory.paragraph(*number, room, measure));
         }
     }
 

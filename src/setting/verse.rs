@@ -186,7 +186,7 @@ impl Setter<'_> {
 
     /// Where a row may be broken.
     fn breaks<'b>(&self, row: &Row, here: &LineContext<'b>) -> &'b [Break] {
-        here.known.breaks.get_or_init(|| {
+        here.findings.breaks.get_or_init(|| {
             let phrase = |words: &str| begins_phrase(self.language, words);
             let start = row.shaped.start();
             let text = &row.shaped.text;
@@ -198,8 +198,8 @@ impl Setter<'_> {
     /// The width of a stretch of a row.
     pub(super) fn width(&self, row: &Row, here: &LineContext<'_>, stretch: Range<usize>) -> Length {
         let key = (stretch.start, stretch.end);
-        let mut known = here.known.widths.borrow_mut();
-        *known
+        let mut widths = here.findings.widths.borrow_mut();
+        *widths
             .entry(key)
             .or_insert_with(|| row.shaped.width(self.shaper, stretch))
     }

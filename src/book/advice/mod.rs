@@ -28,7 +28,7 @@ const OF_MARGIN: Cost = 10;
 const MOST_WAYS: usize = 5;
 
 /// The fault that a part, or two that are paired, cannot be divided, with the nearest ways out, the nearest first.
-pub(crate) fn no_way(prepared: &PreparedBook, shelf: &FontLibrary, group: &[usize]) -> Fault {
+pub(crate) fn no_way(prepared: &PreparedBook, fonts: &FontLibrary, group: &[usize]) -> Fault {
     let problems = prepared.problems_of(group);
     let soft: Vec<RuleName> = may_give_way(&problems).into_iter().collect();
     let limits = Limits::default();
@@ -53,7 +53,7 @@ pub(crate) fn no_way(prepared: &PreparedBook, shelf: &FontLibrary, group: &[usiz
             (way.cost(), told)
         }));
     }
-    if let Some((fitting, leading)) = sizes::fitting_size(prepared, shelf, group) {
+    if let Some((fitting, leading)) = sizes::fitting_size(prepared, fonts, group) {
         let told = format!(
             "{} on {} would fit the {}",
             points(fitting),
@@ -62,7 +62,7 @@ pub(crate) fn no_way(prepared: &PreparedBook, shelf: &FontLibrary, group: &[usiz
         );
         ways.push((of_size(size, fitting), told));
     }
-    if let Some(by) = sizes::fitting_margins(prepared, shelf, group) {
+    if let Some(by) = sizes::fitting_margins(prepared, fonts, group) {
         let told =
             format!("left and right margins {by} narrower would do: fewer lines would turn over");
         ways.push((OF_MARGIN * by.as_mm().round() as Cost, told));

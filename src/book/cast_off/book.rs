@@ -33,7 +33,7 @@ pub(super) struct Book<'a> {
     pub source: &'a Arc<Source>,
     pub manuscript: Arc<Manuscript>,
     pub plan: Arc<Plan>,
-    pub shelf: &'a FontLibrary,
+    pub fonts: &'a FontLibrary,
 }
 
 impl Book<'_> {
@@ -57,7 +57,7 @@ impl Book<'_> {
         strip: &Strip,
         remembered: &mut Remembered,
     ) -> Result<SetLines, Faults> {
-        setting::set_again(&self.manuscript, plan, strip, self.shelf, remembered)
+        setting::set_again(&self.manuscript, plan, strip, self.fonts, remembered)
     }
 
     /// The book with a variation, ready to be divided.

@@ -94,7 +94,7 @@ impl Bounds {
     /// Whether the words could fit, as far as can be told.
     pub fn could_fit(&self, book: &Book<'_>, plan: &Plan) -> bool {
         let strip = Strip::new(plan.paper);
-        let Ok(areas) = setting::areas(&book.manuscript, plan, &strip, book.shelf) else {
+        let Ok(areas) = setting::areas(&book.manuscript, plan, &strip, book.fonts) else {
             return false;
         };
         let relaxed = self.parts.iter().map(|of| {

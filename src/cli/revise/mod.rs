@@ -7,7 +7,7 @@ pub(super) use told::ReviseRecord;
 use std::io::{BufRead, IsTerminal};
 use std::sync::Arc;
 
-use super::call::{Revise, Verbosity};
+use super::args::{OutputArgs, ReviseArgs};
 use super::{Done, book, speak};
 use crate::book::{BookTexts, BreaksPolicy, Workbench};
 use crate::cli::files;
@@ -17,24 +17,24 @@ use crate::plan::Plan;
 use crate::text::has_readings;
 use crate::text::revise::{ReadAs, Revision, revise};
 
-pub(super) fn run(asked: &Revise, voice: &Verbosity) -> Done {
-    if asked.file.is_dir() && asked.book.is_file() {
+pub(super) fn run(args: &ReviseArgs, output: &OutputArgs) -> Done {
+    if args.file.is_dir() && args.book.is_file() {
         let what = format!(
             "`{}` is a folder, where the client's file is needed",
-            asked.file.display()
+            args.file.display()
         );
         let help = "name the client's file first, then the book";
         return Err(Fault::new("is-folder", what).help(help).into());
     }
-    let progress = speak::Progress::begin(voice, "comparing the texts");
-    let mut bench = book::open(&asked.book)?;
+    let progress = speak::Progress::begin(output, "comparing the texts");
+    let mut bench = book::open(&args.book)?;
     // Looked for before the folder is held: a folder that is no book is told as such.
     bench.read_files()?;
-    let held = files::hold(&asked.book)?;
+    let held = files::hold(&args.book)?;
     let texts = bench.read_files()?;
     let plan = bench.plan(&texts.plan)?;
     let manuscript = Arc::clone(&texts.manuscript);
-    let client = client(asked, &plan)?;
+    let client = client(args, &plan)?;
     let readings = |part: &str| {
         let part = plan.part(part).map(|part| &part.language);
         has_readings(part.unwrap_or(&plan.language))
@@ -46,7 +46,7 @@ pub(super) fn run(asked: &Revise, voice: &Verbosity) -> Done {
     let revision = revise(&manuscript, read_as, &client)?;
     if revision.text == manuscript.text {
         drop(progress);
-        return told::nothing(voice, &revision, (&manuscript.name, &client.name));
+        return told::nothing(output, &revision, (&manuscript.name, &client.name));
     }
     let source = Source::new(manuscript.name.as_str(), revision.text.as_str());
     let revised = BookTexts {
@@ -56,14 +56,14 @@ pub(super) fn run(asked: &Revise, voice: &Verbosity) -> Done {
     let laid = bench.lay_out_book(&revised, BreaksPolicy::All);
     drop(progress);
     keeps_what_is_printed(&mut bench, &revised, laid.as_ref().err())?;
-    may_be_written(asked, voice, &client.name, &revision)?;
+    may_be_written(args, output, &client.name, &revision)?;
     let (old, new) = (manuscript.text.as_bytes(), revision.text.as_bytes());
     let kept = held.replace(&manuscript.name, Some(old), new, true);
     let kept = kept?.unwrap_or_default();
     let faults = laid.err().unwrap_or_else(Faults::new);
     told::tell(
-        voice,
-        &told::Taken {
+        output,
+        &told::WrittenRevision {
             revision: &revision,
             manuscript: &manuscript.name,
             kept: &kept,
@@ -73,11 +73,11 @@ pub(super) fn run(asked: &Revise, voice: &Verbosity) -> Done {
 }
 
 /// The client's file.
-fn client(asked: &Revise, plan: &Plan) -> Result<Arc<Source>, Faults> {
-    let name = asked.file.display().to_string();
-    let text = files::read_text(&asked.file, &name)?;
-    let own = asked.book.join(&plan.manuscript);
-    let same = std::fs::canonicalize(&asked.file)
+fn client(args: &ReviseArgs, plan: &Plan) -> Result<Arc<Source>, Faults> {
+    let name = args.file.display().to_string();
+    let text = files::read_text(&args.file, &name)?;
+    let own = args.book.join(&plan.manuscript);
+    let same = std::fs::canonicalize(&args.file)
         .ok()
         .zip(std::fs::canonicalize(&own).ok());
     if same.is_some_and(|(one, other)| one == other) {
@@ -116,15 +116,15 @@ fn keeps_what_is_printed(
 
 /// Everything else that may still refuse the new text; nothing has been written yet. A text that would take the place of a
 /// wholly different one is asked about.
-fn may_be_written(asked: &Revise, voice: &Verbosity, file: &str, revision: &Revision) -> Done {
+fn may_be_written(args: &ReviseArgs, output: &OutputArgs, file: &str, revision: &Revision) -> Done {
     let (found, all) = revision.found;
-    if asked.yes || found * 2 >= all {
+    if args.yes || found * 2 >= all {
         return Ok(());
     }
     let what =
         format!("of the {all} words of the manuscript only {found} are found again in `{file}`");
     let terminal = std::io::stdin().is_terminal() && std::io::stderr().is_terminal();
-    if terminal && !voice.json {
+    if terminal && !output.json {
         speak::question(&format!(
             "{what}.\nIs it the right file, and shall it take the manuscript's place? (yes, no) [no]"
         ));

@@ -1,6 +1,6 @@
 //! What `revise` tells: what the client changed, and what needs a look.
 
-use super::super::call::Verbosity;
+use super::super::args::OutputArgs;
 use super::super::report::{self, FaultRecord};
 use super::super::written::MovedAsideRecord;
 use super::super::{Done, speak};
@@ -16,7 +16,7 @@ const BESIDE: usize = 4;
 const LONGEST: usize = 72;
 
 /// A revision that was written.
-pub(super) struct Taken<'a> {
+pub(super) struct WrittenRevision<'a> {
     pub revision: &'a Revision,
     pub manuscript: &'a str,
     /// The old manuscript's name now.
@@ -93,14 +93,14 @@ records! {
 
 /// Tells that there is nothing to do.
 pub(super) fn nothing(
-    voice: &Verbosity,
+    output: &OutputArgs,
     revision: &Revision,
     (manuscript, file): (&str, &str),
 ) -> Done {
-    if voice.json {
+    if output.json {
         return speak::json(&record(revision, manuscript));
     }
-    if !voice.quiet {
+    if !output.quiet {
         speak::result(&format!(
             "Nothing has changed: {file} has the words of the manuscript.\n"
         ))?;
@@ -108,24 +108,24 @@ pub(super) fn nothing(
     Ok(())
 }
 
-pub(super) fn tell(voice: &Verbosity, taken: &Taken<'_>) -> Done {
-    let (revision, manuscript) = (taken.revision, taken.manuscript);
-    if voice.json {
+pub(super) fn tell(output: &OutputArgs, written: &WrittenRevision<'_>) -> Done {
+    let (revision, manuscript) = (written.revision, written.manuscript);
+    if output.json {
         return speak::json(&ReviseRecord {
             written: vec![manuscript.to_string()],
-            moved_aside: vec![MovedAsideRecord::of(manuscript, taken.kept)],
-            faults: report::fault_records(taken.faults),
+            moved_aside: vec![MovedAsideRecord::of(manuscript, written.kept)],
+            faults: report::fault_records(written.faults),
             ..record(revision, manuscript)
         });
     }
-    let said = match voice.quiet {
+    let said = match output.quiet {
         true => Ok(()),
-        false => speak::result(&summary(taken)),
+        false => speak::result(&summary(written)),
     };
     // What she has to look at is said in any case.
-    if !taken.faults.is_empty() {
+    if !written.faults.is_empty() {
         speak::message("\nThe words are in; but the book cannot be made now:");
-        for fault in taken.faults {
+        for fault in written.faults {
             speak::message(&report::drawn(fault));
         }
     }
@@ -191,8 +191,8 @@ fn word(kind: ChangeKind) -> &'static str {
     }
 }
 
-fn summary(taken: &Taken<'_>) -> String {
-    let revision = taken.revision;
+fn summary(written: &WrittenRevision<'_>) -> String {
+    let revision = written.revision;
     let mut text = format!("{}\n", counts(&revision.changes));
     if !revision.changes.is_empty() {
         text.push('\n');
@@ -221,7 +221,7 @@ fn summary(taken: &Taken<'_>) -> String {
     }
     text.push_str(&format!(
         "\n{} has the client's words; as it was, it is kept as {}.\n",
-        taken.manuscript, taken.kept
+        written.manuscript, written.kept
     ));
     text
 }

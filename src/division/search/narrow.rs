@@ -41,9 +41,9 @@ impl Within<'_> {
     }
 }
 
-/// A division.
+/// A division as the steps of its panels, and what it costs.
 #[derive(Clone)]
-pub(super) struct Found {
+pub(super) struct DivisionSteps {
     pub cost: Cost,
     pub steps: Vec<Steps>,
 }
@@ -76,13 +76,13 @@ fn pictures(steps: &Steps) -> [Option<u16>; 2] {
 type Ways = Vec<(u32, Edge)>;
 
 /// The best of some divisions; nothing where there is none.
-pub(super) fn best(graph: &Graph, within: &Within<'_>) -> Option<Found> {
+pub(super) fn best(graph: &Graph, within: &Within<'_>) -> Option<DivisionSteps> {
     let (cost, mut ways) = cheapest(graph, within)?;
     narrow(&mut ways, ends);
     narrow(&mut ways, roles);
     narrow(&mut ways, pictures);
     let steps = ways.iter().map(|ways| ways[0].1.steps);
-    Some(Found {
+    Some(DivisionSteps {
         cost,
         steps: steps.collect(),
     })

@@ -52,9 +52,9 @@ pub fn set(sample: &Sample, measures: &[f64], justified: bool, hyphenate: bool) 
     let words = escape(&sample.paragraphs.join("\n\n"), false);
     let manuscript = Manuscript::read_as(&Source::new("text.txt", words), SetAs::Prose, |_| false);
     let manuscript = manuscript.expect("a sound manuscript");
-    let shelf = FontLibrary::new(Assets::memory());
+    let fonts = FontLibrary::new(Assets::memory());
     let set =
-        setting::set(&manuscript, &plan, &Strip::new(plan.paper), &shelf).expect("it can be set");
+        setting::set(&manuscript, &plan, &Strip::new(plan.paper), &fonts).expect("it can be set");
     let part = &set.parts[0];
     let planned = &plan.parts[part.plan_index];
     let at_measure = |measure: &f64| {
