@@ -91,9 +91,10 @@ pub(super) fn best(graph: &Graph, within: &Within<'_>) -> Option<DivisionSteps> 
 /// Every step of the cheapest divisions, panel by panel.
 fn cheapest(graph: &Graph, within: &Within<'_>) -> Option<(Cost, Vec<Ways>)> {
     // Down to the last panel whose label matters, costs are those of divisions within alone.
-    let told = (within.first.len() + usize::from(!within.not_next.is_empty())).min(graph.panels());
+    let labelled =
+        (within.first.len() + usize::from(!within.not_next.is_empty())).min(graph.panels());
     let mut costs: Vec<FxHashMap<u32, Cost>> = vec![FxHashMap::from_iter([(0, 0)])];
-    for panel in 0..told {
+    for panel in 0..labelled {
         let mut next: FxHashMap<u32, Cost> = FxHashMap::default();
         for (&state, &cost) in &costs[panel] {
             let edges = graph.edges(panel, state).iter();
@@ -104,17 +105,17 @@ fn cheapest(graph: &Graph, within: &Within<'_>) -> Option<(Cost, Vec<Ways>)> {
         }
         costs.push(next);
     }
-    let whole = |(&state, &cost): (&u32, &Cost)| Some(graph.rest(told, state)? + cost);
-    let least = costs[told].iter().filter_map(whole).min()?;
+    let whole = |(&state, &cost): (&u32, &Cost)| Some(graph.rest(labelled, state)? + cost);
+    let least = costs[labelled].iter().filter_map(whole).min()?;
     // The steps of the cheapest ways, back from there and on from there.
     let mut ways: Vec<Ways> = vec![Ways::new(); graph.panels()];
-    let on = costs[told]
+    let on = costs[labelled]
         .iter()
         .filter(|entry| whole(*entry) == Some(least));
     let mut states: Vec<u32> = on.map(|(&state, _)| state).collect();
     states.sort_unstable();
     let mut before = states.clone();
-    for panel in (0..told).rev() {
+    for panel in (0..labelled).rev() {
         let mut from: Vec<u32> = costs[panel].keys().copied().collect();
         from.sort_unstable();
         for &state in &from {
@@ -131,7 +132,7 @@ fn cheapest(graph: &Graph, within: &Within<'_>) -> Option<(Cost, Vec<Ways>)> {
         before = ways[panel].iter().map(|&(from, _)| from).collect();
         before.dedup();
     }
-    for (panel, ways) in ways.iter_mut().enumerate().skip(told) {
+    for (panel, ways) in ways.iter_mut().enumerate().skip(labelled) {
         for &state in &states {
             for edge in graph.edges(panel, state) {
                 let rest = graph.rest(panel + 1, edge.to).map(|rest| rest + edge.price);

@@ -66,7 +66,7 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
     let pictures = pictures::check(written.picture.as_ref(), &setting, &strip, faults);
     let panels = panels::check(written.panel.as_ref(), &setting, &strip, faults);
     let language = written.language.as_ref().map(|at| at.value.0.as_str());
-    let told = faults.len();
+    let faults_before = faults.len();
     let mut parts = parts::check(
         written,
         language.unwrap_or_default(),
@@ -76,13 +76,16 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
     );
     let mut lists = written.part.iter().flat_map(|list| &list.value);
     let unread = lists.any(|part| part.value.faulty.contains(&"on"));
-    if !unread && faults.len() == told {
+    if !unread && faults.len() == faults_before {
         rules::check_blanks(asked, &parts, faults);
     }
     let blank_before = rules::check_blank_before(asked, faults);
     let list = written.part.as_ref().map(|list| list.value.as_slice());
     // Where panels of parts are at fault, what hangs on them would only say so again.
-    let folded = strip.paper.as_ref().filter(|_| faults.len() == told);
+    let folded = strip
+        .paper
+        .as_ref()
+        .filter(|_| faults.len() == faults_before);
     pairs::check(list.unwrap_or_default(), &mut parts, folded, faults);
     let pins = written.panel.as_ref().map(|list| list.value.as_slice());
     let around = stretches::Around {

@@ -50,12 +50,12 @@ pub fn check(
     let usual = TextWritten::default();
     let text = written.map_or(&usual, |at| &at.value);
     let faulty = |key| text.faulty.contains(&key);
-    let told = faults.len();
+    let faults_before = faults.len();
     let size = check_size(text.size.as_ref(), faults);
     let size_known = size.is_some() || (text.size.is_none() && !faulty("size"));
     let size = size.unwrap_or_else(usual_size);
     let leading = check_leading(text.leading.as_ref(), size, size_known, faults);
-    let type_known = size_known && !faulty("leading") && faults.len() == told;
+    let type_known = size_known && !faulty("leading") && faults.len() == faults_before;
     let mut setting = CheckedText {
         style: TextStyle {
             stanza_space: check_stanza_space(text, size, leading, type_known, faults),
@@ -347,7 +347,7 @@ pub fn check_room(
     strip: &KnownStrip,
     faults: &mut Faults,
 ) -> bool {
-    let told = faults.len();
+    let faults_before = faults.len();
     let across = margins.left + margins.right;
     if let Some(width) = strip.narrowest().filter(|width| across >= *width) {
         // Where panels have room but for those at the ends, it is they that are too narrow.
@@ -376,5 +376,5 @@ pub fn check_room(
         );
         faults.push(fault_at("margins", what, place));
     }
-    faults.len() == told
+    faults.len() == faults_before
 }
