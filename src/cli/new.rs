@@ -12,7 +12,7 @@ use crate::book::plan_file::sample::{self, Answers};
 use crate::cli::files;
 use crate::json::{Format, records};
 use crate::layout::{LaidLine, Layout};
-use crate::names::{Fault, Faults, SetAs, Source, decimals};
+use crate::names::{Fault, Faults, SetAs, Source, capitalized, decimals};
 use crate::text::{escape, has_readings, looks_like};
 use crate::typeface::FontLibrary;
 
@@ -227,13 +227,7 @@ fn title_of(dir: &Path) -> String {
         .map(|name| name.to_string_lossy().into_owned())
         .unwrap_or_default();
     let words = name.split(['-', '_', ' ']).filter(|word| !word.is_empty());
-    let capital = |word: &str| {
-        let mut letters = word.chars();
-        letters
-            .next()
-            .map_or(String::new(), |c| c.to_uppercase().chain(letters).collect())
-    };
-    let title = words.map(capital).collect::<Vec<String>>().join(" ");
+    let title = words.map(capitalized).collect::<Vec<String>>().join(" ");
     if title.is_empty() {
         "Untitled".to_string()
     } else {

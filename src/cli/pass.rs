@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::args::{OutputArgs, PassArgs, Stretches};
 use super::changes::Earlier;
-use super::remarks::{capital, list};
+use super::remarks::list;
 use super::written::MovedAsideRecord;
 use super::{Done, book, keep, speak};
 use crate::book::BreaksPolicy;
@@ -14,7 +14,7 @@ use crate::cli::files::{self, Held};
 use crate::json::{Format, records};
 use crate::layout::Layout;
 use crate::layout::breaks::{self, BREAKS_FILE, Breaks};
-use crate::names::{Fault, Faults, PanelName, Source};
+use crate::names::{Fault, Faults, PanelName, Source, capitalized};
 
 records! {
     /// `pass`: the panels that are passed for press.
@@ -87,7 +87,7 @@ fn pass(book: &Path, panels: &Stretches, held: &Held, output: &OutputArgs) -> Do
             "{} {are} passed for press: {their} lines stay where they stand.\n\
              A correction sets again only its own line of verse, or the rest of its own paragraph there.\n\
              Kept in {}. To take it back: versefold pass --release \"{}\"{}\n{}",
-            capital(&stretches(&panels)),
+            capitalized(&stretches(&panels)),
             keep::path(book),
             call(&panels),
             folder(book),
@@ -99,7 +99,7 @@ fn pass(book: &Path, panels: &Stretches, held: &Held, output: &OutputArgs) -> Do
         speak::message(&format!(
             "{} {are} not as in the last layers: if those are printed, release, take the change back, and pass again; \
              if not, run versefold layers before you print.",
-            capital(&stretches(&stale)),
+            capitalized(&stretches(&stale)),
         ));
     }
     Ok(())
@@ -145,7 +145,7 @@ fn release(book: &Path, panels: &Stretches, held: &Held, output: &OutputArgs) ->
         let (are, their) = many(asked.len());
         speak::result(&format!(
             "{} {are} released: {their} lines may move again.\n{}",
-            capital(&stretches(&asked)),
+            capitalized(&stretches(&asked)),
             keep::told(kept.as_deref()),
         ))?;
     }

@@ -2,7 +2,7 @@
 
 use super::args::{OutputArgs, TrialsArgs};
 use super::flow::rows;
-use super::remarks::{capital, remarks};
+use super::remarks::remarks;
 use super::report::{FaultRecord, RemarksRecord};
 use super::written::WrittenRecord;
 use super::{Done, book, keep, remarks, report, speak, written};
@@ -10,7 +10,7 @@ use crate::book::{BreaksPolicy, Trials, TrialsRequest};
 use crate::cli::files;
 use crate::division::Pattern;
 use crate::json::{Figure, Format, records};
-use crate::names::Faults;
+use crate::names::{Faults, capitalized};
 use crate::outputs::{self, Kind};
 
 /// No more trials than this are looked for.
@@ -115,14 +115,14 @@ fn told(trials: &Trials, costs: bool) -> String {
         }
     }
     for (why, names) in none {
-        let heading = capital(&names.join("; "));
+        let heading = capitalized(&names.join("; "));
         text.push_str(&format!("{}: no way. {why}.\n\n", speak::bold(&heading)));
     }
     text
 }
 
 fn why_not(faults: &Faults) -> String {
-    let told = faults.iter().map(|fault| capital(&fault.what));
+    let told = faults.iter().map(|fault| capitalized(&fault.what));
     told.collect::<Vec<_>>().join("; ")
 }
 

@@ -5,13 +5,12 @@ use std::ops::Range;
 use std::path::Path;
 
 use super::args::OutputArgs;
-use super::remarks::capital;
 use super::{Done, book, speak};
 use crate::book::{Kept, Otherwise, Outcome, Why, advice};
 use crate::division::Demand;
 use crate::json::{Format, records};
 use crate::layout::breaks::BREAKS_FILE;
-use crate::names::{HalfLines, PanelName, Role};
+use crate::names::{HalfLines, PanelName, Role, capitalized};
 use crate::plan::RuleName;
 
 pub(super) fn run(book: &Path, panel: PanelName, output: &OutputArgs) -> Done {
@@ -91,7 +90,7 @@ fn keeps_chosen(why: &Why) -> bool {
 
 fn what_it_carries(why: &Why) -> String {
     let panel = &why.panel;
-    let name = capital(&panel.panel.to_string());
+    let name = capitalized(&panel.panel.to_string());
     let picture = panel
         .picture
         .map(|at| &why.prepared.problems[why.part].pictures[at].name);

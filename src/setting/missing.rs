@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, HashMap};
 use std::ops::Range;
 
 use super::{Row, ShapedLine};
-use crate::names::{Fault, Faults, Length, Location};
+use crate::names::{Fault, Faults, Length, Location, and_list};
 use crate::plan::{LabelAsked, TextStyle, TypefaceNamed};
 use crate::text::{Manuscript, TextLine};
 use crate::typeface::{Emphasis, FontLibrary, FontStyle, Script, Shaper, Typeface};
@@ -173,7 +173,11 @@ impl Search<'_> {
         }
         let what = match order.len() {
             1 => format!("no face has {}", shown[0]),
-            n => format!("no face has {n} {}: {}", group.name(missing), list(&shown)),
+            n => format!(
+                "no face has {n} {}: {}",
+                group.name(missing),
+                and_list(&shown)
+            ),
         };
         let clusters: Vec<&str> = missing.iter().map(|one| one.cluster.as_str()).collect();
         let mut fault = Fault::new("no-face", what)
@@ -213,7 +217,7 @@ impl Search<'_> {
             let has = if families.len() == 1 { "has" } else { "have" };
             format!(
                 "{} {has} {them}: write in the plan: {}",
-                list(&families),
+                and_list(&families),
                 self.fallback(quoted)
             )
         } else if families.is_empty() {
@@ -230,8 +234,8 @@ impl Search<'_> {
             let rest: Vec<String> = rest.into_iter().chain(more).collect();
             format!(
                 "{} has some of them; for {} name a font file by its path from the book's folder: {}",
-                list(&families),
-                list(&rest),
+                and_list(&families),
+                and_list(&rest),
                 self.fallback(quoted.into_iter().chain([file]).collect())
             )
         }
@@ -327,13 +331,4 @@ fn named(characters: &[char], times: usize) -> String {
 fn code(cluster: &str) -> String {
     let codes = cluster.chars().map(|c| format!("U+{:04X}", u32::from(c)));
     codes.collect::<Vec<_>>().join(" with ")
-}
-
-fn list(items: &[impl AsRef<str>]) -> String {
-    let items: Vec<&str> = items.iter().map(AsRef::as_ref).collect();
-    match items.as_slice() {
-        [] => String::new(),
-        [one] => one.to_string(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
-    }
 }

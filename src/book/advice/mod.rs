@@ -56,8 +56,8 @@ pub(crate) fn no_way(prepared: &PreparedBook, fonts: &FontLibrary, group: &[usiz
     if let Some((fitting, leading)) = sizes::fitting_size(prepared, fonts, group) {
         let told = format!(
             "{} on {} would fit the {}",
-            points(fitting),
-            points(leading),
+            fitting.in_points(),
+            leading.in_points(),
             count(has)
         );
         ways.push((of_size(size, fitting), told));
@@ -74,7 +74,7 @@ pub(crate) fn no_way(prepared: &PreparedBook, fonts: &FontLibrary, group: &[usiz
             format!(
                 "{} would do at {}",
                 would_do(prepared, needed),
-                points(size)
+                size.in_points()
             ),
         ));
     }
@@ -139,7 +139,7 @@ fn what(
         (None, Some(needed)) => format!(
             "{part} {} {needed} panels at {}, and the plan gives {} {has}",
             if group.len() == 1 { "needs" } else { "need" },
-            points(prepared.plan.text.size),
+            prepared.plan.text.size.in_points(),
             if group.len() == 1 { "it" } else { "each" },
         ),
         (None, None) => format!(
@@ -189,8 +189,4 @@ pub(crate) fn count(panels: usize) -> String {
     } else {
         format!("{panels} panels")
     }
-}
-
-fn points(length: Length) -> String {
-    format!("{} pt", decimals(length.as_pt(), 2))
 }

@@ -49,9 +49,8 @@ pub fn vary(source: &Arc<Source>, variation: Variation) -> Result<Plan, Faults> 
     check::from_document(document)
 }
 
-fn points<U>(length: Length) -> Option<LengthFor<U>> {
-    let text = format!("{} pt", decimals(length.as_pt(), 2));
-    Measure::read(&text).ok().map(LengthFor::new)
+fn as_written<U>(length: Length) -> Option<LengthFor<U>> {
+    Measure::read(&length.in_points()).ok().map(LengthFor::new)
 }
 
 fn set_size(written: &mut Written, size: Length, here: &Location) {
@@ -67,9 +66,9 @@ fn set_size(written: &mut Written, size: Length, here: &Location) {
             .scaled(size.units(), was.units().max(1));
         let tenth = Length::pt(1).units() / 10;
         let rounded = Length::from_units((exact.units() + tenth / 2) / tenth * tenth);
-        leading.value = points(rounded).unwrap_or(leading.value);
+        leading.value = as_written(rounded).unwrap_or(leading.value);
     }
-    if let Some(value) = points(size) {
+    if let Some(value) = as_written(size) {
         text.value.size = Some(At {
             value,
             place: here.clone(),

@@ -116,18 +116,14 @@ fn given_up(largest: &Largest) -> String {
 
 /// A size with its leading.
 fn on(size: Length, leading: Length) -> String {
-    format!("{} on {}", points(size), points(leading))
-}
-
-pub(super) fn points(length: Length) -> String {
-    format!("{} pt", decimals(length.as_pt(), 2))
+    format!("{} on {}", size.in_points(), leading.in_points())
 }
 
 /// How many characters a line holds, and what of that is comfortable.
 fn of_letters(letters: &Letters, size: Length) -> String {
     let holds = format!(
         "At {} a line of {} mm holds about {:.0} characters, letters and spaces counted",
-        points(size),
+        size.in_points(),
         decimals(letters.measure.as_mm(), 1),
         letters.holds
     );

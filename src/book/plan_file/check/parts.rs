@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::paper::KnownStrip;
-use super::text::{self, CheckedText, check_size, leading_bounds, points};
+use super::text::{self, CheckedText, check_size, leading_bounds};
 use super::{fault_at, value};
 use crate::book::plan_file::written::{PartWritten, Stretch, TypeSize, Written};
 use crate::names::{Direction, Fault, Faults, Length, Location, PanelName};
@@ -200,7 +200,7 @@ fn check_leading(at: Option<&At<TypeSize>>, size: Length, leading: Length, fault
     let much = if leading < least { "large" } else { "small" };
     let what = format!(
         "`size` is too {much} for the leading of {}, which every part has",
-        points(leading)
+        leading.in_points()
     );
     faults.push(fault_at("out-of-range", what, &at.place));
 }

@@ -124,8 +124,8 @@ pub fn check_size(at: Option<&At<TypeSize>>, faults: &mut Faults) -> Option<Leng
     }
     let what = format!(
         "`size` must be from {} to {}",
-        points(SMALLEST),
-        points(LARGEST)
+        SMALLEST.in_points(),
+        LARGEST.in_points()
     );
     faults.push(fault_at("out-of-range", what, &at.place));
     None
@@ -134,11 +134,6 @@ pub fn check_size(at: Option<&At<TypeSize>>, faults: &mut Faults) -> Option<Leng
 /// The smallest and the largest leading for a size.
 pub fn leading_bounds(size: Length) -> (Length, Length) {
     (size.scaled(7, 10), size * 5)
-}
-
-/// A length in points, for what typesetters measure so.
-pub fn points(length: Length) -> String {
-    format!("{} pt", decimals(length.as_pt(), 2))
 }
 
 fn check_leading(
@@ -156,10 +151,10 @@ fn check_leading(
     let leading = at.value.resolve(size, usual);
     let (least, most) = leading_bounds(size);
     if size_known && !(least..=most).contains(&leading) {
-        let (least, most) = (points(least), points(most));
+        let (least, most) = (least.in_points(), most.in_points());
         let what = format!(
             "`leading` must be from {least} to {most} for a size of {}",
-            points(size)
+            size.in_points()
         );
         faults.push(fault_at("out-of-range", what, &at.place));
     }
@@ -204,7 +199,7 @@ fn check_stanza_space(
         let what = "`stanza-space` must be a whole number of half lines".to_string();
         let fault = fault_at("half-lines", what, &at.place).help(format!(
             "{nearest} {is} {mm} at a leading of {}",
-            points(leading)
+            leading.in_points()
         ));
         faults.push(fault.meant(Some(nearest)));
     }
