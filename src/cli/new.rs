@@ -12,8 +12,8 @@ use crate::book::plan_file::sample::{self, Answers};
 use crate::cli::files;
 use crate::json::{Format, records};
 use crate::layout::{LaidLine, Layout};
-use crate::names::{Fault, Faults, SetAs, Source, capitalized, decimals};
-use crate::text::{escape, has_readings, looks_like};
+use crate::names::{Fault, Faults, SetAs, Source, capitalized};
+use crate::text::{LineKind, escape, has_readings, looks_like};
 use crate::typeface::FontLibrary;
 
 /// The poem a beginner's book opens with.
@@ -329,18 +329,16 @@ fn sentence(answers: &Answers, laid: &Result<Layout, Faults>) -> String {
             let used = flow::panels_with_words(layout);
             let free = layout.panels.len() - used;
             let lines = || layout.panels.iter().flat_map(|panel| &panel.lines);
-            let is_text = |line: &&LaidLine| line.kind.is_verse() || line.kind.is_prose();
+            let is_text = |line: &&LaidLine| line.kind == LineKind::Verse || line.kind.is_prose();
             let size = lines().find(is_text).map(|line| line.size);
-            let has_verse = lines().any(|line| line.kind.is_verse());
+            let has_verse = lines().any(|line| line.kind == LineKind::Verse);
             let how = match layout.turned_over() {
                 _ if !has_verse => "set as prose".to_string(),
                 0 => "no line turns over".to_string(),
                 1 => "one line turns over".to_string(),
                 n => format!("{n} lines turn over"),
             };
-            let size = size.map_or(String::new(), |s| {
-                format!(" at {} pt", decimals(s.as_pt(), 2))
-            });
+            let size = size.map_or(String::new(), |size| format!(" at {}", size.in_points()));
             let pictures = match answers.pictures {
                 0 => String::new(),
                 1 => " for about one picture".to_string(),

@@ -188,12 +188,8 @@ impl Setter<'_> {
             Align::UsualLongest => usual::usual_longest,
             _ => return None,
         };
-        let verse = rows
-            .iter()
-            .filter(|row| row.kind.is_verse() && !row.stepped);
-        let widths: Vec<Length> = verse
-            .map(|row| row.indent + self.natural_width(row))
-            .collect();
+        let widths = ordinary_verse(rows).map(|row| row.indent + self.natural_width(row));
+        let widths: Vec<Length> = widths.collect();
         // A part without verse is as wide as its measure.
         (!widths.is_empty()).then(|| find(&widths))
     }
@@ -212,10 +208,8 @@ impl Setter<'_> {
     }
 
     pub(super) fn deepest_indent(&self, rows: &[Row]) -> Length {
-        let verse = rows
-            .iter()
-            .filter(|row| row.kind.is_verse() && !row.stepped);
-        verse.map(|row| row.indent).fold(Length::ZERO, Length::max)
+        let indents = ordinary_verse(rows).map(|row| row.indent);
+        indents.fold(Length::ZERO, Length::max)
     }
 
     /// How wide the part's lines usually run: what ornaments and attributions stand by.
@@ -228,14 +222,8 @@ impl Setter<'_> {
         if !follows_left || !rows.iter().any(stands_by) {
             return Usual::default();
         }
-        let verse = rows
-            .iter()
-            .filter(|row| row.kind.is_verse() && !row.stepped);
-        Usual::of(
-            verse
-                .map(|row| row.indent + self.natural_width(row))
-                .collect(),
-        )
+        let widths = ordinary_verse(rows).map(|row| row.indent + self.natural_width(row));
+        Usual::of(widths.collect())
     }
 
     /// How much room that is left empty takes: whole lines.
@@ -243,4 +231,11 @@ impl Setter<'_> {
         let leading = self.areas.leading();
         HalfLines::lines_covering(asked.resolve(self.style.size, leading), leading)
     }
+}
+
+/// The lines of verse that others are measured by: neither those of epigraphs, which stand in as a whole, nor those that
+/// step.
+fn ordinary_verse(rows: &[Row]) -> impl Iterator<Item = &Row> {
+    let ordinary = |row: &&Row| row.kind == LineKind::Verse && !row.stepped;
+    rows.iter().filter(ordinary)
 }

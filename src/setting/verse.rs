@@ -8,7 +8,6 @@ use super::turnover::{Break, begins_phrase, breaks_among, divide_along};
 use super::{Row, Setting, Stand};
 use crate::names::Length;
 use crate::plan::{Align, Hang, Turnover};
-use crate::text::LineKind;
 
 impl Setter<'_> {
     /// A line of verse whose words need not be broken; nothing where that cannot be.
@@ -37,9 +36,9 @@ impl Setter<'_> {
 
     /// The indent of a line whose words have to be broken.
     pub(super) fn least_indent(&self, row: &Row) -> Length {
-        match row.kind {
-            LineKind::Verse | LineKind::Epigraph => self.indent(row).min(self.style.size * 2),
-            _ => Length::ZERO,
+        match row.kind.is_verse() {
+            true => self.indent(row).min(self.style.size * 2),
+            false => Length::ZERO,
         }
     }
 

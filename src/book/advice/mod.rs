@@ -9,7 +9,7 @@ pub(crate) use words::asked_by;
 
 use crate::book::{PreparedBook, may_give_way};
 use crate::division::{Conflict, Cost, Demand, Limits, Way, conflict, fewest_panels};
-use crate::names::{Fault, Length, decimals};
+use crate::names::{Fault, Length};
 use crate::plan::RuleName;
 use crate::typeface::FontLibrary;
 

@@ -151,8 +151,8 @@ impl OfPart {
         let hangs = match line.kind {
             // Room may be for nothing, and a caption stands with its picture.
             LineKind::Room(_) => return 0,
-            LineKind::Verse | LineKind::Epigraph => text.hang,
-            LineKind::Prose | LineKind::ProseEpigraph => text.prose_hang,
+            _ if line.kind.is_verse() => text.hang,
+            _ if line.kind.is_prose() => text.prose_hang,
             _ => return 1,
         };
         let width = self.at_least(line.width, text.size);
@@ -274,7 +274,7 @@ impl Line {
         Line {
             width,
             gap: space * longest as i64 * 2,
-            plain: plain && book::is_verse(&row.kind),
+            plain: plain && row.kind.is_verse(),
             kind: row.kind.clone(),
             may_hang: (may_hang(first), may_hang(last)),
         }

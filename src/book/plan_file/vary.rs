@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::written::{LengthFor, PartWritten, Stretch, Written};
 use super::{PanelName, Plan, Side, check};
-use crate::names::{Faults, Length, Location, Measure, Source, decimals};
+use crate::names::{Faults, Length, Location, Measure, Source};
 use crate::reading::{self, At, Whole};
 
 /// What would be another.
@@ -20,7 +20,7 @@ pub struct Variation {
 impl Variation {
     /// What is otherwise, in words: "at 10.5 pt, on 9 panels a side".
     pub fn name(&self) -> String {
-        let points = |size: Length| format!("at {} pt", decimals(size.as_pt(), 2));
+        let points = |size: Length| format!("at {}", size.in_points());
         let panels = |panels: u16| format!("on {panels} panels a side");
         let told: Vec<String> = [self.size.map(points), self.panels.map(panels)]
             .into_iter()

@@ -4,7 +4,6 @@ use unicode_width::UnicodeWidthStr;
 
 use super::told::folded;
 use crate::book::{CastOff, Cell, Figures, SizeRow};
-use crate::cli::remarks::capital;
 use crate::cli::speak;
 use crate::names::{Length, capitalized, decimals};
 

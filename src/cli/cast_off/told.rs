@@ -31,12 +31,11 @@ pub(super) fn told(found: &CastOff) -> String {
 
 /// The book and its panels.
 fn heading(found: &CastOff) -> String {
-    let mm = |length: Length| decimals(length.as_mm(), 2);
     let sides = match found.sides {
         1 => "the front only",
         _ => "both sides",
     };
-    let (width, height) = (mm(found.panel.0), mm(found.panel.1));
+    let (width, height) = (found.panel.0.without_unit(), found.panel.1.without_unit());
     format!("{}: panels of {width} × {height} mm, {sides}", found.title)
 }
 

@@ -67,8 +67,7 @@ impl Setter<'_> {
         let [piece] = &stand.pieces[..] else {
             return None;
         };
-        let verse = matches!(row.kind, LineKind::Verse | LineKind::Epigraph);
-        let steps = row.stepped && verse && self.style.align != Align::Right;
+        let steps = row.stepped && row.kind.is_verse() && self.style.align != Align::Right;
         steps.then(|| {
             let setting = here.line(0);
             let net = self.net_width(row, &setting, &piece.text, piece.width);

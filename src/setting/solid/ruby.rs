@@ -8,7 +8,7 @@
 use std::ops::Range;
 use std::sync::Arc;
 
-use crate::names::{Length, decimals};
+use crate::names::Length;
 use crate::setting::pieces::LinePiece;
 use crate::setting::shaped::ShapedLine;
 use crate::setting::{Note, Row, RowNote};
