@@ -8,6 +8,8 @@
 
 use std::ops::Range;
 
+use unicode_properties::{GeneralCategory, UnicodeGeneralCategory};
+
 use super::opportunities::{BreakKind, Opportunity, is_unspaced, opportunities};
 use crate::names::Length;
 
@@ -80,19 +82,27 @@ pub(super) fn breaks_among(
         .collect()
 }
 
-/// Signs that close a quotation or a bracket; some languages turn them about, but none of those sets them apart by
-/// spaces.
-const CLOSING: [char; 6] = ['”', '’', '»', '›', ')', ']'];
+/// Whether a sign closes a bracket or a quotation (Unicode Standard, 4.5: general categories Pe and Pf). Some languages
+/// turn quotation marks about and open with these, but none of those sets them apart by spaces.
+fn closes(c: char) -> bool {
+    closes_bracket(c) || c.general_category() == GeneralCategory::FinalPunctuation
+}
 
-/// Whether a piece may begin with these words: never with a dash or an ellipsis, nor with a sign that
-/// closes and stands apart.
+/// Whether a sign closes a bracket, such as `)`, `}` or `」`, which no language opens with.
+fn closes_bracket(c: char) -> bool {
+    c.general_category() == GeneralCategory::ClosePunctuation
+}
+
+/// Whether a piece may begin with these words: never with a dash or an ellipsis, nor with a bracket that closes, nor with
+/// a quotation mark that closes and stands apart.
 pub fn may_begin(words: &str) -> bool {
     let opens = ['“', '‘', '„', '‚', '«', '‹', '»', '›', '"', '\'', '(', '['];
     let first = words.trim_start_matches(opens);
     let first = if first.is_empty() { words } else { first };
     let word = words.split([' ', '\t']).next().unwrap_or_default();
-    let closes = !word.is_empty() && word.chars().all(|c| CLOSING.contains(&c));
-    !(closes || starts_with_dash(first) || first.starts_with('…') || first.starts_with(".."))
+    let closing =
+        words.starts_with(closes_bracket) || (!word.is_empty() && word.chars().all(closes));
+    !(closing || starts_with_dash(first) || first.starts_with('…') || first.starts_with(".."))
 }
 
 fn starts_with_dash(words: &str) -> bool {
@@ -105,9 +115,7 @@ fn ends_in_hyphen(words: &str) -> bool {
 }
 
 fn ends_in_pause(words: &str) -> bool {
-    let bare = words.trim_end_matches([
-        '”', '’', '"', '\'', '»', '›', ')', ']', '*', '」', '』', '）', '》',
-    ]);
+    let bare = words.trim_end_matches(|c| closes(c) || matches!(c, '"' | '\'' | '*'));
     bare.ends_with([
         ',', ';', ':', '.', '!', '?', '…', '—', '–', '·', ';', '،', '؛', '，', '、', '；', '：',
         '。', '！', '？',
