@@ -63,7 +63,7 @@ fn of_lines(plan: &Plan) -> Plan {
 }
 
 /// A plan without what has no say in how words are set and divided: paper, sheets and scans.
-pub(super) fn without_press(plan: &Plan) -> Plan {
+fn without_press(plan: &Plan) -> Plan {
     let mut plan = Plan {
         stock: Default::default(),
         score: Default::default(),
