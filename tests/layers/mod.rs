@@ -7,6 +7,7 @@ mod book;
 mod inks;
 mod narrow;
 mod spoilt;
+mod steps;
 
 use crate::support::texts::texts;
 use crate::support::{
@@ -45,6 +46,25 @@ fn captions_are_tagged_as_captions() {
     let caption = "Document/Div/Caption";
     let expected = [stanza, caption, caption, stanza, stanza];
     assert_eq!(roles.collect::<Vec<_>>(), expected);
+}
+
+/// An epigraph is somebody else's words: a block quotation (ISO 32000-1, table 333), be it verse or prose.
+#[test]
+fn epigraphs_are_tagged_as_quotations() {
+    for set_as in ["verse", "prose"] {
+        let temp = temporary();
+        let words =
+            "[epigraph]\nSnow is a letter.\n[attribution]\nRoad warden\n\nThe bus climbs.\n";
+        let manuscript = format!("[set as {set_as}]\n{words}");
+        write_book(temp.path(), &small_plan(2, ""), manuscript);
+        run_in(temp.path(), &["layers", "--quiet"]).done();
+        let made = Made::read(temp.path(), "out");
+        let lines = &made.layers["front-01.pdf"].pages[0].lines;
+        let roles = lines.iter().map(|line| line.structure.join("/"));
+        let (quoted, plain) = ("Document/BlockQuote/P", "Document/Div/P");
+        let expected = [quoted, plain, plain];
+        assert_eq!(roles.collect::<Vec<_>>(), expected, "{set_as}");
+    }
 }
 
 /// A text that a client brings is set whole, down to signs that would be mark-up.
