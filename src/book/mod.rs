@@ -101,7 +101,7 @@ impl Workbench {
         self.lay_out_heeding(BreaksPolicy::All)
     }
 
-    /// The same, with what the author chose and passed, or with what is passed alone.
+    /// Lays out the book in the folder with what the author chose and passed, or with what is passed alone.
     ///
     /// # Errors
     /// As [`Workbench::lay_out`].

@@ -39,7 +39,7 @@ impl PartialEq for LinesFrom {
         let same_plan = || {
             Arc::ptr_eq(&self.plan, &other.plan) || of_lines(&self.plan) == of_lines(&other.plan)
         };
-        // How a manuscript is read, the plan says.
+        // The plan says how a manuscript is read.
         let same_words = Arc::ptr_eq(&self.manuscript, &other.manuscript)
             || self.manuscript.source() == other.manuscript.source();
         same_words && self.masks == other.masks && same_plan()

@@ -167,7 +167,7 @@ impl Workbench {
                 })
             });
             let mut joined: Vec<_> = joined.collect();
-            // Of equals those of the better ways with the parts before come first.
+            // Among equals those of the better ways with the parts before come first.
             joined.sort_by_key(|(cost, _)| *cost);
             joined.truncate(most);
             best = joined;

@@ -175,6 +175,7 @@ fn no_part(prepared: &PreparedBook, panel: PanelName) -> Fault {
         .meant(nearest(&read, known.iter().map(String::as_str)))
 }
 
+/// A panel that is asked about, among the parts that are divided with its own.
 struct WhyRequest<'a> {
     problems: Vec<&'a Problem>,
     /// Which of them has the panel.
@@ -252,7 +253,7 @@ impl WhyRequest<'_> {
         let mut changed: Vec<Problem> = self.problems.iter().map(|p| (*p).clone()).collect();
         let mut panels = changed.iter().flat_map(|problem| &problem.panels);
         if panels.any(|panel| panel.chosen.is_some()) {
-            // As the book itself is divided where panels are chosen.
+            // The book itself is divided so where panels are chosen.
             changed = changed.iter().map(Problem::as_printed).collect();
         }
         lift(&mut changed[self.at], self.panel);

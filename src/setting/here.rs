@@ -63,7 +63,7 @@ pub(super) struct OfOthers {
 }
 
 impl<'a> Others<'a> {
-    /// Of a part with this deepest ordinary indent, whose lines usually run as wide as that.
+    /// The other rows of a part with this deepest ordinary indent, whose lines usually run as wide as `usual` says.
     pub(super) fn new(deepest: Length, usual: &'a Usual) -> Others<'a> {
         Others {
             deepest,

@@ -63,6 +63,7 @@ struct OfRow {
     set_anew: bool,
 }
 
+/// What was found of such a row in one run.
 #[derive(Default)]
 struct RowResults {
     whole: Option<Arc<[SetWord]>>,

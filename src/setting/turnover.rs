@@ -58,7 +58,7 @@ pub fn breaks(
     breaks_among(opportunities(text, language), text, from, phrase)
 }
 
-/// The same, of the places where a text may be broken at all.
+/// The breaks of a line, as [`breaks`] finds them, among the places where a text may be broken at all.
 pub(super) fn breaks_among(
     places: Vec<Opportunity>,
     text: &str,
@@ -139,7 +139,8 @@ pub fn divide(
     divide_along(text, from, breaks, &limits, |_, stretch| width(stretch))
 }
 
-/// The same where each piece has a limit of its own; all behind those have the last. `width` is also told the limit.
+/// Divides the text as [`divide`] does where each piece has a limit of its own; all behind those have the last. `width` is
+/// also told the limit.
 pub(super) fn divide_along(
     text: &str,
     from: usize,

@@ -174,7 +174,7 @@ fn places(
     places
 }
 
-/// So many panels; where the body has both sides whole, so many on each.
+/// How many panels would do: on each side, where the body has both whole.
 fn would_do(prepared: &PreparedBook, needed: usize) -> String {
     let whole_strip = prepared.plan.parts.iter().all(|part| part.place.is_none());
     match whole_strip && prepared.strip.sides().len() == 2 {

@@ -258,7 +258,7 @@ impl Line {
         let mut width = row.shaped.width(shaper, whole);
         let space = shaper.space(row.voice);
         if row.kind.is_prose() && text.align == Align::Justified {
-            // The spaces of justified lines give.
+            // The spaces of justified lines may be narrower.
             let spaces = words.chars().filter(|c| c.is_whitespace()).count();
             width = (width - space * spaces as i64).max(Length::ZERO);
         }
@@ -284,7 +284,7 @@ impl Line {
     fn hangs(&self, hangs: Hang, size: Length) -> Length {
         let ends = match hangs {
             Hang::None => (false, false),
-            // Opening quotation marks alone.
+            // Only opening quotation marks hang.
             Hang::Quotes => (self.may_hang.0, false),
             Hang::All => self.may_hang,
         };

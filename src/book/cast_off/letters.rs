@@ -28,9 +28,9 @@ pub fn characters_per_line(measure: Length, alphabet: Length) -> f64 {
 /// What of characters to a line is published as comfortable.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Comfort {
-    /// Of scripts with letters: 45 to 75 (Bringhurst).
+    /// For scripts with letters: 45 to 75 (Bringhurst).
     Letters,
-    /// Of Chinese, Japanese and Korean: at most 40 (WCAG 2).
+    /// For Chinese, Japanese and Korean: at most 40 (WCAG 2).
     Ideographs,
 }
 

@@ -10,9 +10,9 @@ use crate::text::revise::{CalloutNotice, Change, ChangeKind, Revision, Wording};
 
 /// How many changes are shown to people.
 const SHOWN: usize = 20;
-/// Of words that stayed, so many are shown beside a change.
+/// How many of the words that stayed are shown beside a change.
 const BESIDE: usize = 4;
-/// Of whole lines, so many characters.
+/// How many characters of whole lines are shown.
 const LONGEST: usize = 72;
 
 /// A revision that was written.

@@ -159,7 +159,7 @@ fn narrow<K: Ord>(ways: &mut [Ways], key: impl Fn(&Steps) -> K) {
         states.sort_unstable();
         states.dedup();
     }
-    // Ways that a later choice has cut off.
+    // Ways that a later choice has cut off are dropped.
     for at in (1..ways.len()).rev() {
         let mut on: Vec<u32> = ways[at].iter().map(|&(from, _)| from).collect();
         on.sort_unstable();

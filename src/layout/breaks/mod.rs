@@ -88,7 +88,7 @@ impl Breaks {
         self.panels.iter().filter(|kept| kept.passed.is_some())
     }
 
-    /// The same with nothing chosen; what is passed stays so.
+    /// These breaks with nothing chosen; what is passed stays so.
     pub fn only_passed(mut self) -> Breaks {
         for kept in &mut self.panels {
             kept.chosen = false;

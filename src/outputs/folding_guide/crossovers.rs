@@ -15,7 +15,7 @@ const TICK: Length = Length::mm(2);
 fn at_right(strip: &Strip, panel: PanelName, other: PanelName) -> bool {
     match panel.side == other.side {
         true => strip.left_of(other) > strip.left_of(panel),
-        // Around an end of the strip.
+        // It goes around an end of the strip.
         false => strip.left_of(panel) > Length::ZERO,
     }
 }

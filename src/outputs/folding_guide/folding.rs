@@ -6,7 +6,7 @@ use crate::names::{JoinKind, Length, and_list};
 use crate::outputs::words::{measured, places};
 use crate::paper::{Strip, order};
 
-/// So many folds are named one by one.
+/// No more folds than this are named one by one.
 const NAMED: usize = 8;
 
 /// Tells how to fold.
