@@ -58,7 +58,7 @@ fn epigraphs_are_tagged_as_quotations() {
         let manuscript = format!("[set as {set_as}]\n{words}");
         write_book(temp.path(), &small_plan(2, ""), manuscript);
         run_in(temp.path(), &["layers", "--quiet"]).done();
-        let made = Made::read(temp.path(), "out");
+        let made = WrittenBook::read(temp.path(), "out");
         let lines = &made.layers["front-01.pdf"].pages[0].lines;
         let roles = lines.iter().map(|line| line.structure.join("/"));
         let (quoted, plain) = ("Document/BlockQuote/P", "Document/Div/P");

@@ -9,7 +9,7 @@ use versefold::text::LineKind;
 use crate::support::small_plan;
 
 const POEM: &str = "\
-The bus climbs to the pass before the light.
+The bus climbs.
 >> It stops.
 
 [epigraph]
