@@ -92,13 +92,13 @@ fn a_font_is_freed_with_the_last_that_uses_it() {
         let source = versefold::names::Source::new("concertina.toml", plan);
         check::read(&source).expect("a plan").text.clone()
     };
-    let shelf = FontLibrary::new(
+    let fonts = FontLibrary::new(
         Assets::memory()
             .with("own.ttf", font)
             .with("same.ttf", font),
     );
-    let typeface = shelf.typeface(&style("own.ttf")).expect("a typeface");
-    let same = shelf
+    let typeface = fonts.typeface(&style("own.ttf")).expect("a typeface");
+    let same = fonts
         .typeface(&style("same.ttf"))
         .expect("the same typeface");
     assert!(
@@ -107,7 +107,7 @@ fn a_font_is_freed_with_the_last_that_uses_it() {
     );
     let face = Arc::downgrade(&typeface.main.regular);
     drop((typeface, same));
-    assert!(face.upgrade().is_some(), "the shelf remembers it");
-    drop(shelf);
+    assert!(face.upgrade().is_some(), "the library remembers it");
+    drop(fonts);
     assert!(face.upgrade().is_none(), "it is leaked");
 }

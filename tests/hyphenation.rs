@@ -105,7 +105,7 @@ fn divisions_of_other_languages() {
 
 #[test]
 fn a_tag_finds_its_patterns_or_none() {
-    // What tells two sets of patterns apart.
+    // These words tell two sets of patterns apart.
     for (tag, expected) in [
         ("en-GB", "re·ci·pro·city"),
         ("en-AU", "re·ci·pro·city"),
@@ -244,7 +244,7 @@ fn compounds_soft_hyphens_apostrophes_capitals_and_addresses() {
             "MOUN·TAIN",
             "ABLE",
             "Moun·tain",
-            // Addresses and figures.
+            // Addresses and figures are not divided.
             "https://winter.example/mountain",
             "driver@mountain.example",
             "mountain/driver",

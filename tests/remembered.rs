@@ -42,10 +42,10 @@ impl Book {
         let plan = plan.expect("the plan is sound");
         let poem = Source::new("winter-bus.txt", poem);
         let poem = Manuscript::read_as(&poem, plan.set_as, |_| false).expect("the poem is sound");
-        let (strip, shelf) = (Strip::new(plan.paper), FontLibrary::new(Assets::memory()));
-        let again = set_again(&poem, &plan, &strip, &shelf, &mut self.remembered);
+        let (strip, fonts) = (Strip::new(plan.paper), FontLibrary::new(Assets::memory()));
+        let again = set_again(&poem, &plan, &strip, &fonts, &mut self.remembered);
         let again = again.expect("it is set");
-        let anew = set(&poem, &plan, &strip, &shelf).expect("it is set");
+        let anew = set(&poem, &plan, &strip, &fonts).expect("it is set");
         assert_eq!(pieces(&again), pieces(&anew));
         self.remembered.set_anew()
     }

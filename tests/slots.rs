@@ -10,7 +10,7 @@ use versefold::names::{HalfLines, Length, Source};
 use versefold::paper::Strip;
 use versefold::plan::Plan;
 use versefold::setting::{Break, Column, Row, SetLines, Slots, Stand, begins_phrase, breaks, set};
-use versefold::text::Manuscript;
+use versefold::text::{LineKind, Manuscript};
 use versefold::typeface::{FontLibrary, Shaper};
 
 const POEM: &str = include_str!("../examples/winter-bus/winter-bus.txt");
@@ -176,11 +176,11 @@ fn verse_stands_on_slots_as_the_rules_say() {
         let verse = || {
             part.rows
                 .iter()
-                .filter(|row| row.kind.is_verse() && !row.stepped)
+                .filter(|row| row.kind == LineKind::Verse && !row.stepped)
         };
         let deepest = verse().map(|row| row.indent).max().unwrap_or_default();
         for row in &part.rows {
-            if !row.kind.is_verse() || row.stepped {
+            if row.kind != LineKind::Verse || row.stepped {
                 continue;
             }
             let plain = Plain {

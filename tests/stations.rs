@@ -8,6 +8,7 @@ mod fonts;
 mod from_memory;
 mod hyphenation;
 mod line_breaks;
+mod made_from;
 mod manuscript;
 mod real_turnovers;
 mod remembered;

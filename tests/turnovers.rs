@@ -259,6 +259,11 @@ fn a_piece_may_begin_with_words_but_not_with_a_dash_or_an_ellipsis() {
         "7 sacks",
         ".5",
         "«Halt!»",
+        "»Halt!«",
+        "’s ist",
+        "{late}",
+        "「雪」",
+        "（冬）",
     ] {
         assert!(may_begin(words), "{words}");
     }
@@ -278,6 +283,17 @@ fn a_piece_may_begin_with_words_but_not_with_a_dash_or_an_ellipsis() {
         "» dit",
         "” and",
         ") late",
+        ")late",
+        "]",
+        "} late",
+        "}late",
+        "）雪",
+        "」と",
+        "』と",
+        "】と",
+        "》と",
+        "〉と",
+        "）」 と",
     ] {
         assert!(!may_begin(words), "{words}");
     }

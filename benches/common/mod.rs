@@ -97,8 +97,8 @@ impl Book {
 
     /// Sets its lines.
     pub fn lines(&self) -> SetLines {
-        let shelf = FontLibrary::new(Assets::memory());
-        setting::set(&self.manuscript, &self.plan, &self.strip, &shelf).expect("set lines")
+        let fonts = FontLibrary::new(Assets::memory());
+        setting::set(&self.manuscript, &self.plan, &self.strip, &fonts).expect("set lines")
     }
 
     /// How long the search takes by itself, and whether its answer is proved.

@@ -21,7 +21,7 @@ pub fn compare() {
 }
 
 fn book(kind: &str, share: usize, text: &str) {
-    // About six tenths full.
+    // The panels are about six tenths full.
     let panels = text.split_whitespace().count() / share / 2 + 2;
     let plan = |extra: &str, pin: &str| {
         Source::new(

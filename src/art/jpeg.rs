@@ -177,7 +177,7 @@ impl<'a> JpegSegments<'a> {
     /// Takes a segment; nothing where it is a frame that makes no sense.
     fn take(&mut self, marker: u8, segment: &'a [u8]) -> Option<()> {
         match marker {
-            // DHT, JPG and DAC are no frames.
+            // The markers DHT, JPG and DAC begin no frames.
             0xc0..=0xcf if ![0xc4, 0xc8, 0xcc].contains(&marker) => {
                 let header = frame(marker, segment)?;
                 self.header.get_or_insert(header);

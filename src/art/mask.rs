@@ -201,7 +201,7 @@ mod tests {
 
     #[test]
     fn every_kind_of_picture_is_white_in_the_same_places() {
-        // Black, white, dark, light; and again.
+        // The pixels are black, white, dark and light, and so again.
         let grey = [0u8, 255, 127, 128, 0, 255, 127, 128];
         let each = |f: &dyn Fn(u8) -> Vec<u8>| grey.iter().flat_map(|&g| f(g)).collect::<Vec<u8>>();
         use BitDepth::{Eight, Four, One, Sixteen};
@@ -263,7 +263,7 @@ mod tests {
         };
         assert_eq!(mask.largest_run(0..1, 0..20), Some(7..20));
         assert_eq!(mask.largest_run(0..2, 0..20), Some(10..15));
-        // Of equals the first.
+        // Among equals the first is taken.
         assert_eq!(mask.largest_run(0..2, 0..14), Some(1..5));
         assert_eq!(mask.largest_run(1..3, 0..20), Some(1..9));
         assert_eq!(mask.largest_run(0..2, 9..10), None);

@@ -41,7 +41,7 @@ impl Orientation {
     /// The edge of the stored pixels that is this edge of the upright picture.
     pub(super) fn stored(self, upright: Edge) -> Edge {
         let [a, b, c, d, e, f] = self.matrix();
-        // The middles of the edges, in half sides.
+        // These are the middles of the edges, in half sides.
         let middle = |edge: Edge| match edge {
             Edge::Left => (0, 1),
             Edge::Right => (2, 1),
@@ -90,7 +90,7 @@ fn orientation(block: &[u8]) -> Option<u16> {
     let entries = usize::from(short(directory)?);
     (0..entries).find_map(|entry| {
         let at = directory.checked_add(2 + 12 * entry)?;
-        // Tag 274, one number of 16 bits.
+        // The tag is 274, and its value one number of 16 bits.
         (short(at)? == 274 && short(at + 2)? == 3).then(|| short(at + 8))?
     })
 }

@@ -290,7 +290,7 @@ fn unpack(
     let down = height.div_ceil(chunk_height);
     let planes = if kind.planar { kind.samples } else { 1 };
     let row_bytes = rows.row_bytes();
-    // The bytes of a sample.
+    // A sample takes at least one byte.
     let sample = usize::from(kind.bits / 8).max(1);
     let mut band = Vec::new();
     for line in 0..down {

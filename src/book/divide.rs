@@ -25,8 +25,8 @@ pub(crate) fn divide(problems: &[&Problem]) -> Option<Vec<PartDivision>> {
     })
 }
 
-/// The same where panels are chosen: all of them as chosen, and if that cannot be, as many as can be. What was chosen
-/// goes before whole stanzas.
+/// Divides parts of which panels are chosen: all of them as chosen, and if that cannot be, as many as can be. What was
+/// chosen goes before whole stanzas.
 fn divide_as_chosen(problems: &[&Problem]) -> Option<Vec<PartDivision>> {
     let printed: Vec<Problem> = problems
         .iter()

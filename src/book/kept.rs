@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::{BookTexts, PreparedBook, Trials, Workbench};
 use crate::division::Division;
-use crate::layout::breaks::{self, Asked, BREAKS_FILE, Breaks};
+use crate::layout::breaks::{self, BREAKS_FILE, Breaks, BreaksOutcome};
 use crate::layout::{self, Layout};
 use crate::names::{Fault, Faults, PanelName, Source};
 
@@ -24,12 +24,12 @@ pub struct ActiveBreaks {
     /// What is kept.
     pub breaks: Breaks,
     /// What came of asking it.
-    pub asked: Asked,
+    pub outcome: BreaksOutcome,
 }
 
 /// A book with its breaks as they are to be written.
 #[non_exhaustive]
-pub struct Taken {
+pub struct BreaksUpdate {
     /// The book, laid out.
     pub layout: Layout,
     /// What the file holds now; nothing where there is none.
@@ -66,12 +66,12 @@ impl Workbench {
         };
         if kept.chosen() || kept.passed().next().is_some() {
             let book = (&*prepared.plan, &prepared.strip, &*prepared.set);
-            let (problems, asked) =
+            let (problems, outcome) =
                 breaks::ask(&kept, &prepared.manuscript, book, &prepared.problems)?;
             prepared.problems = problems;
             prepared.keeps = Some(Arc::new(ActiveBreaks {
                 breaks: kept,
-                asked,
+                outcome,
             }));
         }
         Ok(())
@@ -87,7 +87,7 @@ impl Workbench {
         policy: BreaksPolicy,
         choose: bool,
         pass: &[PanelName],
-    ) -> Result<Taken, Faults> {
+    ) -> Result<BreaksUpdate, Faults> {
         let texts = self.read_files()?;
         self.take_book(&texts, policy, choose, pass)
     }
@@ -102,7 +102,7 @@ impl Workbench {
         policy: BreaksPolicy,
         choose: bool,
         pass: &[PanelName],
-    ) -> Result<Taken, Faults> {
+    ) -> Result<BreaksUpdate, Faults> {
         let prepared = self.prepare_book(texts, policy)?;
         let gone = pass
             .iter()
@@ -114,7 +114,7 @@ impl Workbench {
         let division = self.divide_all(&prepared)?;
         let layout = self.compose(&prepared, &division)?;
         let text = taken(&prepared, &division, &layout, texts, (choose, pass))?;
-        Ok(Taken {
+        Ok(BreaksUpdate {
             layout,
             before: texts.breaks.clone(),
             text,
@@ -126,7 +126,7 @@ impl Workbench {
     /// # Errors
     /// A trial that there is not; one that the plan has no room for as it is, for it is another size or number of
     /// panels.
-    pub fn choose(&self, trials: &Trials, number: usize) -> Result<Taken, Faults> {
+    pub fn choose(&self, trials: &Trials, number: usize) -> Result<BreaksUpdate, Faults> {
         let found = number.checked_sub(1).and_then(|at| trials.trials.get(at));
         let Some(trial) = found else {
             let what = format!("there is no trial {number}");
@@ -146,7 +146,7 @@ impl Workbench {
         };
         let layout = trial.layout.clone();
         let text = taken(prepared, division, &layout, &trials.texts, (true, &[]))?;
-        Ok(Taken {
+        Ok(BreaksUpdate {
             layout,
             before: trials.texts.breaks.clone(),
             text,

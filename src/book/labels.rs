@@ -20,12 +20,12 @@ impl Workbench {
     /// A font file of the plan that cannot be read any more.
     pub(super) fn label_typeface(&self) -> Result<Typeface, Faults> {
         let plan = self.plan.as_ref().map(|made| made.product.as_ref());
-        label_typeface(&self.shelf, plan)
+        label_typeface(&self.fonts, plan)
     }
 
     /// What of the plan's and the callouts' names no face can show, each at the place that says it.
     pub(super) fn labels_faults(&self, plan: &Plan, manuscript: &Manuscript) -> Faults {
-        let usual = self.shelf.open_family(FIRST[0]);
+        let usual = self.fonts.open_family(FIRST[0]);
         let shown = |words: &str| {
             let has = |family: &Family| words.graphemes(true).all(|one| family.regular.covers(one));
             usual.as_ref().is_some_and(has)
@@ -47,11 +47,11 @@ impl Workbench {
             return Faults::new();
         }
         // Where a font file cannot be read, the words that are set in it say so.
-        let Ok(typeface) = label_typeface(&self.shelf, Some(plan)) else {
+        let Ok(typeface) = label_typeface(&self.fonts, Some(plan)) else {
             return Faults::new();
         };
         labels
-            .flat_map(|label| label_faults(label, &plan.text, &typeface, &self.shelf))
+            .flat_map(|label| label_faults(label, &plan.text, &typeface, &self.fonts))
             .collect()
     }
 
@@ -68,7 +68,7 @@ impl Workbench {
         let mut lines = layout.panels.iter().flat_map(|panel| &panel.lines);
         let shown = lines.any(|line| line.part.is_none() && line.kind == LineKind::Title);
         let title = plan.labels.first().filter(|_| shown);
-        let faults = title.map(|title| label_faults(title, &plan.text, typeface, &self.shelf));
+        let faults = title.map(|title| label_faults(title, &plan.text, typeface, &self.fonts));
         match faults {
             Some(faults) if !faults.is_empty() => Err(faults),
             _ => Ok(()),
@@ -76,10 +76,10 @@ impl Workbench {
     }
 }
 
-fn label_typeface(shelf: &FontLibrary, plan: Option<&Plan>) -> Result<Typeface, Faults> {
+fn label_typeface(fonts: &FontLibrary, plan: Option<&Plan>) -> Result<Typeface, Faults> {
     let others = families().filter(|name| !FIRST.contains(name));
     let names = FIRST.into_iter().chain(others);
-    let mut found = names.filter_map(|name| shelf.open_family(name));
+    let mut found = names.filter_map(|name| fonts.open_family(name));
     let Some(main) = found.next() else {
         let what = "the fonts that come with the program are damaged";
         return Err(Fault::new("font", what).into());
@@ -90,7 +90,7 @@ fn label_typeface(shelf: &FontLibrary, plan: Option<&Plan>) -> Result<Typeface, 
         std::iter::once(&plan.text).chain(parts)
     });
     for style in styles {
-        let own = shelf.typeface(style)?;
+        let own = fonts.typeface(style)?;
         fallback.extend(std::iter::once(own.main).chain(own.fallback));
     }
     Ok(Typeface {

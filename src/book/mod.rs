@@ -24,7 +24,7 @@ pub use cast_off::{
     CastOff, CastOffRequest, Cell, Comfort, Figures, Largest, Letters, SizeRow, characters_per_line,
 };
 pub(crate) use divide::{divide, may_give_way};
-pub use kept::{ActiveBreaks, BreaksPolicy, Taken};
+pub use kept::{ActiveBreaks, BreaksPolicy, BreaksUpdate};
 pub use prepared::PreparedBook;
 pub use prints::Prints;
 #[cfg(test)]
@@ -44,7 +44,7 @@ use crate::plan::{AreaRequest, Plan};
 use crate::setting::{self, Remembered, SetLines};
 use crate::text::{Manuscript, has_readings};
 use crate::typeface::FontLibrary;
-use products::{Divided, KnownLines, LinesFrom, Made, known};
+use products::{Cached, Divided, KnownLines, LinesFrom, known};
 use proved::{broken_promise, cannot};
 
 /// The plan's file name in a book's folder.
@@ -68,9 +68,9 @@ type ManuscriptFrom = (Arc<Source>, SetAs, bool, Vec<(String, bool)>);
 /// Makes layouts of one book, again and again.
 pub struct Workbench {
     assets: Assets,
-    shelf: FontLibrary,
-    plan: Option<Made<Arc<Source>, Plan>>,
-    manuscript: Option<Made<ManuscriptFrom, Manuscript>>,
+    fonts: FontLibrary,
+    plan: Option<Cached<Arc<Source>, Plan>>,
+    manuscript: Option<Cached<ManuscriptFrom, Manuscript>>,
     set: KnownLines,
     remembered: Remembered,
     divided: Divided,
@@ -81,7 +81,7 @@ impl Workbench {
     pub fn new(assets: impl Into<Assets>) -> Workbench {
         let assets = assets.into();
         Workbench {
-            shelf: FontLibrary::new(assets.clone()),
+            fonts: FontLibrary::new(assets.clone()),
             assets,
             plan: None,
             manuscript: None,
@@ -99,7 +99,7 @@ impl Workbench {
         self.lay_out_heeding(BreaksPolicy::All)
     }
 
-    /// The same, with what the author chose and passed, or with what is passed alone.
+    /// Lays out the book in the folder with what the author chose and passed, or with what is passed alone.
     ///
     /// # Errors
     /// As [`Workbench::lay_out`].
@@ -235,7 +235,7 @@ impl Workbench {
 
     /// The layout of a division.
     fn compose(&self, prepared: &PreparedBook, division: &Division) -> Result<Layout, Faults> {
-        let typeface = self.shelf.typeface(&prepared.plan.text)?;
+        let typeface = self.fonts.typeface(&prepared.plan.text)?;
         let layout = layout::compose(layout::ComposeInput {
             manuscript: &prepared.manuscript,
             plan: &prepared.plan,
@@ -247,7 +247,7 @@ impl Workbench {
             lost: prepared
                 .keeps
                 .as_ref()
-                .map_or(&[], |keeps| &keeps.asked.lost),
+                .map_or(&[], |keeps| &keeps.outcome.lost),
             typeface: &typeface,
         })?;
         self.title_faults(&prepared.plan, &layout, &typeface)?;
@@ -264,7 +264,7 @@ impl Workbench {
             return Ok(plan);
         }
         let plan = Arc::new(plan_file::check::read(source)?);
-        self.plan = Some(Made {
+        self.plan = Some(Cached {
             from: Arc::clone(source),
             product: Arc::clone(&plan),
         });
@@ -284,7 +284,7 @@ impl Workbench {
             return Ok(manuscript);
         }
         let manuscript = Arc::new(Manuscript::read_as(source, plan.set_as, readings)?);
-        self.manuscript = Some(Made {
+        self.manuscript = Some(Cached {
             from,
             product: Arc::clone(&manuscript),
         });
@@ -305,13 +305,13 @@ impl Workbench {
         let set = match known(&self.set, &from) {
             Some(set) => set,
             None => {
-                let (shelf, remembered) = (&self.shelf, &mut self.remembered);
+                let (fonts, remembered) = (&self.fonts, &mut self.remembered);
                 Arc::new(setting::set_again(
-                    manuscript, plan, strip, shelf, remembered,
+                    manuscript, plan, strip, fonts, remembered,
                 )?)
             }
         };
-        self.set = Some(Made {
+        self.set = Some(Cached {
             from,
             product: Arc::clone(&set),
         });
@@ -341,7 +341,7 @@ impl Workbench {
                         parts[at] = Some(part);
                     }
                 }
-                None => faults.push(advice::no_way(prepared, &self.shelf, &group)),
+                None => faults.push(advice::no_way(prepared, &self.fonts, &group)),
             }
         }
         if faults.is_empty() {

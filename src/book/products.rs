@@ -11,18 +11,18 @@ use crate::setting::SetLines;
 use crate::text::Manuscript;
 
 /// A product, and what it was made from.
-pub(super) struct Made<From, Product> {
+pub(super) struct Cached<From, Product> {
     pub from: From,
     pub product: Arc<Product>,
 }
 
 /// The product that was made from this, if any is known.
 pub(super) fn known<From: PartialEq, Product>(
-    made: &Option<Made<From, Product>>,
+    cached: &Option<Cached<From, Product>>,
     from: &From,
 ) -> Option<Arc<Product>> {
-    let made = made.as_ref().filter(|made| made.from == *from);
-    made.map(|made| Arc::clone(&made.product))
+    let cached = cached.as_ref().filter(|cached| cached.from == *from);
+    cached.map(|cached| Arc::clone(&cached.product))
 }
 
 /// What lines are set from.
@@ -39,7 +39,7 @@ impl PartialEq for LinesFrom {
         let same_plan = || {
             Arc::ptr_eq(&self.plan, &other.plan) || of_lines(&self.plan) == of_lines(&other.plan)
         };
-        // How a manuscript is read, the plan says.
+        // The plan says how a manuscript is read.
         let same_words = Arc::ptr_eq(&self.manuscript, &other.manuscript)
             || self.manuscript.source() == other.manuscript.source();
         same_words && self.masks == other.masks && same_plan()
@@ -63,7 +63,7 @@ fn of_lines(plan: &Plan) -> Plan {
 }
 
 /// A plan without what has no say in how words are set and divided: paper, sheets and scans.
-pub(super) fn without_press(plan: &Plan) -> Plan {
+fn without_press(plan: &Plan) -> Plan {
     let mut plan = Plan {
         stock: Default::default(),
         score: Default::default(),
@@ -81,7 +81,7 @@ pub(super) fn without_press(plan: &Plan) -> Plan {
 }
 
 /// The set lines of the last time.
-pub(super) type KnownLines = Option<Made<LinesFrom, SetLines>>;
+pub(super) type KnownLines = Option<Cached<LinesFrom, SetLines>>;
 
 /// For how many runs a division is remembered that none of them asks for.
 const RUNS: usize = 4;

@@ -97,7 +97,7 @@ impl Workbench {
                 let plan = Arc::new(plan);
                 let strip = Strip::new(plan.paper);
                 let manuscript = Arc::clone(&prepared.manuscript);
-                let set = crate::setting::set(&manuscript, &plan, &strip, &self.shelf)?;
+                let set = crate::setting::set(&manuscript, &plan, &strip, &self.fonts)?;
                 let prepared = PreparedBook::new(manuscript, plan, strip, Arc::new(set))?;
                 let division = self.best_of(&prepared, asked.pattern, 1)?;
                 self.compose(&prepared, &division[0])
@@ -154,7 +154,7 @@ impl Workbench {
                 ways = with(&[soft]);
             }
             if ways.is_empty() {
-                faults.push(advice::no_way(prepared, &self.shelf, &group));
+                faults.push(advice::no_way(prepared, &self.fonts, &group));
                 continue;
             }
             let joined = best.iter().flat_map(|(cost, known)| {
@@ -167,7 +167,7 @@ impl Workbench {
                 })
             });
             let mut joined: Vec<_> = joined.collect();
-            // Of equals those of the better ways with the parts before come first.
+            // Among equals those of the better ways with the parts before come first.
             joined.sort_by_key(|(cost, _)| *cost);
             joined.truncate(most);
             best = joined;

@@ -111,7 +111,7 @@ impl Workbench {
             &prepared.problems[part].panels[index],
             &best[group.iter().position(|&at| at == part).unwrap_or(0)].panels[index],
         );
-        let asked = Asked {
+        let request = WhyRequest {
             problems: prepared.problems_of(&group),
             at: group.iter().position(|&at| at == part).unwrap_or(0),
             panel: index,
@@ -122,12 +122,12 @@ impl Workbench {
             ends: if kept == Kept::Passed {
                 Vec::new()
             } else {
-                asked.ends()
+                request.ends()
             },
             roles: if kept == Kept::Passed {
                 Vec::new()
             } else {
-                asked.roles()
+                request.roles()
             },
             kept,
             part,
@@ -175,7 +175,8 @@ fn no_part(prepared: &PreparedBook, panel: PanelName) -> Fault {
         .meant(nearest(&read, known.iter().map(String::as_str)))
 }
 
-struct Asked<'a> {
+/// A panel that is asked about, among the parts that are divided with its own.
+struct WhyRequest<'a> {
     problems: Vec<&'a Problem>,
     /// Which of them has the panel.
     at: usize,
@@ -183,7 +184,7 @@ struct Asked<'a> {
     best: &'a [PartDivision],
 }
 
-impl Asked<'_> {
+impl WhyRequest<'_> {
     fn here(&self) -> &PanelDivision {
         &self.best[self.at].panels[self.panel]
     }
@@ -252,7 +253,7 @@ impl Asked<'_> {
         let mut changed: Vec<Problem> = self.problems.iter().map(|p| (*p).clone()).collect();
         let mut panels = changed.iter().flat_map(|problem| &problem.panels);
         if panels.any(|panel| panel.chosen.is_some()) {
-            // As the book itself is divided where panels are chosen.
+            // The book itself is divided so where panels are chosen.
             changed = changed.iter().map(Problem::as_printed).collect();
         }
         lift(&mut changed[self.at], self.panel);

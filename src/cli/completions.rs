@@ -3,10 +3,10 @@
 use clap::CommandFactory;
 
 use super::Done;
-use super::call::{Call, Completions};
+use super::args::{Cli, CompletionsArgs};
 
-pub(super) fn run(asked: &Completions) -> Done {
+pub(super) fn run(args: &CompletionsArgs) -> Done {
     let mut script = Vec::new();
-    clap_complete::generate(asked.shell, &mut Call::command(), "versefold", &mut script);
+    clap_complete::generate(args.shell, &mut Cli::command(), "versefold", &mut script);
     super::speak::result_bytes(&script)
 }

@@ -1,6 +1,6 @@
 //! `versefold dummy`: the fold-up mock-up.
 
-use super::call::{BacksRequest, Dummy as Asked, Verbosity};
+use super::args::{BacksRequest, DummyArgs, OutputArgs};
 use super::written::WrittenRecord;
 use super::{Done, book, speak, written};
 use crate::cli::files;
@@ -26,19 +26,19 @@ records! {
     }
 }
 
-pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
-    let progress = speak::Progress::begin(voice, "setting the words and drawing the dummy");
-    let mut bench = book::open(&asked.book)?;
-    let backs = match asked.backs {
+pub(super) fn run(args: &DummyArgs, output: &OutputArgs) -> Done {
+    let progress = speak::Progress::begin(output, "setting the words and drawing the dummy");
+    let mut bench = book::open(&args.book)?;
+    let backs = match args.backs {
         BacksRequest::Printed => Backs::Printed,
         BacksRequest::Pasted => Backs::Pasted,
         BacksRequest::None => Backs::None,
     };
-    let (file, made, layout) = bench.dummy_file(&asked.paper, backs)?;
+    let (file, made, layout) = bench.dummy_file(&args.paper, backs)?;
     let prints = bench.prints(&layout)?;
-    let (folder, within) = match &asked.out {
+    let (folder, within) = match &args.out {
         Some(out) => (out.clone(), None),
-        None => (asked.book.join("out"), Some(asked.book.as_path())),
+        None => (args.book.join("out"), Some(args.book.as_path())),
     };
     let mine = |name: &str, _| Kind::of(name) == Some(Kind::Dummy);
     let made_from = |name: &str| prints.of(name);
@@ -47,7 +47,7 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
     drop(progress);
     written::tell(&written);
     let pieces = made.fitted.pieces.sheets.len();
-    if voice.json {
+    if output.json {
         let record = DummyRecord {
             format: Format,
             folder: folder.display().to_string(),
@@ -58,7 +58,7 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
             written: written::record(&written),
         };
         speak::json(&record)?;
-    } else if !voice.quiet {
+    } else if !output.quiet {
         let size = match made.fitted.scale {
             100 => "full size".to_string(),
             scale => format!("{scale} % of its size, for no panel fits the paper in full"),

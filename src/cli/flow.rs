@@ -2,7 +2,7 @@
 
 use unicode_width::UnicodeWidthStr;
 
-use super::call::{Flow, Verbosity};
+use super::args::{FlowArgs, OutputArgs};
 use super::changes::{Earlier, SinceRecord};
 use super::remarks::remarks;
 use super::report::RemarksRecord;
@@ -25,22 +25,22 @@ records! {
     }
 }
 
-pub(super) fn run(asked: &Flow, voice: &Verbosity) -> Done {
-    if let Some(panel) = asked.why {
-        return why::run(&asked.book, panel, voice);
+pub(super) fn run(args: &FlowArgs, output: &OutputArgs) -> Done {
+    if let Some(panel) = args.why {
+        return why::run(&args.book, panel, output);
     }
-    let policy = if asked.afresh {
+    let policy = if args.afresh {
         BreaksPolicy::Passed
     } else {
         BreaksPolicy::All
     };
-    let held = match asked.keep && asked.book.is_dir() {
-        true => Some(files::hold(&asked.book)?),
+    let held = match args.keep && args.book.is_dir() {
+        true => Some(files::hold(&args.book)?),
         false => None,
     };
-    let progress = speak::Progress::begin(voice, "setting and dividing the words");
-    let bench = book::open(&asked.book);
-    let earlier = Earlier::read(&asked.book.join("out"), asked.against.as_deref());
+    let progress = speak::Progress::begin(output, "setting and dividing the words");
+    let bench = book::open(&args.book);
+    let earlier = Earlier::read(&args.book.join("out"), args.against.as_deref());
     let (earlier, layout, kept) = match &held {
         None => {
             let laid = bench.and_then(|mut bench| bench.lay_out_heeding(policy));
@@ -48,31 +48,31 @@ pub(super) fn run(asked: &Flow, voice: &Verbosity) -> Done {
             (earlier, layout, None)
         }
         Some(held) => {
-            let taken = bench.and_then(|mut bench| bench.take(policy, true, &[]));
-            let (earlier, taken) = changes::both(earlier, taken)?;
-            let kept = keep::write(held, taken.before.as_deref(), &taken.text)?;
-            (earlier, taken.layout, kept)
+            let update = bench.and_then(|mut bench| bench.take(policy, true, &[]));
+            let (earlier, update) = changes::both(earlier, update)?;
+            let kept = keep::write(held, update.before.as_deref(), &update.text)?;
+            (earlier, update.layout, kept)
         }
     };
     let since = earlier.since(|| Record::of(&layout, None), None);
     drop(progress);
-    if voice.json {
+    if output.json {
         let record = FlowRecord {
             layout: outputs::layout_record(&layout),
             since: since.record(),
             remarks: remarks::record(&layout),
         };
         speak::json(&record)?;
-    } else if !voice.quiet {
+    } else if !output.quiet {
         speak::result(&format!("{}\n\n", speak::bold(&layout.title)))?;
-        speak::result(&table(&layout, asked.costs))?;
+        speak::result(&table(&layout, args.costs))?;
         speak::result("\n")?;
         speak::result(&rows_and_remarks(&layout))?;
         since.tell()?;
         if held.is_some() {
             speak::result(&format!(
                 "\nWhat stands on each panel is kept in {}: corrections now change as little as can be.\n{}",
-                keep::path(&asked.book),
+                keep::path(&args.book),
                 keep::told(kept.as_deref())
             ))?;
         }

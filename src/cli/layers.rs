@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::call::{Layers, Verbosity};
+use super::args::{LayersArgs, OutputArgs};
 use super::changes::{Earlier, Since, SinceRecord};
 use super::report::RemarksRecord;
 use super::written::WrittenRecord;
@@ -30,17 +30,17 @@ records! {
     }
 }
 
-pub(super) fn run(asked: &Layers, voice: &Verbosity) -> Done {
-    let progress = speak::Progress::begin(voice, "setting and dividing the words");
+pub(super) fn run(args: &LayersArgs, output: &OutputArgs) -> Done {
+    let progress = speak::Progress::begin(output, "setting and dividing the words");
     // A folder that the author names is hers to choose; the book's own out/ must lie inside the book.
-    let (folder, within) = match &asked.out {
+    let (folder, within) = match &args.out {
         Some(out) => (out.clone(), None),
-        None => (asked.book.join("out"), Some(asked.book.as_path())),
+        None => (args.book.join("out"), Some(args.book.as_path())),
     };
-    let earlier = Earlier::read(&folder, asked.against.as_deref());
-    let laid = book::open(&asked.book).and_then(|mut bench| Ok((bench.lay_out()?, bench)));
+    let earlier = Earlier::read(&folder, args.against.as_deref());
+    let laid = book::open(&args.book).and_then(|mut bench| Ok((bench.lay_out()?, bench)));
     let (earlier, (layout, mut bench)) = changes::both(earlier, laid)?;
-    let words_as = if asked.as_paths {
+    let words_as = if args.as_paths {
         WordsAs::Paths
     } else {
         WordsAs::Text
@@ -54,17 +54,17 @@ pub(super) fn run(asked: &Layers, voice: &Verbosity) -> Done {
     let written = files::write_all(&folder, within, &made, made_from, mine);
     let written = written?;
     drop(progress);
-    tell(voice, &folder, &layout, &written, &since)
+    tell(output, &folder, &layout, &written, &since)
 }
 
 fn tell(
-    voice: &Verbosity,
+    output: &OutputArgs,
     folder: &Path,
     layout: &Layout,
     written: &Written,
     since: &Since,
 ) -> Done {
-    if voice.json {
+    if output.json {
         return speak::json(&LayersRecord {
             format: Format,
             folder: folder.display().to_string(),
@@ -76,7 +76,7 @@ fn tell(
         });
     }
     written::tell(written);
-    if voice.quiet {
+    if output.quiet {
         return Ok(());
     }
     speak::result(&flow::rows_and_remarks(layout))?;

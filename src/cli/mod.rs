@@ -1,8 +1,8 @@
 //! The commands: one file each. They read the call, run the workbench, and speak; no rule of the trade is
 //! here.
 
+mod args;
 mod book;
-mod call;
 mod cast_off;
 mod changes;
 mod completions;
@@ -33,15 +33,15 @@ use clap::Parser;
 use crate::cli::files::ManifestRecord;
 use crate::json::{self, Value as _};
 use crate::names::Faults;
-use call::{Call, Command};
+use args::{Cli, Command};
 
 /// Exit status for a book or a call that is at fault.
 const AT_FAULT: u8 = 2;
 
 /// Runs a call, arguments as the operating system gives them.
 pub fn run() -> ExitCode {
-    let call = match Call::try_parse() {
-        Ok(call) => call,
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
         Err(error) => {
             // Help and version are results, not faults.
             let asked_for = !error.use_stderr();
@@ -53,21 +53,21 @@ pub fn run() -> ExitCode {
             };
         }
     };
-    let done = match &call.command {
-        Command::New(asked) => new::run(asked, &call.voice),
-        Command::CastOff(asked) => cast_off::run(asked, &call.voice),
-        Command::Flow(asked) => flow::run(asked, &call.voice),
-        Command::Trials(asked) => trials::run(asked, &call.voice),
-        Command::Layers(asked) => layers::run(asked, &call.voice),
-        Command::Revise(asked) => revise::run(asked, &call.voice),
-        Command::Pass(asked) => pass::run(asked, &call.voice),
-        Command::Strip(asked) => strip::run(asked, &call.voice),
-        Command::Dummy(asked) => dummy::run(asked, &call.voice),
-        Command::Completions(asked) => completions::run(asked),
+    let done = match &cli.command {
+        Command::New(args) => new::run(args, &cli.output),
+        Command::CastOff(args) => cast_off::run(args, &cli.output),
+        Command::Flow(args) => flow::run(args, &cli.output),
+        Command::Trials(args) => trials::run(args, &cli.output),
+        Command::Layers(args) => layers::run(args, &cli.output),
+        Command::Revise(args) => revise::run(args, &cli.output),
+        Command::Pass(args) => pass::run(args, &cli.output),
+        Command::Strip(args) => strip::run(args, &cli.output),
+        Command::Dummy(args) => dummy::run(args, &cli.output),
+        Command::Completions(args) => completions::run(args),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,
-        Err(faults) => at_fault(&faults, call.voice.json),
+        Err(faults) => at_fault(&faults, cli.output.json),
     }
 }
 

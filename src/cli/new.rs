@@ -3,7 +3,7 @@
 use std::io::{BufRead, ErrorKind, IsTerminal};
 use std::path::Path;
 
-use super::call::{New, Verbosity};
+use super::args::{NewArgs, OutputArgs};
 use super::{Done, book, deeds, flow, speak};
 use crate::assets::Assets;
 use crate::book::PLAN_FILE;
@@ -12,8 +12,8 @@ use crate::book::plan_file::sample::{self, Answers};
 use crate::cli::files;
 use crate::json::{Format, records};
 use crate::layout::{LaidLine, Layout};
-use crate::names::{Fault, Faults, SetAs, Source, decimals};
-use crate::text::{escape, has_readings, looks_like};
+use crate::names::{Fault, Faults, SetAs, Source, capitalized};
+use crate::text::{LineKind, escape, has_readings, looks_like};
 use crate::typeface::FontLibrary;
 
 /// The poem a beginner's book opens with.
@@ -53,15 +53,15 @@ pub(super) struct NewBook {
 ///
 /// # Errors
 /// A manuscript that cannot be read or has no word; answers that cannot be used.
-pub(super) fn begin(asked: &New) -> Result<NewBook, Faults> {
-    let (name, words) = manuscript(asked)?;
-    let mut answers = answers(asked, &words)?;
-    let text = match &asked.manuscript {
+pub(super) fn begin(args: &NewArgs) -> Result<NewBook, Faults> {
+    let (name, words) = manuscript(args)?;
+    let mut answers = answers(args, &words)?;
+    let text = match &args.manuscript {
         Some(_) => escape(&words, has_readings(&answers.language)),
         None => words,
     };
-    let shelf = FontLibrary::new(Assets::memory());
-    let families = shelf.families_for(&format!("{}{text}", answers.title));
+    let fonts = FontLibrary::new(Assets::memory());
+    let families = fonts.families_for(&format!("{}{text}", answers.title));
     answers.families = families.into_iter().map(String::from).collect();
     let plan = sample::plan(&answers, &name);
     // The plan is checked before anything is written: a language that is none is found here.
@@ -74,19 +74,19 @@ pub(super) fn begin(asked: &New) -> Result<NewBook, Faults> {
     })
 }
 
-pub(super) fn run(asked: &New, voice: &Verbosity) -> Done {
+pub(super) fn run(args: &NewArgs, output: &OutputArgs) -> Done {
     let NewBook {
         name,
         text,
         plan,
         answers,
-    } = begin(asked)?;
-    refuse_existing(&asked.dir, &name)?;
-    make_folder(&asked.dir)?;
-    files::write_new(&asked.dir.join(&name), text.as_bytes())?;
-    files::write_new(&asked.dir.join(PLAN_FILE), plan.as_bytes())?;
-    let laid = book::open(&asked.dir).and_then(|mut bench| bench.lay_out());
-    tell(asked, voice, &name, &answers, &laid)
+    } = begin(args)?;
+    refuse_existing(&args.dir, &name)?;
+    make_folder(&args.dir)?;
+    files::write_new(&args.dir.join(&name), text.as_bytes())?;
+    files::write_new(&args.dir.join(PLAN_FILE), plan.as_bytes())?;
+    let laid = book::open(&args.dir).and_then(|mut bench| bench.lay_out());
+    tell(args, output, &name, &answers, &laid)
 }
 
 /// One of the four questions: the flag that answers it, the answer that was given with it, the question, what is usual, and
@@ -124,32 +124,32 @@ fn answer<T>(
 }
 
 /// The four questions: panel size, panels on a side, sides, pictures.
-fn questions(asked: &New) -> [Question<'_>; 4] {
+fn questions(args: &NewArgs) -> [Question<'_>; 4] {
     [
         Question {
             flag: "panel",
-            given: &asked.panel,
+            given: &args.panel,
             words: "How large is a panel, width by height?",
             usual: "105 x 148 mm",
             allowed: "two lengths from 20 mm to 1000 mm, such as \"105 x 148 mm\" or \"4 x 6 in\"",
         },
         Question {
             flag: "panels",
-            given: &asked.panels,
+            given: &args.panels,
             words: "How many panels has a side?",
             usual: "8",
             allowed: "a whole number from 2 to 400",
         },
         Question {
             flag: "sides",
-            given: &asked.sides,
+            given: &args.sides,
             words: "Are both sides printed, or the front only? (both, front)",
             usual: "both",
             allowed: "both, or front",
         },
         Question {
             flag: "pictures",
-            given: &asked.pictures,
+            given: &args.pictures,
             words: "About how many pictures will there be?",
             usual: "2",
             allowed: "a whole number from 0 to 800",
@@ -158,24 +158,24 @@ fn questions(asked: &New) -> [Question<'_>; 4] {
 }
 
 /// The four answers, and title and language.
-fn answers(asked: &New, text: &str) -> Result<Answers, Faults> {
+fn answers(args: &NewArgs, text: &str) -> Result<Answers, Faults> {
     let mut faults = Faults::new();
-    let [panel, panels, sides, pictures] = questions(asked);
+    let [panel, panels, sides, pictures] = questions(args);
     let panel = answer(&panel, sample::panel_size, &mut faults);
     let panels = answer(&panels, sample::panel_count, &mut faults);
     let both_sides = answer(&sides, sample::both_sides, &mut faults);
     let pictures = answer(&pictures, sample::picture_count, &mut faults);
-    let set_as = set_as(asked, text, &mut faults);
+    let set_as = set_as(args, text, &mut faults);
     let (Some(panel), Some(panels), Some(both_sides), Some(pictures), Some(set_as)) =
         (panel, panels, both_sides, pictures, set_as)
     else {
         return Err(faults);
     };
-    let sample_title = asked.manuscript.is_none().then(|| SAMPLE_TITLE.to_string());
-    let title = asked.title.clone().or(sample_title);
-    let language = asked.language.clone();
+    let sample_title = args.manuscript.is_none().then(|| SAMPLE_TITLE.to_string());
+    let title = args.title.clone().or(sample_title);
+    let language = args.language.clone();
     Ok(Answers {
-        title: title.unwrap_or_else(|| title_of(&asked.dir)),
+        title: title.unwrap_or_else(|| title_of(&args.dir)),
         language: language.unwrap_or_else(|| "en-GB".to_string()),
         panel,
         panels,
@@ -187,8 +187,8 @@ fn answers(asked: &New, text: &str) -> Result<Answers, Faults> {
 }
 
 /// What the manuscript is: as the author says, or as its lines tell.
-fn set_as(asked: &New, text: &str, faults: &mut Faults) -> Option<SetAs> {
-    let Some(given) = &asked.set_as else {
+fn set_as(args: &NewArgs, text: &str, faults: &mut Faults) -> Option<SetAs> {
+    let Some(given) = &args.set_as else {
         return Some(looks_like(text));
     };
     let answer = sample::set_as(given);
@@ -227,13 +227,7 @@ fn title_of(dir: &Path) -> String {
         .map(|name| name.to_string_lossy().into_owned())
         .unwrap_or_default();
     let words = name.split(['-', '_', ' ']).filter(|word| !word.is_empty());
-    let capital = |word: &str| {
-        let mut letters = word.chars();
-        letters
-            .next()
-            .map_or(String::new(), |c| c.to_uppercase().chain(letters).collect())
-    };
-    let title = words.map(capital).collect::<Vec<String>>().join(" ");
+    let title = words.map(capitalized).collect::<Vec<String>>().join(" ");
     if title.is_empty() {
         "Untitled".to_string()
     } else {
@@ -242,8 +236,8 @@ fn title_of(dir: &Path) -> String {
 }
 
 /// The manuscript's file name and text: the client's words, or the sample.
-fn manuscript(asked: &New) -> Result<(String, String), Faults> {
-    let Some(path) = &asked.manuscript else {
+fn manuscript(args: &NewArgs) -> Result<(String, String), Faults> {
+    let Some(path) = &args.manuscript else {
         return Ok(("manuscript.txt".to_string(), SAMPLE.to_string()));
     };
     let text = files::read_text(path, &path.display().to_string())?;
@@ -297,25 +291,25 @@ fn make_folder(dir: &Path) -> Result<(), Faults> {
 }
 
 fn tell(
-    asked: &New,
-    voice: &Verbosity,
+    args: &NewArgs,
+    output: &OutputArgs,
     name: &str,
     answers: &Answers,
     laid: &Result<Layout, Faults>,
 ) -> Done {
     let sentence = sentence(answers, laid);
-    if voice.json {
+    if output.json {
         let record = NewRecord {
             format: Format,
-            folder: asked.dir.display().to_string(),
+            folder: args.dir.display().to_string(),
             plan: PLAN_FILE,
             manuscript: name.to_string(),
             fits: laid.is_ok(),
             says: sentence,
         };
         speak::json(&record)?;
-    } else if !voice.quiet {
-        let dir = asked.dir.display();
+    } else if !output.quiet {
+        let dir = args.dir.display();
         speak::result(&format!(
             "Begun: {dir}/{PLAN_FILE} and {dir}/{name}\n{sentence}\n"
         ))?;
@@ -335,18 +329,16 @@ fn sentence(answers: &Answers, laid: &Result<Layout, Faults>) -> String {
             let used = flow::panels_with_words(layout);
             let free = layout.panels.len() - used;
             let lines = || layout.panels.iter().flat_map(|panel| &panel.lines);
-            let is_text = |line: &&LaidLine| line.kind.is_verse() || line.kind.is_prose();
+            let is_text = |line: &&LaidLine| line.kind == LineKind::Verse || line.kind.is_prose();
             let size = lines().find(is_text).map(|line| line.size);
-            let has_verse = lines().any(|line| line.kind.is_verse());
+            let has_verse = lines().any(|line| line.kind == LineKind::Verse);
             let how = match layout.turned_over() {
                 _ if !has_verse => "set as prose".to_string(),
                 0 => "no line turns over".to_string(),
                 1 => "one line turns over".to_string(),
                 n => format!("{n} lines turn over"),
             };
-            let size = size.map_or(String::new(), |s| {
-                format!(" at {} pt", decimals(s.as_pt(), 2))
-            });
+            let size = size.map_or(String::new(), |size| format!(" at {}", size.in_points()));
             let pictures = match answers.pictures {
                 0 => String::new(),
                 1 => " for about one picture".to_string(),

@@ -3,9 +3,9 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use super::call::{Pass, Stretches, Verbosity};
+use super::args::{OutputArgs, PassArgs, Stretches};
 use super::changes::Earlier;
-use super::remarks::{capital, list};
+use super::remarks::list;
 use super::written::MovedAsideRecord;
 use super::{Done, book, keep, speak};
 use crate::book::BreaksPolicy;
@@ -14,7 +14,7 @@ use crate::cli::files::{self, Held};
 use crate::json::{Format, records};
 use crate::layout::Layout;
 use crate::layout::breaks::{self, BREAKS_FILE, Breaks};
-use crate::names::{Fault, Faults, PanelName, Source};
+use crate::names::{Fault, Faults, PanelName, Source, capitalized};
 
 records! {
     /// `pass`: the panels that are passed for press.
@@ -48,31 +48,31 @@ fn names(panels: &[PanelName]) -> Vec<String> {
     panels.iter().map(ToString::to_string).collect()
 }
 
-pub(super) fn run(asked: &Pass, voice: &Verbosity) -> Done {
-    let (book, panels) = asked.book_and_panels();
+pub(super) fn run(args: &PassArgs, output: &OutputArgs) -> Done {
+    let (book, panels) = args.book_and_panels();
     if !book.is_dir() {
         // It says that there is no book, and how to begin one.
         book::open(book)?;
     }
     let held = files::hold(book)?;
-    match asked.release {
-        true => release(book, panels, &held, voice),
-        false => pass(book, panels, &held, voice),
+    match args.release {
+        true => release(book, panels, &held, output),
+        false => pass(book, panels, &held, output),
     }
 }
 
-fn pass(book: &Path, panels: &Stretches, held: &Held, voice: &Verbosity) -> Done {
-    let progress = speak::Progress::begin(voice, "setting and dividing the words");
+fn pass(book: &Path, panels: &Stretches, held: &Held, output: &OutputArgs) -> Done {
+    let progress = speak::Progress::begin(output, "setting and dividing the words");
     let mut bench = book::open(book)?;
     let texts = bench.read_files()?;
     let plan = bench.plan(&texts.plan)?;
     let strip: Vec<PanelName> = plan.paper.panels.all().collect();
     let panels = panels.among(&strip)?;
-    let taken = bench.take(BreaksPolicy::All, false, &panels)?;
-    let kept = keep::write(held, taken.before.as_deref(), &taken.text)?;
-    let stale = not_as_placed(book, &taken.layout, &panels)?;
+    let update = bench.take(BreaksPolicy::All, false, &panels)?;
+    let kept = keep::write(held, update.before.as_deref(), &update.text)?;
+    let stale = not_as_placed(book, &update.layout, &panels)?;
     drop(progress);
-    if voice.json {
+    if output.json {
         let record = PassRecord {
             format: Format,
             passed: names(&panels),
@@ -81,25 +81,25 @@ fn pass(book: &Path, panels: &Stretches, held: &Held, voice: &Verbosity) -> Done
             moved_aside: keep::record(kept.as_deref()),
         };
         speak::json(&record)?;
-    } else if !voice.quiet {
+    } else if !output.quiet {
         let (are, their) = many(panels.len());
         speak::result(&format!(
             "{} {are} passed for press: {their} lines stay where they stand.\n\
              A correction sets again only its own line of verse, or the rest of its own paragraph there.\n\
              Kept in {}. To take it back: versefold pass --release \"{}\"{}\n{}",
-            capital(&stretches(&panels)),
+            capitalized(&stretches(&panels)),
             keep::path(book),
             call(&panels),
             folder(book),
             keep::told(kept.as_deref()),
         ))?;
     }
-    if !stale.is_empty() && !voice.json {
+    if !stale.is_empty() && !output.json {
         let (are, _) = many(stale.len());
         speak::message(&format!(
             "{} {are} not as in the last layers: if those are printed, release, take the change back, and pass again; \
              if not, run versefold layers before you print.",
-            capital(&stretches(&stale)),
+            capitalized(&stretches(&stale)),
         ));
     }
     Ok(())
@@ -120,7 +120,7 @@ fn not_as_placed(
     Ok(changed.filter(|panel| panels.contains(panel)).collect())
 }
 
-fn release(book: &Path, panels: &Stretches, held: &Held, voice: &Verbosity) -> Done {
+fn release(book: &Path, panels: &Stretches, held: &Held, output: &OutputArgs) -> Done {
     let (source, mut breaks) = read(book)?;
     let passed: Vec<PanelName> = breaks.passed().map(|kept| kept.panel).collect();
     let asked = panels.among_passed(&passed)?;
@@ -133,7 +133,7 @@ fn release(book: &Path, panels: &Stretches, held: &Held, voice: &Verbosity) -> D
     }
     let text = breaks::write(&breaks);
     let kept = keep::write(held, Some(&source), &text)?;
-    if voice.json {
+    if output.json {
         let record = ReleaseRecord {
             format: Format,
             released: names(&asked),
@@ -141,11 +141,11 @@ fn release(book: &Path, panels: &Stretches, held: &Held, voice: &Verbosity) -> D
             moved_aside: keep::record(kept.as_deref()),
         };
         speak::json(&record)?;
-    } else if !voice.quiet {
+    } else if !output.quiet {
         let (are, their) = many(asked.len());
         speak::result(&format!(
             "{} {are} released: {their} lines may move again.\n{}",
-            capital(&stretches(&asked)),
+            capitalized(&stretches(&asked)),
             keep::told(kept.as_deref()),
         ))?;
     }

@@ -7,7 +7,7 @@ use indicatif::{ProgressBar, ProgressStyle};
 use serde::Serialize;
 
 use super::Done;
-use super::call::Verbosity;
+use super::args::OutputArgs;
 use crate::cli::files;
 use crate::json;
 
@@ -69,8 +69,8 @@ pub(super) fn question(text: &str) {
 pub(super) struct Progress(Option<ProgressBar>);
 
 impl Progress {
-    pub(super) fn begin(voice: &Verbosity, what: &'static str) -> Progress {
-        if voice.quiet || voice.json || !std::io::stderr().is_terminal() {
+    pub(super) fn begin(output: &OutputArgs, what: &'static str) -> Progress {
+        if output.quiet || output.json || !std::io::stderr().is_terminal() {
             return Progress(None);
         }
         let bar = ProgressBar::new_spinner().with_message(what);

@@ -2,9 +2,9 @@
 
 use std::path::Path;
 
-use super::call::{Trials as Asked, Verbosity};
+use super::args::{OutputArgs, TrialsArgs};
 use super::flow::rows;
-use super::remarks::{capital, remarks};
+use super::remarks::remarks;
 use super::report::{FaultRecord, RemarksRecord};
 use super::written::WrittenRecord;
 use super::{Done, book, keep, remarks, report, speak, written};
@@ -12,37 +12,37 @@ use crate::book::{BreaksPolicy, Trials, TrialsRequest};
 use crate::cli::files;
 use crate::division::Pattern;
 use crate::json::{Figure, Format, records};
-use crate::names::Faults;
+use crate::names::{Faults, capitalized};
 use crate::outputs::{self, Kind};
 
 /// No more trials than this are looked for.
 const MOST: usize = 50;
 
-pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
-    let held = match asked.choose.is_some() && asked.book.is_dir() {
-        true => Some(files::hold(&asked.book)?),
+pub(super) fn run(args: &TrialsArgs, output: &OutputArgs) -> Done {
+    let held = match args.choose.is_some() && args.book.is_dir() {
+        true => Some(files::hold(&args.book)?),
         false => None,
     };
-    let progress = speak::Progress::begin(voice, "dividing the words in other ways");
-    let mut bench = book::open(&asked.book)?;
+    let progress = speak::Progress::begin(output, "dividing the words in other ways");
+    let mut bench = book::open(&args.book)?;
     let trials = bench.trials(&TrialsRequest {
-        most: usize::from(asked.most).max(asked.choose.unwrap_or(1).min(MOST)),
-        pattern: if asked.fine {
+        most: usize::from(args.most).max(args.choose.unwrap_or(1).min(MOST)),
+        pattern: if args.fine {
             Pattern::Fine
         } else {
             Pattern::Coarse
         },
-        sizes: asked.sizes.clone(),
-        panels: asked.panels.clone(),
+        sizes: args.sizes.clone(),
+        panels: args.panels.clone(),
     })?;
     let file = bench.trials_file(&trials)?;
-    let (folder, within) = match &asked.out {
+    let (folder, within) = match &args.out {
         Some(out) => (out.clone(), None),
-        None => (asked.book.join("out"), Some(asked.book.as_path())),
+        None => (args.book.join("out"), Some(args.book.as_path())),
     };
     // Nothing is written where what is chosen is not there.
-    let taken = asked.choose.map(|number| bench.choose(&trials, number));
-    let taken = taken.transpose()?;
+    let update = args.choose.map(|number| bench.choose(&trials, number));
+    let update = update.transpose()?;
     // Where the book as the plan has it cannot be made, nothing is known of its other files.
     let layout = bench.lay_out_book(&trials.texts, BreaksPolicy::All).ok();
     let prints = layout.as_ref().map(|layout| bench.prints(layout));
@@ -50,17 +50,17 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
     let mine = |name: &str, _| Kind::of(name) == Some(Kind::Trials);
     let made_from = |name: &str| prints.as_ref()?.of(name);
     let written = files::write_all(&folder, within, &[file], made_from, mine)?;
-    let chosen = match taken.as_ref().zip(held.as_ref()) {
+    let chosen = match update.as_ref().zip(held.as_ref()) {
         None => None,
-        Some((taken, held)) => Some(keep::write(held, taken.before.as_deref(), &taken.text)?),
+        Some((update, held)) => Some(keep::write(held, update.before.as_deref(), &update.text)?),
     };
     drop(progress);
     written::tell(&written);
-    match (chosen, asked.choose) {
-        (Some(kept), Some(number)) if !voice.json && !voice.quiet => {
-            tell_chosen(&asked.book, number, kept.as_deref())
+    match (chosen, args.choose) {
+        (Some(kept), Some(number)) if !output.json && !output.quiet => {
+            tell_chosen(&args.book, number, kept.as_deref())
         }
-        _ => tell(&trials, &folder, &written, asked, voice),
+        _ => tell(&trials, &folder, &written, args, output),
     }
 }
 
@@ -79,21 +79,21 @@ fn tell(
     trials: &Trials,
     folder: &Path,
     written: &files::Written,
-    asked: &Asked,
-    voice: &Verbosity,
+    args: &TrialsArgs,
+    output: &OutputArgs,
 ) -> Done {
-    if voice.json {
+    if output.json {
         let all = 0..trials.trials.len();
         speak::json(&TrialsRecord {
             format: Format,
             folder: folder.display().to_string(),
-            chosen: asked.choose,
+            chosen: args.choose,
             trials: all.map(|at| record(trials, at)).collect(),
             no_way: no_way(trials),
             written: written::record(written),
         })?;
-    } else if !voice.quiet {
-        speak::result(&told(trials, asked.costs))?;
+    } else if !output.quiet {
+        speak::result(&told(trials, args.costs))?;
         let path = folder.join("trials.pdf");
         speak::result(&format!("All of them side by side: {}\n", path.display()))?;
     }
@@ -133,14 +133,14 @@ fn told(trials: &Trials, costs: bool) -> String {
         }
     }
     for (why, names) in none {
-        let heading = capital(&names.join("; "));
+        let heading = capitalized(&names.join("; "));
         text.push_str(&format!("{}: no way. {why}.\n\n", speak::bold(&heading)));
     }
     text
 }
 
 fn why_not(faults: &Faults) -> String {
-    let told = faults.iter().map(|fault| capital(&fault.what));
+    let told = faults.iter().map(|fault| capitalized(&fault.what));
     told.collect::<Vec<_>>().join("; ")
 }
 

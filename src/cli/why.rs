@@ -4,23 +4,22 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 use std::path::Path;
 
-use super::call::Verbosity;
-use super::remarks::capital;
+use super::args::OutputArgs;
 use super::{Done, book, speak};
 use crate::book::{Kept, Otherwise, Outcome, Why, advice};
 use crate::division::Demand;
 use crate::json::{Format, records};
 use crate::layout::breaks::BREAKS_FILE;
-use crate::names::{HalfLines, PanelName, Role};
+use crate::names::{HalfLines, PanelName, Role, capitalized};
 use crate::plan::RuleName;
 
-pub(super) fn run(book: &Path, panel: PanelName, voice: &Verbosity) -> Done {
-    let progress = speak::Progress::begin(voice, "dividing the words in every other way");
+pub(super) fn run(book: &Path, panel: PanelName, output: &OutputArgs) -> Done {
+    let progress = speak::Progress::begin(output, "dividing the words in every other way");
     let why = book::open(book)?.why(panel)?;
     drop(progress);
-    if voice.json {
+    if output.json {
         speak::json(&record(&why))?;
-    } else if !voice.quiet {
+    } else if !output.quiet {
         speak::result(&sentences(&why))?;
     }
     Ok(())
@@ -91,7 +90,7 @@ fn keeps_chosen(why: &Why) -> bool {
 
 fn what_it_carries(why: &Why) -> String {
     let panel = &why.panel;
-    let name = capital(&panel.panel.to_string());
+    let name = capitalized(&panel.panel.to_string());
     let picture = panel
         .picture
         .map(|at| &why.prepared.problems[why.part].pictures[at].name);

@@ -64,7 +64,7 @@ fn plain(problem: &Problem) -> Option<(usize, AreaFacts)> {
         panels.filter_map(|(at, panel)| Some((at, panel.area?)))
     };
     let like = |area: AreaFacts| areas().filter(|(_, other)| *other == area).count();
-    // Of areas that as many panels have, the first.
+    // Where as many panels have several areas, the first is taken.
     let mut most: Option<(usize, (usize, AreaFacts))> = None;
     let mut known: Vec<AreaFacts> = Vec::new();
     for (at, area) in areas() {

@@ -9,7 +9,7 @@ mod record;
 mod schema;
 
 pub use figure::Figure;
-pub use record::Record;
+pub use record::JsonRecord;
 pub(crate) use record::{described, records};
 pub(crate) use schema::of_record as record_schema;
 pub use schema::{Defs, Value, schema};

@@ -5,7 +5,7 @@ use serde_json::Value as Json;
 use super::{Defs, Value};
 
 /// A JSON object with fixed keys.
-pub trait Record: Value {
+pub trait JsonRecord: Value {
     /// Its name; its schema is called so without the `Record` at the end.
     const NAME: &'static str;
     /// What it holds.
@@ -45,7 +45,7 @@ macro_rules! records {
             )*
         }
 
-        impl $crate::json::Record for $name {
+        impl $crate::json::JsonRecord for $name {
             const NAME: &'static str = stringify!($name);
             const ABOUT: &'static str = concat!($($about),+).trim_ascii_start();
 
@@ -57,7 +57,7 @@ macro_rules! records {
                     $crate::json::described::<$kind>(defs, concat!($($doc),+).trim_ascii_start()),
                 ), )* ];
                 let whole: Vec<Vec<(&'static str, serde_json::Value)>> =
-                    vec![ $( <$whole_kind as $crate::json::Record>::keys(defs), )* ];
+                    vec![ $( <$whole_kind as $crate::json::JsonRecord>::keys(defs), )* ];
                 own.into_iter().chain(whole.into_iter().flatten()).collect()
             }
         }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::{Map, Value as Json, json};
 
-use super::Record;
+use super::JsonRecord;
 
 /// The schemas of records by name, each of which stands once.
 pub type Defs = Map<String, Json>;
@@ -31,7 +31,7 @@ pub fn schema(title: &str, about: &str, of: impl FnOnce(&mut Defs) -> Json) -> J
 }
 
 /// The schema of a record: a reference to what stands under its name.
-pub(crate) fn of_record<T: Record>(defs: &mut Defs) -> Json {
+pub(crate) fn of_record<T: JsonRecord>(defs: &mut Defs) -> Json {
     let name = T::NAME.trim_end_matches("Record");
     if !defs.contains_key(name) {
         let keys = T::keys(defs);

@@ -268,7 +268,7 @@ fn has_words(on: &PanelDivision) -> bool {
     on.role.has_words() || !on.rows.is_empty()
 }
 
-/// Of the remarks made while setting, those about lines as they came to stand.
+/// Those remarks made while setting that are about lines as they came to stand.
 fn notes_that_apply(ready: ComposeInput<'_>) -> Vec<setting::Note> {
     let mut notes = Vec::new();
     for (part, divided) in ready.set.parts.iter().zip(&ready.division.parts) {

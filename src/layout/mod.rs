@@ -17,6 +17,7 @@ mod title;
 mod verify;
 
 pub use compose::{ComposeInput, compose};
+pub(crate) use fingerprint::Encoder;
 pub use fingerprint::{Age, age, seal, shown};
 pub use label::{LabelStyle, Stands, label};
 pub use taken::{Taking, take};

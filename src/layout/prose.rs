@@ -5,7 +5,7 @@ use super::compose::ComposeInput;
 use super::glyphs::RunBuilder;
 use super::on_panel::OnPanel;
 use crate::names::{Direction, HalfLines, Length, Location};
-use crate::setting::{self, Asked, Note, Poor, ProseLine, Row};
+use crate::setting::{self, Note, Poor, ProseContext, ProseLine, Row};
 use crate::typeface::Hyphenator;
 
 /// A remark for each language whose words `hyphenate` cannot divide.
@@ -42,14 +42,14 @@ impl OnPanel<'_> {
         depth: HalfLines,
     ) -> (Vec<LaidLine>, Vec<Note>) {
         let slot = self.column().boxes().slot(depth);
-        let lines = setting::prose_lines(&self.asked(row, slot), breaks.0, breaks.1);
+        let lines = setting::prose_lines(&self.prose_context(row, slot), breaks.0, breaks.1);
         let on = |number: usize| self.on_line(depth + HalfLines::lines(number));
         self.placed(row, breaks.0 == 0, &lines, on)
     }
 
     /// What lines of a paragraph are placed by, the first of which stands on a slot.
-    pub(super) fn asked(&self, row: usize, slot: usize) -> Asked<'_> {
-        Asked {
+    pub(super) fn prose_context(&self, row: usize, slot: usize) -> ProseContext<'_> {
+        ProseContext {
             shaper: self.shaper,
             style: &self.planned().text,
             reads: self.planned().reads,

@@ -22,12 +22,12 @@ impl HalfLines {
     /// A whole line.
     pub const LINE: HalfLines = HalfLines(2);
 
-    /// So many half lines.
+    /// A depth of so many half lines.
     pub const fn new(count: u32) -> HalfLines {
         HalfLines(count)
     }
 
-    /// So many whole lines; a slot takes one each.
+    /// A depth of so many whole lines; a slot takes one each.
     pub fn lines(lines: usize) -> HalfLines {
         HalfLines(lines.min(MOST_LINES) as u32) * HalfLines::LINE.0
     }
@@ -42,7 +42,7 @@ impl HalfLines {
         (self.0 / HalfLines::LINE.0) as usize
     }
 
-    /// The same depth, a line that is begun counted whole.
+    /// This depth, a line that is begun counted whole.
     pub fn rounded_up(self) -> HalfLines {
         HalfLines(
             self.0

@@ -128,10 +128,22 @@ impl Sum for Length {
     }
 }
 
+impl Length {
+    /// In points with at most two decimals, for what typesetters measure so: `11 pt`, `10.5 pt`.
+    pub fn in_points(self) -> String {
+        format!("{} pt", decimals(self.as_pt(), 2))
+    }
+
+    /// The number that it is printed with, without its unit: `83`, `11.25`.
+    pub fn without_unit(self) -> String {
+        decimals(self.as_mm(), 2)
+    }
+}
+
 /// Printed in millimetres with at most two decimals: `83 mm`, `11.25 mm`.
 impl fmt::Display for Length {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} mm", decimals(self.as_mm(), 2))
+        write!(f, "{} mm", self.without_unit())
     }
 }
 

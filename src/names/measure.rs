@@ -85,7 +85,7 @@ impl fmt::Display for Measure {
 }
 
 impl Measure {
-    /// So many of a unit, not negative; at most six decimals.
+    /// A length of so many of a unit, not negative; at most six decimals count.
     pub const fn new(number: f64, unit: Unit) -> Measure {
         Measure {
             millionths: (number * 1e6 + 0.5) as i64,

@@ -1,7 +1,7 @@
 //! How one way to divide a book differs from another, in words.
 
 use crate::layout::{LaidPanel, Layout};
-use crate::names::{PanelName, Role};
+use crate::names::{PanelName, Role, and_list, capitalized};
 
 /// The most differences that are told one by one.
 const MOST: usize = 4;
@@ -68,16 +68,7 @@ pub fn difference(first: &Layout, other: &Layout) -> String {
         };
     }
     let shown = &told[..told.len().min(MOST)];
-    let sentence = match shown {
-        [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
-        [] => String::new(),
-    };
-    let mut letters = sentence.chars();
-    let sentence: String = match letters.next() {
-        Some(first) => first.to_uppercase().chain(letters).collect(),
-        None => sentence,
-    };
+    let sentence = capitalized(&and_list(shown));
     match told.len() - shown.len() {
         0 => format!("{sentence}."),
         1 => format!("{sentence}; one more panel differs."),

@@ -179,11 +179,6 @@ struct Piece {
     follows: bool,
 }
 
-/// A length without its unit.
-pub(super) fn bare(length: Length) -> String {
-    length.to_string().trim_end_matches(" mm").to_string()
-}
-
 /// How many decimals millimetres need so that all of these are exact, one at least and two at most.
 pub(super) fn places(lengths: impl IntoIterator<Item = Length>) -> usize {
     let tenth = Length::mm(1).units() / 10;
@@ -194,15 +189,6 @@ pub(super) fn places(lengths: impl IntoIterator<Item = Length>) -> usize {
 /// A length in millimetres with so many decimals, without its unit.
 pub(super) fn measured(length: Length, places: usize) -> String {
     format!("{:.places$}", length.as_mm())
-}
-
-/// Names in a row: `a`, `a and b`, `a, b and c`.
-pub(super) fn listed(names: &[String]) -> String {
-    match names {
-        [] => String::new(),
-        [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
-    }
 }
 
 /// `A`, `B` … `Z`, `AA` …

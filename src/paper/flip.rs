@@ -17,7 +17,7 @@ impl Flip {
     pub fn of(page: (Length, Length), turned: Turned) -> Flip {
         let wide = page.0 > page.1;
         match (turned, wide) {
-            // Turned sideways, about an upright edge.
+            // The sheet is turned sideways, about an upright edge.
             (Turned::HeadToHead, true) | (Turned::HeadToFoot, false) => Flip::ShortEdge,
             (Turned::HeadToHead, false) | (Turned::HeadToFoot, true) => Flip::LongEdge,
         }

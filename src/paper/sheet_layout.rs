@@ -42,7 +42,7 @@ pub(super) fn lay_sheet(
         let name = size.name.clone().unwrap_or_else(|| "the sheet".to_string());
         let what = format!(
             "{name} of {} × {} is too low for the strip",
-            bare(size.long),
+            size.long.without_unit(),
             size.short
         );
         let fault = Fault::new("sheet", what).allowed(format!(
@@ -95,9 +95,4 @@ fn placed(fault: Fault, plan: &SheetsPlan) -> Fault {
         Some(place) => fault.at(place.clone()),
         None => fault,
     }
-}
-
-/// A length without its unit.
-fn bare(length: Length) -> String {
-    length.to_string().trim_end_matches(" mm").to_string()
 }

@@ -101,9 +101,9 @@ impl<'a> Structure<'a> {
     }
 
     fn begin_group(&mut self, line: &LaidLine, numbers: &mut ObjectNumbers) {
-        let role = match line.kind {
-            LineKind::Epigraph => StructRole::BlockQuote,
-            _ => StructRole::Div,
+        let role = match line.kind.is_epigraph() {
+            true => StructRole::BlockQuote,
+            false => StructRole::Div,
         };
         let foreign = line.language != self.document.language;
         self.groups.push(BlockElement {

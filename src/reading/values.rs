@@ -72,7 +72,7 @@ fn some_text<'a>(node: Node<'a>, reader: &mut Reader) -> Option<&'a str> {
     Some(text.trim())
 }
 
-/// The same where every character `stands` in its one line.
+/// A text of one line, in which every character may stand by `stands`.
 fn one_line(node: Node<'_>, reader: &mut Reader, stands: fn(char) -> bool) -> Option<String> {
     let text = some_text(node, reader)?;
     let Some(c) = text.chars().find(|&c| !stands(c)) else {

@@ -53,9 +53,9 @@ pub enum Remembers {
 /// What is said of panels where a rule was given up.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Clause {
-    /// Of one panel: "is fuller than `fullest`".
+    /// What is said of one panel: "is fuller than `fullest`".
     pub one: &'static str,
-    /// Of several.
+    /// What is said of several.
     pub many: &'static str,
     /// The least cost that is worth a word.
     pub from: Cost,

@@ -69,7 +69,7 @@ impl Rule for UndividedRule {
         let ending = problem.rows[above].ending;
         let cost = match (problem.rules.undivided, ending) {
             (Undivided::Line, _) => return Verdict::KEPT,
-            // The author's own word.
+            // The author's own word goes before the rule.
             _ if problem.author_divides(reading.to) => return Verdict::KEPT,
             (Undivided::Stanza, _) if !problem.divides_stanza(reading.to) => {
                 return Verdict::KEPT;

@@ -28,7 +28,7 @@ impl Setting {
         }
     }
 
-    /// The same with lines that begin farther in.
+    /// This setting with lines that begin farther in.
     pub(super) fn narrowed(self, by: Length) -> Setting {
         Setting {
             left: self.left + by,

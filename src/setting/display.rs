@@ -159,7 +159,7 @@ pub fn added_title(plan: &Plan, typeface: &Typeface, column: &Column) -> Option<
     let reads = Direction::of_language(&plan.language);
     let style = mirror::style_seen(&plan.text, reads);
     let voice = title_voice(&style);
-    let base = Base::Found { otherwise: reads };
+    let base = Base::FirstStrong { otherwise: reads };
     let line = ShapedLine::added(&plan.title, voice).read_as(base);
     let heading = Heading {
         line: &line,

@@ -11,7 +11,7 @@ use crate::names::{HalfLines, Length};
 
 /// What is found of a row once, however often it is set.
 #[derive(Default)]
-pub(super) struct Known {
+pub(super) struct RowFindings {
     /// Where it may be broken.
     pub breaks: OnceCell<Vec<Break>>,
     /// The widths of its stretches.
@@ -42,7 +42,7 @@ pub(super) struct LineContext<'a> {
     /// The large initial that it stands beside.
     pub beside: Option<Beside>,
     /// What has been found of the row already.
-    pub known: &'a Known,
+    pub findings: &'a RowFindings,
     /// What it may ask of the part's other rows.
     pub others: &'a Others<'a>,
 }
@@ -63,7 +63,7 @@ pub(super) struct OfOthers {
 }
 
 impl<'a> Others<'a> {
-    /// Of a part with this deepest ordinary indent, whose lines usually run as wide as that.
+    /// The other rows of a part with this deepest ordinary indent, whose lines usually run as wide as `usual` says.
     pub(super) fn new(deepest: Length, usual: &'a Usual) -> Others<'a> {
         Others {
             deepest,

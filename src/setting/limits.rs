@@ -73,7 +73,7 @@ impl Setter<'_> {
             )
         } else {
             let what = match row.kind {
-                LineKind::Verse | LineKind::Epigraph => "one line of verse",
+                _ if row.kind.is_verse() => "one line of verse",
                 LineKind::Caption => "one caption",
                 _ => "one line",
             };

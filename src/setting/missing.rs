@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, HashMap};
 use std::ops::Range;
 
 use super::{Row, ShapedLine};
-use crate::names::{Fault, Faults, Length, Location};
+use crate::names::{Fault, Faults, Length, Location, and_list};
 use crate::plan::{LabelAsked, TextStyle, TypefaceNamed};
 use crate::text::{Manuscript, TextLine};
 use crate::typeface::{Emphasis, FontLibrary, FontStyle, Script, Shaper, Typeface};
@@ -19,7 +19,7 @@ const SHOWN: usize = 40;
 pub(super) struct Search<'a> {
     pub style: &'a TextStyle,
     pub typeface: &'a Typeface,
-    pub shelf: &'a FontLibrary,
+    pub fonts: &'a FontLibrary,
 }
 
 /// A cluster that no face has.
@@ -36,7 +36,7 @@ pub fn label_faults(
     label: &LabelAsked,
     style: &TextStyle,
     typeface: &Typeface,
-    shelf: &FontLibrary,
+    fonts: &FontLibrary,
 ) -> Faults {
     let voice = FontStyle {
         stress: Emphasis::Plain,
@@ -46,16 +46,16 @@ pub fn label_faults(
     };
     let line = ShapedLine::added(&label.words, voice);
     let shaper = Shaper::new(typeface, "en");
-    let mut found = Found::default();
+    let mut missing = MissingClusters::default();
     for (cluster, _) in missing_in(&line, 0..line.text.len(), &shaper) {
-        found.add(&line.text[cluster], || label.place.clone());
+        missing.add(&line.text[cluster], || label.place.clone());
     }
     let search = Search {
         style,
         typeface,
-        shelf,
+        fonts,
     };
-    search.told(found.all)
+    search.faults_of(missing.all)
 }
 
 /// The clusters of a stretch that no face has: bytes of the line's text, and of the source where it has one.
@@ -78,13 +78,13 @@ fn missing_in(
 
 /// Clusters that no face has, in the order in which they first stand.
 #[derive(Default)]
-struct Found {
+struct MissingClusters {
     all: Vec<Missing>,
     /// Where each stands among them.
     known: HashMap<String, usize>,
 }
 
-impl Found {
+impl MissingClusters {
     fn add(&mut self, cluster: &str, place: impl Fn() -> Location) {
         if let Some(&at) = self.known.get(cluster) {
             let known = &mut self.all[at];
@@ -121,7 +121,7 @@ impl Search<'_> {
         (manuscript, lines): (&Manuscript, &[TextLine]),
         shaper: &Shaper<'_>,
     ) -> Faults {
-        let mut found = Found::default();
+        let mut missing = MissingClusters::default();
         for row in rows {
             // A large initial is looked at by itself.
             let initial = row.shaped.drop.iter().map(|drop| drop.text.clone());
@@ -130,17 +130,17 @@ impl Search<'_> {
                 for (cluster, source) in missing_in(&row.shaped, stretch, shaper) {
                     let line = || lines[row.line].bytes.clone();
                     let source = source.unwrap_or_else(line);
-                    found.add(&row.shaped.text[cluster], || {
+                    missing.add(&row.shaped.text[cluster], || {
                         manuscript.place(source.clone())
                     });
                 }
             }
         }
-        self.told(found.all)
+        self.faults_of(missing.all)
     }
 
     /// What is missing, script by script.
-    fn told(&self, all: Vec<Missing>) -> Faults {
+    fn faults_of(&self, all: Vec<Missing>) -> Faults {
         let mut groups: Vec<(Group, Vec<Missing>)> = Vec::new();
         for missing in all {
             let group = group(&missing.cluster, groups.iter().map(|known| known.0));
@@ -173,7 +173,11 @@ impl Search<'_> {
         }
         let what = match order.len() {
             1 => format!("no face has {}", shown[0]),
-            n => format!("no face has {n} {}: {}", group.name(missing), list(&shown)),
+            n => format!(
+                "no face has {n} {}: {}",
+                group.name(missing),
+                and_list(&shown)
+            ),
         };
         let clusters: Vec<&str> = missing.iter().map(|one| one.cluster.as_str()).collect();
         let mut fault = Fault::new("no-face", what)
@@ -205,7 +209,7 @@ impl Search<'_> {
 
     /// What to write in the plan.
     fn help(&self, group: Group, clusters: &[&str], one: bool) -> String {
-        let (families, left) = self.shelf.families_with(clusters.iter().copied());
+        let (families, left) = self.fonts.families_with(clusters.iter().copied());
         let quoted: Vec<String> = families.iter().map(|name| format!("\"{name}\"")).collect();
         let file = "\"fonts/NAME.ttf\"".to_string();
         let them = if one { "it" } else { "them" };
@@ -213,7 +217,7 @@ impl Search<'_> {
             let has = if families.len() == 1 { "has" } else { "have" };
             format!(
                 "{} {has} {them}: write in the plan: {}",
-                list(&families),
+                and_list(&families),
                 self.fallback(quoted)
             )
         } else if families.is_empty() {
@@ -230,8 +234,8 @@ impl Search<'_> {
             let rest: Vec<String> = rest.into_iter().chain(more).collect();
             format!(
                 "{} has some of them; for {} name a font file by its path from the book's folder: {}",
-                list(&families),
-                list(&rest),
+                and_list(&families),
+                and_list(&rest),
                 self.fallback(quoted.into_iter().chain([file]).collect())
             )
         }
@@ -327,13 +331,4 @@ fn named(characters: &[char], times: usize) -> String {
 fn code(cluster: &str) -> String {
     let codes = cluster.chars().map(|c| format!("U+{:04X}", u32::from(c)));
     codes.collect::<Vec<_>>().join(" with ")
-}
-
-fn list(items: &[impl AsRef<str>]) -> String {
-    let items: Vec<&str> = items.iter().map(AsRef::as_ref).collect();
-    match items.as_slice() {
-        [] => String::new(),
-        [one] => one.to_string(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
-    }
 }

@@ -38,7 +38,7 @@ pub use line_breaks::Slack;
 pub use missing::label_faults;
 pub use opportunities::{BreakKind, Judgement, Opportunity, Tailoring, judgements, opportunities};
 pub use paragraph::{
-    Asked, Paragraph, ParagraphAt, ParagraphBreak, ParagraphStart, Parts, Poor, ProseLine,
+    Paragraph, ParagraphAt, ParagraphBreak, ParagraphStart, Parts, Poor, ProseContext, ProseLine,
     inset_of as prose_inset, line_between as prose_line_between, lines as prose_lines,
     lines_in as prose_lines_in,
 };
@@ -201,9 +201,9 @@ pub fn set(
     manuscript: &Manuscript,
     plan: &Plan,
     strip: &Strip,
-    shelf: &FontLibrary,
+    fonts: &FontLibrary,
 ) -> Result<SetLines, Faults> {
-    set_again(manuscript, plan, strip, shelf, &mut Remembered::default())
+    set_again(manuscript, plan, strip, fonts, &mut Remembered::default())
 }
 
 /// Sets the lines as [`set`] does; what is remembered of the last time is used, and what this time finds is remembered.
@@ -214,18 +214,18 @@ pub fn set_again(
     manuscript: &Manuscript,
     plan: &Plan,
     strip: &Strip,
-    shelf: &FontLibrary,
+    fonts: &FontLibrary,
     remembered: &mut Remembered,
 ) -> Result<SetLines, Faults> {
     let pairs = agree::pairs(manuscript, plan)?;
-    let typefaces = read_typefaces(plan, &pairs, shelf)?;
-    let main = shelf.typeface(&plan.text)?;
-    let areas = Areas::new(plan, strip, &main, &pairs, shelf.assets())?;
+    let typefaces = read_typefaces(plan, &pairs, fonts)?;
+    let main = fonts.typeface(&plan.text)?;
+    let areas = Areas::new(plan, strip, &main, &pairs, fonts.assets())?;
     let given = part::Given {
         manuscript,
         plan,
         areas: &areas,
-        shelf,
+        fonts,
     };
     let mut faults = Faults::new();
     let mut parts = Vec::new();
@@ -250,20 +250,20 @@ pub fn areas(
     manuscript: &Manuscript,
     plan: &Plan,
     strip: &Strip,
-    shelf: &FontLibrary,
+    fonts: &FontLibrary,
 ) -> Result<Areas, Faults> {
     let pairs = agree::pairs(manuscript, plan)?;
-    let main = shelf.typeface(&plan.text)?;
-    Areas::new(plan, strip, &main, &pairs, shelf.assets())
+    let main = fonts.typeface(&plan.text)?;
+    Areas::new(plan, strip, &main, &pairs, fonts.assets())
 }
 
 fn read_typefaces(
     plan: &Plan,
     pairs: &[agree::PartPair],
-    shelf: &FontLibrary,
+    fonts: &FontLibrary,
 ) -> Result<Vec<Typeface>, Faults> {
     let mut faults = Faults::new();
-    let mut read = |part: &PartPlan| match shelf.typeface(&part.text) {
+    let mut read = |part: &PartPlan| match fonts.typeface(&part.text) {
         Ok(typeface) => Some(typeface),
         Err(found) => {
             // Parts that share the plan's typeface would report it once each.

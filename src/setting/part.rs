@@ -3,7 +3,7 @@
 use super::agree::PartPair;
 use super::areas::Areas;
 use super::paragraph::Divider;
-use super::remembered::{Known as KnownRow, Memory, Remembered};
+use super::remembered::{Memory, Remembered, RowNumber};
 use super::usual::Usual;
 use super::{Column, Row, RowNote, RowPlace, SetPart, broken, mirror, missing, solid, usual};
 use crate::names::{Direction, Fault, Faults, HalfLines, Length};
@@ -16,7 +16,7 @@ pub(super) struct Given<'a> {
     pub manuscript: &'a Manuscript,
     pub plan: &'a Plan,
     pub areas: &'a Areas,
-    pub shelf: &'a FontLibrary,
+    pub fonts: &'a FontLibrary,
 }
 
 /// Sets every line of a part in every column that its panels have.
@@ -52,12 +52,12 @@ pub(super) fn set_part(
     let search = missing::Search {
         style: &plan.text,
         typeface: &typeface,
-        shelf: given.shelf,
+        fonts: given.fonts,
     };
     let mut memory = remembered.part(&part.name, &setter);
-    let known = setter.known(&rows, &search, &mut memory)?;
+    let numbers = setter.numbers(&rows, &search, &mut memory)?;
     let (mut columns, column_of_area) = setter.columns(plan, &rows);
-    setter.set_rows(&mut rows, &columns, (&known, &mut memory));
+    setter.set_rows(&mut rows, &columns, (&numbers, &mut memory));
     if let Some(mirrored) = &mirrored {
         mirror::turn_back(mirrored, &mut rows, &mut columns);
     }
@@ -88,7 +88,7 @@ fn notes(given: &Given<'_>, part: &Part, rows: &[Row], columns: &[Column]) -> Ve
 fn base(plan: &PartPlan) -> Base {
     match plan.reads_said {
         true => Base::Given(plan.reads),
-        false => Base::Found {
+        false => Base::FirstStrong {
             otherwise: plan.reads,
         },
     }
@@ -132,25 +132,25 @@ impl Setter<'_> {
         })
     }
 
-    /// What each row is known by. Characters that no face has are looked for in the rows that were not set before: of
+    /// The number of each row. Characters that no face has are looked for in the rows that were not set before: of
     /// the others, none was missing.
-    fn known(
+    fn numbers(
         &self,
         rows: &[Row],
         search: &missing::Search<'_>,
         memory: &mut Memory,
-    ) -> Result<Vec<KnownRow>, Faults> {
-        let known: Vec<KnownRow> = rows.iter().map(|row| memory.known(row)).collect();
-        let with_known = || rows.iter().zip(&known);
-        let new: Vec<&Row> = with_known()
-            .filter(|(row, known)| !memory.recall(**known, row))
+    ) -> Result<Vec<RowNumber>, Faults> {
+        let numbers: Vec<RowNumber> = rows.iter().map(|row| memory.number_of(row)).collect();
+        let numbered = || rows.iter().zip(&numbers);
+        let new: Vec<&Row> = numbered()
+            .filter(|(row, number)| !memory.recall(**number, row))
             .map(|(row, _)| row)
             .collect();
         let mut faults = Faults::new();
         faults.extend(search.faults(&new, (self.manuscript, &self.part.lines), self.shaper));
-        with_known().for_each(|(row, known)| memory.keep(*known, row));
+        numbered().for_each(|(row, number)| memory.keep(*number, row));
         match faults.is_empty() {
-            true => Ok(known),
+            true => Ok(numbers),
             false => Err(faults),
         }
     }
@@ -160,12 +160,12 @@ impl Setter<'_> {
         &self,
         rows: &mut [Row],
         columns: &[Column],
-        (known, memory): (&[KnownRow], &mut Memory),
+        (numbers, memory): (&[RowNumber], &mut Memory),
     ) {
-        self.measure_paragraphs(rows, columns, (known, memory));
+        self.measure_paragraphs(rows, columns, (numbers, memory));
         let usual = self.usual(rows);
         for column in columns {
-            let set = self.fill_column(rows, column, &usual, (known, memory));
+            let set = self.fill_column(rows, column, &usual, (numbers, memory));
             for (row, at) in rows.iter_mut().zip(set) {
                 row.at.push(at);
             }
@@ -178,19 +178,19 @@ impl Setter<'_> {
         &self,
         rows: &mut [Row],
         columns: &[Column],
-        (known, memory): (&[KnownRow], &mut Memory),
+        (numbers, memory): (&[RowNumber], &mut Memory),
     ) {
         let mut divider = Divider::new(self.style, self.language);
         let settings = columns.iter().flat_map(Column::settings);
         let narrowest = settings.map(|setting| setting.measure).min();
         let narrowest = narrowest.unwrap_or(Length::ZERO);
-        let paragraphs = rows.iter_mut().zip(known);
-        for (row, known) in paragraphs.filter(|(row, _)| row.kind.is_prose()) {
+        let paragraphs = rows.iter_mut().zip(numbers);
+        for (row, number) in paragraphs.filter(|(row, _)| row.kind.is_prose()) {
             let initial = row.shaped.drop.as_ref().map(|drop| drop.width);
             let stands_in = row.indent * 2 + row.first_indent + initial.unwrap_or_default();
             let room = (narrowest - stands_in).max(self.style.size);
             let measure = || self.measure_paragraph(&row.shaped, &mut divider, room);
-            row.paragraph = Some(memory.paragraph(*known, room, measure));
+            row.paragraph = Some(memory.paragraph(*number, room, measure));
         }
     }
 
@@ -201,12 +201,8 @@ impl Setter<'_> {
             Align::UsualLongest => usual::usual_longest,
             _ => return None,
         };
-        let verse = rows
-            .iter()
-            .filter(|row| row.kind.is_verse() && !row.stepped);
-        let widths: Vec<Length> = verse
-            .map(|row| row.indent + self.natural_width(row))
-            .collect();
+        let widths = ordinary_verse(rows).map(|row| row.indent + self.natural_width(row));
+        let widths: Vec<Length> = widths.collect();
         // A part without verse is as wide as its measure.
         (!widths.is_empty()).then(|| find(&widths))
     }
@@ -225,10 +221,8 @@ impl Setter<'_> {
     }
 
     pub(super) fn deepest_indent(&self, rows: &[Row]) -> Length {
-        let verse = rows
-            .iter()
-            .filter(|row| row.kind.is_verse() && !row.stepped);
-        verse.map(|row| row.indent).fold(Length::ZERO, Length::max)
+        let indents = ordinary_verse(rows).map(|row| row.indent);
+        indents.fold(Length::ZERO, Length::max)
     }
 
     /// How wide the part's lines usually run: what ornaments and attributions stand by.
@@ -241,14 +235,8 @@ impl Setter<'_> {
         if !follows_left || !rows.iter().any(stands_by) {
             return Usual::default();
         }
-        let verse = rows
-            .iter()
-            .filter(|row| row.kind.is_verse() && !row.stepped);
-        Usual::of(
-            verse
-                .map(|row| row.indent + self.natural_width(row))
-                .collect(),
-        )
+        let widths = ordinary_verse(rows).map(|row| row.indent + self.natural_width(row));
+        Usual::of(widths.collect())
     }
 
     /// How much room that is left empty takes: whole lines.
@@ -256,4 +244,11 @@ impl Setter<'_> {
         let leading = self.areas.leading();
         HalfLines::lines_covering(asked.resolve(self.style.size, leading), leading)
     }
+}
+
+/// The lines of verse that others are measured by: neither those of epigraphs, which stand in as a whole, nor those that
+/// step.
+fn ordinary_verse(rows: &[Row]) -> impl Iterator<Item = &Row> {
+    let ordinary = |row: &&Row| row.kind == LineKind::Verse && !row.stepped;
+    rows.iter().filter(ordinary)
 }

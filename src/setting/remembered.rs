@@ -54,17 +54,18 @@ struct SetBy {
 
 /// What has been found of all rows that are alike.
 struct OfRow {
-    made: Made,
-    before: Found,
-    now: Found,
+    content: RowContent,
+    before: RowResults,
+    now: RowResults,
     /// Whether this time has such a row.
     used: bool,
     /// Whether this time had to set it.
     set_anew: bool,
 }
 
+/// What was found of such a row in one run.
 #[derive(Default)]
-struct Found {
+struct RowResults {
     whole: Option<Arc<[SetWord]>>,
     /// By how narrow its narrowest line is.
     paragraph: Option<(Length, Arc<Paragraph>)>,
@@ -74,7 +75,7 @@ struct Found {
 
 /// What a row is made of: all but where it stands in the manuscript.
 #[derive(PartialEq)]
-struct Made {
+struct RowContent {
     text: String,
     words: Vec<LineWord>,
     drop: Option<DropCap>,
@@ -95,7 +96,7 @@ struct At {
 
 /// Which row of those that are known, by number.
 #[derive(Clone, Copy)]
-pub(super) struct Known(usize);
+pub(super) struct RowNumber(usize);
 
 /// What is known while a part is set: what was known before, and what this time uses of it and adds.
 pub(super) struct Memory {
@@ -105,10 +106,10 @@ pub(super) struct Memory {
     by_hash: FxHashMap<u64, Vec<usize>>,
 }
 
-impl Made {
-    fn of(row: &Row) -> Made {
+impl RowContent {
+    fn of(row: &Row) -> RowContent {
         let shaped = &row.shaped;
-        Made {
+        RowContent {
             text: shaped.text.clone(),
             words: shaped.words.clone(),
             drop: shaped.drop.clone(),
@@ -174,10 +175,10 @@ impl Remembered {
         for row in known.into_iter().flat_map(|known| known.rows) {
             memory.add(OfRow {
                 before: row.now,
-                now: Found::default(),
+                now: RowResults::default(),
                 used: false,
                 set_anew: false,
-                made: row.made,
+                content: row.content,
             });
         }
         memory
@@ -190,7 +191,7 @@ impl Remembered {
             set_by: memory.set_by,
             rows: rows
                 .map(|row| OfRow {
-                    before: Found::default(),
+                    before: RowResults::default(),
                     ..row
                 })
                 .collect(),
@@ -202,34 +203,34 @@ impl Remembered {
 impl Memory {
     fn add(&mut self, row: OfRow) -> usize {
         let number = self.rows.len();
-        let hash = hash(&row.made.text, row.made.indent);
+        let hash = hash(&row.content.text, row.content.indent);
         self.by_hash.entry(hash).or_default().push(number);
         self.rows.push(row);
         number
     }
 
     /// Which of the known rows a row is like; from now on there is one.
-    pub fn known(&mut self, row: &Row) -> Known {
+    pub fn number_of(&mut self, row: &Row) -> RowNumber {
         let alike = self.by_hash.get(&hash(&row.shaped.text, row.indent));
         let mut alike = alike.into_iter().flatten();
-        let found = alike.find(|&&number| self.rows[number].made.is_of(row));
+        let found = alike.find(|&&number| self.rows[number].content.is_of(row));
         let number = match found {
             Some(&number) => number,
             None => self.add(OfRow {
-                made: Made::of(row),
-                before: Found::default(),
-                now: Found::default(),
+                content: RowContent::of(row),
+                before: RowResults::default(),
+                now: RowResults::default(),
                 used: true,
                 set_anew: false,
             }),
         };
         self.rows[number].used = true;
-        Known(number)
+        RowNumber(number)
     }
 
     /// Hands a row the shaped words that are known of it; false where none are.
-    pub fn recall(&mut self, known: Known, row: &Row) -> bool {
-        let found = &mut self.rows[known.0];
+    pub fn recall(&mut self, number: RowNumber, row: &Row) -> bool {
+        let found = &mut self.rows[number.0];
         let Some(whole) = found.before.whole.clone() else {
             return false;
         };
@@ -238,21 +239,21 @@ impl Memory {
     }
 
     /// Keeps the shaped words of a row.
-    pub fn keep(&mut self, known: Known, row: &Row) {
+    pub fn keep(&mut self, number: RowNumber, row: &Row) {
         if let Some(whole) = row.shaped.whole.get() {
-            self.rows[known.0].now.whole = Some(Arc::clone(whole));
+            self.rows[number.0].now.whole = Some(Arc::clone(whole));
         }
     }
 
     /// A paragraph measured for lines as narrow as that.
     pub fn paragraph(
         &mut self,
-        known: Known,
+        number: RowNumber,
         narrowest: Length,
         measure: impl FnOnce() -> Paragraph,
     ) -> Arc<Paragraph> {
-        let row = &mut self.rows[known.0];
-        let measured = |found: &Found| {
+        let row = &mut self.rows[number.0];
+        let measured = |found: &RowResults| {
             let (room, paragraph) = found.paragraph.as_ref()?;
             (*room == narrowest).then(|| Arc::clone(paragraph))
         };
@@ -265,24 +266,24 @@ impl Memory {
     /// A row in the plain column that `here` says.
     pub fn row_at(
         &mut self,
-        known: Known,
+        number: RowNumber,
         here: &LineContext<'_>,
         set: impl FnOnce() -> RowAt,
     ) -> RowAt {
-        let known = &mut self.rows[known.0];
+        let remembered = &mut self.rows[number.0];
         let is_here = |(at, _): &(At, RowAt)| at.is(here);
-        if let Some((_, found)) = known.now.at.iter().find(|one| is_here(one)) {
+        if let Some((_, found)) = remembered.now.at.iter().find(|one| is_here(one)) {
             return found.clone();
         }
-        let found = match known.before.at.iter().position(is_here) {
-            Some(number) => known.before.at.swap_remove(number),
+        let found = match remembered.before.at.iter().position(is_here) {
+            Some(at) => remembered.before.at.swap_remove(at),
             None => {
-                known.set_anew = true;
+                remembered.set_anew = true;
                 let found = set();
                 (At::of(here), found)
             }
         };
-        known.now.at.push(found);
-        known.now.at[known.now.at.len() - 1].1.clone()
+        remembered.now.at.push(found);
+        remembered.now.at[remembered.now.at.len() - 1].1.clone()
     }
 }

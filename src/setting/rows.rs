@@ -47,8 +47,8 @@ impl Setter<'_> {
             shaped.drop = drop.filter(|drop| !line.kind.is_prose() || goes_on(drop));
         }
         // Among lines that are not set left, an indent of its own would only push an epigraph aside.
-        let set_in = matches!(line.kind, LineKind::Epigraph | LineKind::ProseEpigraph)
-            && !matches!(self.style.align, Align::Right | Align::Centre);
+        let set_in =
+            line.kind.is_epigraph() && !matches!(self.style.align, Align::Right | Align::Centre);
         let half_ems = line.half_ems as i64 + if set_in { 4 } else { 0 };
         Row {
             line: index,
@@ -145,7 +145,7 @@ impl Setter<'_> {
                 stress: Emphasis::Bold,
                 ..plain
             },
-            LineKind::Epigraph | LineKind::ProseEpigraph | LineKind::Caption => FontStyle {
+            _ if kind.is_epigraph() || *kind == LineKind::Caption => FontStyle {
                 stress: Emphasis::Italic,
                 ..plain
             },

@@ -124,7 +124,7 @@ impl Stand {
         }
     }
 
-    /// The same, all pieces but the first turned over; those that `broken` names end in a broken word.
+    /// Pieces on lines of the grid, all but the first turned over; those that `broken` names end in a broken word.
     pub(super) fn turned_over(across: Vec<Across>, broken: &[usize]) -> Stand {
         let stand = Stand::of_lines(across);
         let pieces = stand.pieces.iter().enumerate().map(|(index, piece)| Piece {
@@ -138,7 +138,7 @@ impl Stand {
         }
     }
 
-    /// The same, its lines so far apart, a line or more.
+    /// This stand with its lines so far apart, a line or more.
     pub(super) fn apart(self, step: HalfLines) -> Stand {
         let baselines = Baselines::apart(self.pieces.len(), step);
         let pieces = self.pieces.iter().zip(baselines.all());

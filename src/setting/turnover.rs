@@ -8,6 +8,9 @@
 
 use std::ops::Range;
 
+use icu_properties::CodePointMapData;
+use icu_properties::props::GeneralCategory;
+
 use super::opportunities::{BreakKind, Opportunity, is_unspaced, opportunities};
 use crate::names::Length;
 
@@ -56,7 +59,7 @@ pub fn breaks(
     breaks_among(opportunities(text, language), text, from, phrase)
 }
 
-/// The same, of the places where a text may be broken at all.
+/// The breaks of a line, as [`breaks`] finds them, among the places where a text may be broken at all.
 pub(super) fn breaks_among(
     places: Vec<Opportunity>,
     text: &str,
@@ -80,19 +83,31 @@ pub(super) fn breaks_among(
         .collect()
 }
 
-/// Signs that close a quotation or a bracket; some languages turn them about, but none of those sets them apart by
-/// spaces.
-const CLOSING: [char; 6] = ['”', '’', '»', '›', ')', ']'];
+/// Whether a sign closes a bracket or a quotation (Unicode Standard, 4.5: general categories Pe and Pf). Some languages
+/// turn quotation marks about and open with these, but none of those sets them apart by spaces.
+fn closes(c: char) -> bool {
+    closes_bracket(c) || category(c) == GeneralCategory::FinalPunctuation
+}
 
-/// Whether a piece may begin with these words: never with a dash or an ellipsis, nor with a sign that
-/// closes and stands apart.
+fn category(c: char) -> GeneralCategory {
+    CodePointMapData::new().get(c)
+}
+
+/// Whether a sign closes a bracket, such as `)`, `}` or `」`, which no language opens with.
+fn closes_bracket(c: char) -> bool {
+    category(c) == GeneralCategory::ClosePunctuation
+}
+
+/// Whether a piece may begin with these words: never with a dash or an ellipsis, nor with a bracket that closes, nor with
+/// a quotation mark that closes and stands apart.
 pub fn may_begin(words: &str) -> bool {
     let opens = ['“', '‘', '„', '‚', '«', '‹', '»', '›', '"', '\'', '(', '['];
     let first = words.trim_start_matches(opens);
     let first = if first.is_empty() { words } else { first };
     let word = words.split([' ', '\t']).next().unwrap_or_default();
-    let closes = !word.is_empty() && word.chars().all(|c| CLOSING.contains(&c));
-    !(closes || starts_with_dash(first) || first.starts_with('…') || first.starts_with(".."))
+    let closing =
+        words.starts_with(closes_bracket) || (!word.is_empty() && word.chars().all(closes));
+    !(closing || starts_with_dash(first) || first.starts_with('…') || first.starts_with(".."))
 }
 
 fn starts_with_dash(words: &str) -> bool {
@@ -105,9 +120,7 @@ fn ends_in_hyphen(words: &str) -> bool {
 }
 
 fn ends_in_pause(words: &str) -> bool {
-    let bare = words.trim_end_matches([
-        '”', '’', '"', '\'', '»', '›', ')', ']', '*', '」', '』', '）', '》',
-    ]);
+    let bare = words.trim_end_matches(|c| closes(c) || matches!(c, '"' | '\'' | '*'));
     bare.ends_with([
         ',', ';', ':', '.', '!', '?', '…', '—', '–', '·', ';', '،', '؛', '，', '、', '；', '：',
         '。', '！', '？',
@@ -131,7 +144,8 @@ pub fn divide(
     divide_along(text, from, breaks, &limits, |_, stretch| width(stretch))
 }
 
-/// The same where each piece has a limit of its own; all behind those have the last. `width` is also told the limit.
+/// Divides the text as [`divide`] does where each piece has a limit of its own; all behind those have the last. `width` is
+/// also told the limit.
 pub(super) fn divide_along(
     text: &str,
     from: usize,

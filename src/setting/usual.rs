@@ -15,7 +15,7 @@ pub(super) struct Usual {
 }
 
 impl Usual {
-    /// Of lines of these widths.
+    /// What is usual among lines of these widths.
     pub(super) fn of(widths: Vec<Length>) -> Usual {
         Usual {
             widths,

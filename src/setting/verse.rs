@@ -8,7 +8,6 @@ use super::turnover::{Break, begins_phrase, breaks_among, divide_along};
 use super::{Row, Setting, Stand};
 use crate::names::Length;
 use crate::plan::{Align, Hang, Turnover};
-use crate::text::LineKind;
 
 impl Setter<'_> {
     /// A line of verse whose words need not be broken; nothing where that cannot be.
@@ -37,9 +36,9 @@ impl Setter<'_> {
 
     /// The indent of a line whose words have to be broken.
     pub(super) fn least_indent(&self, row: &Row) -> Length {
-        match row.kind {
-            LineKind::Verse | LineKind::Epigraph => self.indent(row).min(self.style.size * 2),
-            _ => Length::ZERO,
+        match row.kind.is_verse() {
+            true => self.indent(row).min(self.style.size * 2),
+            false => Length::ZERO,
         }
     }
 
@@ -186,7 +185,7 @@ impl Setter<'_> {
 
     /// Where a row may be broken.
     fn breaks<'b>(&self, row: &Row, here: &LineContext<'b>) -> &'b [Break] {
-        here.known.breaks.get_or_init(|| {
+        here.findings.breaks.get_or_init(|| {
             let phrase = |words: &str| begins_phrase(self.language, words);
             let start = row.shaped.start();
             let text = &row.shaped.text;
@@ -198,8 +197,8 @@ impl Setter<'_> {
     /// The width of a stretch of a row.
     pub(super) fn width(&self, row: &Row, here: &LineContext<'_>, stretch: Range<usize>) -> Length {
         let key = (stretch.start, stretch.end);
-        let mut known = here.known.widths.borrow_mut();
-        *known
+        let mut widths = here.findings.widths.borrow_mut();
+        *widths
             .entry(key)
             .or_insert_with(|| row.shaped.width(self.shaper, stretch))
     }

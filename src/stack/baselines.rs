@@ -11,12 +11,12 @@ pub struct Baselines {
 }
 
 impl Baselines {
-    /// Of lines of the grid.
+    /// The baselines of so many lines of the grid.
     pub fn of_lines(count: usize) -> Baselines {
         Baselines::apart(count, HalfLines::LINE)
     }
 
-    /// Of lines that stand `step` apart, a line or more.
+    /// The baselines of so many lines that stand `step` apart, a line or more.
     pub fn apart(count: usize, step: HalfLines) -> Baselines {
         let count = u32::try_from(count).unwrap_or(u32::MAX);
         Baselines { count, step }

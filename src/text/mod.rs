@@ -164,12 +164,17 @@ pub enum LineKind {
 }
 
 impl LineKind {
-    /// Whether this is a line of verse, for counting stanzas and lines.
+    /// Whether this is a line of verse, be it in an epigraph.
     pub fn is_verse(&self) -> bool {
-        matches!(self, LineKind::Verse)
+        matches!(self, LineKind::Verse | LineKind::Epigraph)
     }
 
-    /// Whether this is a paragraph.
+    /// Whether this belongs to an epigraph, be it verse or prose.
+    pub fn is_epigraph(&self) -> bool {
+        matches!(self, LineKind::Epigraph | LineKind::ProseEpigraph)
+    }
+
+    /// Whether this is a paragraph, be it in an epigraph.
     pub fn is_prose(&self) -> bool {
         matches!(self, LineKind::Prose | LineKind::ProseEpigraph)
     }

@@ -97,7 +97,7 @@ impl Face {
         self.read.borrow_owner()
     }
 
-    /// What tells it from other faces while it lives: where its font file lies in memory. A shelf keeps a file once.
+    /// What tells it from other faces while it lives: where its font file lies in memory. A library keeps a file once.
     pub fn id(&self) -> usize {
         self.data().as_ptr() as usize
     }

@@ -85,7 +85,7 @@ impl FontLibrary {
         &self.assets
     }
 
-    /// A shelf that looks for font files among a book's own.
+    /// A library that looks for font files among a book's own.
     pub fn new(assets: impl Into<Assets>) -> FontLibrary {
         FontLibrary {
             assets: assets.into(),

@@ -41,7 +41,7 @@ pub enum Base {
     /// The author gave it.
     Given(Direction),
     /// That of the line's first strong character (UAX #9, P2 and P3), or else this one.
-    Found {
+    FirstStrong {
         /// For a line without any strong character.
         otherwise: Direction,
     },
@@ -49,7 +49,7 @@ pub enum Base {
 
 impl Default for Base {
     fn default() -> Base {
-        Base::Found {
+        Base::FirstStrong {
             otherwise: Direction::LeftToRight,
         }
     }
@@ -70,8 +70,10 @@ impl Levels {
         let plain = text.chars().all(is_left_to_right_or_weak);
         let base = match base {
             Base::Given(reads) => reads,
-            Base::Found { otherwise } if plain && otherwise == Direction::LeftToRight => otherwise,
-            Base::Found { otherwise } => first_strong(text).unwrap_or(otherwise),
+            Base::FirstStrong { otherwise } if plain && otherwise == Direction::LeftToRight => {
+                otherwise
+            }
+            Base::FirstStrong { otherwise } => first_strong(text).unwrap_or(otherwise),
         };
         if plain && base == Direction::LeftToRight {
             let by_byte = Vec::new();
@@ -198,13 +200,13 @@ mod tests {
     #[test]
     fn the_base_is_given_or_that_of_the_first_strong_character() {
         let given = |reads| Base::Given(reads);
-        let found = |otherwise| Base::Found { otherwise };
+        let first_strong = |otherwise| Base::FirstStrong { otherwise };
         let (ltr, rtl) = (Direction::LeftToRight, Direction::RightToLeft);
         let base = |text, base| Levels::of(text, base).base();
-        assert_eq!(base("1974 –", found(rtl)), rtl);
-        assert_eq!(base("1974 –", found(ltr)), ltr);
-        assert_eq!(base("1974 – bus", found(rtl)), ltr);
-        assert_eq!(base("1974 – אוטובוס", found(ltr)), rtl);
+        assert_eq!(base("1974 –", first_strong(rtl)), rtl);
+        assert_eq!(base("1974 –", first_strong(ltr)), ltr);
+        assert_eq!(base("1974 – bus", first_strong(rtl)), ltr);
+        assert_eq!(base("1974 – אוטובוס", first_strong(ltr)), rtl);
         assert_eq!(base("אוטובוס", given(ltr)), ltr);
         assert_eq!(levels("a1", given(rtl)), [2, 2]);
         assert_eq!(levels("1 ", given(rtl)), [2, 1]);

@@ -131,7 +131,7 @@ fn a_profile_that_is_broken_or_for_other_colours_is_left_out_and_told() {
         assert_eq!(art.notes(), [note]);
         assert_eq!(based_on(&pdf_of(&[&art])), Some(srgb.clone()));
     }
-    // In JPEG, a piece that is missing.
+    // A piece of the profile is missing in the JPEG.
     let bytes = jpeg(ColorType::Luma, &slopes(1), |encoder| {
         let data = [b"ICC_PROFILE\0\x02\x02", &sound[..]].concat();
         encoder.add_app_segment(2, data).expect("a segment");

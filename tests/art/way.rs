@@ -40,7 +40,7 @@ fn exif(way: u16) -> Vec<u8> {
     tiff(false, (1, 1), &[(274, &[way])], &[])
 }
 
-/// The same pixels in each kind of file.
+/// Each kind of file with the same pixels.
 fn turned(way: u16, pixels: &[u8]) -> Vec<Art> {
     let in_png = png(
         png::ColorType::Grayscale,

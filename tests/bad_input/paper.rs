@@ -187,7 +187,7 @@ fn plates_and_files_for_the_press_need_what_they_are_made_of() {
         &["strip", "--plate"],
     );
     assert!(said.contains("no words are printed in any ink"), "{said}");
-    // Both what is missing, at once.
+    // Both things that are missing are told at once.
     let said = said_of("", "", &["strip", "--x4"]);
     assert!(
         said.contains("names none") && said.contains("bear a date"),
@@ -208,7 +208,7 @@ fn grey(width: u32, height: u32, whole: bool) -> Vec<u8> {
         writer.finish().expect("an end");
     } else {
         drop(writer);
-        // The signature and the header alone.
+        // Only the signature and the header are left.
         bytes.truncate(33);
     }
     bytes

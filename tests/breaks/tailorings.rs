@@ -86,7 +86,7 @@ fn dashes_end_lines() {
 
 #[test]
 fn dashes_cling() {
-    // Dialogue.
+    // A dash that opens dialogue is not parted from its first word.
     check(
         "es",
         &[

@@ -20,13 +20,13 @@ use versefold::names::Source;
 use versefold::outputs::{OutputFile, WordsAs, json};
 
 /// A book, laid out, with its layers by name.
-struct Made {
+struct LaidOutBook {
     layout: Layout,
     files: BTreeMap<String, Vec<u8>>,
 }
 
 /// Makes a book; nothing where the edits left one that is at fault.
-fn made(book: &Book) -> Option<Made> {
+fn made(book: &Book) -> Option<LaidOutBook> {
     let plan = Source::new("concertina.toml", book.plan.as_str());
     let manuscript = Source::new("winter-bus.txt", book.manuscript());
     let mut bench = Workbench::new(Assets::folder(&book.folder));
@@ -34,7 +34,7 @@ fn made(book: &Book) -> Option<Made> {
     let files = bench.output_files(&layout, WordsAs::Text).expect("files");
     let named =
         |OutputFile { name, bytes }| Some((name.strip_prefix("layers/")?.to_string(), bytes));
-    Some(Made {
+    Some(LaidOutBook {
         layout,
         files: files.into_iter().filter_map(named).collect(),
     })
@@ -125,9 +125,9 @@ fn check_words(old: &Layout, new: &Layout, changes: &Changes) {
 }
 
 /// The layers that are told to be replaced are those whose PDFs show something else.
-fn check_layers(old: &Made, new: &Made, changes: &Changes) {
+fn check_layers(old: &LaidOutBook, new: &LaidOutBook, changes: &Changes) {
     let names = |list: &[String]| list.iter().cloned().collect::<BTreeSet<String>>();
-    let has = |made: &Made| made.files.keys().cloned().collect::<BTreeSet<String>>();
+    let has = |made: &LaidOutBook| made.files.keys().cloned().collect::<BTreeSet<String>>();
     let (before, after) = (has(old), has(new));
     let only = |one: &BTreeSet<String>, other: &BTreeSet<String>| {
         one.difference(other).cloned().collect::<BTreeSet<String>>()
@@ -143,8 +143,8 @@ fn check_layers(old: &Made, new: &Made, changes: &Changes) {
     assert_eq!(names(&changes.layers.replace), other);
 }
 
-fn check(old: &Made, new: &Made) -> Changes {
-    let record = |made: &Made| Record::of(&made.layout, Some(WordsAs::Text));
+fn check(old: &LaidOutBook, new: &LaidOutBook) -> Changes {
+    let record = |made: &LaidOutBook| Record::of(&made.layout, Some(WordsAs::Text));
     for made in [old, new] {
         let text = String::from_utf8(json(&made.layout, WordsAs::Text)).expect("UTF-8");
         assert_eq!(

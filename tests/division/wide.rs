@@ -12,7 +12,7 @@ pub fn problem(seed: u64) -> Problem {
     shapes::add(problem, &mut Dice::new(seed ^ 0x510))
 }
 
-/// The same without captions and shapes.
+/// A problem without captions and shapes.
 pub fn plain(seed: u64) -> Problem {
     let mut problem = generator::problem(seed);
     let mut dice = Dice::new(seed ^ 0x5eed);

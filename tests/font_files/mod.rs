@@ -119,15 +119,15 @@ fn a_good_file_is_used() {
 fn a_missing_file_and_a_folder() {
     let book = TempDir::new().unwrap();
     fs::create_dir(book.path().join("own.ttf")).unwrap();
-    let shelf = FontLibrary::new(Assets::folder(book.path()));
+    let fonts = FontLibrary::new(Assets::folder(book.path()));
     let more = "a .ttf or .otf file; the path counts from the book's folder";
     assert_told(
-        shelf.typeface(&style("fonts/none.ttf")),
+        fonts.typeface(&style("fonts/none.ttf")),
         "the font file fonts/none.ttf cannot be read: there is no such file",
         more,
     );
     assert_told(
-        shelf.typeface(&style("own.ttf")),
+        fonts.typeface(&style("own.ttf")),
         "the font file own.ttf cannot be read: it is a folder",
         more,
     );

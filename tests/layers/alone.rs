@@ -54,8 +54,8 @@ fn laid_out(caption_on: usize) -> Layout {
     let manuscript = Manuscript::read(&Source::new("winter-bus.txt", POEM)).expect("a manuscript");
     let plan = check::read(&Source::new("concertina.toml", PLAN)).expect("a plan");
     let strip = Strip::new(plan.paper);
-    let shelf = FontLibrary::new(Assets::memory());
-    let lines = set(&manuscript, &plan, &strip, &shelf).expect("lines");
+    let fonts = FontLibrary::new(Assets::memory());
+    let lines = set(&manuscript, &plan, &strip, &fonts).expect("lines");
     let problem =
         build_problem(&manuscript, &plan, &strip, &lines, &lines.parts[0]).expect("a problem");
     let rows = [0..1, 1..1, 1..1, 2..3];
@@ -98,7 +98,7 @@ fn laid_out(caption_on: usize) -> Layout {
         set: &lines,
         problems: &[problem],
         division: &Division { parts: vec![part] },
-        typeface: &shelf.typeface(&plan.text).expect("a typeface"),
+        typeface: &fonts.typeface(&plan.text).expect("a typeface"),
     })
     .expect("no panel is passed");
     verify(&manuscript, &layout).expect("every word once");

@@ -12,7 +12,7 @@ use versefold::text::{Manuscript, has_readings};
 use crate::support::{manuscript_of, tree};
 
 /// What `layers` wrote.
-pub struct Made {
+pub struct WrittenBook {
     /// The manuscript, byte for byte.
     manuscript: String,
     /// Whether it is prose, and its language.
@@ -27,9 +27,9 @@ pub struct Made {
     pub layers: BTreeMap<String, ReadBack>,
 }
 
-impl Made {
+impl WrittenBook {
     /// Reads what was written into `folder` of a book.
-    pub fn read(book: &Path, folder: &str) -> Made {
+    pub fn read(book: &Path, folder: &str) -> WrittenBook {
         let plan = fs::read_to_string(book.join("concertina.toml")).expect("a plan");
         let plan: toml::Table = toml::from_str(&plan).expect("TOML");
         let bleed = plan["paper"].get("bleed").and_then(toml::Value::as_str);
@@ -37,7 +37,7 @@ impl Made {
         let tree = tree(&book.join(folder));
         let bytes = |name: &str| tree[name].as_deref().expect("a file");
         let layers = tree.keys().filter_map(|name| name.strip_prefix("layers/"));
-        Made {
+        WrittenBook {
             manuscript: fs::read_to_string(book.join(manuscript_of(book))).expect("UTF-8"),
             prose: plan
                 .get("text")

@@ -7,12 +7,13 @@ mod book;
 mod inks;
 mod narrow;
 mod spoilt;
+mod steps;
 
 use crate::support::texts::texts;
 use crate::support::{
     Ran, copy_of, copy_of_demo, examples, run_in, small_plan, temporary, versefold, write_book,
 };
-use book::Made;
+use book::WrittenBook;
 
 #[test]
 fn every_example_reads_back_word_for_word() {
@@ -22,7 +23,7 @@ fn every_example_reads_back_word_for_word() {
         let temp = temporary();
         copy_of(&example, temp.path());
         run_in(temp.path(), &["layers"]).done();
-        let made = Made::read(temp.path(), "out");
+        let made = WrittenBook::read(temp.path(), "out");
         made.check_all();
         let words = book::words_without_mark_up(temp.path());
         assert_eq!(made.words(), words, "{}", example.display());
@@ -36,7 +37,7 @@ fn captions_are_tagged_as_captions() {
     let book = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/books/captions");
     copy_of(book.as_ref(), temp.path());
     run_in(temp.path(), &["layers"]).done();
-    let made = Made::read(temp.path(), "out");
+    let made = WrittenBook::read(temp.path(), "out");
     made.check_all();
     assert_eq!(made.words(), book::words_without_mark_up(temp.path()));
     let lines = &made.layers["front-01.pdf"].pages[0].lines;
@@ -45,6 +46,25 @@ fn captions_are_tagged_as_captions() {
     let caption = "Document/Div/Caption";
     let expected = [stanza, caption, caption, stanza, stanza];
     assert_eq!(roles.collect::<Vec<_>>(), expected);
+}
+
+/// An epigraph is somebody else's words: a block quotation (ISO 32000-1, table 333), be it verse or prose.
+#[test]
+fn epigraphs_are_tagged_as_quotations() {
+    for set_as in ["verse", "prose"] {
+        let temp = temporary();
+        let words =
+            "[epigraph]\nSnow is a letter.\n[attribution]\nRoad warden\n\nThe bus climbs.\n";
+        let manuscript = format!("[set as {set_as}]\n{words}");
+        write_book(temp.path(), &small_plan(2, ""), manuscript);
+        run_in(temp.path(), &["layers", "--quiet"]).done();
+        let made = WrittenBook::read(temp.path(), "out");
+        let lines = &made.layers["front-01.pdf"].pages[0].lines;
+        let roles = lines.iter().map(|line| line.structure.join("/"));
+        let (quoted, plain) = ("Document/BlockQuote/P", "Document/Div/P");
+        let expected = [quoted, plain, plain];
+        assert_eq!(roles.collect::<Vec<_>>(), expected, "{set_as}");
+    }
 }
 
 /// A text that a client brings is set whole, down to signs that would be mark-up.
@@ -57,7 +77,7 @@ fn real_texts_read_back_word_for_word() {
     for text in texts {
         println!("{}", text.path.display());
         let temp = temporary();
-        let made = Made::read(&text.make_book(temp.path()), "out");
+        let made = WrittenBook::read(&text.make_book(temp.path()), "out");
         made.check_all();
         let brought = std::fs::read_to_string(&text.path).expect("the text is UTF-8");
         assert_eq!(made.words(), book::words(&brought), "{}", text.name());
@@ -72,7 +92,7 @@ fn the_boxes_follow_the_plan() {
         "# The Winter Bus\n\n## Passengers\n\nTen to seven.\n\n[new panel]\nSeven of them.\n";
     write_book(temp.path(), &small_plan(3, "bleed = \"4.5 mm\"\n"), verse);
     run_in(temp.path(), &["layers", "--quiet"]).done();
-    let made = Made::read(temp.path(), "out");
+    let made = WrittenBook::read(temp.path(), "out");
     made.check_all();
     let names: Vec<&str> = made.layers.keys().map(String::as_str).collect();
     assert_eq!(names, ["front-01.pdf", "front-02.pdf", "front.pdf"]);
@@ -91,8 +111,8 @@ fn words_as_paths_need_no_fonts_and_say_the_same() {
     );
     assert_eq!(paths.done(), "");
     let (text, paths) = (
-        Made::read(temp.path(), "out"),
-        Made::read(temp.path(), "paths"),
+        WrittenBook::read(temp.path(), "out"),
+        WrittenBook::read(temp.path(), "paths"),
     );
     paths.check_all();
     assert_eq!(text.words(), paths.words());

@@ -224,7 +224,7 @@ impl Paragraph {
         self.account(start, breaks).0
     }
 
-    /// The same, and the walls one by one.
+    /// What a division costs, and its walls one by one.
     pub fn account(&self, start: usize, breaks: &[usize]) -> (Score, Breached) {
         let mut breached = Breached::default();
         let mut cost = 0;

@@ -433,7 +433,7 @@ fn check(
         }
     }
 
-    // And back again.
+    // The way back gives the first text.
     let again = revised(&made.text, set_as, &client(text, eol)).map_err(said)?;
     same_words(&again.text, &client(text, "\n"), set_as)
 }

@@ -82,7 +82,7 @@ pub fn folded(blocks: &[Vec<String>]) -> Vec<String> {
     blocks.iter().map(words).collect()
 }
 
-/// The same of a client's plain text.
+/// What is seen of a client's plain text.
 pub fn plain(text: &str) -> Vec<Vec<String>> {
     let mut blocks: Vec<Vec<String>> = Vec::new();
     let mut blank = true;

@@ -70,7 +70,7 @@ fn signs_before_lines_stay_with_their_words() {
     );
     assert_eq!(made.text, "‘And that?’\n>> ‘A tripod.’\n");
     assert_eq!(made.lost, ["`>>` before: ‘And that?’"]);
-    // Nor where it is no line any more.
+    // Words that are no line of their own any more do not step.
     let made = verse(
         "‘What’s it doing there?’\n>> ‘It is thinking.’\nHe dug.\n",
         "‘What’s it doing there?’ ‘It is thinking.’\nHe dug.\n",
@@ -101,7 +101,7 @@ fn callouts_go_with_their_words() {
         "[new panel]\nTwo short\nfrom a passing place\n[picture: the place]\n\nOne long\nbefore a bend\n[picture: the bend]\n\nThree\nfor the mail\n"
     );
     assert!(moved.callouts.is_empty(), "{:?}", moved.callouts);
-    // It is gone.
+    // The second stanza is gone.
     let cut = verse(
         manuscript,
         "One long\nbefore a bend\n\nThree\nfor the mail\n",

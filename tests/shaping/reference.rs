@@ -8,7 +8,7 @@ use versefold::typeface::Script;
 use super::line::{Faced, Shaped, spaced};
 use super::lines_of::reads_right_to_left;
 
-/// The same face for harfrust.
+/// The face as harfrust reads it.
 pub struct Reference {
     font: Font,
     features: Vec<harfrust::Feature>,

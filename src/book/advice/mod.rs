@@ -9,7 +9,7 @@ pub(crate) use words::asked_by;
 
 use crate::book::{PreparedBook, may_give_way};
 use crate::division::{Conflict, Cost, Demand, Limits, Way, conflict, fewest_panels};
-use crate::names::{Fault, Length, decimals};
+use crate::names::{Fault, Length};
 use crate::plan::RuleName;
 use crate::typeface::FontLibrary;
 
@@ -28,7 +28,7 @@ const OF_MARGIN: Cost = 10;
 const MOST_WAYS: usize = 5;
 
 /// The fault that a part, or two that are paired, cannot be divided, with the nearest ways out, the nearest first.
-pub(crate) fn no_way(prepared: &PreparedBook, shelf: &FontLibrary, group: &[usize]) -> Fault {
+pub(crate) fn no_way(prepared: &PreparedBook, fonts: &FontLibrary, group: &[usize]) -> Fault {
     let problems = prepared.problems_of(group);
     let soft: Vec<RuleName> = may_give_way(&problems).into_iter().collect();
     let limits = Limits::default();
@@ -53,16 +53,16 @@ pub(crate) fn no_way(prepared: &PreparedBook, shelf: &FontLibrary, group: &[usiz
             (way.cost(), told)
         }));
     }
-    if let Some((fitting, leading)) = sizes::fitting_size(prepared, shelf, group) {
+    if let Some((fitting, leading)) = sizes::fitting_size(prepared, fonts, group) {
         let told = format!(
             "{} on {} would fit the {}",
-            points(fitting),
-            points(leading),
+            fitting.in_points(),
+            leading.in_points(),
             count(has)
         );
         ways.push((of_size(size, fitting), told));
     }
-    if let Some(by) = sizes::fitting_margins(prepared, shelf, group) {
+    if let Some(by) = sizes::fitting_margins(prepared, fonts, group) {
         let told =
             format!("left and right margins {by} narrower would do: fewer lines would turn over");
         ways.push((OF_MARGIN * by.as_mm().round() as Cost, told));
@@ -74,7 +74,7 @@ pub(crate) fn no_way(prepared: &PreparedBook, shelf: &FontLibrary, group: &[usiz
             format!(
                 "{} would do at {}",
                 would_do(prepared, needed),
-                points(size)
+                size.in_points()
             ),
         ));
     }
@@ -139,7 +139,7 @@ fn what(
         (None, Some(needed)) => format!(
             "{part} {} {needed} panels at {}, and the plan gives {} {has}",
             if group.len() == 1 { "needs" } else { "need" },
-            points(prepared.plan.text.size),
+            prepared.plan.text.size.in_points(),
             if group.len() == 1 { "it" } else { "each" },
         ),
         (None, None) => format!(
@@ -174,7 +174,7 @@ fn places(
     places
 }
 
-/// So many panels; where the body has both sides whole, so many on each.
+/// How many panels would do: on each side, where the body has both whole.
 fn would_do(prepared: &PreparedBook, needed: usize) -> String {
     let whole_strip = prepared.plan.parts.iter().all(|part| part.place.is_none());
     match whole_strip && prepared.strip.sides().len() == 2 {
@@ -189,8 +189,4 @@ pub(crate) fn count(panels: usize) -> String {
     } else {
         format!("{panels} panels")
     }
-}
-
-fn points(length: Length) -> String {
-    format!("{} pt", decimals(length.as_pt(), 2))
 }

@@ -19,7 +19,7 @@ const MOST_ROWS: usize = 2_000;
 /// fit; nothing down to 6 pt.
 pub(super) fn fitting_size(
     prepared: &PreparedBook,
-    shelf: &FontLibrary,
+    fonts: &FontLibrary,
     group: &[usize],
 ) -> Option<(Length, Length)> {
     let tenth = Length::pt(1) / 10;
@@ -32,7 +32,7 @@ pub(super) fn fitting_size(
         let leading = in_proportion(&prepared.plan, size);
         if fits(
             prepared,
-            shelf,
+            fonts,
             group,
             at_size(&prepared.plan, size, leading),
         ) {
@@ -47,7 +47,7 @@ pub(super) fn fitting_size(
 /// fit; nothing where none does, or a line of theirs is prose.
 pub(super) fn fitting_margins(
     prepared: &PreparedBook,
-    shelf: &FontLibrary,
+    fonts: &FontLibrary,
     group: &[usize],
 ) -> Option<Length> {
     let turns = |at: &usize| {
@@ -79,7 +79,7 @@ pub(super) fn fitting_margins(
                 part.text.margins.left = left;
                 part.text.margins.right = right;
             }
-            fits(prepared, shelf, group, plan)
+            fits(prepared, fonts, group, plan)
         }
     })
 }
@@ -123,8 +123,8 @@ fn at_size(plan: &Plan, size: Length, leading: Length) -> Plan {
 }
 
 /// Whether some parts fit under another plan.
-fn fits(prepared: &PreparedBook, shelf: &FontLibrary, group: &[usize], plan: Plan) -> bool {
-    let Ok(set) = crate::setting::set(&prepared.manuscript, &plan, &prepared.strip, shelf) else {
+fn fits(prepared: &PreparedBook, fonts: &FontLibrary, group: &[usize], plan: Plan) -> bool {
+    let Ok(set) = crate::setting::set(&prepared.manuscript, &plan, &prepared.strip, fonts) else {
         return false;
     };
     let manuscript = Arc::clone(&prepared.manuscript);

@@ -110,7 +110,7 @@ fn row_facts(written: &Part, part: &SetPart, pictures: &[PictureFacts]) -> Vec<R
     let mut sentence = Ending::Sentence;
     let mut facts = Vec::with_capacity(part.places.len());
     for row in &part.rows {
-        let verse = matches!(row.kind, LineKind::Verse | LineKind::Epigraph);
+        let verse = row.kind.is_verse();
         if verse {
             sentence = ending(&row.shaped.text);
         }

@@ -11,7 +11,7 @@ use crate::names::{Cover, Faults, HalfLines, Length, Role, Source};
 use crate::paper::Strip;
 use crate::plan::{Plan, RuleName};
 use crate::setting::{self, Remembered, Row, SetLines, SetPart, Stand};
-use crate::text::{LineKind, Manuscript};
+use crate::text::Manuscript;
 use crate::typeface::FontLibrary;
 
 /// What a division of the book comes to.
@@ -33,7 +33,7 @@ pub(super) struct Book<'a> {
     pub source: &'a Arc<Source>,
     pub manuscript: Arc<Manuscript>,
     pub plan: Arc<Plan>,
-    pub shelf: &'a FontLibrary,
+    pub fonts: &'a FontLibrary,
 }
 
 impl Book<'_> {
@@ -57,7 +57,7 @@ impl Book<'_> {
         strip: &Strip,
         remembered: &mut Remembered,
     ) -> Result<SetLines, Faults> {
-        setting::set_again(&self.manuscript, plan, strip, self.shelf, remembered)
+        setting::set_again(&self.manuscript, plan, strip, self.fonts, remembered)
     }
 
     /// The book with a variation, ready to be divided.
@@ -235,7 +235,7 @@ fn turns(stand: &Stand) -> bool {
 /// How many lines are verse.
 pub(super) fn lines_of_verse(set: &SetLines) -> usize {
     let rows = set.parts.iter().flat_map(|part| &part.rows);
-    rows.filter(|row| is_verse(&row.kind)).count()
+    rows.filter(|row| row.kind.is_verse()).count()
 }
 
 /// Whether more of the text is prose than verse, by its letters.
@@ -243,12 +243,8 @@ pub(super) fn mostly_prose(set: &SetLines) -> bool {
     let rows = || set.parts.iter().flat_map(|part| &part.rows);
     let letters = |row: &Row| row.shaped.text.len();
     let prose: usize = rows().filter(|row| row.kind.is_prose()).map(letters).sum();
-    let verse: usize = rows().filter(|row| is_verse(&row.kind)).map(letters).sum();
+    let verse: usize = rows().filter(|row| row.kind.is_verse()).map(letters).sum();
     prose > verse
-}
-
-pub(super) fn is_verse(kind: &LineKind) -> bool {
-    matches!(kind, LineKind::Verse | LineKind::Epigraph)
 }
 
 /// The column that a part has on its panels of words alone: the plain one that most of those have on which nothing is
@@ -270,7 +266,7 @@ pub(super) fn turned_over_on_plain_panels(set: &SetLines, plan: &Plan) -> usize 
     let of_part = |part: &SetPart| {
         let column = plain_column(set, part, plan)?;
         let rows = part.rows.iter();
-        let rows = rows.filter(|row| is_verse(&row.kind) && turns(row.at[column].stand(0)));
+        let rows = rows.filter(|row| row.kind.is_verse() && turns(row.at[column].stand(0)));
         Some(rows.count())
     };
     set.parts.iter().filter_map(of_part).sum()

@@ -82,7 +82,7 @@ impl Bounds {
     /// Whether the words could fit, as far as can be told.
     pub fn could_fit(&self, book: &Book<'_>, plan: &Plan) -> bool {
         let strip = Strip::new(plan.paper);
-        let Ok(areas) = setting::areas(&book.manuscript, plan, &strip, book.shelf) else {
+        let Ok(areas) = setting::areas(&book.manuscript, plan, &strip, book.fonts) else {
             return false;
         };
         let relaxed = self.parts.iter().map(|of| {
@@ -139,8 +139,8 @@ impl OfPart {
         let hangs = match line.kind {
             // Room may be for nothing, and a caption stands with its picture.
             LineKind::Room(_) => return 0,
-            LineKind::Verse | LineKind::Epigraph => text.hang,
-            LineKind::Prose | LineKind::ProseEpigraph => text.prose_hang,
+            _ if line.kind.is_verse() => text.hang,
+            _ if line.kind.is_prose() => text.prose_hang,
             _ => return 1,
         };
         let width = self.at_least(line.width, text.size);
@@ -247,7 +247,7 @@ impl Line {
         let mut width = row.shaped.width(shaper, whole);
         let space = shaper.space(row.voice);
         if row.kind.is_prose() && text.align == Align::Justified {
-            // The spaces of justified lines give.
+            // The spaces of justified lines may be narrower.
             let spaces = words.chars().filter(|c| c.is_whitespace()).count();
             width = (width - space * spaces as i64).max(Length::ZERO);
         }
@@ -263,7 +263,7 @@ impl Line {
         Line {
             width,
             gap: space * longest as i64 * 2,
-            plain: plain && book::is_verse(&row.kind),
+            plain: plain && row.kind.is_verse(),
             kind: row.kind.clone(),
             may_hang: (may_hang(first), may_hang(last)),
         }
@@ -273,7 +273,7 @@ impl Line {
     fn hangs(&self, hangs: Hang, size: Length) -> Length {
         let ends = match hangs {
             Hang::None => (false, false),
-            // Opening quotation marks alone.
+            // Only opening quotation marks hang.
             Hang::Quotes => (self.may_hang.0, false),
             Hang::All => self.may_hang,
         };

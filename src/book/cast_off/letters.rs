@@ -28,9 +28,9 @@ pub fn characters_per_line(measure: Length, alphabet: Length) -> f64 {
 /// What of characters to a line is published as comfortable.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Comfort {
-    /// Of scripts with letters: 45 to 75 (Bringhurst).
+    /// For scripts with letters: 45 to 75 (Bringhurst).
     Letters,
-    /// Of Chinese, Japanese and Korean: at most 40 (WCAG 2).
+    /// For Chinese, Japanese and Korean: at most 40 (WCAG 2).
     Ideographs,
 }
 
@@ -67,7 +67,7 @@ impl Letters {
         let shaper = Shaper::new(&part.typeface, &planned.language);
         let text = || {
             let rows = part.rows.iter();
-            rows.filter(|row| book::is_verse(&row.kind) || row.kind.is_prose())
+            rows.filter(|row| row.kind.is_verse() || row.kind.is_prose())
         };
         let characters: usize = text().map(count).sum();
         let scripts = || text().flat_map(|row| row.shaped.text.chars().filter_map(Script::of));
@@ -141,7 +141,7 @@ fn of_prose(part: &SetPart, column: usize) -> Option<f64> {
 
 /// The middle one and the longest of the lines of verse.
 fn of_verse(part: &SetPart) -> Option<(usize, usize)> {
-    let verse = part.rows.iter().filter(|row| book::is_verse(&row.kind));
+    let verse = part.rows.iter().filter(|row| row.kind.is_verse());
     let mut counts: Vec<usize> = verse.map(count).collect();
     counts.sort_unstable();
     Some((*counts.get(counts.len() / 2)?, *counts.last()?))

@@ -124,7 +124,7 @@ impl Workbench {
         let book = Book {
             source: plan_source,
             manuscript: self.manuscript(manuscript_source, &plan)?,
-            shelf: &self.shelf,
+            fonts: &self.fonts,
             plan,
         };
         let as_planned = book.prepare(Variation::default(), &mut Remembered::default())?;

@@ -45,16 +45,16 @@ pub struct Moved {
 pub(super) fn compare(old: &Record, new: &Record) -> (Vec<(PanelName, Difference)>, Vec<Moved>) {
     let (old, new) = (row(old), row(new));
     let compared = hunks::compare(&old, &new);
-    let told = compared
+    let found = compared
         .hunks
         .iter()
-        .flat_map(|hunk| told(hunk, &old, &new));
-    (told.collect(), moved(&old, &new, &compared))
+        .flat_map(|hunk| differences(hunk, &old, &new));
+    (found.collect(), moved(&old, &new, &compared))
 }
 
 /// A hunk as differences, panel by panel: each panel's new words with what stood there before; what stood on a panel
 /// that has no new words belongs to the first.
-fn told(hunk: &Hunk, old: &[Word], new: &[Word]) -> Vec<(PanelName, Difference)> {
+fn differences(hunk: &Hunk, old: &[Word], new: &[Word]) -> Vec<(PanelName, Difference)> {
     let runs = |places: &[usize], words: &[Word]| -> Vec<Vec<usize>> {
         let runs = places.chunk_by(|one, next| words[*one].panel == words[*next].panel);
         runs.map(<[usize]>::to_vec).collect()
@@ -62,7 +62,7 @@ fn told(hunk: &Hunk, old: &[Word], new: &[Word]) -> Vec<(PanelName, Difference)>
     let mut earlier = runs(&hunk.old, old);
     let panel = |run: &[usize], words: &[Word]| words[run[0]].panel;
     if hunk.new.is_empty() {
-        let told = earlier.iter().map(|run| {
+        let found = earlier.iter().map(|run| {
             let (before, after) = around(old, run);
             let difference = Difference {
                 before,
@@ -72,7 +72,7 @@ fn told(hunk: &Hunk, old: &[Word], new: &[Word]) -> Vec<(PanelName, Difference)>
             };
             (panel(run, old), difference)
         });
-        return told.collect();
+        return found.collect();
     }
     let later = runs(&hunk.new, new);
     let mut stood: Vec<Vec<usize>> = later
@@ -86,7 +86,7 @@ fn told(hunk: &Hunk, old: &[Word], new: &[Word]) -> Vec<(PanelName, Difference)>
     let rest = earlier.concat();
     stood[0].extend(rest);
     stood[0].sort_unstable();
-    let told = later.iter().zip(stood).map(|(run, stood)| {
+    let found = later.iter().zip(stood).map(|(run, stood)| {
         let (before, after) = around(new, run);
         let difference = Difference {
             before,
@@ -96,7 +96,7 @@ fn told(hunk: &Hunk, old: &[Word], new: &[Word]) -> Vec<(PanelName, Difference)>
         };
         (panel(run, new), difference)
     });
-    told.collect()
+    found.collect()
 }
 
 /// A few words before and after a run, of its panel.

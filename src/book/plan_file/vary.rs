@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::written::{LengthFor, PartWritten, Stretch, Written};
 use super::{PanelName, Plan, Side, check};
-use crate::names::{Faults, Length, Location, Measure, Source, decimals};
+use crate::names::{Faults, Length, Location, Measure, Source};
 use crate::reading::{self, At, Whole};
 
 /// What would be another.
@@ -20,7 +20,7 @@ pub struct Variation {
 impl Variation {
     /// What is otherwise, in words: "at 10.5 pt, on 9 panels a side".
     pub fn name(&self) -> String {
-        let points = |size: Length| format!("at {} pt", decimals(size.as_pt(), 2));
+        let points = |size: Length| format!("at {}", size.in_points());
         let panels = |panels: u16| format!("on {panels} panels a side");
         let told: Vec<String> = [self.size.map(points), self.panels.map(panels)]
             .into_iter()
@@ -49,9 +49,8 @@ pub fn vary(source: &Arc<Source>, variation: Variation) -> Result<Plan, Faults> 
     check::from_document(document)
 }
 
-fn points<U>(length: Length) -> Option<LengthFor<U>> {
-    let text = format!("{} pt", decimals(length.as_pt(), 2));
-    Measure::read(&text).ok().map(LengthFor::new)
+fn as_written<U>(length: Length) -> Option<LengthFor<U>> {
+    Measure::read(&length.in_points()).ok().map(LengthFor::new)
 }
 
 fn set_size(written: &mut Written, size: Length, here: &Location) {
@@ -67,9 +66,9 @@ fn set_size(written: &mut Written, size: Length, here: &Location) {
             .scaled(size.units(), was.units().max(1));
         let tenth = Length::pt(1).units() / 10;
         let rounded = Length::from_units((exact.units() + tenth / 2) / tenth * tenth);
-        leading.value = points(rounded).unwrap_or(leading.value);
+        leading.value = as_written(rounded).unwrap_or(leading.value);
     }
-    if let Some(value) = points(size) {
+    if let Some(value) = as_written(size) {
         text.value.size = Some(At {
             value,
             place: here.clone(),

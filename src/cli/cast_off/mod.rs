@@ -6,7 +6,7 @@ mod told;
 
 pub(super) use record::CastOffRecord;
 
-use super::call::{CastOff as Asked, New, Verbosity};
+use super::args::{CastOffArgs, NewArgs, OutputArgs};
 use super::new::{self, NewBook};
 use super::{Done, book, speak};
 use crate::assets::Assets;
@@ -17,42 +17,42 @@ use crate::names::{Faults, Source};
 /// tried.
 const ANY: u16 = 400;
 
-pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
-    let progress = speak::Progress::begin(voice, "trying sizes and numbers of panels");
-    let found = cast_off(asked)?;
+pub(super) fn run(args: &CastOffArgs, output: &OutputArgs) -> Done {
+    let progress = speak::Progress::begin(output, "trying sizes and numbers of panels");
+    let found = cast_off(args)?;
     drop(progress);
-    if voice.json {
+    if output.json {
         speak::json(&record::record(&found))?;
-    } else if !voice.quiet {
+    } else if !output.quiet {
         speak::result(&told::told(&found))?;
     }
     Ok(())
 }
 
-fn cast_off(asked: &Asked) -> Result<CastOff, Faults> {
+fn cast_off(args: &CastOffArgs) -> Result<CastOff, Faults> {
     let mut ask = CastOffRequest {
-        sizes: asked.sizes.clone(),
-        panels: asked.panels.clone(),
+        sizes: args.sizes.clone(),
+        panels: args.panels.clone(),
         any_number: false,
     };
-    let Some(file) = &asked.manuscript else {
-        return book::open(&asked.book)?.cast_off(&ask);
+    let Some(file) = &args.manuscript else {
+        return book::open(&args.book)?.cast_off(&ask);
     };
     // What is not said is as usual: nothing is asked on the terminal.
     let usual =
         |said: &Option<String>, usual: &str| Some(said.clone().unwrap_or(usual.to_string()));
-    ask.any_number = asked.panels.is_empty();
-    let panels = asked.panels.iter().min().copied().unwrap_or(ANY);
-    let begun = new::begin(&New {
+    ask.any_number = args.panels.is_empty();
+    let panels = args.panels.iter().min().copied().unwrap_or(ANY);
+    let begun = new::begin(&NewArgs {
         dir: file.with_extension(""),
         manuscript: Some(file.clone()),
-        panel: usual(&asked.panel, "105 x 148 mm"),
+        panel: usual(&args.panel, "105 x 148 mm"),
         panels: Some(panels.to_string()),
-        sides: usual(&asked.sides, "both"),
+        sides: usual(&args.sides, "both"),
         pictures: Some("0".to_string()),
-        set_as: asked.set_as.clone(),
+        set_as: args.set_as.clone(),
         title: None,
-        language: asked.language.clone(),
+        language: args.language.clone(),
     })?;
     let NewBook {
         name, text, plan, ..

@@ -2,11 +2,10 @@
 
 use unicode_width::UnicodeWidthStr;
 
-use super::told::{folded, points};
+use super::told::folded;
 use crate::book::{CastOff, Cell, Figures, SizeRow};
-use crate::cli::remarks::capital;
 use crate::cli::speak;
-use crate::names::{Length, decimals};
+use crate::names::{Length, capitalized, decimals};
 
 /// No line is wider, in columns of a terminal.
 pub(super) const WIDEST: usize = 100;
@@ -81,7 +80,7 @@ fn first_columns(found: &CastOff) -> Vec<Column> {
     let rows = || found.rows.iter();
     let mark = |row: &SizeRow| if row.size == found.size.0 { "›" } else { " " };
     let number = |length: Length| decimals(length.as_pt(), 2);
-    let of_type = |row: &SizeRow| format!("{} on {}", number(row.size), points(row.leading));
+    let of_type = |row: &SizeRow| format!("{} on {}", number(row.size), row.leading.in_points());
     let wide = rows().map(|row| of_type(row).width()).max().unwrap_or(0);
     let typed = rows().map(|row| format!("{} {:>wide$}", mark(row), of_type(row)));
     let mut columns = vec![Column::new(&["", "type on leading"], typed)];
@@ -274,7 +273,7 @@ fn wrong(found: &CastOff) -> Vec<(u16, String)> {
                 && let Some(fault) = faults.first()
                 && !told.iter().any(|(known, _)| known == panels)
             {
-                told.push((*panels, capital(&fault.what)));
+                told.push((*panels, capitalized(&fault.what)));
             }
         }
     }

@@ -31,12 +31,11 @@ pub(super) fn told(found: &CastOff) -> String {
 
 /// The book and its panels.
 fn heading(found: &CastOff) -> String {
-    let mm = |length: Length| decimals(length.as_mm(), 2);
     let sides = match found.sides {
         1 => "the front only",
         _ => "both sides",
     };
-    let (width, height) = (mm(found.panel.0), mm(found.panel.1));
+    let (width, height) = (found.panel.0.without_unit(), found.panel.1.without_unit());
     format!("{}: panels of {width} × {height} mm, {sides}", found.title)
 }
 
@@ -116,18 +115,14 @@ fn given_up(largest: &Largest) -> String {
 
 /// A size with its leading.
 fn on(size: Length, leading: Length) -> String {
-    format!("{} on {}", points(size), points(leading))
-}
-
-pub(super) fn points(length: Length) -> String {
-    format!("{} pt", decimals(length.as_pt(), 2))
+    format!("{} on {}", size.in_points(), leading.in_points())
 }
 
 /// How many characters a line holds, and what of that is comfortable.
 fn of_letters(letters: &Letters, size: Length) -> String {
     let holds = format!(
         "At {} a line of {} mm holds about {:.0} characters, letters and spaces counted",
-        points(size),
+        size.in_points(),
         decimals(letters.measure.as_mm(), 1),
         letters.holds
     );

@@ -68,7 +68,7 @@ impl Earlier {
             Earlier::Last(old) | Earlier::Named(old, _) => Some(compare(old, &new())),
         };
         let ahead = rewritten.is_none();
-        // Of a file that she names it is not known what layers were beside it.
+        // It is not known what layers were beside a file that she names.
         let last = matches!(self, Earlier::Last(_));
         let kept = changes.as_ref().filter(|_| last);
         let kept = kept.map_or(Vec::new(), |changes| all_below(&changes.layers.keep));

@@ -1,8 +1,7 @@
 //! What has changed, in words for people.
 
-use super::super::remarks::capital;
 use crate::book::compare::{Changes, Difference, LayerChanges, Moved, PanelChange, What};
-use crate::names::{Length, PanelName, decimals, panel_list};
+use crate::names::{Length, PanelName, capitalized, decimals, panel_list};
 
 /// Lines that move by less are told by how much: she may see whether it matters.
 const SMALL_SHIFT: Length = Length::mm(1);
@@ -174,7 +173,7 @@ fn moved(moved: &Moved) -> String {
             .get(count)
             .map_or(count.to_string(), |word| word.to_string());
         let s = if count == 1 { "" } else { "s" };
-        capital(&format!("{number} {thing}{s}"))
+        capitalized(&format!("{number} {thing}{s}"))
     };
     let what = match moved.lines {
         0 => counted(moved.words, "word"),

@@ -12,7 +12,7 @@ use super::{Whose, Written, guard};
 use crate::names::Fault;
 use crate::outputs::OutputFile;
 
-/// Taken while a run writes.
+/// The file that is locked while a run writes.
 const LOCK: &str = ".lock";
 
 /// Where files are written before they are moved into place.

@@ -190,7 +190,7 @@ fn put(
     bytes: &[u8],
 ) -> Result<(), Error> {
     if temp.symlink_metadata().is_ok() {
-        // Of a run that was cut short; the folder is held, so nobody writes there now.
+        // This is left of a run that was cut short; the folder is held, so nobody writes there now.
         disk.remove_file(temp)?;
     }
     let placed = disk.write(temp, bytes).and_then(|()| {

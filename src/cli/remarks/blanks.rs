@@ -1,8 +1,8 @@
 //! What is said of blank panels.
 
-use super::{capital, list};
+use super::list;
 use crate::layout::{LaidPanel, Layout};
-use crate::names::{PanelName, Role};
+use crate::names::{PanelName, Role, capitalized};
 use crate::plan::{Blanks, BlanksAt, RuleName};
 
 /// What `blanks` asks of a part.
@@ -46,5 +46,5 @@ pub(super) fn unasked(layout: &Layout) -> Option<String> {
         1 => "stays",
         _ => "stay",
     };
-    Some(format!("{} {stay} blank.", capital(&list(&told))))
+    Some(format!("{} {stay} blank.", capitalized(&list(&told))))
 }

@@ -4,7 +4,7 @@ mod blanks;
 
 use super::report::{RemarkRecord, RemarksRecord};
 use crate::layout::{LaidPanel, Layout};
-use crate::names::Location;
+use crate::names::{Location, and_list, capitalized};
 use crate::plan::{RuleName, Undivided};
 
 /// What was given up and what there is to know, in words.
@@ -92,7 +92,7 @@ fn notes(layout: &Layout) -> Vec<String> {
             }
             (Some(first), many) => format!(" ({}, lines {})", first.source.name, list(many)),
         };
-        format!("{}{at}.", capital(what))
+        format!("{}{at}.", capitalized(what))
     };
     told.iter().map(sentence).collect()
 }
@@ -121,7 +121,7 @@ fn fullness_remark(layout: &Layout) -> Option<String> {
         furthest.panel
     );
     Some(match off.len() {
-        1 => format!("{}.", capital(&far)),
+        1 => format!("{}.", capitalized(&far)),
         n => format!("{n} panels are a good deal fuller or emptier than asked; {far}."),
     })
 }
@@ -153,7 +153,7 @@ fn other_costs(layout: &Layout) -> Vec<String> {
             (RuleName::Blanks, Some(blanks)) => format!(": {}", blanks::asked(blanks)),
             _ => String::new(),
         };
-        Some(format!("{} {what}{asked}.", capital(&list(&panels))))
+        Some(format!("{} {what}{asked}.", capitalized(&list(&panels))))
     };
     let rules = RuleName::ALL.iter();
     rules.filter_map(|&(rule, ..)| told(rule)).collect()
@@ -174,17 +174,8 @@ fn told_already(layout: &Layout, rule: RuleName) -> bool {
 
 /// Panels by name, or how many they are where the names would not be read.
 pub(super) fn list(items: &[String]) -> String {
-    match items {
-        many if many.len() > 8 => format!("{} panels", many.len()),
-        [] => String::new(),
-        [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    match items.len() {
+        many if many > 8 => format!("{many} panels"),
+        _ => and_list(items),
     }
-}
-
-pub(super) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }

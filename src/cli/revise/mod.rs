@@ -12,7 +12,7 @@ pub(super) use record::ReviseRecord;
 use std::io::{BufRead, IsTerminal};
 use std::sync::Arc;
 
-use super::call::{Revise, Verbosity};
+use super::args::{OutputArgs, ReviseArgs};
 use super::{Done, book, speak};
 use crate::book::{BookTexts, BreaksPolicy, Workbench};
 use crate::cli::files;
@@ -24,37 +24,37 @@ use crate::text::revise::{Choice, ReadAs, Revision, revise};
 use passed::PassedLines;
 use told::{Told, Written};
 
-pub(super) fn run(asked: &Revise, voice: &Verbosity) -> Done {
-    if asked.file.is_dir() && asked.book.is_file() {
+pub(super) fn run(args: &ReviseArgs, output: &OutputArgs) -> Done {
+    if args.file.is_dir() && args.book.is_file() {
         let what = format!(
             "`{}` is a folder, where the client's file is needed",
-            asked.file.display()
+            args.file.display()
         );
         let help = "name the client's file first, then the book";
         return Err(Fault::new("is-folder", what).help(help).into());
     }
-    let progress = speak::Progress::begin(voice, "comparing the texts");
-    let mut bench = book::open(&asked.book)?;
+    let progress = speak::Progress::begin(output, "comparing the texts");
+    let mut bench = book::open(&args.book)?;
     // Looked for before the folder is held: a folder that is no book is told as such.
     bench.read_files()?;
-    let held = files::hold(&asked.book)?;
+    let held = files::hold(&args.book)?;
     let texts = bench.read_files()?;
     let plan = bench.plan(&texts.plan)?;
-    let client = client(asked, &plan)?;
+    let client = client(args, &plan)?;
     let mut taking = Taking {
         bench,
         texts,
         plan,
         client,
     };
-    let mut choice = choice(asked);
+    let mut choice = choice(args);
     let mut taken = taking.take(&choice)?;
     drop(progress);
     let mut listed = false;
-    if !taken.is_idle(&taking) && !asked.look {
+    if !taken.is_idle(&taking) && !args.look {
         taking.keeps_what_is_printed(&taken)?;
-        is_the_right_text(asked, voice, &taking.client.name, &taken.revision)?;
-        if choice == Choice::All && may_ask(asked, voice) {
+        is_the_right_text(args, output, &taking.client.name, &taken.revision)?;
+        if choice == Choice::All && may_ask(args, output) {
             speak::result(&told::changes(&taking.told(&taken, false)))?;
             choice = match ask()? {
                 Some(choice) => choice,
@@ -69,10 +69,10 @@ pub(super) fn run(asked: &Revise, voice: &Verbosity) -> Done {
     }
     let told = taking.told(&taken, listed);
     if taken.is_idle(&taking) {
-        return told::nothing(voice, &told, &taking.client.name);
+        return told::nothing(output, &told, &taking.client.name);
     }
-    if asked.look {
-        return told::looked_at(voice, &told);
+    if args.look {
+        return told::looked_at(output, &told);
     }
     let manuscript = &taking.texts.manuscript;
     let (old, new) = (manuscript.text.as_bytes(), taken.revision.text.as_bytes());
@@ -81,7 +81,7 @@ pub(super) fn run(asked: &Revise, voice: &Verbosity) -> Done {
         kept: &kept?.unwrap_or_default(),
         faults: &taken.faults,
     };
-    told::tell(voice, &told, &written)
+    told::tell(output, &told, &written)
 }
 
 /// What is taken in, and into what.
@@ -182,18 +182,18 @@ impl Taking {
 }
 
 /// The changes that she names.
-fn choice(asked: &Revise) -> Choice {
-    match (&asked.only, &asked.except) {
+fn choice(args: &ReviseArgs) -> Choice {
+    match (&args.only, &args.except) {
         (Some(numbers), _) => Choice::Only(numbers.0.clone()),
         (None, Some(numbers)) => Choice::Except(numbers.0.clone()),
         (None, None) => Choice::All,
     }
 }
 
-/// Whether she is there to be asked.
-fn may_ask(asked: &Revise, voice: &Verbosity) -> bool {
+/// Whether she is there to be args.
+fn may_ask(args: &ReviseArgs, output: &OutputArgs) -> bool {
     let terminal = std::io::stdin().is_terminal() && std::io::stderr().is_terminal();
-    terminal && !asked.yes && !voice.json && !voice.quiet
+    terminal && !args.yes && !output.json && !output.quiet
 }
 
 /// Asks which changes are taken in; nothing where none are.
@@ -225,11 +225,11 @@ fn answer() -> Option<String> {
 }
 
 /// The client's file.
-fn client(asked: &Revise, plan: &Plan) -> Result<Arc<Source>, Faults> {
-    let name = asked.file.display().to_string();
-    let text = files::read_text(&asked.file, &name)?;
-    let own = asked.book.join(&plan.manuscript);
-    let same = std::fs::canonicalize(&asked.file)
+fn client(args: &ReviseArgs, plan: &Plan) -> Result<Arc<Source>, Faults> {
+    let name = args.file.display().to_string();
+    let text = files::read_text(&args.file, &name)?;
+    let own = args.book.join(&plan.manuscript);
+    let same = std::fs::canonicalize(&args.file)
         .ok()
         .zip(std::fs::canonicalize(&own).ok());
     if same.is_some_and(|(one, other)| one == other) {
@@ -241,14 +241,19 @@ fn client(asked: &Revise, plan: &Plan) -> Result<Arc<Source>, Faults> {
 }
 
 /// Asks about a text that would take the place of a wholly different one. Nothing has been written yet.
-fn is_the_right_text(asked: &Revise, voice: &Verbosity, file: &str, revision: &Revision) -> Done {
+fn is_the_right_text(
+    args: &ReviseArgs,
+    output: &OutputArgs,
+    file: &str,
+    revision: &Revision,
+) -> Done {
     let (found, all) = revision.found;
-    if asked.yes || found * 2 >= all {
+    if args.yes || found * 2 >= all {
         return Ok(());
     }
     let what =
         format!("of the {all} words of the manuscript only {found} are found again in `{file}`");
-    if may_ask(asked, voice) {
+    if may_ask(args, output) {
         speak::question(&format!(
             "{what}.\nIs it the right file, and shall it take the manuscript's place? (yes, no) [no]"
         ));

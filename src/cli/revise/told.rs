@@ -1,6 +1,6 @@
 //! What `revise` tells people: what the client changed, and what needs a look.
 
-use super::super::call::Verbosity;
+use super::super::args::OutputArgs;
 use super::super::report;
 use super::super::written::MovedAsideRecord;
 use super::super::{Done, speak};
@@ -28,11 +28,11 @@ pub(super) struct Written<'a> {
 }
 
 /// Tells that there is nothing to do.
-pub(super) fn nothing(voice: &Verbosity, told: &Told<'_>, file: &str) -> Done {
-    if voice.json {
+pub(super) fn nothing(output: &OutputArgs, told: &Told<'_>, file: &str) -> Done {
+    if output.json {
         return speak::json(&record(told.revision, told.passed, told.manuscript));
     }
-    if voice.quiet {
+    if output.quiet {
         return Ok(());
     }
     speak::result(&match told.revision.left_out.is_empty() {
@@ -45,8 +45,8 @@ pub(super) fn nothing(voice: &Verbosity, told: &Told<'_>, file: &str) -> Done {
 }
 
 /// Tells what the client changed, where nothing is written.
-pub(super) fn looked_at(voice: &Verbosity, told: &Told<'_>) -> Done {
-    if voice.json {
+pub(super) fn looked_at(output: &OutputArgs, told: &Told<'_>) -> Done {
+    if output.json {
         return speak::json(&record(told.revision, told.passed, told.manuscript));
     }
     let mut text = changes(told);
@@ -57,8 +57,8 @@ pub(super) fn looked_at(voice: &Verbosity, told: &Told<'_>) -> Done {
 }
 
 /// Tells what was taken in and written.
-pub(super) fn tell(voice: &Verbosity, told: &Told<'_>, written: &Written<'_>) -> Done {
-    if voice.json {
+pub(super) fn tell(output: &OutputArgs, told: &Told<'_>, written: &Written<'_>) -> Done {
+    if output.json {
         return speak::json(&ReviseRecord {
             written: vec![told.manuscript.to_string()],
             moved_aside: vec![MovedAsideRecord::of(told.manuscript, written.kept)],
@@ -66,7 +66,7 @@ pub(super) fn tell(voice: &Verbosity, told: &Told<'_>, written: &Written<'_>) ->
             ..record(told.revision, told.passed, told.manuscript)
         });
     }
-    let said = match voice.quiet {
+    let said = match output.quiet {
         true => Ok(()),
         false => speak::result(&summary(told, written)),
     };

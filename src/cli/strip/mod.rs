@@ -6,7 +6,7 @@ mod told;
 
 use std::path::Path;
 
-use super::call::{Strip as Asked, Verbosity};
+use super::args::{OutputArgs, StripArgs};
 use super::report::{RemarkRecord, RemarksRecord};
 use super::written::WrittenRecord;
 use super::{Done, book, speak, written};
@@ -18,30 +18,30 @@ use crate::outputs::{self, Kind, OutputFile, Scans};
 use plate::plate_ink;
 use told::StripReport;
 
-pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
-    let progress = speak::Progress::begin(voice, "setting the words and cutting the strip");
-    let mut bench = book::open(&asked.book)?;
+pub(super) fn run(args: &StripArgs, output: &OutputArgs) -> Done {
+    let progress = speak::Progress::begin(output, "setting the words and cutting the strip");
+    let mut bench = book::open(&args.book)?;
     let book = bench.cut()?;
-    let (folder, within) = match &asked.out {
+    let (folder, within) = match &args.out {
         Some(out) => (out.clone(), None),
-        None => (asked.book.join("out"), Some(asked.book.as_path())),
+        None => (args.book.join("out"), Some(args.book.as_path())),
     };
-    let plate = asked.plate.as_ref();
+    let plate = args.plate.as_ref();
     let plate = plate.map(|ink| plate_ink(&book.layout, ink.as_deref()));
     let plate = plate.transpose()?;
     let (made, told) = match &plate {
         Some(ink) => (
-            bench.plate_files(&book, ink, asked.mirrored)?,
-            StripReport::of_plates(&book, ink, asked.mirrored),
+            bench.plate_files(&book, ink, args.mirrored)?,
+            StripReport::of_plates(&book, ink, args.mirrored),
         ),
-        None => sheets(&bench, &book, asked)?,
+        None => sheets(&bench, &book, args)?,
     };
     let prints = bench.prints(&book.layout)?;
     let made_from = |name: &str| prints.of(name);
     // What was asked for otherwise stays beside it, as long as it shows what is so.
     let mine = |name: &str, out_of_date: bool| match Kind::of(name) {
         Some(kind) if kind.is_of_strip() => {
-            out_of_date || is_asked_for(asked, plate.as_deref(), kind, name)
+            out_of_date || is_asked_for(args, plate.as_deref(), kind, name)
         }
         _ => false,
     };
@@ -50,9 +50,9 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
     drop(progress);
     written::tell(&written);
     written::tell_removed(&written.removed, |name| mine(name, false));
-    if voice.json {
-        speak::json(&record(&book, (&folder, &written), &told, asked.x4))?;
-    } else if !voice.quiet {
+    if output.json {
+        speak::json(&record(&book, (&folder, &written), &told, args.x4))?;
+    } else if !output.quiet {
         speak::result(&told.text())?;
         let files: Vec<&str> = made.iter().map(|file| file.name.as_str()).collect();
         speak::result(&format!(
@@ -65,15 +65,15 @@ pub(super) fn run(asked: &Asked, voice: &Verbosity) -> Done {
 }
 
 /// Whether a file is one of those that are asked for.
-fn is_asked_for(asked: &Asked, plate: Option<&str>, kind: Kind, name: &str) -> bool {
-    let x4 = asked.x4;
+fn is_asked_for(args: &StripArgs, plate: Option<&str>, kind: Kind, name: &str) -> bool {
+    let x4 = args.x4;
     match (kind, plate) {
         (Kind::Plate, Some(ink)) => {
             let file = name.strip_prefix("strip/");
-            file.is_some_and(|file| outputs::is_plate_of(ink, asked.mirrored, file))
+            file.is_some_and(|file| outputs::is_plate_of(ink, args.mirrored, file))
         }
-        (Kind::WordsSheet { x4: is }, None) => asked.words_only && is == x4,
-        (Kind::Sheet { x4: is }, None) => !asked.words_only && is == x4,
+        (Kind::WordsSheet { x4: is }, None) => args.words_only && is == x4,
+        (Kind::Sheet { x4: is }, None) => !args.words_only && is == x4,
         (Kind::Guide, None) => true,
         _ => false,
     }
@@ -82,13 +82,13 @@ fn is_asked_for(asked: &Asked, plate: Option<&str>, kind: Kind, name: &str) -> b
 fn sheets(
     bench: &Workbench,
     book: &CutBook,
-    asked: &Asked,
+    args: &StripArgs,
 ) -> Result<(Vec<OutputFile>, StripReport), crate::names::Faults> {
-    let read = match asked.words_only {
+    let read = match args.words_only {
         true => Ok((Scans::new(), Vec::new())),
         false => bench.scans(&book.plan, &book.layout),
     };
-    let intent = asked.x4.then(|| bench.intent(&book.plan)).transpose();
+    let intent = args.x4.then(|| bench.intent(&book.plan)).transpose();
     let ((scans, notes), intent) = match (read, intent) {
         (Ok(read), Ok(intent)) => (read, intent),
         (read, intent) => {
@@ -97,14 +97,14 @@ fn sheets(
         }
     };
     let grounds = grounds_meet(book, &scans);
-    let mut told = StripReport::of_sheets(book, &scans, asked.words_only, &notes, &grounds);
+    let mut told = StripReport::of_sheets(book, &scans, args.words_only, &notes, &grounds);
     told.facts.extend(intent.as_ref().map(|intent| {
         format!(
             "The sheets are PDF/X-4 for the printing condition “{}”.",
             intent.condition
         )
     }));
-    let mut made = bench.sheet_files(book, (!asked.words_only).then_some(&scans), intent)?;
+    let mut made = bench.sheet_files(book, (!args.words_only).then_some(&scans), intent)?;
     made.push(bench.guide_file(book, &told.remarks)?);
     Ok((made, told))
 }

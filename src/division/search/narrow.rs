@@ -41,9 +41,9 @@ impl Within<'_> {
     }
 }
 
-/// A division.
+/// A division as the steps of its panels, and what it costs.
 #[derive(Clone)]
-pub(super) struct Found {
+pub(super) struct DivisionSteps {
     pub cost: Cost,
     pub steps: Vec<Steps>,
 }
@@ -76,13 +76,13 @@ fn pictures(steps: &Steps) -> [Option<u16>; 2] {
 type Ways = Vec<(u32, Edge)>;
 
 /// The best of some divisions; nothing where there is none.
-pub(super) fn best(graph: &Graph, within: &Within<'_>) -> Option<Found> {
+pub(super) fn best(graph: &Graph, within: &Within<'_>) -> Option<DivisionSteps> {
     let (cost, mut ways) = cheapest(graph, within)?;
     narrow(&mut ways, ends);
     narrow(&mut ways, roles);
     narrow(&mut ways, pictures);
     let steps = ways.iter().map(|ways| ways[0].1.steps);
-    Some(Found {
+    Some(DivisionSteps {
         cost,
         steps: steps.collect(),
     })
@@ -91,9 +91,10 @@ pub(super) fn best(graph: &Graph, within: &Within<'_>) -> Option<Found> {
 /// Every step of the cheapest divisions, panel by panel.
 fn cheapest(graph: &Graph, within: &Within<'_>) -> Option<(Cost, Vec<Ways>)> {
     // Down to the last panel whose label matters, costs are those of divisions within alone.
-    let told = (within.first.len() + usize::from(!within.not_next.is_empty())).min(graph.panels());
+    let labelled =
+        (within.first.len() + usize::from(!within.not_next.is_empty())).min(graph.panels());
     let mut costs: Vec<FxHashMap<u32, Cost>> = vec![FxHashMap::from_iter([(0, 0)])];
-    for panel in 0..told {
+    for panel in 0..labelled {
         let mut next: FxHashMap<u32, Cost> = FxHashMap::default();
         for (&state, &cost) in &costs[panel] {
             let edges = graph.edges(panel, state).iter();
@@ -104,17 +105,17 @@ fn cheapest(graph: &Graph, within: &Within<'_>) -> Option<(Cost, Vec<Ways>)> {
         }
         costs.push(next);
     }
-    let whole = |(&state, &cost): (&u32, &Cost)| Some(graph.rest(told, state)? + cost);
-    let least = costs[told].iter().filter_map(whole).min()?;
+    let whole = |(&state, &cost): (&u32, &Cost)| Some(graph.rest(labelled, state)? + cost);
+    let least = costs[labelled].iter().filter_map(whole).min()?;
     // The steps of the cheapest ways, back from there and on from there.
     let mut ways: Vec<Ways> = vec![Ways::new(); graph.panels()];
-    let on = costs[told]
+    let on = costs[labelled]
         .iter()
         .filter(|entry| whole(*entry) == Some(least));
     let mut states: Vec<u32> = on.map(|(&state, _)| state).collect();
     states.sort_unstable();
     let mut before = states.clone();
-    for panel in (0..told).rev() {
+    for panel in (0..labelled).rev() {
         let mut from: Vec<u32> = costs[panel].keys().copied().collect();
         from.sort_unstable();
         for &state in &from {
@@ -131,7 +132,7 @@ fn cheapest(graph: &Graph, within: &Within<'_>) -> Option<(Cost, Vec<Ways>)> {
         before = ways[panel].iter().map(|&(from, _)| from).collect();
         before.dedup();
     }
-    for (panel, ways) in ways.iter_mut().enumerate().skip(told) {
+    for (panel, ways) in ways.iter_mut().enumerate().skip(labelled) {
         for &state in &states {
             for edge in graph.edges(panel, state) {
                 let rest = graph.rest(panel + 1, edge.to).map(|rest| rest + edge.price);
@@ -158,7 +159,7 @@ fn narrow<K: Ord>(ways: &mut [Ways], key: impl Fn(&Steps) -> K) {
         states.sort_unstable();
         states.dedup();
     }
-    // Ways that a later choice has cut off.
+    // Ways that a later choice has cut off are dropped.
     for at in (1..ways.len()).rev() {
         let mut on: Vec<u32> = ways[at].iter().map(|&(from, _)| from).collect();
         on.sort_unstable();

@@ -118,7 +118,7 @@ impl<'a> PartSearch<'a> {
         match (role, picture) {
             (Role::Title | Role::Text, _) => facts.area,
             (Role::Shared, Some(picture)) => facts.shared[picture],
-            // Where its captions stand.
+            // Its captions stand there.
             (Role::Picture, Some(picture)) => facts.shared[picture],
             _ => None,
         }

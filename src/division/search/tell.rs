@@ -13,11 +13,11 @@ use crate::stack::Stop;
 impl Search<'_> {
     /// What the parts carry in a division.
     pub fn describe(&self, steps: &[Steps], soft: &[RuleName]) -> Vec<PartDivision> {
-        let told = self.tracks.iter().enumerate().map(|(at, track)| {
+        let described = self.tracks.iter().enumerate().map(|(at, track)| {
             let steps = steps.iter().map(|steps| steps[at]);
             describe(track, steps, soft)
         });
-        let mut parts: Vec<PartDivision> = told.collect();
+        let mut parts: Vec<PartDivision> = described.collect();
         let whole: Cost = parts.iter().map(|part| part.cost).sum();
         let lower = if self.proved {
             whole

@@ -9,13 +9,13 @@ use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
 use super::graph::Graph;
-use super::narrow::{self, Found, Label, Rank, Within, rank};
+use super::narrow::{self, DivisionSteps, Label, Rank, Within, rank};
 use super::{Pattern, Search, Steps};
 use crate::division::Cost;
 
 /// Some divisions by their best one.
 struct Those {
-    best: Found,
+    best: DivisionSteps,
     rank: Rank,
     /// On how many panels they all have the pattern of the best.
     alike: usize,
@@ -36,7 +36,7 @@ impl Search<'_> {
             found = best_of_each(graph, &label, most);
             let enough = found.len() == most || graph.trimmed;
             let last = found.last().filter(|_| enough);
-            last.map(|last: &Found| last.cost)
+            last.map(|last: &DivisionSteps| last.cost)
         });
         found.into_iter().map(|found| found.steps).collect()
     }
@@ -57,7 +57,7 @@ fn label(steps: &Steps, stanzas: &[u32]) -> Label {
     )
 }
 
-fn best_of_each(graph: &Graph, label: &dyn Fn(&Steps) -> Label, most: usize) -> Vec<Found> {
+fn best_of_each(graph: &Graph, label: &dyn Fn(&Steps) -> Label, most: usize) -> Vec<DivisionSteps> {
     let mut waiting: BinaryHeap<Reverse<Waiting>> = BinaryHeap::new();
     let add = |alike: Vec<Label>, not_next: Vec<Label>, waiting: &mut BinaryHeap<_>| {
         let within = Within {

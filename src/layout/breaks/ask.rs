@@ -16,9 +16,9 @@ const LEAST_FOUND: (usize, usize) = (1, 3);
 /// A file with no more words than this is too short to tell.
 const TOO_FEW: usize = 12;
 
-/// What is asked of the division.
+/// What became of the breaks that were asked of the division.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Asked {
+pub struct BreaksOutcome {
     /// The panels whose own words have been changed since they were chosen or passed, in order.
     pub touched: Vec<PanelName>,
     /// The panels of which nothing is left that was chosen: all their words, or their picture, are gone.
@@ -35,13 +35,13 @@ pub fn ask(
     manuscript: &Manuscript,
     (plan, strip, set): (&Plan, &Strip, &SetLines),
     problems: &[Problem],
-) -> Result<(Vec<Problem>, Asked), Faults> {
+) -> Result<(Vec<Problem>, BreaksOutcome), Faults> {
     let mut problems = problems.to_vec();
     let gone = panels_gone(breaks, strip);
     if !gone.is_empty() {
         return Err(gone);
     }
-    let (mut faults, mut asked) = (Faults::new(), Asked::default());
+    let (mut faults, mut outcome) = (Faults::new(), BreaksOutcome::default());
     let (mut kept, mut found) = (0, 0);
     let mut of_parts = Vec::with_capacity(set.parts.len());
     for (part, problem) in set.parts.iter().zip(problems.iter()) {
@@ -75,13 +75,13 @@ pub fn ask(
             let chosen = kept.is_some_and(|kept| kept.chosen && kept.passed.is_none());
             chosen && facts.chosen.is_none()
         });
-        asked.lost.extend(lost.map(|(facts, _)| facts.name));
+        outcome.lost.extend(lost.map(|(facts, _)| facts.name));
         let touched = problem.panels.iter().enumerate();
         let touched = touched.filter(|(at, _)| panels[*at].is_some() && owners.touched(*at));
-        asked.touched.extend(touched.map(|(_, facts)| facts.name));
+        outcome.touched.extend(touched.map(|(_, facts)| facts.name));
     }
     match faults.is_empty() {
-        true => Ok((problems, asked)),
+        true => Ok((problems, outcome)),
         false => Err(faults),
     }
 }

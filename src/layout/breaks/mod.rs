@@ -15,7 +15,7 @@ mod word_panels;
 mod write;
 mod written;
 
-pub use ask::{Asked, ask};
+pub use ask::{BreaksOutcome, ask};
 pub use read::read;
 pub use text::{bare, between, row_text};
 pub use write::write;
@@ -88,7 +88,7 @@ impl Breaks {
         self.panels.iter().filter(|kept| kept.passed.is_some())
     }
 
-    /// The same with nothing chosen; what is passed stays so.
+    /// These breaks with nothing chosen; what is passed stays so.
     pub fn only_passed(mut self) -> Breaks {
         for kept in &mut self.panels {
             kept.chosen = false;

@@ -10,7 +10,7 @@ use crate::names::Ink;
 use crate::typeface::Face;
 
 /// Takes values in, and hashes them.
-pub(super) struct Encoder(Sha256);
+pub(crate) struct Encoder(Sha256);
 
 impl Encoder {
     /// One for values of a kind, which begins with the version and the kind's name.
@@ -34,9 +34,17 @@ impl Encoder {
         self.0.update((count as u64).to_le_bytes());
     }
 
-    fn text(&mut self, text: &str) {
+    pub fn text(&mut self, text: &str) {
         self.count(text.len());
         self.0.update(text);
+    }
+
+    /// What there may be, or not: a byte that says which, 1 or 0, and the value.
+    pub fn optional<T>(&mut self, value: Option<T>, encode: impl FnOnce(&mut Encoder, T)) {
+        self.0.update([u8::from(value.is_some())]);
+        if let Some(value) = value {
+            encode(self, value);
+        }
     }
 
     /// A face: the 32 bytes of its file's SHA-256, and which face of the file it is.

@@ -12,7 +12,7 @@ mod tests;
 
 use super::{GlyphRun, LaidLine, LaidPanel, Layout};
 use crate::names::Length;
-use encoder::Encoder;
+pub(crate) use encoder::Encoder;
 
 /// The version of the encoding. A fingerprint begins with it: `1-5b0c…`.
 pub const VERSION: u32 = 1;

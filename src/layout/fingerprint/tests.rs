@@ -72,7 +72,7 @@ fn one_run() -> Vec<GlyphRun> {
     vec![run(&family().regular, 11, here, &glyphs)]
 }
 
-/// The same with a small raised italic glyph, whose advance goes back.
+/// Those runs with a small raised italic glyph, whose advance goes back.
 fn two_runs() -> Vec<GlyphRun> {
     let mut runs = one_run();
     let italic = family().italic.expect("it has one");

@@ -75,16 +75,16 @@ impl OnPanel<'_> {
                 None => begins,
                 Some(_) => behind(paragraph, is, &was.lines[..kept])?,
             };
-            let asked = self.asked(is.row, 0);
+            let here = self.prose_context(is.row, 0);
             let number = (begins == 0).then_some(kept);
             let rest = was.lines.len() - kept;
-            let in_lines = |count| setting::prose_lines_in(&asked, (from, to), number, count);
+            let in_lines = |count| setting::prose_lines_in(&here, (from, to), number, count);
             let found = in_lines(rest)
                 .or_else(|| (rest + 1..=rest + MOST_MORE).find_map(in_lines))
                 .or_else(|| (1..rest).rev().find_map(in_lines))?;
             let rest = found.windows(2).enumerate().map(|(at, pair)| {
                 let number = number.map(|number| number + at);
-                let inset = setting::prose_inset(&asked, number);
+                let inset = setting::prose_inset(&here, number);
                 let last = self.ends_paragraph(is.row, pair[1]);
                 self.prose_line_in(
                     is.row,
@@ -132,14 +132,14 @@ impl OnPanel<'_> {
         printed: &[KeptLine],
     ) -> Option<Vec<LaidLine>> {
         let begins = breaks.first().is_some_and(|(from, _)| *from == 0);
-        let asked = self.asked(row, 0);
-        let indent = asked.row.indent;
+        let here = self.prose_context(row, 0);
+        let indent = here.row.indent;
         let lines = breaks
             .iter()
             .zip(printed)
             .enumerate()
             .map(|(at, (between, printed))| {
-                let usual = setting::prose_inset(&asked, begins.then_some(at));
+                let usual = setting::prose_inset(&here, begins.then_some(at));
                 let insets = [usual, indent, indent + self.planned().text.paragraph_indent];
                 let last = self.ends_paragraph(row, between.1);
                 let opens = begins && at == 0;
@@ -167,10 +167,10 @@ impl OnPanel<'_> {
         (inset, (last, parted)): (Length, (bool, bool)),
         opens: bool,
     ) -> Option<LaidLine> {
-        let asked = self.asked(row, 0);
-        let mut line = setting::prose_line_between(&asked, between, inset, last)?;
+        let here = self.prose_context(row, 0);
+        let mut line = setting::prose_line_between(&here, between, inset, last)?;
         line.glued &= !parted;
-        let measure = asked.column.line(0).measure;
+        let measure = here.column.line(0).measure;
         let (placed, _) = self.placed(row, opens, &[line], |_| (Length::ZERO, measure));
         placed.into_iter().next()
     }

@@ -6,7 +6,7 @@ use crate::layout::LaidLine;
 use crate::layout::breaks::{KeptPanel, bare};
 use crate::layout::on_panel::OnPanel;
 use crate::names::{Faults, HalfLines, Length};
-use crate::stack::below_a_line;
+use crate::stack::{Baselines, Boxes, below_a_line};
 use crate::text::alignment::Alignment;
 
 /// Puts the lines of a passed panel where they are printed.
@@ -151,7 +151,7 @@ impl Keeping<'_> {
             return;
         }
         let panel = self.kept.panel;
-        let by = row.space_above + HalfLines::lines(set.len());
+        let by = Boxes::plain().below(Baselines::of_lines(set.len()).height(), row.space_above);
         let by = by.at(self.on.leading());
         let what = match ends {
             true => format!(

@@ -128,7 +128,7 @@ struct Printed<'a> {
     lines: &'a [KeptLine],
 }
 
-/// The same as the manuscript has it now.
+/// A printed row as the manuscript has it now.
 struct Now<'a> {
     row: usize,
     text: &'a str,

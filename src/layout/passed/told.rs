@@ -5,7 +5,7 @@ use super::{Now, Printed, has_seals};
 use crate::layout::LaidLine;
 use crate::layout::breaks::KeptPanel;
 use crate::layout::fingerprint::Age;
-use crate::names::{Deed, Fault, Faults, Length, Location};
+use crate::names::{Deed, Fault, Faults, Length, Location, and_list};
 
 impl Keeping<'_> {
     /// A printed row that is no more, with others below it.
@@ -168,12 +168,9 @@ pub(in crate::layout) fn together(faults: Faults) -> Faults {
         if names.len() < 2 {
             return fault;
         }
-        let [most @ .., last] = names.as_slice() else {
-            return fault;
-        };
         let who = match names.len() {
             many if many > 8 => format!("{many} panels"),
-            _ => format!("{} and {last}", most.join(", ")),
+            _ => and_list(&names),
         };
         let rest = rest
             .replace("its words", "their words")

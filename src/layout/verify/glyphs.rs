@@ -10,9 +10,9 @@ use crate::typeface::is_ignorable;
 
 /// Glyphs that were found to be right for a character: face, glyph, character.
 #[derive(Default)]
-pub(super) struct Known(HashSet<(usize, u16, char)>);
+pub(super) struct RightGlyphs(HashSet<(usize, u16, char)>);
 
-pub(super) fn check(line: &LaidLine, known: &mut Known) -> Result<(), BrokenPromise> {
+pub(super) fn check(line: &LaidLine, right_glyphs: &mut RightGlyphs) -> Result<(), BrokenPromise> {
     let broken = |what: &str| {
         let what = format!("{what} in “{}”", line.text);
         Err(BrokenPromise::new(Promise::F3, what))
@@ -38,7 +38,7 @@ pub(super) fn check(line: &LaidLine, known: &mut Known) -> Result<(), BrokenProm
         if !in_order(run, &mut behind) {
             return broken("words are shown out of their order");
         }
-        if !run_is_its_own(line, run, known) {
+        if !run_is_its_own(line, run, right_glyphs) {
             return broken("a character is shown by the glyph of another");
         }
     }
@@ -71,7 +71,7 @@ fn in_order(run: &GlyphRun, behind: &mut usize) -> bool {
 /// Whether every glyph that stands by itself for one character is one that its face has for that character, by itself
 /// or by its substitutions. Of several glyphs that stand for several characters together it cannot be told which is
 /// which.
-fn run_is_its_own(line: &LaidLine, run: &GlyphRun, known: &mut Known) -> bool {
+fn run_is_its_own(line: &LaidLine, run: &GlyphRun, right_glyphs: &mut RightGlyphs) -> bool {
     (0..run.glyphs.len()).all(|at| {
         let glyph = &run.glyphs[at];
         let shared = |other: Option<&LaidGlyph>| other.is_some_and(|other| other.is_mute());
@@ -86,12 +86,12 @@ fn run_is_its_own(line: &LaidLine, run: &GlyphRun, known: &mut Known) -> bool {
             return true;
         }
         let key = (run.face.id(), glyph.id, c);
-        if known.0.contains(&key) {
+        if right_glyphs.0.contains(&key) {
             return true;
         }
         let right = run.face.may_show(c, glyph.id);
         if right {
-            known.0.insert(key);
+            right_glyphs.0.insert(key);
         }
         right
     })

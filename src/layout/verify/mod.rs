@@ -86,10 +86,10 @@ pub fn verify(manuscript: &Manuscript, layout: &Layout) -> Result<(), BrokenProm
         order::check(manuscript, part)?;
         spaces::check(manuscript, part)?;
     }
-    let mut known = glyphs::Known::default();
+    let mut right_glyphs = glyphs::RightGlyphs::default();
     for panel in &layout.panels {
         for line in &panel.lines {
-            glyphs::check(line, &mut known).map_err(|broken| broken.on(panel.panel))?;
+            glyphs::check(line, &mut right_glyphs).map_err(|broken| broken.on(panel.panel))?;
         }
     }
     added::check(layout, &parts)?;

@@ -25,7 +25,7 @@ fn within(source: &str, on: &PlacedLine<'_>) -> Result<(), BrokenPromise> {
     let mut last = None;
     for &(from, to) in &line.sources {
         if let Some(last) = last {
-            expected.push_str(&space_between(source, last..from, line));
+            expected.push_str(&white_between(source, last..from, line));
         }
         expected.push_str(&source[from..to]);
         last = Some(to);
@@ -47,7 +47,7 @@ fn goes_on(
     let ends = |line: &LaidLine| line.sources.last().map(|source| source.1);
     let begins = |line: &LaidLine| line.sources.first().map(|source| source.0);
     let between = next.and_then(|next| Some(ends(line)?..begins(next.line)?));
-    let glued = between.is_some_and(|between| space_between(source, between, line).is_empty());
+    let glued = between.is_some_and(|between| white_between(source, between, line).is_empty());
     // A passed panel may hold a space that parted its last word from one that is gone.
     if line.glued == glued || (on.panel.passed && !line.glued) {
         return Ok(());
@@ -60,7 +60,9 @@ fn goes_on(
 }
 
 /// The space that belongs between two stretches of words: in prose and captions one at most, whatever stands between.
-fn space_between(source: &str, between: Range<usize>, line: &LaidLine) -> String {
+/// It is worked out from the manuscript alone, and independently of how lines are set on purpose: the proof does not ask
+/// what it proves.
+fn white_between(source: &str, between: Range<usize>, line: &LaidLine) -> String {
     let gap = &source[between.clone()];
     if !line.kind.is_folded() {
         return gap.chars().filter(|c| matches!(c, ' ' | '\t')).collect();

@@ -193,7 +193,7 @@ impl<'a> Piece<'a, '_> {
         let middle = left + width / 2;
         let scanned = |name: &String| self.asked.scans.contains_key(name);
         if panel.picture.as_ref().is_some_and(scanned) {
-            // Upon a print it needs white below it.
+            // A label upon a print needs white below it.
             drawings.push(Drawing::Box {
                 at: [
                     middle - wide / 2,

@@ -142,7 +142,7 @@ fn before_legend() -> Length {
 pub(super) fn height(asked: &ForDummy<'_>, fitted: &Fitted, setter: &LabelSetter) -> Length {
     let lines = lines(asked, fitted, setter);
     let down: Length = lines.iter().map(|line| line.down).sum();
-    // Descenders of the last line.
+    // The descenders of the last line need room.
     down + before_legend() + Length::mm(1)
 }
 

@@ -4,7 +4,7 @@ use super::Guide;
 use super::cover::outside;
 use super::page::{Pages, Point};
 use crate::names::Length;
-use crate::outputs::words::{Look, bare};
+use crate::outputs::words::Look;
 use crate::paper::{Board, Boards};
 
 /// Tells of the boards.
@@ -96,7 +96,11 @@ fn draw(pages: &mut Pages<'_>, turn_in: Length, board: &Board, name: &str) {
     let middle = (head + foot) / 2;
     let in_turn_in = head - scale(turn_in) / 2 - Look::SMALL.size() / 3;
     drawn.centred(pages, name, middle);
-    drawn.centred(pages, &format!("turned in: {}", bare(turn_in)), in_turn_in);
+    drawn.centred(
+        pages,
+        &format!("turned in: {}", turn_in.without_unit()),
+        in_turn_in,
+    );
     pages.down(height);
 }
 
@@ -146,14 +150,17 @@ impl BoardFigure {
         let look = Look::SMALL;
         let off = Length::mm(4);
         let [from, foot, wide, high] = self.board;
-        let (material_wide, material_high) = (bare(board.material.0), bare(board.material.1));
+        let (material_wide, material_high) = (
+            board.material.0.without_unit(),
+            board.material.1.without_unit(),
+        );
         pages.across(self.left, self.right, self.head + off, &material_wide, look);
         let below = self.foot - Length::mm(6);
-        pages.across(from, from + wide, below, &bare(board.size.0), look);
+        pages.across(from, from + wide, below, &board.size.0.without_unit(), look);
         let side = (self.left - off, self.foot);
         pages.upright(side, self.head, &material_high, true, look);
         let side = (self.right + off, foot);
-        pages.upright(side, foot + high, &bare(board.size.1), false, look);
+        pages.upright(side, foot + high, &board.size.1.without_unit(), false, look);
     }
 
     /// Words in the middle of the board's width, as small as they must be.

@@ -2,7 +2,7 @@
 
 use super::page::Pages;
 use super::{Guide, boards, wrapper};
-use crate::outputs::words::listed;
+use crate::names::and_list;
 use crate::paper::CutCover;
 
 /// Tells of the cover.
@@ -18,7 +18,7 @@ pub(super) fn tell(pages: &mut Pages<'_>, guide: &Guide<'_>) {
 pub(super) fn outside(guide: &Guide<'_>) -> String {
     let faces = guide.layout.strip.outside();
     let faces: Vec<String> = faces.iter().map(ToString::to_string).collect();
-    listed(&faces)
+    and_list(&faces)
 }
 
 fn itself(pages: &mut Pages<'_>, guide: &Guide<'_>) {
@@ -32,7 +32,7 @@ fn itself(pages: &mut Pages<'_>, guide: &Guide<'_>) {
     let bare: Vec<String> = bare.map(ToString::to_string).collect();
     let unprinted = match bare.is_empty() {
         true => String::new(),
-        false => format!(" Not printed: {}.", listed(&bare)),
+        false => format!(" Not printed: {}.", and_list(&bare)),
     };
     pages.paragraph(&format!(
         "The book covers itself: {} are outside when it is closed.{unprinted} Nothing more is cut.",

@@ -4,7 +4,7 @@ use super::Guide;
 use super::page::Pages;
 use super::rows::{StripRow, WHOLE};
 use crate::names::{Crossover, Length, PanelName};
-use crate::outputs::words::{Look, bare, letter};
+use crate::outputs::words::{Look, letter};
 use crate::paper::Strip;
 
 /// How thick the mark along an edge is, how far it lies from the edge, and how far its ticks reach.
@@ -15,7 +15,7 @@ const TICK: Length = Length::mm(2);
 fn at_right(strip: &Strip, panel: PanelName, other: PanelName) -> bool {
     match panel.side == other.side {
         true => strip.left_of(other) > strip.left_of(panel),
-        // Around an end of the strip.
+        // It goes around an end of the strip.
         false => strip.left_of(panel) > Length::ZERO,
     }
 }
@@ -144,7 +144,7 @@ fn told(guide: &Guide<'_>, crossover: &Crossover) -> String {
     };
     let span = |panel| {
         let (top, foot) = strip.heights_on(crossover, panel);
-        format!("from {} to {foot}", bare(top))
+        format!("from {} to {foot}", top.without_unit())
     };
     let mut told = format!(
         "the {} edge of {} meets the {} edge of {}, {} below the head",

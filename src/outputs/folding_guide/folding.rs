@@ -2,11 +2,11 @@
 
 use super::Guide;
 use super::page::Pages;
-use crate::names::{JoinKind, Length};
-use crate::outputs::words::{listed, measured, places};
+use crate::names::{JoinKind, Length, and_list};
+use crate::outputs::words::{measured, places};
 use crate::paper::{Strip, order};
 
-/// So many folds are named one by one.
+/// No more folds than this are named one by one.
 const NAMED: usize = 8;
 
 /// Tells how to fold.
@@ -109,7 +109,7 @@ fn uneven(strip: &Strip) -> Option<String> {
     (!told.is_empty()).then(|| {
         format!(
             " Go by the folds, not by the ends of the strip: {}, {others} {} mm.",
-            listed(&told),
+            and_list(&told),
             measured(usual, places)
         )
     })
@@ -121,7 +121,7 @@ fn round(at: usize, folds: &[u16]) -> String {
         .take(NAMED)
         .map(|fold| format!("{fold}"))
         .collect();
-    let after = format!("after front {}", listed(&names));
+    let after = format!("after front {}", and_list(&names));
     match at {
         0 => format!("Fold the strip in half, end upon end: {after}. Open it again."),
         1 => format!("Bring each end to the crease in the middle: {after}. Open it again."),

@@ -80,8 +80,8 @@ fn how(guide: &Guide<'_>, first: &Join) -> String {
     }
 }
 
-/// Of two sheets, the one with the lower number first, which has the tab of their join, and the front panel that it goes
-/// behind.
+/// Which of two sheets, the one with the lower number first, has the tab of their join, and the front panel that the tab
+/// goes behind.
 fn tab<'a>(
     guide: &Guide<'_>,
     join: &Join,

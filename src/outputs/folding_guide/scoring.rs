@@ -3,7 +3,6 @@
 use super::Guide;
 use super::page::Pages;
 use crate::names::{Grain, Length, Score, Stock, decimals};
-use crate::outputs::words::bare;
 use crate::paper::GrainAdvice;
 
 /// From 0.005 in on paper is scored before it is folded (printers’ notes).
@@ -32,7 +31,7 @@ fn grain(guide: &Guide<'_>) -> String {
     let size = guide.facts.sheet;
     let sheet = size.map(|size| match &size.name {
         Some(name) => name.clone(),
-        None => format!("sheets of {} × {}", bare(size.long), size.short),
+        None => format!("sheets of {} × {}", size.long.without_unit(), size.short),
     });
     let sheet = sheet.unwrap_or_else(|| "sheets".to_string());
     let advice = match guide.sheets.grain {

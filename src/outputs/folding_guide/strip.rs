@@ -6,7 +6,7 @@ use super::page::Pages;
 use super::row_drawn::{NUMBERS, Pen, SHEETS};
 use super::rows::{Room, Rows, WHOLE};
 use crate::names::{JoinKind, Length, Side, Turned};
-use crate::outputs::words::{Look, bare};
+use crate::outputs::words::Look;
 use crate::typeface::Emphasis;
 
 /// What stands below a row: brackets, roles, what lies behind.
@@ -113,7 +113,7 @@ pub(super) fn facts(guide: &Guide<'_>) -> String {
     let mut facts = format!(
         "{} panels of {} × {}",
         paper.panels.per_side,
-        bare(paper.panel_width),
+        paper.panel_width.without_unit(),
         paper.panel_height
     );
     if ends.first != paper.panel_width || ends.last != paper.panel_width {
@@ -126,7 +126,7 @@ pub(super) fn facts(guide: &Guide<'_>) -> String {
         2 => " on each of two sides",
         _ => " on one side; the back is not printed",
     };
-    let length = bare(strip.length());
+    let length = strip.length().without_unit();
     facts += &format!(". The whole strip is {length} × {}", paper.panel_height);
     facts += &match guide.sheets.sheets.len() {
         1 => ", in one piece".to_string(),

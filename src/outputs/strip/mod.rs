@@ -69,7 +69,7 @@ pub fn print_sheets(asked: &ForSheets<'_>) -> Result<Vec<PrintSheet>, CannotWrit
         profile: intent.profile.clone(),
         channels: intent.channels,
         condition: intent.condition.clone(),
-        // Asked for where the condition is none that is registered (ISO 32000-1, table 365; from memory).
+        // This is asked for where the condition is none that is registered (ISO 32000-1, table 365; from memory).
         info: Some(intent.condition.clone()),
     });
     let sides = layout.strip.sides();

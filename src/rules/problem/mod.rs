@@ -230,7 +230,7 @@ impl Problem {
         self.within_stanza(at) && !self.author_divides(at)
     }
 
-    /// The same part, what is printed taken for the author's own word: no hard rule is asked of a printed panel, none
+    /// This part, what is printed taken for the author's own word: no hard rule is asked of a printed panel, none
     /// at all of where it ends, nor of where a printed picture stands.
     pub fn as_printed(&self) -> Problem {
         let mut problem = self.clone();

@@ -26,7 +26,7 @@ impl Problem {
         stops.map(|stop| (stop.to, stop.used))
     }
 
-    /// The same, with how many lines of the last paragraph stand there.
+    /// Where a panel that begins at `from` may end, each place with how many lines of the last paragraph stand there, too.
     pub(crate) fn stops(&self, column: usize, from: usize) -> impl Iterator<Item = Stop> + '_ {
         let steps = self.steps(column, from);
         steps.filter(|stop| self.may_end(stop.to))

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use crate::names::{Fault, Faults};
 use crate::plan::PartPlan;
-use crate::text::{LineKind, Manuscript, Part};
+use crate::text::{Manuscript, Part};
 
 /// A stanza or paragraph.
 struct Stanza {
@@ -97,8 +97,7 @@ fn counted(stanzas: &[Stanza]) -> String {
 fn stanzas(part: &Part) -> Vec<Stanza> {
     let mut stanzas: Vec<(usize, Stanza)> = Vec::new();
     for line in &part.lines {
-        let verse = matches!(line.kind, LineKind::Verse | LineKind::Epigraph);
-        if !verse && !line.kind.is_prose() {
+        if !line.kind.is_verse() && !line.kind.is_prose() {
             continue;
         }
         match stanzas.last_mut() {
@@ -110,7 +109,7 @@ fn stanzas(part: &Part) -> Vec<Stanza> {
             _ => {
                 let stanza = Stanza {
                     first: line.first.clone(),
-                    lines: verse.then_some(1),
+                    lines: line.kind.is_verse().then_some(1),
                 };
                 stanzas.push((line.block, stanza));
             }

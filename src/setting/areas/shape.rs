@@ -69,7 +69,7 @@ impl Builder<'_> {
         boxes: &[BoxRequest],
         kept: &Kept,
     ) -> Option<Shape> {
-        let told = self.faults.len();
+        let faults_before = self.faults.len();
         for asked in boxes {
             self.check_box(panel, asked, kept);
         }
@@ -80,7 +80,7 @@ impl Builder<'_> {
             width: asked.width,
             height: asked.height,
         };
-        let slots = slots.filter(|_| self.faults.len() == told)?;
+        let slots = slots.filter(|_| self.faults.len() == faults_before)?;
         Some(Shape {
             slots,
             rectangles: boxes.iter().map(rectangle).collect(),

@@ -10,9 +10,9 @@
 
 mod rows;
 
-use super::here::{Beside, Known, LineContext, Others};
+use super::here::{Beside, LineContext, Others, RowFindings};
 use super::part::Setter;
-use super::remembered::{Known as KnownRow, Memory};
+use super::remembered::{Memory, RowNumber};
 use super::usual::Usual;
 use super::{Column, Row, RowAt};
 use crate::names::HalfLines;
@@ -28,13 +28,13 @@ pub(super) struct Filling<'a> {
 }
 
 impl Setter<'_> {
-    /// Sets every row in a column; `known` tells which of the remembered rows each is like.
+    /// Sets every row in a column; `numbers` tells which of the remembered rows each is like.
     pub(super) fn fill_column(
         &self,
         rows: &[Row],
         column: &Column,
         usual: &Usual,
-        (known, memory): (&[KnownRow], &mut Memory),
+        (numbers, memory): (&[RowNumber], &mut Memory),
     ) -> Vec<RowAt> {
         let deepest = self.deepest_indent(rows);
         let mut filling = Filling {
@@ -43,15 +43,15 @@ impl Setter<'_> {
             beside: vec![None; column.slots() + 1],
         };
         let mut set = Vec::with_capacity(rows.len());
-        for (index, (row, known_row)) in rows.iter().zip(known).enumerate() {
+        for (index, (row, number)) in rows.iter().zip(numbers).enumerate() {
             // What a row asks is kept with that row alone.
             filling.others = Others::new(deepest, usual);
             filling.carry();
             let mut at = match column {
                 Column::Plain(_) => {
-                    let known = Known::default();
-                    let here = filling.here(0, filling.beside(row, 0).flatten(), &known);
-                    memory.row_at(*known_row, &here, || self.row_at(row, &filling))
+                    let findings = RowFindings::default();
+                    let here = filling.here(0, filling.beside(row, 0).flatten(), &findings);
+                    memory.row_at(*number, &here, || self.row_at(row, &filling))
                 }
                 Column::Shaped(_) => self.row_at(row, &filling),
             };
@@ -77,13 +77,13 @@ impl Filling<'_> {
         &'a self,
         slot: usize,
         beside: Option<Beside>,
-        known: &'a Known,
+        findings: &'a RowFindings,
     ) -> LineContext<'a> {
         LineContext {
             column: self.column,
             slot,
             beside,
-            known,
+            findings,
             others: &self.others,
         }
     }

@@ -1,7 +1,7 @@
 //! Rows that are no paragraphs, when they come to each slot.
 
 use super::super::display::heading_step;
-use super::super::here::{Known, LineContext};
+use super::super::here::{LineContext, RowFindings};
 use super::super::part::Setter;
 use super::super::{Row, Stand, Step};
 use super::Filling;
@@ -13,14 +13,14 @@ impl Setter<'_> {
     /// A row when it comes to each slot, and last beyond all.
     pub(super) fn stands(&self, row: &Row, filling: &Filling<'_>) -> Vec<Stand> {
         let count = filling.column.slots();
-        let known = Known::default();
+        let findings = RowFindings::default();
         let mut stands: Vec<Stand> = Vec::with_capacity(count + 1);
         for slot in (0..=count).rev() {
             let behind = stands.last();
             let alike = behind.filter(|behind| filling.alike(row, slot, behind));
             let stand = alike.cloned().or_else(|| {
                 let beside = filling.beside(row, slot)?;
-                self.stand(row, &filling.here(slot, beside, &known))
+                self.stand(row, &filling.here(slot, beside, &findings))
             });
             let skipped = || {
                 behind.map(|behind| Stand {
@@ -67,8 +67,7 @@ impl Setter<'_> {
         let [piece] = &stand.pieces[..] else {
             return None;
         };
-        let verse = matches!(row.kind, LineKind::Verse | LineKind::Epigraph);
-        let steps = row.stepped && verse && self.style.align != Align::Right;
+        let steps = row.stepped && row.kind.is_verse() && self.style.align != Align::Right;
         steps.then(|| {
             let setting = here.line(0);
             let net = self.net_width(row, &setting, &piece.text, piece.width);

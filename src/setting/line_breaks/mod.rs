@@ -58,7 +58,7 @@ pub struct Point {
     /// Where a line that ends here ends, along the unbroken paragraph at its natural width: with an added hyphen
     /// counted, without what hangs out.
     pub end: Length,
-    /// Where a line that begins here begins, along the same course.
+    /// Where a line that begins here begins, along the same unbroken line.
     pub start: Length,
     /// What all word spaces before `end` may give.
     pub slack_to_end: Slack,
@@ -205,7 +205,7 @@ trait Way {
     /// Where a line that ends here ends when it is as narrow as can be.
     fn narrow_end(&self, point: &Point) -> Length;
 
-    /// Where a line that begins here begins, along the same course.
+    /// Where a line that begins here begins, along the same unbroken line.
     fn narrow_start(&self, point: &Point) -> Length;
 
     /// What a line costs by itself, its penalty counted: the ordinary cost, whether it fits, its look.

@@ -5,8 +5,8 @@ use std::cell::OnceCell;
 
 use unicode_segmentation::UnicodeSegmentation;
 
-use super::course::Placed;
 use super::edges::KnownEdges;
+use super::unbroken::PlacedWord;
 use super::{ParagraphBreak, Parts};
 use crate::names::Length;
 use crate::plan::TextStyle;
@@ -63,7 +63,7 @@ impl Setter<'_> {
     pub(super) fn breaks_of(
         &self,
         line: &ShapedLine,
-        course: &[Placed<'_>],
+        unbroken: &[PlacedWord<'_>],
         divider: &mut Divider<'_>,
         narrowest: Length,
     ) -> Vec<ParagraphBreak> {
@@ -80,10 +80,10 @@ impl Setter<'_> {
             },
         }));
         // Signs that are set solid, and words with their reading, are never broken.
-        let is_too_wide = |placed: &&Placed<'_>| {
+        let is_too_wide = |placed: &&PlacedWord<'_>| {
             placed.to - placed.from > narrowest && !placed.word.kind.is_solid()
         };
-        let too_wide: Vec<&Placed<'_>> = course.iter().filter(is_too_wide).collect();
+        let too_wide: Vec<&PlacedWord<'_>> = unbroken.iter().filter(is_too_wide).collect();
         self.divide_words(line, &too_wide, divider, &mut breaks);
         for placed in too_wide {
             let from = placed.word.text.start;
@@ -93,7 +93,7 @@ impl Setter<'_> {
         }
         breaks.push(inside(end, Parts::Words));
         breaks.sort_by_key(|at| (at.end, at.next));
-        let forced = forced_between(line, course, &breaks, narrowest);
+        let forced = forced_between(line, unbroken, &breaks, narrowest);
         breaks.extend(forced);
         // Where there are several breaks at one place, the one that changes least counts.
         breaks.sort_by_key(|at| (at.end, at.next, order(at.parts)));
@@ -106,7 +106,7 @@ impl Setter<'_> {
     fn divide_words(
         &self,
         line: &ShapedLine,
-        too_wide: &[&Placed<'_>],
+        too_wide: &[&PlacedWord<'_>],
         divider: &mut Divider<'_>,
         breaks: &mut Vec<ParagraphBreak>,
     ) {
@@ -140,24 +140,24 @@ fn inside(at: usize, parts: Parts) -> ParagraphBreak {
 /// Where words may be parted that should stay together, because together they are wider than a measure.
 fn forced_between(
     line: &ShapedLine,
-    course: &[Placed<'_>],
+    unbroken: &[PlacedWord<'_>],
     breaks: &[ParagraphBreak],
     narrowest: Length,
 ) -> Vec<ParagraphBreak> {
     let mut forced = Vec::new();
     let mut at = 0;
     for (from, to) in breaks.iter().zip(&breaks[1..]) {
-        let first = at + course[at..].partition_point(|placed| placed.word.text.end <= from.next);
+        let first = at + unbroken[at..].partition_point(|placed| placed.word.text.end <= from.next);
         let behind =
-            first + course[first..].partition_point(|placed| placed.word.text.start < to.end);
+            first + unbroken[first..].partition_point(|placed| placed.word.text.start < to.end);
         at = first;
-        let [head, .., tail] = &course[first..behind] else {
+        let [head, .., tail] = &unbroken[first..behind] else {
             continue;
         };
         if tail.to - head.from <= narrowest {
             continue;
         }
-        let inner = course[first + 1..behind].iter();
+        let inner = unbroken[first + 1..behind].iter();
         forced.extend(
             inner
                 .filter(|placed| placed.word.context.space_before)

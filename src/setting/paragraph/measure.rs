@@ -1,15 +1,15 @@
-//! Measuring a paragraph: how far along its unbroken course every break lies.
+//! Measuring a paragraph: how far along its unbroken line every break lies.
 //!
-//! A line from one break to another is as wide as the course between them, corrected for what changes at a
+//! A line from one break to another is as wide as the unbroken line between them, corrected for what changes at a
 //! line's ends: a word that no space follows, or that none stands before, may be kerned otherwise, and a divided
 //! word has a hyphen. These corrections are found word by word, so that any line is measured by one subtraction.
 
 use std::ops::Range;
 
 use super::breaks::Divider;
-use super::course::{LONG_WORD, Placed, course};
 use super::edges::{Edges, KnownEdges};
 use super::hang::Hanging;
+use super::unbroken::{LONG_WORD, PlacedWord, unbroken_line};
 use super::{
     EMERGENCY, HYPHEN, HYPHEN_JUSTIFIED, OWN_HYPHEN, OWN_HYPHEN_JUSTIFIED, Paragraph,
     ParagraphBreak, Parts, SHORT_WORD, SHORT_WORD_JUSTIFIED, STUB, STUB_JUSTIFIED, WIDE_WORD,
@@ -34,13 +34,13 @@ impl Setter<'_> {
     ) -> Paragraph {
         let all = line.start()..line.trimmed_end(line.text.len());
         let set = line.set(self.shaper, all.clone());
-        let course = course(self.shaper, line, &set, self.style.align);
-        let breaks = self.breaks_of(line, &course, divider, narrowest);
+        let unbroken = unbroken_line(self.shaper, line, &set, self.style.align);
+        let breaks = self.breaks_of(line, &unbroken, divider, narrowest);
         let measurer = Measurer {
             shaper: self.shaper,
             line,
             justified: self.style.align == Align::Justified,
-            course: &course,
+            unbroken: &unbroken,
             edges: &divider.edges,
         };
         let hanging = Hanging::new(self.shaper, line, self.style);
@@ -51,7 +51,7 @@ impl Setter<'_> {
         };
         let mut at = 0;
         for stop in &paragraph.breaks {
-            while course
+            while unbroken
                 .get(at)
                 .is_some_and(|placed| placed.word.text.end < stop.end)
             {
@@ -73,18 +73,18 @@ struct Measurer<'a> {
     shaper: &'a Shaper<'a>,
     line: &'a ShapedLine,
     justified: bool,
-    course: &'a [Placed<'a>],
+    unbroken: &'a [PlacedWord<'a>],
     edges: &'a KnownEdges,
 }
 
 impl Measurer<'_> {
-    /// The point of a break, `at` being the piece of the course that it ends in; and how wide the hyphen is
+    /// The point of a break, `at` being the piece of the unbroken line that it ends in; and how wide the hyphen is
     /// that is added there.
     fn point(&self, stop: &ParagraphBreak, at: usize) -> (Point, Option<Length>) {
-        let Some(before) = self.course.get(at).or(self.course.last()) else {
+        let Some(before) = self.unbroken.get(at).or(self.unbroken.last()) else {
             return (Point::default(), None);
         };
-        let behind = match self.course.get(at + 1) {
+        let behind = match self.unbroken.get(at + 1) {
             Some(next) if stop.next >= before.word.text.end => next,
             _ => before,
         };
@@ -104,7 +104,7 @@ impl Measurer<'_> {
         (point, hyphen)
     }
 
-    fn hyphen(&self, piece: &Placed<'_>) -> Length {
+    fn hyphen(&self, piece: &PlacedWord<'_>) -> Length {
         let word = piece.word;
         let context = ShapingContext {
             level: word.context.level,
@@ -116,7 +116,7 @@ impl Measurer<'_> {
     }
 
     /// Where a line ends that ends within or at the end of a piece, an added hyphen aside.
-    fn end_of(&self, piece: &Placed<'_>, end: usize) -> Length {
+    fn end_of(&self, piece: &PlacedWord<'_>, end: usize) -> Length {
         let (word, text) = (piece.word, &piece.word.text);
         if word.kind.is_solid() && end >= text.end {
             return piece.to + self.solid_at_edge(word, false, true);
@@ -137,7 +137,7 @@ impl Measurer<'_> {
     }
 
     /// Where a line begins that begins within or at the beginning of a piece.
-    fn start_of(&self, piece: &Placed<'_>, start: usize) -> Length {
+    fn start_of(&self, piece: &PlacedWord<'_>, start: usize) -> Length {
         let (word, text) = (piece.word, &piece.word.text);
         if start >= text.end {
             return piece.to;

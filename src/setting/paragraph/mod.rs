@@ -6,15 +6,15 @@
 
 mod again;
 mod breaks;
-mod course;
 mod edges;
 mod hang;
 mod measure;
 mod place;
+mod unbroken;
 
 pub use again::{inset_of, line_between, lines_in};
 pub(super) use breaks::Divider;
-pub use place::{Asked, Poor, ProseLine, lines};
+pub use place::{Poor, ProseContext, ProseLine, lines};
 
 use std::sync::Arc;
 
@@ -76,7 +76,7 @@ pub enum Parts {
     Word,
     /// A word, by a hyphen that is added.
     WordByHyphen,
-    /// The same of a word that is wider than the measure, where words are not to be divided.
+    /// Parts of a word that is wider than the measure, with a hyphen between, where words are not to be divided.
     WideWordByHyphen,
     /// A word that is wider than the measure, wherever it must be.
     WordByForce,
@@ -102,7 +102,7 @@ impl Parts {
 pub struct Paragraph {
     /// The breaks; the first is the beginning, the last the end.
     pub breaks: Vec<ParagraphBreak>,
-    /// The same as the division into lines sees them, what hangs not yet taken off.
+    /// The breaks as the division into lines sees them, what hangs not yet taken off.
     points: Vec<Point>,
     /// What may hang out at each: before a line that begins there, and behind one that ends there.
     hangs: Vec<(Length, Length)>,

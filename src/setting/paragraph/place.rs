@@ -47,7 +47,7 @@ pub enum Poor {
 }
 
 /// What the lines of a paragraph are placed by.
-pub struct Asked<'a> {
+pub struct ProseContext<'a> {
     /// Shapes the part's words.
     pub shaper: &'a Shaper<'a>,
     /// How the part is set.
@@ -65,73 +65,73 @@ pub struct Asked<'a> {
 }
 
 /// The lines of a paragraph from one break to another.
-pub fn lines(asked: &Asked<'_>, from: usize, to: usize) -> Vec<ProseLine> {
-    let row = asked.row;
+pub fn lines(here: &ProseContext<'_>, from: usize, to: usize) -> Vec<ProseLine> {
+    let row = here.row;
     let Some(paragraph) = &row.paragraph else {
         return Vec::new();
     };
-    let at = row.at.get(asked.number);
+    let at = row.at.get(here.number);
     let Some(at) = at.and_then(|at| at.paragraph.as_ref()) else {
         return Vec::new();
     };
     let within = |line: &BrokenLine| line.from < to;
     let mut fallen: Vec<BrokenLine> = match from {
-        0 => at.fall.lines_on(asked.slot).take_while(within).collect(),
+        0 => at.fall.lines_on(here.slot).take_while(within).collect(),
         _ => at.fall.lines_from(from).take_while(within).collect(),
     };
     if fallen.last().is_some_and(|line| line.to > to) {
-        if asked.column.is_plain() {
+        if here.column.is_plain() {
             let ends = fallen.iter().map(|line| line.to.min(to));
-            return cut_short(asked, std::iter::once(from).chain(ends).collect());
+            return cut_short(here, std::iter::once(from).chain(ends).collect());
         }
         fallen.pop();
     }
-    let insets = (from == 0).then(|| &at.begins(asked.slot).insets);
+    let insets = (from == 0).then(|| &at.begins(here.slot).insets);
     let placed = fallen.iter().enumerate().map(|(number, line)| {
         let inset = insets.and_then(|insets| insets.get(number)).copied();
         let breaks = (paragraph.breaks[line.from], paragraph.breaks[line.to]);
         let last = line.to + 1 == paragraph.breaks.len();
-        let on = asked.column.line(asked.slot + number);
+        let on = here.column.line(here.slot + number);
         let inset = inset.unwrap_or(row.indent);
-        place(asked, &on, breaks, (inset, last), line.fit)
+        place(here, &on, breaks, (inset, last), line.fit)
     });
     placed.collect()
 }
 
 /// Lines that end where a panel must, though the best lines from there on do not: divided anew in as many, or else the
 /// last of them cut short. `breaks` are those between them.
-fn cut_short(asked: &Asked<'_>, breaks: Vec<usize>) -> Vec<ProseLine> {
+fn cut_short(here: &ProseContext<'_>, breaks: Vec<usize>) -> Vec<ProseLine> {
     let (from, to) = (breaks[0], breaks[breaks.len() - 1]);
     let number = |at: usize| (from == 0).then_some(at);
-    let breaks = lines_in(asked, (from, to), number(0), breaks.len() - 1).unwrap_or(breaks);
+    let breaks = lines_in(here, (from, to), number(0), breaks.len() - 1).unwrap_or(breaks);
     let lines = breaks.windows(2).enumerate().filter_map(|(at, pair)| {
-        let inset = inset_of(asked, number(at));
-        line_between(asked, (pair[0], pair[1]), inset, false)
+        let inset = inset_of(here, number(at));
+        line_between(here, (pair[0], pair[1]), inset, false)
     });
     lines.collect()
 }
 
 /// Places a line between two breaks that stands in so far, as its paragraph's last or not.
 pub(super) fn place(
-    asked: &Asked<'_>,
+    here: &ProseContext<'_>,
     setting: &Setting,
     (from, to): (ParagraphBreak, ParagraphBreak),
     (inset, last): (Length, bool),
     fit: LineFit,
 ) -> ProseLine {
-    let row = asked.row;
+    let row = here.row;
     // As in a mirror where the part reads from right to left: there a line begins at the left, too.
-    let style = mirror::style_seen(asked.style, asked.reads);
-    let setting = &mirror::setting_seen(setting, asked.reads);
+    let style = mirror::style_seen(here.style, here.reads);
+    let setting = &mirror::setting_seen(setting, here.reads);
     let shaped = &row.shaped;
     let text = from.next..to.end;
     let hyphen = to.parts.adds_hyphen();
-    let hanging = Hanging::new(asked.shaper, shaped, &style);
-    let words = shaped.set(asked.shaper, text.clone());
-    let mut width = shaped.width_of(asked.shaper, &words);
+    let hanging = Hanging::new(here.shaper, shaped, &style);
+    let words = shaped.set(here.shaper, text.clone());
+    let mut width = shaped.width_of(here.shaper, &words);
     let mut right = hanging.behind(text.end);
     if hyphen {
-        let added = hyphen_width(asked, text.end);
+        let added = hyphen_width(here, text.end);
         right = hanging.hyphen(added);
         width += added;
     }
@@ -139,7 +139,7 @@ pub(super) fn place(
     let right = right.min(setting.hang_right);
     let measure = setting.measure - inset - far_inset(row);
     let net = width - left - right;
-    let slack = || shaped.slack(asked.shaper, &words);
+    let slack = || shaped.slack(here.shaper, &words);
     let fills = style.align == Align::Justified && !last;
     let spread = match measure - net {
         // What is a hair too long for the measure, its words kerned otherwise than foreseen, is taken in.
@@ -163,7 +163,7 @@ pub(super) fn place(
     ProseLine {
         text,
         words: Arc::clone(&words),
-        x: if asked.reads.is_right_to_left() {
+        x: if here.reads.is_right_to_left() {
             setting.left * 2 + setting.measure - x - width
         } else {
             x
@@ -184,11 +184,11 @@ pub(super) fn place(
 }
 
 /// How wide the hyphen is that is added behind a byte.
-fn hyphen_width(asked: &Asked<'_>, end: usize) -> Length {
-    let shaped = &asked.row.shaped;
+fn hyphen_width(here: &ProseContext<'_>, end: usize) -> Length {
+    let shaped = &here.row.shaped;
     let before = shaped.text[..end].char_indices().next_back();
     let before = before.map_or(0, |(from, _)| from);
-    let voice = shaped.voice_at(before).unwrap_or(asked.row.voice);
+    let voice = shaped.voice_at(before).unwrap_or(here.row.voice);
     let context = shaped.context_at(before);
-    asked.shaper.word("-", voice, context, context.script).width
+    here.shaper.word("-", voice, context, context.script).width
 }

@@ -8,7 +8,7 @@
 use std::ops::Range;
 use std::sync::Arc;
 
-use crate::names::{Length, decimals};
+use crate::names::Length;
 use crate::setting::pieces::LinePiece;
 use crate::setting::shaped::ShapedLine;
 use crate::setting::{Note, Row, RowNote};
@@ -190,10 +190,6 @@ fn width_of(segment: &GlyphSegment, size: Length) -> Length {
     segment.face.scale(units, size)
 }
 
-fn points(length: Length) -> String {
-    format!("{} pt", decimals(length.as_pt(), 2))
-}
-
 /// Readings stand in the room between the lines, which must be half an em (JLREQ 3.3: the reading lies within it).
 pub(in crate::setting) fn notes(
     manuscript: &Manuscript,
@@ -223,9 +219,9 @@ pub(in crate::setting) fn notes(
             word: "tight-readings",
             what: format!(
                 "the readings above words of {} need a leading of {} or more, and it is {}",
-                points(size),
-                points(needed),
-                points(leading)
+                size.in_points(),
+                needed.in_points(),
+                leading.in_points()
             ),
             place: place.clone(),
         },

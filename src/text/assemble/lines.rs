@@ -1,7 +1,7 @@
 //! Lines of text: a line that is a block of its own, a line of verse, and a line of a paragraph.
 
+use super::super::LineKind;
 use super::super::scan::PhysicalLine;
-use super::super::{LineKind, TextLine};
 use super::{Assembly, AwaitedLine};
 use crate::names::{Fault, Location};
 
@@ -26,8 +26,7 @@ impl Assembly<'_> {
             self.faults.push(fault);
             return;
         }
-        let is_verse = |line: &TextLine| matches!(line.kind, LineKind::Verse | LineKind::Epigraph);
-        let has_line_above = self.part().lines.iter().any(is_verse);
+        let has_line_above = self.part().lines.iter().any(|line| line.kind.is_verse());
         if line.stepped && !has_line_above {
             let fault = Fault::new("step", "`>>` has no line of verse above to step on from")
                 .at(Location::new(self.source, line.content.clone()));

@@ -149,7 +149,7 @@ impl ComposedManuscript {
     /// The callouts that need a look.
     pub(super) fn callouts(&self, composer: &Composer<'_>) -> Vec<CalloutNotice> {
         let old = composer.old;
-        let mut told = Vec::new();
+        let mut notices = Vec::new();
         for (number, call) in old.calls.iter().enumerate() {
             let fate = &composer.placed[number].fate;
             let lost = matches!(fate, CalloutFate::BrokenPromise) || self.dropped.contains(&number);
@@ -180,14 +180,14 @@ impl ComposedManuscript {
                     )
                 }
             };
-            told.push(CalloutNotice {
+            notices.push(CalloutNotice {
                 callout,
                 was: call.line + 1,
                 line: at.map(|at| at + 1),
                 what,
             });
         }
-        told
+        notices
     }
 
     /// Why a callout could not be carried over, in words.

@@ -1,11 +1,11 @@
 //! What the author chose for panels.
 
-use super::{Book, Found};
+use super::{Book, Breach};
 
 /// A panel that none of whose words were corrected stays as it was chosen, at a million; and each end, and each role
 /// with its picture, at a hundred thousand; and a trifle for whatever is not as chosen.
-pub(super) fn chosen_breaks(book: Book<'_>) -> Found {
-    let mut found = Found::default();
+pub(super) fn chosen_breaks(book: Book<'_>) -> Breach {
+    let mut found = Breach::default();
     for (facts, carried) in book.problem.panels.iter().zip(book.panels) {
         let Some(chosen) = &facts.chosen else {
             continue;

@@ -18,12 +18,12 @@ use super::brute::{Carried, area};
 
 /// What a rule finds in a book: how often it is broken, and what that comes to where it is soft.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Found {
+pub struct Breach {
     pub broken: bool,
     pub cost: Cost,
 }
 
-impl Found {
+impl Breach {
     fn add(&mut self, broken: bool, cost: Cost) {
         self.broken |= broken;
         if broken {
@@ -64,7 +64,7 @@ pub fn cost_of(
     }
 }
 
-fn find(book: Book<'_>, name: RuleName) -> Found {
+fn find(book: Book<'_>, name: RuleName) -> Breach {
     match name {
         RuleName::Fullest => words::fullest(book),
         RuleName::Emptiest => words::emptiest(book),

@@ -4,7 +4,7 @@ use versefold::division::{Cost, Ending};
 use versefold::names::Role;
 use versefold::plan::{EachPanel, Percent, RuleName, Undivided};
 
-use super::{Book, Found};
+use super::{Book, Breach};
 use crate::division::brute::Carried;
 
 /// Whole percentage points between a share and what is asked.
@@ -19,9 +19,9 @@ fn off_cost(points: u64) -> Cost {
     points * points / 10
 }
 
-pub(super) fn fullest(book: Book<'_>) -> Found {
+pub(super) fn fullest(book: Book<'_>) -> Breach {
     let most = book.problem.rules.fullest;
-    let mut found = Found::default();
+    let mut found = Breach::default();
     for (panel, _) in book.with_words() {
         let (used, capacity) = book.share(panel);
         let over = used * 100 > u64::from(most.0) * capacity;
@@ -30,9 +30,9 @@ pub(super) fn fullest(book: Book<'_>) -> Found {
     found
 }
 
-pub(super) fn emptiest(book: Book<'_>) -> Found {
+pub(super) fn emptiest(book: Book<'_>) -> Breach {
     let least = book.problem.rules.emptiest;
-    let mut found = Found::default();
+    let mut found = Breach::default();
     for (panel, _) in book.with_words() {
         let (used, capacity) = book.share(panel);
         let under = used * 100 < u64::from(least.0) * capacity;
@@ -43,8 +43,8 @@ pub(super) fn emptiest(book: Book<'_>) -> Found {
 
 /// Stanzas of two or three lines, captions not counted, stand on one panel: each two lines next to each other do,
 /// unless the author divides between.
-pub(super) fn couplets(book: Book<'_>) -> Found {
-    let mut found = Found::default();
+pub(super) fn couplets(book: Book<'_>) -> Breach {
+    let mut found = Breach::default();
     for stanza in book.stanzas().iter().filter(|stanza| stanza.len() <= 3) {
         let parted = book.partings().into_iter();
         let within =
@@ -56,9 +56,9 @@ pub(super) fn couplets(book: Book<'_>) -> Found {
 }
 
 /// What one `[keep together]` holds stands on one panel, whatever its role; captions as all else.
-pub(super) fn keep_together(book: Book<'_>) -> Found {
+pub(super) fn keep_together(book: Book<'_>) -> Breach {
     let rows = &book.problem.rows;
-    let mut found = Found::default();
+    let mut found = Breach::default();
     for row in book.divisions() {
         found.add(
             rows[row].kept.is_some() && rows[row].kept == rows[row - 1].kept,
@@ -69,8 +69,8 @@ pub(super) fn keep_together(book: Book<'_>) -> Found {
 }
 
 /// A panel ends at each `[new panel]`.
-pub(super) fn new_panel(book: Book<'_>) -> Found {
-    let mut found = Found::default();
+pub(super) fn new_panel(book: Book<'_>) -> Breach {
+    let mut found = Breach::default();
     for row in (1..book.problem.rows.len()).filter(|&row| book.problem.rows[row].new_panel) {
         found.add(book.panel_of(row) == book.panel_of(row - 1), 100);
     }
@@ -79,10 +79,10 @@ pub(super) fn new_panel(book: Book<'_>) -> Found {
 
 /// Stanzas, or sentences, are not divided but where the author does it: words next to each other, captions left out, stand
 /// on one panel. Where a title ends its panel, no sentence ends.
-pub(super) fn undivided(book: Book<'_>) -> Found {
+pub(super) fn undivided(book: Book<'_>) -> Breach {
     let rows = &book.problem.rows;
     let stanzas = book.stanzas();
-    let mut found = Found::default();
+    let mut found = Breach::default();
     for (above, below) in book.partings() {
         if book.author_divides((above, below)) {
             continue;
@@ -117,9 +117,9 @@ pub(super) fn undivided(book: Book<'_>) -> Found {
 
 /// Each piece of a divided stanza or paragraph, its lines on one panel, has enough lines, unless only the author
 /// cuts it off.
-pub(super) fn fewest_lines(book: Book<'_>) -> Found {
+pub(super) fn fewest_lines(book: Book<'_>) -> Breach {
     let fewest = book.problem.rules.fewest_lines as usize;
-    let mut found = Found::default();
+    let mut found = Breach::default();
     for whole in book.stanzas().into_iter().chain(book.paragraphs()) {
         for panel in 0..book.panels.len() {
             let here = |row: &usize| book.panel_of(*row) == panel;
@@ -137,13 +137,13 @@ pub(super) fn fewest_lines(book: Book<'_>) -> Found {
 }
 
 /// What an ordinary panel of words carries; captions are no lines.
-pub(super) fn each_panel(book: Book<'_>) -> Found {
+pub(super) fn each_panel(book: Book<'_>) -> Breach {
     let wholes: Vec<Vec<usize>> = book
         .stanzas()
         .into_iter()
         .chain(book.paragraphs())
         .collect();
-    let mut found = Found::default();
+    let mut found = Breach::default();
     for (index, panel) in book.with_words() {
         let here = |whole: &&Vec<usize>| whole.iter().any(|row| panel.rows.contains(row));
         let (off, cost) = match book.problem.rules.each_panel {
@@ -166,14 +166,14 @@ pub(super) fn each_panel(book: Book<'_>) -> Found {
 /// The four fullnesses. A panel answers to one: to its own where a pin asks it, under its role's name; else
 /// to that of the panel where the body's first words stand, headings and captions aside, or where its last words
 /// that are no caption stand; else to its role's.
-pub(super) fn fullness(book: Book<'_>, name: RuleName) -> Found {
+pub(super) fn fullness(book: Book<'_>, name: RuleName) -> Breach {
     let rules = &book.problem.rules;
     let text = book.text();
     let last = text.last();
     let first = text.iter().find(|row| **row >= book.problem.opening);
     let first = first.or(last);
     let stands = |row: Option<&usize>, on: &Carried| row.is_some_and(|row| on.rows.contains(row));
-    let mut found = Found::default();
+    let mut found = Breach::default();
     for (index, panel) in book.with_words() {
         let by_role = match panel.role {
             Role::Shared => (RuleName::SharedFullness, rules.shared_fullness),
@@ -195,8 +195,8 @@ pub(super) fn fullness(book: Book<'_>, name: RuleName) -> Found {
 }
 
 /// Each text panel is as full as the text panel before it, in twentieths.
-pub(super) fn even_fullness(book: Book<'_>) -> Found {
-    let mut found = Found::default();
+pub(super) fn even_fullness(book: Book<'_>) -> Breach {
+    let mut found = Breach::default();
     if !book.problem.rules.even_fullness {
         return found;
     }

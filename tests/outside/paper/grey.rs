@@ -59,7 +59,7 @@ impl Grey {
         Grey::made(self.wide, self.high, |x, y| self.at(self.wide - 1 - x, y))
     }
 
-    /// The same over the head.
+    /// The picture turned over the head.
     pub fn turned_over_head(&self) -> Grey {
         Grey::made(self.wide, self.high, |x, y| self.at(x, self.high - 1 - y))
     }

@@ -163,7 +163,7 @@ fn from_sheets(name: Option<&str>, to: &Path, sheets: &str) {
     let at = to.join("concertina.toml");
     let plan = fs::read_to_string(&at).expect("a plan");
     let lines = plan.lines().filter(|line| {
-        // What the demo says of its own.
+        // The demo's own sheets are left out.
         !line.starts_with("[sheets]") && !line.starts_with("longest-sheet")
     });
     let plan: Vec<&str> = lines.collect();

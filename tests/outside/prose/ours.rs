@@ -5,7 +5,7 @@ use versefold::book::plan_file::check;
 use versefold::names::{Direction, SetAs, Source};
 use versefold::paper::Strip;
 use versefold::plan::PartPlan;
-use versefold::setting::{self, Asked, SetPart};
+use versefold::setting::{self, ProseContext, SetPart};
 use versefold::text::{Manuscript, escape};
 use versefold::typeface::{FontLibrary, Shaper};
 
@@ -52,9 +52,9 @@ pub fn set(sample: &Sample, measures: &[f64], justified: bool, hyphenate: bool) 
     let words = escape(&sample.paragraphs.join("\n\n"), false);
     let manuscript = Manuscript::read_as(&Source::new("text.txt", words), SetAs::Prose, |_| false);
     let manuscript = manuscript.expect("a sound manuscript");
-    let shelf = FontLibrary::new(Assets::memory());
+    let fonts = FontLibrary::new(Assets::memory());
     let set =
-        setting::set(&manuscript, &plan, &Strip::new(plan.paper), &shelf).expect("it can be set");
+        setting::set(&manuscript, &plan, &Strip::new(plan.paper), &fonts).expect("it can be set");
     let part = &set.parts[0];
     let planned = &plan.parts[part.plan_index];
     let at_measure = |measure: &f64| {
@@ -70,7 +70,7 @@ pub fn set(sample: &Sample, measures: &[f64], justified: bool, hyphenate: bool) 
 fn lines_at(part: &SetPart, planned: &PartPlan, number: usize) -> Vec<Vec<Line>> {
     let shaper = Shaper::new(&part.typeface, &planned.language);
     let rows = part.rows.iter().map(|row| {
-        let asked = Asked {
+        let context = ProseContext {
             shaper: &shaper,
             style: &planned.text,
             reads: planned.reads,
@@ -80,7 +80,7 @@ fn lines_at(part: &SetPart, planned: &PartPlan, number: usize) -> Vec<Vec<Line>>
             slot: 0,
         };
         let last = row.paragraph.as_ref().expect("all is prose").breaks.len() - 1;
-        let lines = setting::prose_lines(&asked, 0, last);
+        let lines = setting::prose_lines(&context, 0, last);
         let lines = lines.iter().map(|line| Line {
             text: row.shaped.text[line.text.clone()].to_string(),
             hyphen: line.hyphen,

@@ -11,7 +11,7 @@ use crate::reading::At;
 
 /// What is checked of the strip's paper and cover.
 #[derive(Default)]
-pub struct Made {
+pub struct CheckedMaking {
     pub stock: Stock,
     pub score: Score,
     pub boards: BoardsPlan,
@@ -19,7 +19,11 @@ pub struct Made {
 }
 
 /// Checks the paper and the cover.
-pub fn check_paper(written: &At<PaperWritten>, strip: &KnownStrip, faults: &mut Faults) -> Made {
+pub fn check_paper(
+    written: &At<PaperWritten>,
+    strip: &KnownStrip,
+    faults: &mut Faults,
+) -> CheckedMaking {
     let paper = &written.value;
     let stock = Stock {
         thickness: within(
@@ -48,7 +52,7 @@ pub fn check_paper(written: &At<PaperWritten>, strip: &KnownStrip, faults: &mut 
         faults.push(no_say("wrapper", &at.place));
     }
     let boards = check_boards(paper.boards.as_ref(), faults);
-    Made {
+    CheckedMaking {
         stock,
         score: paper.score(),
         boards,

@@ -55,9 +55,9 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         Some(paper) => paper::check(paper, faults),
         None => paper::KnownStrip::default(),
     };
-    let made = match &written.paper {
+    let making = match &written.paper {
         Some(paper) => making::check_paper(paper, &strip, faults),
-        None => making::Made::default(),
+        None => making::CheckedMaking::default(),
     };
     let sheets = sheets::check(written.sheets.as_ref(), &strip, faults);
     let crossovers = making::check_crossovers(written.crossover.as_ref(), &strip, faults);
@@ -81,10 +81,10 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         manuscript_place: Some(manuscript.place.clone()),
         date: value(&written.date),
         paper: strip.paper?,
-        stock: made.stock,
-        score: made.score,
-        boards: made.boards,
-        wrapper: made.wrapper?,
+        stock: making.stock,
+        score: making.score,
+        boards: making.boards,
+        wrapper: making.wrapper?,
         sheets,
         crossovers,
         set_as: match &written.text {

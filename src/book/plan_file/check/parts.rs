@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::paper::KnownStrip;
-use super::text::{self, CheckedText, check_size, leading_bounds, points};
+use super::text::{self, CheckedText, check_size, leading_bounds};
 use super::{fault_at, value};
 use crate::book::plan_file::written::{PartWritten, Stretch, TypeSize, Written};
 use crate::names::{Direction, Fault, Faults, Length, Location, PanelName};
@@ -14,7 +14,7 @@ use crate::reading::At;
 const BODY: &str = "body";
 
 /// Which part has a panel, and where the plan says so.
-type Taken<'a> = BTreeMap<PanelName, (&'a str, &'a Location)>;
+type PanelOwners<'a> = BTreeMap<PanelName, (&'a str, &'a Location)>;
 
 /// Checks the parts, in the plan's order; without any, the body has every panel open to words.
 pub fn check(
@@ -33,7 +33,7 @@ pub fn check(
             .collect();
     };
     let mut names: BTreeMap<&str, &Location> = BTreeMap::new();
-    let mut taken = Taken::new();
+    let mut owners = PanelOwners::new();
     let mut parts = Vec::new();
     for at in &list.value {
         let part = &at.value;
@@ -52,7 +52,7 @@ pub fn check(
         let reads = said.unwrap_or_else(|| Direction::of_language(language));
         parts.push(PartPlan {
             name: name.to_string(),
-            on: check_on(name, part, strip, &mut taken, faults),
+            on: check_on(name, part, strip, &mut owners, faults),
             language: language.to_string(),
             reads,
             reads_said: said.is_some(),
@@ -105,7 +105,7 @@ fn check_on<'a>(
     name: &'a str,
     part: &'a PartWritten,
     strip: &KnownStrip,
-    taken: &mut Taken<'a>,
+    owners: &mut PanelOwners<'a>,
     faults: &mut Faults,
 ) -> Vec<PanelName> {
     let mut on = Vec::new();
@@ -120,10 +120,10 @@ fn check_on<'a>(
     for at in &list.value {
         let mut clashes: Vec<(PanelName, &str, &Location)> = Vec::new();
         for panel in panels_of(at, strip, faults) {
-            match taken.get(&panel) {
+            match owners.get(&panel) {
                 Some(&(other, place)) => clashes.push((panel, other, place)),
                 None => {
-                    taken.insert(panel, (name, &at.place));
+                    owners.insert(panel, (name, &at.place));
                     on.push(panel);
                 }
             }
@@ -200,7 +200,7 @@ fn check_leading(at: Option<&At<TypeSize>>, size: Length, leading: Length, fault
     let much = if leading < least { "large" } else { "small" };
     let what = format!(
         "`size` is too {much} for the leading of {}, which every part has",
-        points(leading)
+        leading.in_points()
     );
     faults.push(fault_at("out-of-range", what, &at.place));
 }

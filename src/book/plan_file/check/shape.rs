@@ -51,7 +51,7 @@ pub fn check(
     let boxes = list.value.iter().map(|at| resolved(at, setting));
     // A box that lacks a key is told already.
     let boxes: Vec<BoxRequest> = boxes.collect::<Option<_>>()?;
-    let told = faults.len();
+    let faults_before = faults.len();
     for (index, asked) in boxes.iter().enumerate() {
         check_box(asked, whose, setting, strip, faults);
         let over = boxes[..index].iter().find(|other| asked.overlaps(other));
@@ -61,7 +61,7 @@ pub fn check(
             faults.push(fault.also(other.place.clone(), "the other one"));
         }
     }
-    (faults.len() == told).then_some(AreaRequest::Boxes(boxes))
+    (faults.len() == faults_before).then_some(AreaRequest::Boxes(boxes))
 }
 
 fn resolved(at: &At<BoxWritten>, setting: &CheckedText) -> Option<BoxRequest> {

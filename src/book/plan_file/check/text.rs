@@ -50,12 +50,12 @@ pub fn check(
     let usual = TextWritten::default();
     let text = written.map_or(&usual, |at| &at.value);
     let faulty = |key| text.faulty.contains(&key);
-    let told = faults.len();
+    let faults_before = faults.len();
     let size = check_size(text.size.as_ref(), faults);
     let size_known = size.is_some() || (text.size.is_none() && !faulty("size"));
     let size = size.unwrap_or_else(usual_size);
     let leading = check_leading(text.leading.as_ref(), size, size_known, faults);
-    let type_known = size_known && !faulty("leading") && faults.len() == told;
+    let type_known = size_known && !faulty("leading") && faults.len() == faults_before;
     let mut setting = CheckedText {
         style: TextStyle {
             stanza_space: check_stanza_space(text, size, leading, type_known, faults),
@@ -124,8 +124,8 @@ pub fn check_size(at: Option<&At<TypeSize>>, faults: &mut Faults) -> Option<Leng
     }
     let what = format!(
         "`size` must be from {} to {}",
-        points(SMALLEST),
-        points(LARGEST)
+        SMALLEST.in_points(),
+        LARGEST.in_points()
     );
     faults.push(fault_at("out-of-range", what, &at.place));
     None
@@ -134,11 +134,6 @@ pub fn check_size(at: Option<&At<TypeSize>>, faults: &mut Faults) -> Option<Leng
 /// The smallest and the largest leading for a size.
 pub fn leading_bounds(size: Length) -> (Length, Length) {
     (size.scaled(7, 10), size * 5)
-}
-
-/// A length in points, for what typesetters measure so.
-pub fn points(length: Length) -> String {
-    format!("{} pt", decimals(length.as_pt(), 2))
 }
 
 fn check_leading(
@@ -156,10 +151,10 @@ fn check_leading(
     let leading = at.value.resolve(size, usual);
     let (least, most) = leading_bounds(size);
     if size_known && !(least..=most).contains(&leading) {
-        let (least, most) = (points(least), points(most));
+        let (least, most) = (least.in_points(), most.in_points());
         let what = format!(
             "`leading` must be from {least} to {most} for a size of {}",
-            points(size)
+            size.in_points()
         );
         faults.push(fault_at("out-of-range", what, &at.place));
     }
@@ -204,7 +199,7 @@ fn check_stanza_space(
         let what = "`stanza-space` must be a whole number of half lines".to_string();
         let fault = fault_at("half-lines", what, &at.place).help(format!(
             "{nearest} {is} {mm} at a leading of {}",
-            points(leading)
+            leading.in_points()
         ));
         faults.push(fault.meant(Some(nearest)));
     }
@@ -347,7 +342,7 @@ pub fn check_room(
     strip: &KnownStrip,
     faults: &mut Faults,
 ) -> bool {
-    let told = faults.len();
+    let faults_before = faults.len();
     let across = margins.left + margins.right;
     if let Some(width) = strip.narrowest().filter(|width| across >= *width) {
         // Where panels have room but for those at the ends, it is they that are too narrow.
@@ -376,5 +371,5 @@ pub fn check_room(
         );
         faults.push(fault_at("margins", what, place));
     }
-    faults.len() == told
+    faults.len() == faults_before
 }

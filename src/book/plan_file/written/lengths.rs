@@ -66,7 +66,7 @@ impl<U> LengthFor<U> {
     }
 }
 
-/// So many millimetres; at most six decimals.
+/// A length of so many millimetres; at most six decimals count.
 pub const fn mm<U>(number: f64) -> LengthFor<U> {
     LengthFor::new(Measure::new(number, Unit::Mm))
 }
@@ -76,17 +76,17 @@ pub fn on_paper(length: Length) -> PaperLength {
     mm(length.as_mm())
 }
 
-/// So many points.
+/// A length of so many points.
 pub const fn pt<U>(number: f64) -> LengthFor<U> {
     LengthFor::new(Measure::new(number, Unit::Pt))
 }
 
-/// So many times the type size.
+/// A length of so many times the type size.
 pub const fn em<U>(number: f64) -> LengthFor<U> {
     LengthFor::new(Measure::new(number, Unit::Em))
 }
 
-/// So many times the leading.
+/// A length of so many times the leading.
 pub const fn line<U>(number: f64) -> LengthFor<U> {
     LengthFor::new(Measure::new(number, Unit::Line))
 }

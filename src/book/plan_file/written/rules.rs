@@ -236,7 +236,7 @@ fn read_form<T>(form: &Form<T>, node: Node<'_>, reader: &mut Reader, asked: &mut
                 None => (piece.set)(asked, Some(read_lines(text, words, node, reader)?)),
             }
         }
-        // Read by whoever keeps their places.
+        // These are read by whoever keeps their places.
         Form::Pictures | Form::Table(..) => {}
     }
     Some(())

@@ -13,7 +13,7 @@ use super::*;
 /// A run that has all names for its own.
 const ALL: fn(&str) -> bool = |_| true;
 
-/// Of files of which nobody says what they are made from.
+/// Stands for files of which nobody says what they are made from.
 const ANYHOW: fn(&str) -> Option<String> = |_| None;
 
 fn write_all(

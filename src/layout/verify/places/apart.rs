@@ -4,7 +4,7 @@ use super::{BrokenPromise, On, broken};
 use crate::names::Length;
 
 /// What a line, or room, takes up: left, right, top, foot.
-struct Taken<'a> {
+struct OccupiedBox<'a> {
     across: (Length, Length),
     down: (Length, Length),
     text: &'a str,
@@ -14,12 +14,12 @@ impl On<'_> {
     /// No line's box overlaps another's, or room that is left empty. In the order of their tops each is held against
     /// those that reach down to it, which are few.
     pub(super) fn stand_apart(&self) -> Result<(), BrokenPromise> {
-        let mut taken: Vec<Taken<'_>> = self.boxes();
-        taken.sort_by_key(|one| (one.down.0, one.across.0));
-        let mut above: Vec<Taken<'_>> = Vec::new();
-        for one in taken {
+        let mut boxes: Vec<OccupiedBox<'_>> = self.boxes();
+        boxes.sort_by_key(|one| (one.down.0, one.across.0));
+        let mut above: Vec<OccupiedBox<'_>> = Vec::new();
+        for one in boxes {
             above.retain(|other| other.down.1 > one.down.0);
-            let beside = |other: &Taken<'_>| {
+            let beside = |other: &OccupiedBox<'_>| {
                 other.across.1 <= one.across.0 || one.across.1 <= other.across.0
             };
             if let Some(other) = above.iter().find(|other| !beside(other)) {
@@ -33,16 +33,16 @@ impl On<'_> {
         Ok(())
     }
 
-    fn boxes(&self) -> Vec<Taken<'_>> {
+    fn boxes(&self) -> Vec<OccupiedBox<'_>> {
         let leading = self.grid.leading;
-        let lines = self.panel.lines.iter().map(|line| Taken {
+        let lines = self.panel.lines.iter().map(|line| OccupiedBox {
             across: self.along(line),
             down: (self.down(line) - self.height(line), self.down(line)),
             text: &line.text,
         });
         let rooms = self.panel.rooms.iter().map(|room| {
             let top = room.baseline - leading;
-            Taken {
+            OccupiedBox {
                 across: self.across_room(room.baseline),
                 down: (top, top + room.height.at(leading)),
                 text: "[space]",

@@ -129,7 +129,8 @@ impl On<'_> {
         )))
     }
 
-    /// How far the marks at the ends of a line may hang: by their own advances. Asked only of a side where it sticks out.
+    /// How far the marks at the ends of a line may hang: by their own advances. It is asked only of a side where the
+    /// line sticks out.
     fn hanging(&self, line: &LaidLine, out: (Length, Length)) -> (Length, Length) {
         if out.0 <= Length::ZERO && out.1 <= Length::ZERO {
             return (Length::ZERO, Length::ZERO);

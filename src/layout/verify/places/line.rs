@@ -76,7 +76,7 @@ fn side_by_side(line: &LaidLine, mut runs: Vec<Extent>) -> bool {
     if let [only] = &runs[..]
         && only.initial
     {
-        // Of a line that is nothing else, the room beside it is part of the width.
+        // The room beside an initial is part of the width where the line is nothing else.
         return line.x - only.slip <= only.from && only.to <= line.x + line.width + only.slip;
     }
     let (mut pen, mut slip, mut behind_initial) = (line.x, none, false);
@@ -123,7 +123,7 @@ impl Extent {
         }
     }
 
-    /// The same without what is not seen at its ends. Nothing where it is nothing else.
+    /// The extent of a run without what is not seen at its ends. Nothing where it is nothing else.
     fn of_words(run: &GlyphRun, unseen: impl Fn(&LaidGlyph) -> bool) -> Option<Extent> {
         let whole = Extent::of(run);
         let cut = |glyph: Option<&LaidGlyph>| match glyph {

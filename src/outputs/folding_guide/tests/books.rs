@@ -47,9 +47,9 @@ pub(super) fn book(size: (&str, &str), panels: u16, paper: &str, more: &str) -> 
     let strip = Strip::new(plan.paper);
     let sheets = Sheets::new(&strip, &plan.sheets, &StripContents::nothing()).unwrap();
     let closed = ClosedBook::new(&plan, &strip, &sheets);
-    let shelf = FontLibrary::new(Assets::memory());
+    let fonts = FontLibrary::new(Assets::memory());
     let names = ["Alegreya Sans", "Amiri", "Noto Serif Hebrew"];
-    let mut families = names.iter().filter_map(|name| shelf.open_family(name));
+    let mut families = names.iter().filter_map(|name| fonts.open_family(name));
     let typeface = Typeface {
         main: families.next().unwrap(),
         fallback: families.collect(),
@@ -94,7 +94,7 @@ pub(super) fn remarks() -> Vec<String> {
     ]
 }
 
-pub(super) fn shelf() -> Vec<(&'static str, Book)> {
+pub(super) fn books() -> Vec<(&'static str, Book)> {
     let wrapper = "cover = \"wrapper\"\ngrammage = 160\nbulk = 1.2";
     let boards = "cover = \"boards\"\nthickness = \"0.24 mm\"\ngrammage = 200\nends = { first = \"107 mm\" }";
     let foot = "turned = \"head-to-foot\"\ncover = \"wrapper\"\nwrapper = { kind = \"band\" }";

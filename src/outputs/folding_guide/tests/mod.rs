@@ -20,7 +20,7 @@ fn labels<'p>(page: &'p Page<'_>) -> impl Iterator<Item = &'p LaidLine> {
 #[test]
 fn all_lies_on_the_page_and_no_words_on_others() {
     let clear = Length::mm(6);
-    for (name, book) in shelf() {
+    for (name, book) in books() {
         let remarks = remarks();
         for (at, page) in pages(&book.guide(&remarks)).iter().enumerate() {
             let (wide, high) = page.size;
@@ -105,7 +105,7 @@ fn number(words: &str) -> u16 {
 /// mountains stand in one column and valleys in another; and each fold of the strip is there once, with its tab’s sheet.
 #[test]
 fn folds_lie_where_the_panels_widths_add_up_to() {
-    for (name, book) in shelf() {
+    for (name, book) in books() {
         let rows = rows(&book.guide(&[]));
         let count = book.plan.paper.panels.per_side;
         let tabs = tabs(&rows);

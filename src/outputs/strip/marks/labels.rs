@@ -72,7 +72,7 @@ impl Marks<'_> {
             };
             let (left, width) = self.on.stretch(zone.0, zone.1);
             let words = format!("tab {number}");
-            // Beside the fold may stand a triangle.
+            // A triangle may stand beside the fold.
             if self.wide(&words, LEAST + 1) + Length::mm(5) > width {
                 continue;
             }

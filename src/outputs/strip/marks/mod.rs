@@ -119,7 +119,7 @@ impl<'a> Marks<'a> {
             let x = self.on.x(fold.along);
             self.upright(x, dashes, drawings);
             if fold.on == self.on.side {
-                // Beside the mark, and pointing at it.
+                // The triangle stands beside the mark and points at it.
                 let (near, far, half) = (Length::mm(1) / 2, Length::mm(2), Length::mm(3) / 4);
                 for y in [
                     self.head + self.off + MARK / 2,

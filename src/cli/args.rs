@@ -1,4 +1,4 @@
-//! The command line.
+//! The arguments of the command line.
 
 use std::collections::BTreeSet;
 use std::path::PathBuf;
@@ -12,16 +12,16 @@ use crate::plan::sizes;
 /// Sets a poem or prose memoir onto the panels of a concertina book and writes PDF text layers to lie over the art.
 #[derive(Parser)]
 #[command(name = "versefold", version, about, max_term_width = 100)]
-pub(super) struct Call {
+pub(super) struct Cli {
     #[command(subcommand)]
     pub command: Command,
     #[command(flatten)]
-    pub voice: Verbosity,
+    pub output: OutputArgs,
 }
 
 /// How the program speaks.
 #[derive(Args)]
-pub(super) struct Verbosity {
+pub(super) struct OutputArgs {
     /// Say results and faults as JSON, for other programs
     #[arg(long, global = true)]
     pub json: bool,
@@ -37,40 +37,40 @@ pub(super) enum Command {
         after_help = "Example:\n  versefold new winter-bus --manuscript poem.txt --panel \"105 x 148 mm\" \
                             --panels 8 --sides both --pictures 8"
     )]
-    New(New),
+    New(NewArgs),
     /// Tell how many panels the text takes at which type sizes; writes nothing
     #[command(
         after_help = "Examples:\n  versefold cast-off examples/winter-bus\n  versefold cast-off \
                             examples/winter-bus --sizes \"10 pt, 10.5 pt\" --panels 11,12,13\n  versefold cast-off \
                             --manuscript poem.txt --panel \"105 x 148 mm\""
     )]
-    CastOff(CastOff),
+    CastOff(CastOffArgs),
     /// Divide the text over the panels and show the result; writes nothing
     #[command(after_help = "Example:\n  versefold flow examples/winter-bus")]
-    Flow(Flow),
+    Flow(FlowArgs),
     /// Show the best ways to divide the book that really differ, and write them to out/trials.pdf
     #[command(
         after_help = "Examples:\n  versefold trials examples/winter-bus\n  versefold trials \
                             examples/winter-bus --sizes \"10.5 pt, 12 pt\" --panels 7,9"
     )]
-    Trials(Trials),
+    Trials(TrialsArgs),
     /// Write the text layers, the contact sheet and layout.json
     #[command(after_help = "Example:\n  versefold layers examples/winter-bus\n\n\
                             The layers are in out/layers/: one PDF for each panel with words, and one for each \
                             side of the strip.")]
-    Layers(Layers),
+    Layers(LayersArgs),
     /// Take in the client's corrected text; the old manuscript is kept beside the new one
     #[command(after_help = "Example:\n  versefold revise corrected.txt my-book\n\n\
                             The corrected text is plain UTF-8, without callouts and mark-up: those of the manuscript \
                             stay with their words. Of my-book/poem.txt the old one is kept as my-book/poem.1.txt, \
                             then as poem.2.txt, and so on.")]
-    Revise(Revise),
+    Revise(ReviseArgs),
     /// Mark panels as passed for press: their lines stay where they stand
     #[command(
         after_help = "Examples:\n  versefold pass \"front 3 to front 6\" winter-bus\n  versefold pass \
                             \"front, back 1\" winter-bus\n  versefold pass --release \"front 3\" winter-bus"
     )]
-    Pass(Pass),
+    Pass(PassArgs),
     /// Write the print sheets of both sides with their marks, and the folding guide
     #[command(
         after_help = "Examples:\n  versefold strip examples/winter-bus\n  versefold strip --words-only \
@@ -78,21 +78,21 @@ pub(super) enum Command {
                             examples/winter-bus\n\nThe sheets are in out/strip/, each a PDF with its front and its \
                             back."
     )]
-    Strip(Strip),
+    Strip(StripArgs),
     /// Write a mock-up of the folded book on office paper to out/dummy.pdf
     #[command(
         after_help = "Examples:\n  versefold dummy examples/winter-bus\n  versefold dummy --paper A3 --backs pasted \
                             examples/winter-bus"
     )]
-    Dummy(Dummy),
+    Dummy(DummyArgs),
     /// Print completions for a shell
     #[command(after_help = "Example:\n  versefold completions bash > \
                             ~/.local/share/bash-completion/completions/versefold")]
-    Completions(Completions),
+    Completions(CompletionsArgs),
 }
 
 #[derive(Args)]
-pub(super) struct New {
+pub(super) struct NewArgs {
     /// The folder to make
     pub dir: PathBuf,
     /// The client's text, a plain UTF-8 file; without it a small sample poem is written
@@ -122,7 +122,7 @@ pub(super) struct New {
 }
 
 #[derive(Args)]
-pub(super) struct CastOff {
+pub(super) struct CastOffArgs {
     /// The book's folder
     #[arg(default_value = ".", conflicts_with = "manuscript")]
     pub book: PathBuf,
@@ -150,7 +150,7 @@ pub(super) struct CastOff {
 }
 
 #[derive(Args)]
-pub(super) struct Flow {
+pub(super) struct FlowArgs {
     /// The book's folder
     #[arg(default_value = ".")]
     pub book: PathBuf,
@@ -172,7 +172,7 @@ pub(super) struct Flow {
 }
 
 #[derive(Args)]
-pub(super) struct Trials {
+pub(super) struct TrialsArgs {
     /// The book's folder
     #[arg(default_value = ".")]
     pub book: PathBuf,
@@ -224,7 +224,7 @@ fn size(text: &str) -> Result<Length, String> {
 }
 
 #[derive(Args)]
-pub(super) struct Pass {
+pub(super) struct PassArgs {
     /// The panels, such as "front 3 to front 6", "front 2, back 1", or "front" for the whole side
     #[arg(value_parser = stretches)]
     panels: Stretches,
@@ -236,14 +236,14 @@ pub(super) struct Pass {
     pub release: bool,
 }
 
-impl Pass {
+impl PassArgs {
     pub(super) fn book_and_panels(&self) -> (&std::path::Path, &Stretches) {
         (&self.book, &self.panels)
     }
 }
 
 #[derive(Args)]
-pub(super) struct Layers {
+pub(super) struct LayersArgs {
     /// The book's folder
     #[arg(default_value = ".")]
     pub book: PathBuf,
@@ -259,7 +259,7 @@ pub(super) struct Layers {
 }
 
 #[derive(Args)]
-pub(super) struct Strip {
+pub(super) struct StripArgs {
     /// The book's folder
     #[arg(default_value = ".")]
     pub book: PathBuf,
@@ -281,7 +281,7 @@ pub(super) struct Strip {
 }
 
 #[derive(Args)]
-pub(super) struct Dummy {
+pub(super) struct DummyArgs {
     /// The book's folder
     #[arg(default_value = ".")]
     pub book: PathBuf,
@@ -314,7 +314,7 @@ fn paper(text: &str) -> Result<SheetSize, String> {
 }
 
 #[derive(Args)]
-pub(super) struct Revise {
+pub(super) struct ReviseArgs {
     /// The client's corrected text, a plain UTF-8 file
     pub file: PathBuf,
     /// The book's folder
@@ -343,7 +343,7 @@ fn changes(text: &str) -> Result<ChangeNumbers, String> {
 }
 
 #[derive(Args)]
-pub(super) struct Completions {
+pub(super) struct CompletionsArgs {
     /// The shell
     pub shell: clap_complete::Shell,
 }

@@ -9,8 +9,8 @@ use crate::typeface::Shaper;
 /// Words longer than this are measured by the glyphs of the whole, not shaped anew for each break in them.
 pub(super) const LONG_WORD: usize = 64;
 
-/// A word, or a part of one in its own voice, on the unbroken course.
-pub(super) struct Placed<'a> {
+/// A word, or a part of one in its own voice, on the unbroken line.
+pub(super) struct PlacedWord<'a> {
     pub(super) word: &'a SetWord,
     pub(super) from: Length,
     pub(super) to: Length,
@@ -22,12 +22,12 @@ pub(super) struct Placed<'a> {
 }
 
 /// Places the words of the unbroken paragraph one behind the other.
-pub(super) fn course<'a>(
+pub(super) fn unbroken_line<'a>(
     shaper: &Shaper<'_>,
     line: &ShapedLine,
     set: &'a [SetWord],
     align: Align,
-) -> Vec<Placed<'a>> {
+) -> Vec<PlacedWord<'a>> {
     let mut pen = Length::ZERO;
     let mut spaces = 0;
     let mut slack = Slack::default();
@@ -48,7 +48,7 @@ pub(super) fn course<'a>(
         }
         let from = pen;
         pen += word.shaped.width;
-        placed.push(Placed {
+        placed.push(PlacedWord {
             word,
             from,
             to: pen,
@@ -81,7 +81,7 @@ fn along(word: &SetWord) -> Vec<(usize, Length)> {
     ends
 }
 
-impl Placed<'_> {
+impl PlacedWord<'_> {
     /// How far along a long word a byte of it lies, by the glyphs of the whole.
     pub(super) fn along(&self, at: usize) -> Length {
         let offset = at - self.word.text.start;
