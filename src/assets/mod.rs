@@ -29,6 +29,11 @@ pub trait Store: Send + Sync {
 
     /// Whether there is anything of that name, readable or not.
     fn holds(&self, name: &str) -> bool;
+
+    /// The names of what is there, folders below left out, in any order; none where they cannot be listed.
+    fn names(&self) -> Vec<String> {
+        Vec::new()
+    }
 }
 
 /// What is read of a file: its bytes, from wherever they are wanted.
@@ -97,6 +102,13 @@ impl Assets {
         self.0.holds(name)
     }
 
+    /// The names of what is there, folders below left out, in order.
+    pub fn names(&self) -> Vec<String> {
+        let mut names = self.0.names();
+        names.sort_unstable();
+        names
+    }
+
     /// Opens a file; `needed` says what it must be, as `a PNG picture`.
     ///
     /// # Errors
@@ -159,6 +171,10 @@ impl Store for Memory {
 
     fn holds(&self, name: &str) -> bool {
         self.files.contains_key(name)
+    }
+
+    fn names(&self) -> Vec<String> {
+        self.files.keys().cloned().collect()
     }
 }
 

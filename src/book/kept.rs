@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::{BookTexts, PreparedBook, Trials, Workbench};
 use crate::division::Division;
-use crate::layout::breaks::{self, BREAKS_FILE, Breaks, BreaksOutcome};
+use crate::layout::breaks::{self, BREAKS_FILE, Breaks, BreaksOutcome, WayName};
 use crate::layout::{self, Layout};
 use crate::names::{Fault, Faults, PanelName, Source};
 
@@ -25,6 +25,17 @@ pub struct ActiveBreaks {
     pub breaks: Breaks,
     /// What came of asking it.
     pub outcome: BreaksOutcome,
+}
+
+impl BreaksUpdate {
+    /// What the file of a way that is kept by name shall hold: what is chosen, and nothing that is passed.
+    ///
+    /// # Errors
+    /// None that a text written by the program has.
+    pub fn way_text(&self, way: &WayName) -> Result<String, Faults> {
+        let written = Source::new(way.file(), self.text.as_str());
+        Ok(breaks::write(&breaks::read(&written)?.only_chosen()))
+    }
 }
 
 /// A book with its breaks as they are to be written.
@@ -49,6 +60,56 @@ impl Workbench {
         }
         let text = self.assets.text(BREAKS_FILE)?;
         Ok(Some(Source::new(BREAKS_FILE, text)))
+    }
+
+    /// The ways that are kept by name, in the order of their names.
+    pub fn ways(&self) -> Vec<WayName> {
+        let names = self.assets.names();
+        names
+            .iter()
+            .filter_map(|name| WayName::of_file(name))
+            .collect()
+    }
+
+    /// The texts of the book with a way that is kept by name in the place of the chosen one; what is passed for press
+    /// stays.
+    ///
+    /// # Errors
+    /// As [`Workbench::read_files`]; a way that is not there, or that cannot be read.
+    pub fn read_files_with(&mut self, way: &WayName) -> Result<BookTexts, Faults> {
+        let texts = self.read_files()?;
+        if !self.assets.holds(&way.file()) {
+            let known: Vec<String> = self.ways().iter().map(WayName::to_string).collect();
+            let fault = Fault::new("no-way", format!("no way is kept by the name {way}"));
+            return Err(match known.is_empty() {
+                true => fault.help("`flow --keep --name` keeps one"),
+                false => fault.allowed(known.join(", ")),
+            }
+            .into());
+        }
+        let file = way.file();
+        let kept = breaks::read(&Source::new(file.as_str(), self.assets.text(&file)?))?;
+        let passed = texts.breaks.as_ref().map(breaks::read).transpose()?;
+        let kept = match &passed {
+            Some(passed) => kept.only_chosen().beside_passed(passed),
+            None => kept.only_chosen(),
+        };
+        Ok(BookTexts {
+            breaks: Some(Source::new(file.as_str(), breaks::write(&kept))),
+            ..texts
+        })
+    }
+
+    /// The file that keeps a way by name, if there is one.
+    ///
+    /// # Errors
+    /// A file that cannot be read.
+    pub fn way_file(&self, way: &WayName) -> Result<Option<Arc<Source>>, Faults> {
+        let file = way.file();
+        if !self.assets.holds(&file) {
+            return Ok(None);
+        }
+        Ok(Some(Source::new(file.as_str(), self.assets.text(&file)?)))
     }
 
     /// Asks of prepared problems what is kept.

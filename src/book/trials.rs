@@ -6,7 +6,8 @@ use super::{BookTexts, BreaksPolicy, PreparedBook, Workbench, cannot, may_give_w
 use crate::book::advice;
 use crate::book::plan_file::vary::{Variation, vary};
 use crate::division::{Cost, Division, Limits, PartDivision, Pattern, best_patterns};
-use crate::layout::Layout;
+use crate::layout::breaks::WayName;
+use crate::layout::{LaidPanel, Layout};
 use crate::names::{Faults, Length};
 use crate::outputs::{self, OutputFile};
 use crate::paper::Strip;
@@ -34,15 +35,22 @@ pub struct Trial {
     pub variation: Variation,
     /// The division, where nothing is otherwise.
     pub division: Option<Division>,
+    /// The name by which it is kept, if it is.
+    pub kept_as: Option<WayName>,
 }
 
 impl Trial {
     /// What to call it, by its place among the trials.
     pub fn name(&self, at: usize) -> String {
-        match (self.variation == Variation::default(), at) {
+        let name = match (self.variation == Variation::default(), at) {
             (true, 0) => "the best under your rules".to_string(),
             (true, _) => "another way".to_string(),
             (false, _) => format!("the best {}", self.variation.name()),
+        };
+        match (&self.kept_as, at) {
+            (None, _) => name,
+            (Some(way), 0) => format!("{name}, kept as {way}"),
+            (Some(way), _) => format!("the way kept as {way}"),
         }
     }
 }
@@ -55,6 +63,8 @@ pub struct Trials {
     pub trials: Vec<Trial>,
     /// Variations of which none is possible, and why.
     pub none: Vec<(Variation, Faults)>,
+    /// Ways that are kept by name and are no more possible, and why.
+    pub gone: Vec<(WayName, Faults)>,
     /// The texts that the book was made from.
     pub texts: BookTexts,
     /// The book as the plan has it.
@@ -75,6 +85,7 @@ impl Workbench {
         let mut trials = Trials {
             trials: Vec::new(),
             none: Vec::new(),
+            gone: Vec::new(),
             texts,
             prepared: None,
         };
@@ -86,12 +97,14 @@ impl Workbench {
                         layout: self.compose(&prepared, &division)?,
                         variation: plain,
                         division: Some(division),
+                        kept_as: None,
                     });
                 }
             }
             Err(faults) if asked.sizes.is_empty() && asked.panels.is_empty() => return Err(faults),
             Err(faults) => trials.none.push((plain, faults)),
         }
+        self.add_kept(&mut trials);
         for variation in variations(asked, &prepared) {
             let tried = vary(&plan_source, variation).and_then(|plan| {
                 let plan = Arc::new(plan);
@@ -107,12 +120,44 @@ impl Workbench {
                     layout,
                     variation,
                     division: None,
+                    kept_as: None,
                 }),
                 Err(faults) => trials.none.push((variation, faults)),
             }
         }
         trials.prepared = Some(prepared);
         Ok(trials)
+    }
+
+    /// Adds the ways that are kept by name to the trials; one that is among them already only gets its name.
+    fn add_kept(&mut self, trials: &mut Trials) {
+        for way in self.ways() {
+            let laid = self.read_files_with(&way).and_then(|texts| {
+                let prepared = self.prepare_book(&texts, BreaksPolicy::All)?;
+                let division = self.divide_all(&prepared)?;
+                Ok((self.compose(&prepared, &division)?, division))
+            });
+            let (layout, division) = match laid {
+                Ok(laid) => laid,
+                Err(faults) => {
+                    trials.gone.push((way, faults));
+                    continue;
+                }
+            };
+            let same = trials
+                .trials
+                .iter_mut()
+                .find(|trial| trial.kept_as.is_none() && is_same_way(&trial.layout, &layout));
+            match same {
+                Some(trial) => trial.kept_as = Some(way),
+                None => trials.trials.push(Trial {
+                    layout,
+                    variation: Variation::default(),
+                    division: Some(division),
+                    kept_as: Some(way),
+                }),
+            }
+        }
     }
 
     /// The file that shows trials side by side.
@@ -184,6 +229,15 @@ impl Workbench {
         });
         Ok(divisions.collect())
     }
+}
+
+/// Whether two layouts put the same on every panel.
+fn is_same_way(one: &Layout, other: &Layout) -> bool {
+    let alike = |(one, other): (&LaidPanel, &LaidPanel)| {
+        let carries = |panel: &LaidPanel| (panel.role, panel.picture.clone(), panel.words());
+        carries(one) == carries(other)
+    };
+    one.panels.len() == other.panels.len() && one.panels.iter().zip(&other.panels).all(alike)
 }
 
 /// Every size with every number of panels that is not as in the plan.

@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub(super) use super::stretches::{Stretches, stretches};
+use crate::layout::breaks::WayName;
 use crate::names::{Length, Measure, PanelName, SheetSize, Unit};
 use crate::plan::sizes;
 
@@ -163,11 +164,18 @@ pub(super) struct FlowArgs {
     /// Keep what stands on each panel in breaks.toml: later corrections then change as little as can be
     #[arg(long, conflicts_with = "why")]
     pub keep: bool,
+    /// Keep it by this name instead, beside what is chosen
+    #[arg(long, value_name = "NAME", requires = "keep")]
+    pub name: Option<WayName>,
+    /// Show the way that is kept by this name
+    #[arg(long, value_name = "NAME", conflicts_with_all = ["why", "afresh"])]
+    pub with: Option<WayName>,
     /// Divide afresh, whatever breaks.toml says; panels that are passed for press stay
     #[arg(long, conflicts_with = "why")]
     pub afresh: bool,
-    /// Tell what has changed since this earlier layout.json; without it, since the last layers
-    #[arg(long, value_name = "LAYOUT.json", conflicts_with = "why")]
+    /// Tell what has changed since this earlier layout.json, or beside the way that is kept by this name; without it, since
+    /// the last layers
+    #[arg(long, value_name = "LAYOUT.json or NAME", conflicts_with = "why")]
     pub against: Option<PathBuf>,
 }
 
@@ -194,6 +202,9 @@ pub(super) struct TrialsArgs {
     /// Choose the trial of this number: what it puts on each panel is kept in breaks.toml
     #[arg(long, value_name = "N")]
     pub choose: Option<usize>,
+    /// Keep that trial by this name instead, beside what is chosen
+    #[arg(long, value_name = "NAME", requires = "choose")]
+    pub name: Option<WayName>,
     /// The folder to write to; without it, out/ in the book's folder
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,

@@ -1,5 +1,7 @@
 //! `versefold flow`: how the words fall on the panels, and what was given up.
 
+use std::path::Path;
+
 use unicode_width::UnicodeWidthStr;
 
 use super::args::{FlowArgs, OutputArgs};
@@ -7,12 +9,13 @@ use super::changes::{Earlier, SinceRecord};
 use super::remarks::remarks;
 use super::report::RemarksRecord;
 use super::{Done, book, changes, keep, remarks, rhythm, speak, why};
-use crate::book::BreaksPolicy;
 use crate::book::compare::Record;
+use crate::book::{BookTexts, BreaksPolicy, Workbench};
 use crate::cli::files;
 use crate::json::records;
+use crate::layout::breaks::WayName;
 use crate::layout::{LaidPanel, Layout};
-use crate::names::{Role, Side};
+use crate::names::{Faults, Role, Side};
 use crate::outputs::{self, LayoutRecord};
 use crate::text::LineKind;
 
@@ -39,18 +42,24 @@ pub(super) fn run(args: &FlowArgs, output: &OutputArgs) -> Done {
         false => None,
     };
     let progress = speak::Progress::begin(output, "setting and dividing the words");
-    let bench = book::open(&args.book);
-    let earlier = Earlier::read(&args.book.join("out"), args.against.as_deref());
+    let mut bench = book::open(&args.book)?;
+    let earlier = earlier(args, &mut bench);
     let (earlier, layout, kept) = match &held {
         None => {
-            let laid = bench.and_then(|mut bench| bench.lay_out_heeding(policy));
+            let texts = texts(args, &mut bench);
+            let laid = texts.and_then(|texts| bench.lay_out_book(&texts, policy));
             let (earlier, layout) = changes::both(earlier, laid)?;
             (earlier, layout, None)
         }
         Some(held) => {
-            let update = bench.and_then(|mut bench| bench.take(policy, true, &[]));
+            let before = bench.read_files().map(|texts| texts.breaks);
+            let texts = texts(args, &mut bench);
+            let update = texts.and_then(|texts| bench.take_book(&texts, policy, true, &[]));
             let (earlier, update) = changes::both(earlier, update)?;
-            let kept = keep::write(held, update.before.as_deref(), &update.text)?;
+            let kept = match &args.name {
+                Some(way) => keep::write_way(held, &bench, &update, way)?,
+                None => keep::write(held, before?.as_deref(), &update.text)?,
+            };
             (earlier, update.layout, kept)
         }
     };
@@ -70,14 +79,45 @@ pub(super) fn run(args: &FlowArgs, output: &OutputArgs) -> Done {
         speak::result(&rows_and_remarks(&layout))?;
         since.tell()?;
         if held.is_some() {
-            speak::result(&format!(
-                "\nWhat stands on each panel is kept in {}: corrections now change as little as can be.\n{}",
-                keep::path(&args.book),
-                keep::told(kept.as_deref())
-            ))?;
+            speak::result(&kept_as(args, kept.as_deref()))?;
         }
     }
     Ok(())
+}
+
+/// The texts of the book, with the way that she names.
+fn texts(args: &FlowArgs, bench: &mut Workbench) -> Result<BookTexts, Faults> {
+    match &args.with {
+        Some(way) => bench.read_files_with(way),
+        None => bench.read_files(),
+    }
+}
+
+/// What the layout is compared with: the file or the way that she names, or the last layers.
+fn earlier(args: &FlowArgs, bench: &mut Workbench) -> Result<Earlier, Faults> {
+    let named = args.against.as_deref();
+    let way = named.and_then(|named| named.to_str()?.parse::<WayName>().ok());
+    let way = way.filter(|way| bench.ways().contains(way));
+    match (way, named.is_some_and(Path::exists)) {
+        (Some(way), false) => {
+            let texts = bench.read_files_with(&way)?;
+            let layout = bench.lay_out_book(&texts, BreaksPolicy::All)?;
+            Ok(Earlier::Way(Record::of(&layout, None), way))
+        }
+        _ => Earlier::read(&args.book.join("out"), named),
+    }
+}
+
+/// Where what stands on each panel is kept.
+fn kept_as(args: &FlowArgs, moved_aside: Option<&str>) -> String {
+    match &args.name {
+        Some(way) => format!("\n{}", keep::told_way(&args.book, way, moved_aside)),
+        None => format!(
+            "\nWhat stands on each panel is kept in {}: corrections now change as little as can be.\n{}",
+            keep::path(&args.book),
+            keep::told(moved_aside)
+        ),
+    }
 }
 
 /// One line for each panel: its name, role, fullness, first and last words, picture.

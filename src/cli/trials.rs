@@ -52,26 +52,31 @@ pub(super) fn run(args: &TrialsArgs, output: &OutputArgs) -> Done {
     let written = files::write_all(&folder, within, &[file], made_from, mine)?;
     let chosen = match update.as_ref().zip(held.as_ref()) {
         None => None,
-        Some((update, held)) => Some(keep::write(held, update.before.as_deref(), &update.text)?),
+        Some((update, held)) => Some(match &args.name {
+            Some(way) => keep::write_way(held, &bench, update, way)?,
+            None => keep::write(held, update.before.as_deref(), &update.text)?,
+        }),
     };
     drop(progress);
     written::tell(&written);
     match (chosen, args.choose) {
         (Some(kept), Some(number)) if !output.json && !output.quiet => {
-            tell_chosen(&args.book, number, kept.as_deref())
+            tell_chosen(args, number, kept.as_deref())
         }
         _ => tell(&trials, &folder, &written, args, output),
     }
 }
 
 /// Says which trial was chosen, and where that is kept.
-fn tell_chosen(book: &Path, number: usize, kept: Option<&str>) -> Done {
-    speak::result(&format!(
-        "Trial {number} is chosen: what it puts on each panel is kept in {}.\n{}",
-        keep::path(book),
-        keep::told(kept)
-    ))?;
-    Ok(())
+fn tell_chosen(args: &TrialsArgs, number: usize, moved_aside: Option<&str>) -> Done {
+    speak::result(&match &args.name {
+        Some(way) => keep::told_way(&args.book, way, moved_aside),
+        None => format!(
+            "Trial {number} is chosen: what it puts on each panel is kept in {}.\n{}",
+            keep::path(&args.book),
+            keep::told(moved_aside)
+        ),
+    })
 }
 
 /// Shows all trials: to other programs, or to people.
@@ -90,6 +95,7 @@ fn tell(
             chosen: args.choose,
             trials: all.map(|at| record(trials, at)).collect(),
             no_way: no_way(trials),
+            gone: gone(trials),
             written: written::record(written),
         })?;
     } else if !output.quiet {
@@ -132,6 +138,10 @@ fn told(trials: &Trials, costs: bool) -> String {
             None => none.push((why, vec![variation.name()])),
         }
     }
+    for (way, faults) in &trials.gone {
+        let names = vec![format!("the way kept as {way}")];
+        none.push((why_not(faults), names));
+    }
     for (why, names) in none {
         let heading = capitalized(&names.join("; "));
         text.push_str(&format!("{}: no way. {why}.\n\n", speak::bold(&heading)));
@@ -157,6 +167,8 @@ records! {
         trials: Vec<TrialRecord>,
         /// Sizes and numbers of panels that were asked for and at which there is no way.
         no_way: Vec<NoWayRecord>,
+        /// Ways kept by name that are no more possible.
+        gone: Vec<GoneWayRecord>,
         ..written: WrittenRecord,
     }
 
@@ -168,6 +180,8 @@ records! {
         size_pt: Option<Figure>,
         /// How many panels a side has, where it is not as in the plan.
         panels_per_side: Option<u16>,
+        /// The name by which it is kept. Null where it is not.
+        kept_as: Option<String>,
         /// What it costs under the author's rules.
         cost: u64,
         /// Whether no other division of its kind costs less.
@@ -193,6 +207,14 @@ records! {
         fullness: Option<Figure>,
     }
 
+    /// A way kept by name that is no more possible.
+    pub(super) struct GoneWayRecord {
+        /// Its name.
+        kept_as: String,
+        /// What stands in the way.
+        faults: Vec<FaultRecord>,
+    }
+
     /// What was tried without a way.
     pub(super) struct NoWayRecord {
         /// The type size, where it is not the plan's.
@@ -202,6 +224,14 @@ records! {
         /// What stands in the way.
         faults: Vec<FaultRecord>,
     }
+}
+
+fn gone(trials: &Trials) -> Vec<GoneWayRecord> {
+    let gone = trials.gone.iter().map(|(way, faults)| GoneWayRecord {
+        kept_as: way.to_string(),
+        faults: report::fault_records(faults),
+    });
+    gone.collect()
 }
 
 fn record(trials: &Trials, at: usize) -> TrialRecord {
@@ -217,6 +247,7 @@ fn record(trials: &Trials, at: usize) -> TrialRecord {
         trial: at + 1,
         size_pt: variation.size.map(Figure::pt),
         panels_per_side: variation.panels,
+        kept_as: trial.kept_as.as_ref().map(ToString::to_string),
         cost: trial.layout.cost,
         proved: trial.layout.proved,
         rows: rows(&trial.layout).lines().map(str::to_string).collect(),

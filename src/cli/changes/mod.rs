@@ -8,6 +8,7 @@ use super::{Done, speak};
 use crate::book::compare::{Changes, Difference, PanelChange, Record, compare};
 use crate::cli::files::{self, Listed};
 use crate::json::{Figure, records};
+use crate::layout::breaks::WayName;
 use crate::names::{Fault, Faults};
 use words::Most;
 
@@ -26,6 +27,8 @@ pub(super) enum Earlier {
     Last(Record),
     /// A file that she names.
     Named(Record, PathBuf),
+    /// A way that she keeps by name.
+    Way(Record, WayName),
 }
 
 impl Earlier {
@@ -65,7 +68,9 @@ impl Earlier {
     ) -> Since {
         let changes = match &self {
             Earlier::Nothing | Earlier::Otherwise(_) | Earlier::Unread(..) => None,
-            Earlier::Last(old) | Earlier::Named(old, _) => Some(compare(old, &new())),
+            Earlier::Last(old) | Earlier::Named(old, _) | Earlier::Way(old, _) => {
+                Some(compare(old, &new()))
+            }
         };
         let ahead = rewritten.is_none();
         // It is not known what layers were beside a file that she names.
@@ -100,6 +105,7 @@ impl Earlier {
     fn name(&self) -> String {
         match self {
             Earlier::Named(_, path) => path.display().to_string(),
+            Earlier::Way(_, way) => format!("the way kept as {way}"),
             _ => "the last layers".to_string(),
         }
     }
@@ -107,7 +113,7 @@ impl Earlier {
     /// How much is told: all that is readable where she asks for it.
     fn most(&self) -> Most {
         match self {
-            Earlier::Named(..) => Most {
+            Earlier::Named(..) | Earlier::Way(..) => Most {
                 panels: 30,
                 moves: 12,
                 differences: 4,

@@ -18,6 +18,14 @@ impl Store for Folder {
     fn holds(&self, name: &str) -> bool {
         self.0.join(name).symlink_metadata().is_ok()
     }
+
+    fn names(&self) -> Vec<String> {
+        let entries = fs::read_dir(&self.0).into_iter().flatten().flatten();
+        let files = entries.filter(|entry| entry.path().is_file());
+        files
+            .filter_map(|entry| entry.file_name().into_string().ok())
+            .collect()
+    }
 }
 
 impl Assets {

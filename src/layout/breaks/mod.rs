@@ -11,6 +11,7 @@ mod ask;
 mod read;
 mod refused;
 mod text;
+mod way;
 mod word_panels;
 mod write;
 mod written;
@@ -18,6 +19,7 @@ mod written;
 pub use ask::{BreaksOutcome, ask};
 pub use read::read;
 pub use text::{bare, between, row_text};
+pub use way::WayName;
 pub use write::write;
 
 use crate::names::{Length, Location, PanelName, Role};
@@ -86,6 +88,32 @@ impl Breaks {
     /// The panels that are passed for press.
     pub fn passed(&self) -> impl Iterator<Item = &KeptPanel> {
         self.panels.iter().filter(|kept| kept.passed.is_some())
+    }
+
+    /// What is chosen here, and what is passed for press there: what is printed stays, whatever way is looked at.
+    pub fn beside_passed(mut self, passed: &Breaks) -> Breaks {
+        for printed in passed.passed() {
+            match self
+                .panels
+                .iter_mut()
+                .find(|own| own.panel == printed.panel)
+            {
+                Some(own) => *own = printed.clone(),
+                None => self.panels.push(printed.clone()),
+            }
+        }
+        self.panels.sort_by_key(|own| own.panel);
+        // They may hold other words than either file had.
+        self.words = None;
+        self
+    }
+
+    /// These breaks with nothing passed for press; what is chosen stays so.
+    pub fn only_chosen(mut self) -> Breaks {
+        for kept in &mut self.panels {
+            (kept.passed, kept.page) = (None, None);
+        }
+        self
     }
 
     /// These breaks with nothing chosen; what is passed stays so.
