@@ -34,6 +34,7 @@ grammage = 160
 cover = \"boards\"
 boards = { thickness = \"2 mm\" }
 [sheets]
+size = \"SRA3\"
 longest-sheet = \"700 mm\"
 intent = \"press.icc\"
 [text]
@@ -89,7 +90,7 @@ fn a_key_concerns_the_files_that_show_it_and_no_others() {
             "longest-sheet = \"600 mm\"",
             &strip,
         ),
-        ("[sheets]\n", "[sheets]\nsize = \"SRA3\"\n", &strip),
+        ("size = \"SRA3\"", "size = \"A3\"", &strip),
         ("[sheets]\n", "[sheets]\ngrain = \"long\"\n", &strip),
         ("[sheets]\n", "[sheets]\njoin = \"hinge\"\n", &strip),
         ("[sheets]\n", "[sheets]\ntab = \"14 mm\"\n", &strip),
