@@ -26,7 +26,7 @@ mod tests {
     fn lists_and_capitals() {
         let lists: [&[&str]; 4] = [&[], &["a"], &["a", "b"], &["a", "b", "c"]];
         let said = ["", "a", "a and b", "a, b and c"];
-        assert_eq!(lists.map(|items| and_list(items)), said);
+        assert_eq!(lists.map(and_list), said);
         assert_eq!(
             ["", "front 4", "ß", "Éa"].map(capitalized),
             ["", "Front 4", "SS", "Éa"]
