@@ -50,7 +50,7 @@ fn corrections_are_taken_in_and_told() {
     assert_eq!(
         said,
         "The client's corrections: 1 line changed.\n\n\
-         line 3         She took the [+ yellow] bus\n\n\
+         1  line 3  She took the [+ yellow] bus\n\n\
          Its one callout stands beside the words that it stood beside.\n\n\
          winter-bus.txt has the client's words; as it was, it is kept as winter-bus.1.txt.\n"
     );
@@ -69,7 +69,7 @@ fn corrections_are_taken_in_and_told() {
     assert_eq!(said["moved_aside"], kept);
     assert_eq!(
         said["changes"][0]["words"][1],
-        serde_json::json!({ "same": null, "was": "yellow", "now": "" })
+        serde_json::json!({ "number": 1, "same": null, "was": "yellow", "now": "" })
     );
     assert_eq!(fs::read_to_string(&manuscript).expect("there"), POEM);
 }
@@ -180,5 +180,95 @@ fn two_runs_at_once_on_one_book_are_refused() {
     assert!(
         told.contains("another run is changing the book in `winter-bus` just now"),
         "{told}"
+    );
+}
+
+#[test]
+fn changes_are_taken_in_one_by_one() {
+    let temp = book(4);
+    let folder = temp.path();
+    let client = CLIENT
+        .replace("the bus\n", "the yellow bus\n")
+        .replace("It snowed.", "It snowed");
+    fs::write(folder.join("client.txt"), client).expect("written");
+    let before = tree(&folder.join("book"));
+    let said = run_in(folder, &["revise", "--look", "client.txt", "book"]).done();
+    assert_eq!(
+        said,
+        "The client's corrections: 2 lines changed.\n\n\
+         1  line 3  She took the [+ yellow] bus\n\
+         2  line 7  It [snowed. → snowed]\n\n\
+         Its one callout stands beside the words that it stood beside.\n\n\
+         Nothing was written.\n"
+    );
+    for (numbers, said) in [
+        ("2,9", "there is no change 9: the client made 2"),
+        ("x", "`x` is no number of a change; write them as 3, 7-9"),
+        ("2-1", "`2-1` runs backwards; write 1-2"),
+    ] {
+        let refused = refused(
+            folder,
+            &["revise", "--except", numbers, "client.txt", "book"],
+        );
+        assert!(refused.contains(said), "{refused}");
+    }
+    let both = [
+        "revise",
+        "--except",
+        "1",
+        "--only",
+        "2",
+        "client.txt",
+        "book",
+    ];
+    refused(folder, &both);
+    let said = run_in(folder, &["revise", "--except", "1-2", "client.txt", "book"]).done();
+    assert_eq!(
+        said,
+        "Every change is left out: winter-bus.txt is as it was.\n"
+    );
+    assert!(tree(&folder.join("book")) == before);
+
+    let said = run_in(folder, &["revise", "--except", "1", "client.txt", "book"]).done();
+    assert_eq!(
+        said,
+        "The client's corrections: 1 line changed.\n\n\
+         1  line 7  It [snowed. → snowed]\n\n\
+         Left out, by the numbers in the whole list: 1 line changed.\n\n\
+         1  line 3  She took the [+ yellow] bus\n\n\
+         Its one callout stands beside the words that it stood beside.\n\n\
+         winter-bus.txt has the client's words; as it was, it is kept as winter-bus.1.txt.\n"
+    );
+    let read = fs::read_to_string(folder.join("book/winter-bus.txt")).expect("there");
+    assert_eq!(read, POEM.replace("It snowed.", "It snowed"));
+}
+
+/// Whoever takes in a change on a panel that is passed for press must know, for the printer must be told.
+#[test]
+fn changes_on_passed_panels_are_marked() {
+    let temp = book(4);
+    let folder = temp.path();
+    run_in(folder, &["layers", "book"]).done();
+    let told = run_in(folder, &["flow", "--json", "book"]).done();
+    let told: serde_json::Value = serde_json::from_str(&told).expect("JSON");
+    let panels = told["panels"].as_array().expect("panels").iter();
+    let with_words =
+        panels.filter(|panel| panel["lines"].as_array().is_some_and(|l| !l.is_empty()));
+    let last = with_words.last().expect("a panel of words")["panel"].clone();
+    let last = last.as_str().expect("a name");
+    run_in(folder, &["pass", last, "book"]).done();
+    let client = CLIENT.replace("It snowed.", "It snowed");
+    fs::write(folder.join("client.txt"), client).expect("written");
+    let said = run_in(folder, &["revise", "client.txt", "book"]).done();
+    let marked = format!("1  line 7  It [snowed. → snowed]  ({last}, passed for press)\n");
+    assert!(said.contains(&marked), "{said}");
+    let first = format!("Passed for press, and otherwise now: {last}. Tell the printer first.\n");
+    assert!(said.contains(&first), "{said}");
+    let said = run_in(folder, &["layers", "book"]).done();
+    let replaced = said.lines().find(|line| line.starts_with("Replace   "));
+    let replaced = replaced.expect("a layer is replaced");
+    assert!(
+        replaced.ends_with(".pdf, passed for press: tell the printer first"),
+        "{said}"
     );
 }

@@ -129,6 +129,16 @@ impl LeftOut<'_> {
         let follows = |one: Option<usize>, other: Option<usize>| {
             one.zip(other).is_some_and(|(one, other)| one + 1 == other)
         };
+        let as_written = before.is_none_or(|before| follows(before.new, unit.new));
+        if let (true, false, true, Some(own)) =
+            (self.marked, unit.spaced_as_it_was, as_written, unit.new)
+        {
+            for line in new.slot(own) {
+                text.push_str(new.raw(line));
+                text.push('\n');
+            }
+            return;
+        }
         let blanks = match before {
             None => 0,
             Some(_) if unit.spaced_as_it_was => as_old(unit).unwrap_or(1),

@@ -3,6 +3,7 @@
 mod held;
 mod printed;
 mod revised;
+mod ways;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
