@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::{BookTexts, BreaksPolicy, PreparedBook, Workbench, cannot, may_give_way};
 use crate::book::advice;
 use crate::book::plan_file::vary::{Variation, vary};
-use crate::division::{Cost, Division, Limits, PartDivision, Pattern, best_patterns};
+use crate::division::{Cost, Division, Limits, PartDivision, Pattern, best_divisions};
 use crate::layout::breaks::WayName;
 use crate::layout::{LaidPanel, Layout};
 use crate::names::{Faults, Length};
@@ -63,6 +63,8 @@ pub struct Trials {
     pub trials: Vec<Trial>,
     /// Variations of which none is possible, and why.
     pub none: Vec<(Variation, Faults)>,
+    /// Whether there may be more ways that differ, behind all that were looked through.
+    pub more: bool,
     /// Ways that are kept by name and are no more possible, and why.
     pub gone: Vec<(WayName, Faults)>,
     /// The texts that the book was made from.
@@ -85,13 +87,15 @@ impl Workbench {
         let mut trials = Trials {
             trials: Vec::new(),
             none: Vec::new(),
+            more: false,
             gone: Vec::new(),
             texts,
             prepared: None,
         };
         let plain = Variation::default();
         match self.best_of(&prepared, asked.pattern, asked.most) {
-            Ok(divisions) => {
+            Ok((divisions, complete)) => {
+                trials.more = !complete;
                 for division in divisions {
                     trials.trials.push(Trial {
                         layout: self.compose(&prepared, &division)?,
@@ -112,8 +116,8 @@ impl Workbench {
                 let manuscript = Arc::clone(&prepared.manuscript);
                 let set = crate::setting::set(&manuscript, &plan, &strip, &self.fonts)?;
                 let prepared = PreparedBook::new(manuscript, plan, strip, Arc::new(set))?;
-                let division = self.best_of(&prepared, asked.pattern, 1)?;
-                self.compose(&prepared, &division[0])
+                let (divisions, _) = self.best_of(&prepared, asked.pattern, 1)?;
+                self.compose(&prepared, &divisions[0])
             });
             match tried {
                 Ok(layout) => trials.trials.push(Trial {
@@ -177,34 +181,37 @@ impl Workbench {
         })
     }
 
-    /// The best divisions of distinct pattern; never empty.
+    /// The best divisions of distinct pattern, never none; and whether there are no more, where they are fewer than were
+    /// asked for.
     fn best_of(
         &self,
         prepared: &PreparedBook,
         pattern: Pattern,
         most: usize,
-    ) -> Result<Vec<Division>, Faults> {
+    ) -> Result<(Vec<Division>, bool), Faults> {
+        let mut complete = true;
         let mut best: Vec<(Cost, Vec<(usize, PartDivision)>)> = vec![(0, Vec::new())];
         let mut faults = Faults::new();
         for group in prepared.groups() {
             let problems = prepared.problems_of(&group);
             let with = |soft: &[_]| {
                 let limits = Limits::default();
-                best_patterns(&problems, soft, limits, pattern, most)
+                best_divisions(&problems, soft, limits, pattern, most)
             };
             let mut ways = with(&[]);
-            if ways.is_empty()
+            if ways.ways.is_empty()
                 && let Some(soft) = may_give_way(&problems)
             {
                 ways = with(&[soft]);
             }
-            if ways.is_empty() {
+            if ways.ways.is_empty() {
                 faults.push(advice::no_way(prepared, &self.fonts, &group));
                 continue;
             }
+            complete &= ways.complete;
             let joined = best.iter().flat_map(|(cost, known)| {
                 let group = &group;
-                ways.iter().map(move |parts| {
+                ways.ways.iter().map(move |parts| {
                     let more: Cost = parts.iter().map(|part| part.cost).sum();
                     let mut all = known.clone();
                     all.extend(group.iter().copied().zip(parts.iter().cloned()));
@@ -227,7 +234,7 @@ impl Workbench {
                 parts: parts.collect(),
             }
         });
-        Ok(divisions.collect())
+        Ok((divisions.collect(), complete))
     }
 }
 

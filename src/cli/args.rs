@@ -187,7 +187,7 @@ pub(super) struct TrialsArgs {
     /// How many to show, 1 to 50
     #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u8).range(1..=50))]
     pub most: u8,
-    /// Count ways as different too where only the stanza that a panel ends in is another
+    /// Count ways as different too where only the order on a spread, or the stanza that a panel ends in, is another
     #[arg(long)]
     pub fine: bool,
     /// Try these type sizes as well, such as "10.5 pt, 12 pt"

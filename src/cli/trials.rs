@@ -30,7 +30,7 @@ pub(super) fn run(args: &TrialsArgs, output: &OutputArgs) -> Done {
         pattern: if args.fine {
             Pattern::Fine
         } else {
-            Pattern::Coarse
+            Pattern::Kind
         },
         sizes: args.sizes.clone(),
         panels: args.panels.clone(),
@@ -94,6 +94,7 @@ fn tell(
             folder: folder.display().to_string(),
             chosen: args.choose,
             trials: all.map(|at| record(trials, at)).collect(),
+            more: trials.more,
             no_way: no_way(trials),
             gone: gone(trials),
             written: written::record(written),
@@ -128,6 +129,11 @@ fn told(trials: &Trials, costs: bool) -> String {
             ));
         }
         text.push('\n');
+    }
+    if trials.more {
+        text.push_str(
+            "Among the best divisions there are no more that a reader would tell apart; --fine shows more.\n\n",
+        );
     }
     // What stands in the way of several at once is told once.
     let mut none: Vec<(String, Vec<String>)> = Vec::new();
@@ -165,6 +171,8 @@ records! {
         chosen: Option<usize>,
         /// The trials.
         trials: Vec<TrialRecord>,
+        /// Whether there may be more ways that differ, behind all that were looked through.
+        more: bool,
         /// Sizes and numbers of panels that were asked for and at which there is no way.
         no_way: Vec<NoWayRecord>,
         /// Ways kept by name that are no more possible.

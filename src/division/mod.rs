@@ -5,12 +5,14 @@
 //! least cost among all that keep the hard rules; each rule is a file in [`rules`](crate::rules).
 
 mod fewest;
+mod kinds;
 pub mod no_way;
 mod search;
 
 pub use fewest::fewest_of_words;
+pub use kinds::{BestDivisions, best_divisions};
 pub use no_way::{Conflict, Demand, Way, conflict, fewest_panels};
-pub use search::{Limits, Pattern, Work, best_patterns, divide, divide_together};
+pub use search::{Limits, Pattern, Work, divide, divide_together};
 
 use std::ops::Range;
 

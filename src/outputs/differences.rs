@@ -6,8 +6,8 @@ use crate::names::{PanelName, Role, and_list, capitalized};
 /// The most differences that are told one by one.
 const MOST: usize = 4;
 
-/// Panels of a book that carry another role or picture than in the first; where none does, those that end with
-/// other words.
+/// Panels of a book that carry another role or picture than in the first, those left out whose spread carries the same in
+/// another order; where none is left, all of them; where none does, those that end with other words.
 pub fn differing(first: &Layout, other: &Layout) -> Vec<PanelName> {
     if first.panels.len() != other.panels.len() {
         return Vec::new();
@@ -16,16 +16,31 @@ pub fn differing(first: &Layout, other: &Layout) -> Vec<PanelName> {
     let carry = |(one, other): &(&LaidPanel, &LaidPanel)| {
         one.role != other.role || one.picture != other.picture
     };
-    let mut found: Vec<PanelName> = pairs
-        .clone()
-        .filter(carry)
-        .map(|(_, other)| other.panel)
-        .collect();
+    let carrying = pairs.clone().filter(carry).map(|(_, other)| other.panel);
+    let all: Vec<PanelName> = carrying.collect();
+    let alike = |panel: &&PanelName| on_spread(first, **panel) == on_spread(other, **panel);
+    let mut found: Vec<PanelName> = all.iter().filter(|own| !alike(own)).copied().collect();
+    if found.is_empty() {
+        found = all;
+    }
     if found.is_empty() {
         let end = |(one, other): &(&LaidPanel, &LaidPanel)| last_source(one) != last_source(other);
         found.extend(pairs.filter(end).map(|(_, other)| other.panel));
     }
     found
+}
+
+/// What the spread of a panel carries, in no order and without what is blank.
+fn on_spread(book: &Layout, panel: PanelName) -> Vec<(Role, Option<&str>)> {
+    let (one, other) = book.strip.spread_of(panel).unwrap_or((panel, panel));
+    let panels = book.panels.iter();
+    let panels = panels.filter(|own| own.panel == one || own.panel == other);
+    let carried = panels.filter(|own| own.role != Role::Blank);
+    let mut carried: Vec<_> = carried
+        .map(|own| (own.role, own.picture.as_deref()))
+        .collect();
+    carried.sort_unstable();
+    carried
 }
 
 fn last_source(panel: &LaidPanel) -> Option<usize> {

@@ -79,8 +79,10 @@ pub struct Work {
 /// Which divisions count as different trials.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Pattern {
-    /// Divisions in which some panel has another role or another picture.
+    /// Divisions that a reader tells apart: some spread carries something else; see [`super::best_divisions`].
     #[default]
+    Kind,
+    /// Divisions in which some panel has another role or another picture.
     Coarse,
     /// Those too in which some panel ends in another stanza or paragraph.
     Fine,
@@ -108,12 +110,12 @@ pub fn divide_together(
     (parts, search.work)
 }
 
-/// The best division of each of the `most` best patterns, cheapest first; fewer where there are not so many.
+/// The best division of each of the `most` best patterns, kinds as coarse ones, cheapest first; fewer where there are not so many.
 /// Of patterns that cost the same, the one whose division wins among equals comes first.
 ///
 /// # Panics
 /// As [`divide_together`].
-pub fn best_patterns(
+pub(super) fn best_patterns(
     problems: &[&Problem],
     soft: &[RuleName],
     limits: Limits,

@@ -27,7 +27,7 @@ impl Search<'_> {
     /// The best division of each of the best patterns.
     pub fn patterns(&mut self, pattern: Pattern, most: usize) -> Vec<Vec<Steps>> {
         let stanzas = match pattern {
-            Pattern::Coarse => Vec::new(),
+            Pattern::Kind | Pattern::Coarse => Vec::new(),
             Pattern::Fine => self.tracks[0].stanzas.clone(),
         };
         let label = move |steps: &Steps| label(steps, &stanzas);
