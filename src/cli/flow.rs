@@ -8,7 +8,8 @@ use super::args::{FlowArgs, OutputArgs};
 use super::changes::{Earlier, SinceRecord};
 use super::remarks::remarks;
 use super::report::RemarksRecord;
-use super::{Done, book, changes, keep, remarks, rhythm, speak, why};
+use super::rhythm::PictureSigns;
+use super::{Done, book, changes, keep, remarks, speak, why};
 use crate::book::compare::Record;
 use crate::book::{BookTexts, BreaksPolicy, Workbench};
 use crate::cli::files;
@@ -18,6 +19,9 @@ use crate::layout::{LaidPanel, Layout};
 use crate::names::{Faults, Role, Side};
 use crate::outputs::{self, LayoutRecord};
 use crate::text::LineKind;
+
+/// How wide the explanation of signs is at most, in characters.
+const WIDTH: usize = 96;
 
 records! {
     /// `flow`: a book, laid out, what has changed since earlier layers, and what there is to know.
@@ -235,6 +239,9 @@ fn first_and_last(panel: &LaidPanel, layout: &Layout) -> String {
 /// The rhythm row of each side, and in words what was given up.
 pub(super) fn rows_and_remarks(layout: &Layout) -> String {
     let mut text = rows(layout);
+    let explained = PictureSigns::of(layout).explained(layout, WIDTH);
+    text.push_str(&speak::dim(explained.trim_end_matches('\n')));
+    text.push('\n');
     let remarks = remarks(layout);
     if !remarks.is_empty() {
         text.push('\n');
@@ -247,8 +254,9 @@ pub(super) fn rows_and_remarks(layout: &Layout) -> String {
 
 /// The rhythm row of each side.
 pub(super) fn rows(layout: &Layout) -> String {
+    let signs = PictureSigns::of(layout);
     let row = |side: &Side| {
-        let row = rhythm::row(layout, *side);
+        let row = signs.row(layout, *side);
         format!("{}  {row}\n", padded(side.word(), 5))
     };
     layout.strip.sides().iter().map(row).collect()

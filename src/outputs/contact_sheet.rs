@@ -6,11 +6,11 @@
 
 use std::cmp::Reverse;
 
-use super::sheet::{GAP, LABEL, MARGIN, MOUNTAIN, OverviewPage, PanelRow, TINT, VALLEY, rows};
+use super::sheet::{GAP, LABEL, MARGIN, OverviewPage, PanelRow, rows};
 use super::{CannotWrite, WordsAs};
 use crate::layout::{Layout, Stands};
 use crate::names::Length;
-use crate::pdf::{Claims, Document, Drawing, Page, Paint, write};
+use crate::pdf::{Claims, Document, Page, write};
 use crate::typeface::{Emphasis, Typeface};
 
 const HEADER: Length = Length::mm(12);
@@ -128,20 +128,12 @@ impl<'a> OverviewPage<'a> {
         for row in rows {
             if row.begins_side {
                 y -= SIDE_LABEL;
-                let word = row.side.word();
-                self.label(
-                    word,
-                    (MARGIN, y + Length::mm(2)),
-                    9,
-                    Emphasis::Bold,
-                    300,
-                    Stands::From,
-                );
+                self.name_side(row.side, y);
             }
             self.draw_row(row, y);
             y -= height + LABEL + ROW_GAP;
         }
-        self.legend();
+        self.legend(MARGIN + Length::mm(1));
     }
 
     fn facts(&self) -> String {
@@ -157,32 +149,5 @@ impl<'a> OverviewPage<'a> {
             width.to_string().trim_end_matches(" mm"),
             self.scale / 10
         )
-    }
-
-    fn legend(&mut self) {
-        let y = MARGIN + Length::mm(1);
-        let mut x = MARGIN;
-        for (dashes, words) in [
-            (VALLEY, "valley fold: the two panels are seen at once"),
-            (MOUNTAIN, "mountain fold"),
-        ] {
-            let line = y + Length::mm(1);
-            self.drawings.push(Drawing::Rule {
-                from: (x, line),
-                to: (x + Length::mm(9), line),
-                paint: Paint::Grey(0.35),
-                dashes,
-            });
-            x += Length::mm(11);
-            x += self.label(words, (x, y), 7, Emphasis::Plain, 400, Stands::From) + Length::mm(7);
-        }
-        let tint = [x, y - Length::mm(1), Length::mm(6), Length::mm(4)];
-        self.drawings.push(Drawing::Box {
-            at: tint,
-            fill: Some(Paint::Grey(TINT)),
-            stroke: None,
-        });
-        x += Length::mm(8);
-        self.label("a picture", (x, y), 7, Emphasis::Plain, 400, Stands::From);
     }
 }

@@ -264,6 +264,52 @@ impl<'a> OverviewPage<'a> {
         self.label(&name, at, self.named, Emphasis::Italic, 300, Stands::About);
     }
 
+    /// Draws the name of a side above its first row, whose panels begin at a height of the page.
+    pub fn name_side(&mut self, side: Side, top: Length) {
+        let at = (MARGIN, top + Length::mm(2));
+        self.label(side.word(), at, 9, Emphasis::Bold, 300, Stands::From);
+    }
+
+    /// Draws what the lines and tints mean, at a height of the page, and gives how far it reaches.
+    pub fn legend(&mut self, y: Length) -> Length {
+        let mut x = MARGIN;
+        for (dashes, words) in [
+            (VALLEY, "valley fold: the two panels are seen at once"),
+            (MOUNTAIN, "mountain fold"),
+        ] {
+            let line = y + Length::mm(1);
+            self.drawings.push(Drawing::Rule {
+                from: (x, line),
+                to: (x + Length::mm(9), line),
+                paint: Paint::Grey(0.35),
+                dashes,
+            });
+            x += Length::mm(11);
+            x += self.label(words, (x, y), 7, Emphasis::Plain, 400, Stands::From) + Length::mm(7);
+        }
+        let tint = [x, y - Length::mm(1), Length::mm(6), Length::mm(4)];
+        self.drawings.push(Drawing::Box {
+            at: tint,
+            fill: Some(Paint::Grey(TINT)),
+            stroke: None,
+        });
+        x += Length::mm(8);
+        x + self.label("a picture", (x, y), 7, Emphasis::Plain, 400, Stands::From)
+    }
+
+    /// Draws what the mark below a panel means, beside the rest of the legend.
+    pub fn legend_of_marks(&mut self, x: Length, y: Length) {
+        let x = x + Length::mm(7);
+        self.drawings.push(Drawing::Box {
+            at: [x, y, Length::mm(9), MARK],
+            fill: Some(Paint::Grey(0.0)),
+            stroke: None,
+        });
+        let at = (x + Length::mm(11), y);
+        let words = "otherwise than in 1";
+        self.label(words, at, 7, Emphasis::Plain, 400, Stands::From);
+    }
+
     /// How wide a label of a panel may be.
     fn room(&self) -> Length {
         self.scaled(self.layout.strip.paper().narrowest()) - Length::mm(1)

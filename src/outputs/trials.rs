@@ -9,9 +9,11 @@ use crate::typeface::{Emphasis, Typeface};
 
 /// A4, upright (ISO 216).
 const PAGE: (Length, Length) = (Length::mm(210), Length::mm(297));
-const HEADER: Length = Length::mm(12);
+const HEADER: Length = Length::mm(18);
 /// The height of what stands above the panels of a trial.
 const NAME: Length = Length::mm(11);
+/// The height of the name of a side, above its first row.
+const SIDE: Length = Length::mm(6);
 const ROW_GAP: Length = Length::mm(2);
 const BETWEEN: Length = Length::mm(5);
 /// The most panels in a row.
@@ -77,7 +79,8 @@ impl<'a> TrialPages<'a> {
         let mut sheet = OverviewPage::new(layout, self.typeface, PAGE, scale(layout, sizes));
         sheet.marked = differing(self.first, layout);
         let high = sheet.scaled(layout.strip.paper().panel_height) + LABEL + ROW_GAP;
-        let needs = NAME + high * rows.len() as i64;
+        let begun = rows.iter().filter(|row| row.begins_side).count();
+        let needs = NAME + high * rows.len() as i64 + SIDE * begun as i64;
         if number > 0 && self.y - needs < MARGIN {
             self.finished.push(std::mem::take(&mut self.page));
             self.y = PAGE.1 - MARGIN;
@@ -86,6 +89,9 @@ impl<'a> TrialPages<'a> {
             let title = format!("{} – trials", layout.title);
             let at = (MARGIN, self.y - Length::mm(5));
             sheet.label(&title, at, 15, Emphasis::Plain, 0, Stands::From);
+            let foot = self.y - Length::mm(12);
+            let reach = sheet.legend(foot);
+            sheet.legend_of_marks(reach, foot);
             self.y -= HEADER;
         }
         let at = (MARGIN, self.y - Length::mm(4));
@@ -98,6 +104,10 @@ impl<'a> TrialPages<'a> {
         }
         self.y -= NAME;
         for row in &rows {
+            if row.begins_side {
+                self.y -= SIDE;
+                sheet.name_side(row.side, self.y);
+            }
             sheet.draw_row(row, self.y);
             self.y -= high;
         }
