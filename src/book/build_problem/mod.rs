@@ -1,6 +1,7 @@
 //! Building the problem: from a set part and the plan to what the division needs to know.
 
 mod blanks;
+mod sentence;
 mod stack;
 
 use crate::names::{Fault, Faults, Location, PanelName, Role, nearest};
@@ -9,6 +10,8 @@ use crate::plan::{Begins, PanelPlan, Plan, Rules};
 use crate::rules::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
 use crate::setting::{AreaId, Areas, Row, SetLines, SetPart};
 use crate::text::{BODY, LineKind, Manuscript, Part, PictureCall, TextLine};
+
+use sentence::ending;
 
 /// The problem of dividing one part.
 ///
@@ -174,19 +177,6 @@ fn paragraph_facts(
         }
     });
     facts.collect()
-}
-
-/// How the last word of a line leaves the sentence; what closes quotations and brackets is looked through.
-fn ending(text: &str) -> Ending {
-    let bare =
-        text.trim_end_matches([' ', '\t', '”', '’', '"', '\'', '»', '›', '“', '‘', ')', ']']);
-    if bare.ends_with(['.', '!', '?', '…', '。', '！', '？', '؟', '।']) {
-        Ending::Sentence
-    } else if bare.ends_with([',', ':', ';', '—', '–', '―', '-', '·', '،', '؛', '、']) {
-        Ending::Pause
-    } else {
-        Ending::RunsOn
-    }
 }
 
 /// The pictures of a part: those its callouts name, in order, then those pinned to its panels by the plan
