@@ -37,7 +37,7 @@ impl Declared for PictureWithRule {
         name: "picture-with",
         group: Group::Order,
         hard: false,
-        words: "On which spread a picture stands, counted from that of its words; `picture-comes` is then not asked.",
+        words: "On which spread a picture stands, counted from that of its words.",
     };
 }
 
@@ -54,7 +54,7 @@ impl Asks for PictureWithRule {
     ]);
     const SHOWN: Shown<Option<PictureWith>> = Shown::Example(
         Some(PictureWith::SameSpread),
-        "as its words; or \"next-spread\"; then picture-comes is off",
+        "as its words; or \"next-spread\"",
     );
 }
 
