@@ -4,7 +4,9 @@ use std::collections::BTreeMap;
 
 use versefold::division::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
 use versefold::names::{HalfLines, PanelName, Role};
-use versefold::plan::{Blanks, BlanksAt, EachPanel, PictureWith, RuleName, SharedPanels, Weight};
+use versefold::plan::{
+    Blanks, BlanksAt, EachPanel, PictureWith, RuleName, SharedPanels, Weight, Window,
+};
 use versefold::stack::{Filled, Stack};
 
 use crate::common::Draw;
@@ -14,7 +16,7 @@ use crate::common::Draw;
 pub enum Rules {
     /// As they are unless said.
     Default,
-    /// As they are, but `picture-comes` may give way.
+    /// As they are, with `picture-comes` asked for, which may give way.
     Loose,
     /// Every rule in use.
     Every,
@@ -44,6 +46,8 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
                 kept: None,
                 may_divide: false,
                 new_panel: false,
+                too_long: false,
+                section: 0,
                 ending: if line + 1 == stanza {
                     Ending::Sentence
                 } else {
@@ -70,6 +74,10 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
             importance: 1,
         };
         rules.weights = BTreeMap::from([(RuleName::PictureComes, give)]);
+        rules.picture_comes = Some(Window {
+            soonest: 0,
+            latest: 1,
+        });
     }
     if asked == Rules::Every {
         rules.each_panel = EachPanel::Lines((lines / panels) as u32);
@@ -95,6 +103,7 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
             picture: None,
             area: area(capacity),
             shared: vec![area(capacity / 4 * 2); pictures],
+            lets_words: false,
             fullness: None,
             begins: None,
             ends: None,
@@ -112,7 +121,8 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
         queued: true,
         spans: 1,
         whole_spread: false,
-        comes: Some(rules.picture_comes),
+        leaves_room: true,
+        comes: rules.picture_comes,
         with: (asked == Rules::Every).then_some(PictureWith::SameSpread),
         blank_before: asked == Rules::Every && at == 1,
     };

@@ -9,8 +9,10 @@ mod conflict;
 mod definitions;
 mod developers;
 mod generator;
+mod meant;
 mod pairs;
 mod patterns;
+mod pins;
 mod posing;
 mod reach;
 mod shapes;
@@ -47,7 +49,7 @@ fn check_books(
     let wanted = from_environment("VERSEFOLD_CASES", usual);
     let (mut checked, mut seed) = (0, first);
     while checked < wanted {
-        let problem = book(seed);
+        let problem = shrink::marked(book(seed));
         match check(&problem) {
             Ok(true) => checked += 1,
             Ok(false) => {}

@@ -8,7 +8,7 @@ use super::text::{CheckedText, leaves_asked};
 use super::{check_over, fault_at, shape};
 use crate::book::plan_file::written::{PictureWritten, Spans};
 use crate::names::{Faults, Length, Location};
-use crate::plan::{ArtRequest, PicturePlan};
+use crate::plan::{AreaRequest, ArtRequest, PanelPlan, PicturePlan};
 use crate::reading::At;
 
 /// Checks the pictures, in the plan's order.
@@ -52,7 +52,11 @@ pub fn check(
             faults.push(fault.allowed(format!("1 to {count}, or \"side\" for all {count}")));
             spans = 1;
         }
-        let written = at.value.leaves.as_ref().map(|leaves| &leaves.value);
+        let written = at
+            .value
+            .leaves
+            .as_ref()
+            .and_then(|leaves| leaves.value.room());
         let shape = shape::check(
             &shape::Written {
                 boxes: written.and_then(|leaves| leaves.boxes.as_ref()),
@@ -73,7 +77,7 @@ pub fn check(
             whole_side: side,
             whole_spread: at.value.whole_spread().0,
             leaves,
-            comes: comes.map(|window| check_own(window, faults)),
+            comes: comes.and_then(|window| check_own(window, faults)),
             with: at
                 .value
                 .picture_with
@@ -89,6 +93,31 @@ pub fn check(
         });
     }
     pictures
+}
+
+/// Tells panels with boxes or a mask on which a picture is pinned that leaves all of its panel.
+pub fn check_whole(pictures: &[PicturePlan], panels: &[PanelPlan], faults: &mut Faults) {
+    for pin in panels {
+        let named = |picture: &&PicturePlan| pin.picture.as_ref() == Some(&picture.name);
+        let Some(picture) = pictures.iter().find(named) else {
+            continue;
+        };
+        let whole = picture.shape.is_none() && !shape::margins_beside(&picture.leaves);
+        let leaves = picture.leaves.place.as_ref().filter(|_| whole);
+        let (Some(leaves), Some(shape)) = (leaves, &pin.shape) else {
+            continue;
+        };
+        let place = match shape {
+            AreaRequest::Boxes(boxes) => boxes.first().map(|first| &first.place),
+            AreaRequest::Mask { place, .. } => Some(place),
+        };
+        let what = format!(
+            "on `{}` words follow boxes or a mask, and the picture `{}` leaves them all of its panel",
+            pin.panel, picture.name
+        );
+        let fault = fault_at("contradiction", what, place.unwrap_or(leaves));
+        faults.push(fault.also(leaves.clone(), "what the picture leaves"));
+    }
 }
 
 /// How far a scan runs over folds; told where that is farther than the bleed goes.
