@@ -100,7 +100,7 @@ impl RuleName {
         struct Usual(RuleName, Option<String>);
         impl Visitor for Usual {
             fn visit<R: Asks>(&mut self, name: RuleName, asked: &mut R::Asked) {
-                if name == self.0 {
+                if name == self.0 && matches!(R::SHOWN, Shown::Usual(_)) {
                     self.1 = R::FORM.written(asked);
                 }
             }

@@ -1,8 +1,8 @@
 //! `spare-panels`: where panels stay blank that nothing asks for.
 //!
 //! None is within a section, the words of a part from one heading to the next, unless nothing else is possible: each there
-//! costs 10 000, more than all that fullness and pictures ask of a part. Between two sections one costs nothing, behind
-//! the last words 1, and before the first words 2. One that is pinned may stand within a section, and so may one in the
+//! costs 10 000, more than all that fullness and pictures ask of a part. In a part of several sections one between two of
+//! them costs nothing, behind the last words 1, and before the first words 2. One that is pinned may stand within a section, and so may one in the
 //! section of a picture that asks for a blank panel before it.
 
 use super::{About, Clause, Declared, Group, PanelView, Problem, Rule, Rules, Verdict};
@@ -34,10 +34,10 @@ impl Rule for SparePanels {
             return Verdict::KEPT;
         }
         let (problem, at) = (reading.problem, reading.from);
+        let sections = problem.sections_between(0, problem.rows.len()) > 0;
         match (problem.words_before(at), problem.words_from(at)) {
-            (None, None) => Verdict::KEPT,
-            (None, _) => Verdict::allowed(BEFORE),
-            (_, None) => Verdict::allowed(BEHIND),
+            (None, Some(_)) if sections => Verdict::allowed(BEFORE),
+            (Some(_), None) if sections => Verdict::allowed(BEHIND),
             (Some(above), Some(below)) => {
                 let section = problem.rows[above].section;
                 let pinned = problem.panels[reading.panel].role == Some(Role::Blank);
@@ -46,6 +46,7 @@ impl Rule for SparePanels {
                     _ => Verdict::KEPT,
                 }
             }
+            _ => Verdict::KEPT,
         }
     }
 

@@ -61,10 +61,12 @@ fn around(book: Book<'_>) -> Vec<(usize, Option<usize>, Option<usize>)> {
     around.collect()
 }
 
-/// No panel is blank within a section unless it is pinned so, or a picture of the section asks for a blank panel; behind
-/// the last words each costs 1, before the first 2.
+/// No panel is blank within a section unless it is pinned so, or a picture of the section asks for a blank panel. In a
+/// part of several sections each behind the last words costs 1, before the first 2.
 pub(super) fn spare_panels(book: Book<'_>) -> Found {
     let mut found = Found::default();
+    let rows = &book.problem.rows;
+    let several = rows.first().map(|row| row.section) != rows.last().map(|row| row.section);
     for (panel, above, below) in around(book) {
         let asks = book.problem.pictures.iter().any(|picture| {
             let row = picture.word_row.map(|row| book.problem.rows[row].section);
@@ -73,8 +75,8 @@ pub(super) fn spare_panels(book: Book<'_>) -> Found {
         let pinned = book.problem.panels[panel].role == Some(Role::Blank);
         match (above, below) {
             (None, None) => {}
-            (None, _) => found.allow(2),
-            (_, None) => found.allow(1),
+            (None, _) => found.allow(if several { 2 } else { 0 }),
+            (_, None) => found.allow(if several { 1 } else { 0 }),
             _ => found.add(above == below && !asks && !pinned, 10_000),
         }
     }
