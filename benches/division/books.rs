@@ -4,7 +4,9 @@ use std::collections::BTreeMap;
 
 use versefold::division::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
 use versefold::names::{HalfLines, PanelName, Role};
-use versefold::plan::{Blanks, BlanksAt, EachPanel, PictureWith, RuleName, SharedPanels, Weight};
+use versefold::plan::{
+    Blanks, BlanksAt, EachPanel, PictureWith, RuleName, SharedPanels, Weight, Window,
+};
 use versefold::stack::{Filled, Stack};
 
 use crate::common::Draw;
@@ -14,7 +16,7 @@ use crate::common::Draw;
 pub enum Rules {
     /// As they are unless said.
     Default,
-    /// As they are, but `picture-comes` may give way.
+    /// As they are, with `picture-comes` asked for, which may give way.
     Loose,
     /// Every rule in use.
     Every,
@@ -35,7 +37,8 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
         queued: true,
         spans: 1,
         whole_spread: false,
-        comes: Some(rules.picture_comes),
+        leaves_room: true,
+        comes: rules.picture_comes,
         with: (asked == Rules::Every).then_some(PictureWith::SameSpread),
         blank_before: asked == Rules::Every && at == 1,
     };
@@ -81,6 +84,8 @@ fn stanzas(lines: usize) -> (Vec<RowFacts>, Vec<HalfLines>) {
                 kept: None,
                 may_divide: false,
                 new_panel: false,
+                too_long: false,
+                section: 0,
                 ending: if line + 1 == stanza {
                     Ending::Sentence
                 } else {
@@ -103,6 +108,10 @@ fn rules(asked: Rules, lines: u32) -> versefold::plan::Rules {
             importance: 1,
         };
         rules.weights = BTreeMap::from([(RuleName::PictureComes, give)]);
+        rules.picture_comes = Some(Window {
+            soonest: 0,
+            latest: 1,
+        });
     }
     if asked == Rules::Every {
         rules.each_panel = EachPanel::Lines(lines);
@@ -137,6 +146,7 @@ fn panel(index: usize, per_side: usize, capacity: u32, pictures: usize) -> Panel
         picture: None,
         area: area(capacity),
         shared: vec![area(capacity / 4 * 2); pictures],
+        lets_words: false,
         fullness: None,
         begins: None,
         ends: None,

@@ -94,7 +94,8 @@ fn problem(path: &Path) -> Result<Problem, String> {
             queued: true,
             spans: 1,
             whole_spread: false,
-            comes: Some(problem.rules.picture_comes),
+            leaves_room: true,
+            comes: problem.rules.picture_comes,
             with: None,
             blank_before: false,
         })

@@ -344,13 +344,17 @@ fn sentence(answers: &Answers, laid: &Result<Layout, Faults>) -> String {
                 1 => " for about one picture".to_string(),
                 n => format!(" for about {n} pictures"),
             };
+            let few = match usize::from(answers.pictures) > free {
+                true => ", fewer than they take unless some leave room for words",
+                false => "",
+            };
             let all = layout.panels.len();
             let free = match free {
                 0 => "no panel stays free".to_string(),
                 1 => format!("1 of {all} panels stays free"),
                 free => format!("{free} of {all} panels stay free"),
             };
-            format!("Fits {used} panels{size}; {how}; {free}{pictures}.")
+            format!("Fits {used} panels{size}; {how}; {free}{pictures}{few}.")
         }
         Err(faults) => faults.first().map_or_else(String::new, |fault| {
             let help = deeds::help(fault).map_or(String::new(), |help| format!(": {help}"));

@@ -2,7 +2,7 @@
 
 use super::on_panel::OnPanel;
 use super::title::add_title;
-use super::{LaidPanel, LaidPart, Layout, passed, prose};
+use super::{LaidPanel, LaidPart, Layout, passed, pictures, prose};
 use crate::division::{Division, PanelDivision, PartDivision, Problem};
 use crate::layout::breaks::{BREAKS_FILE, Breaks, KeptPanel};
 use crate::names::{Faults, HalfLines, PanelName, Role};
@@ -57,6 +57,14 @@ pub fn compose(ready: ComposeInput<'_>) -> Result<Layout, Faults> {
         }
     }
     find_picture_panels(&mut panels);
+    notes.extend(pictures::rooms(ready, &panels));
+    let parts = ready.set.parts.iter().zip(ready.problems);
+    let parts = parts.zip(&ready.division.parts);
+    let spare = parts.clone();
+    notes
+        .extend(spare.filter_map(|((part, problem), divided)| {
+            pictures::spare(&part.name, problem, divided)
+        }));
     for laid in &mut panels {
         let passed = ready.passed(laid.panel);
         laid.passed = passed.is_some();
@@ -77,6 +85,9 @@ pub fn compose(ready: ComposeInput<'_>) -> Result<Layout, Faults> {
         grid: ready.set.areas.grid(),
         parts: laid_parts(ready),
         panels,
+        pictures: parts
+            .flat_map(|((_, problem), divided)| pictures::of_part(problem, divided))
+            .collect(),
         cost: ready.division.cost(),
         proved: ready.division.proved(),
         bound: ready.division.bound(),
@@ -185,6 +196,7 @@ fn empty(strip: &Strip, panel: PanelName, role: Role, picture: Option<String>) -
     let paper = strip.paper();
     LaidPanel {
         panel,
+        pinned: false,
         passed: false,
         size: (paper.width_of(panel), paper.panel_height),
         role,
@@ -212,54 +224,59 @@ fn compose_part(
     let problem = &ready.problems[index];
     let planned = &ready.plan.parts[part.plan_index];
     let shaper = Shaper::new(&part.typeface, &planned.language);
-    let panels = divided.panels.iter().map(|on| {
-        let picture = on
-            .picture
-            .map(|picture| problem.pictures[picture].name.clone());
-        let mut laid = empty(ready.strip, on.panel, on.role, picture.clone());
-        laid.costs = on.costs.clone();
-        let verse = problem.rows[on.rows.clone()].iter().any(|row| row.verse);
-        laid.continues = problem.within_stanza(on.rows.start) && verse;
-        if !has_words(on) {
-            return laid;
-        }
-        let shared = picture.as_deref().filter(|_| on.role.has_picture());
-        let Some(id) = ready.set.areas.of(on.panel, shared) else {
-            return laid;
-        };
-        let Some(column) = part.column_of_area[id.0] else {
-            return laid;
-        };
-        laid.area = Some(*ready.set.areas.get(id));
-        let shape = ready.set.areas.shape(id);
-        if let Some(shape) = shape {
-            laid.shape = shape.rectangles.clone();
-            laid.slots = shape.slots.all().to_vec();
-        }
-        laid.fullness = Some((on.used, on.capacity));
-        if on.role == Role::Title && on.rows.is_empty() {
-            add_title(ready, &mut laid, Some(&part.columns[column]));
-            if let Some(kept) = ready.passed(on.panel) {
-                passed::keep_added(kept, &mut laid, faults);
+    let panels = divided
+        .panels
+        .iter()
+        .zip(&problem.panels)
+        .map(|(on, facts)| {
+            let picture = on
+                .picture
+                .map(|picture| problem.pictures[picture].name.clone());
+            let mut laid = empty(ready.strip, on.panel, on.role, picture.clone());
+            laid.costs = on.costs.clone();
+            laid.pinned = facts.role.is_some();
+            let verse = problem.rows[on.rows.clone()].iter().any(|row| row.verse);
+            laid.continues = problem.within_stanza(on.rows.start) && verse;
+            if !has_words(on) {
+                return laid;
             }
-            return laid;
-        }
-        let here = OnPanel {
-            ready,
-            part,
-            problem,
-            shaper: &shaper,
-            on,
-            area: id,
-            column,
-        };
-        (laid.lines, laid.rooms) = here.lines(notes);
-        laid.lead = here.lead();
-        if let Some(kept) = ready.passed(on.panel) {
-            laid.lines = passed::keep(&here, kept, laid.lines, faults);
-        }
-        laid
-    });
+            let shared = picture.as_deref().filter(|_| on.role.has_picture());
+            let Some(id) = ready.set.areas.of(on.panel, shared) else {
+                return laid;
+            };
+            let Some(column) = part.column_of_area[id.0] else {
+                return laid;
+            };
+            laid.area = Some(*ready.set.areas.get(id));
+            let shape = ready.set.areas.shape(id);
+            if let Some(shape) = shape {
+                laid.shape = shape.rectangles.clone();
+                laid.slots = shape.slots.all().to_vec();
+            }
+            laid.fullness = Some((on.used, on.capacity));
+            if on.role == Role::Title && on.rows.is_empty() {
+                add_title(ready, &mut laid, Some(&part.columns[column]));
+                if let Some(kept) = ready.passed(on.panel) {
+                    passed::keep_added(kept, &mut laid, faults);
+                }
+                return laid;
+            }
+            let here = OnPanel {
+                ready,
+                part,
+                problem,
+                shaper: &shaper,
+                on,
+                area: id,
+                column,
+            };
+            (laid.lines, laid.rooms) = here.lines(notes);
+            laid.lead = here.lead();
+            if let Some(kept) = ready.passed(on.panel) {
+                laid.lines = passed::keep(&here, kept, laid.lines, faults);
+            }
+            laid
+        });
     panels.collect()
 }
 

@@ -11,6 +11,7 @@ mod glyphs;
 mod label;
 mod on_panel;
 mod passed;
+mod pictures;
 mod prose;
 mod taken;
 mod title;
@@ -30,7 +31,7 @@ use std::sync::Arc;
 use crate::division::Cost;
 use crate::names::{Date, Direction, HalfLines, Ink, Length, PanelName, Role};
 use crate::paper::Strip;
-use crate::plan::{RuleName, Rules};
+use crate::plan::{PictureWith, RuleName, Rules, Window};
 use crate::setting::{Area, Grid, Note, Rectangle, Slot};
 use crate::text::LineKind;
 use crate::typeface::Face;
@@ -53,6 +54,8 @@ pub struct Layout {
     pub parts: Vec<LaidPart>,
     /// Every panel that is printed, front then back.
     pub panels: Vec<LaidPanel>,
+    /// The pictures that belong to words, part by part.
+    pub pictures: Vec<LaidPicture>,
     /// What the division costs under the author's rules.
     pub cost: Cost,
     /// Whether no other division costs less.
@@ -90,6 +93,30 @@ pub struct LaidPart {
     pub grid: Grid,
 }
 
+/// A picture, seen from its words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct LaidPicture {
+    /// Its name.
+    pub name: String,
+    /// The first panel that it stands on.
+    pub on: PanelName,
+    /// The panel of its words.
+    pub words: PanelName,
+    /// How many spreads it stands after its words, as the part's panels are leafed through; below nought before them.
+    pub spreads_after: i64,
+    /// How many panels after them, along the part's panels.
+    pub panels_after: i64,
+    /// How often the strip is turned over between the two.
+    pub turns: usize,
+    /// How many headings stand between them; none on one spread.
+    pub headings: usize,
+    /// How many panels after its words it is asked to come, if that is asked.
+    pub comes: Option<Window>,
+    /// On which spread it is asked to stand, if that is asked.
+    pub with: Option<PictureWith>,
+}
+
 /// One panel, laid out.
 #[derive(Clone, Debug)]
 #[non_exhaustive]
@@ -116,6 +143,8 @@ pub struct LaidPanel {
     pub fullness: Option<(HalfLines, HalfLines)>,
     /// What each rule in use costs here, noughts left out.
     pub costs: Vec<(RuleName, Cost)>,
+    /// Whether the plan says what it carries, or it is passed for press.
+    pub pinned: bool,
     /// Whether it is passed for press.
     pub passed: bool,
     /// Whether a verse stanza goes on here from a panel before.

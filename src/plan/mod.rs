@@ -95,11 +95,10 @@ impl Plan {
         self.pictures.iter().find(|picture| picture.name == name)
     }
 
-    /// How many panels after its words a picture comes; nothing where the plan asks for its spread instead.
+    /// How many panels after its words a picture comes; nothing where that is not asked.
     pub fn picture_comes(&self, name: &str) -> Option<Window> {
         let own = self.picture(name).and_then(|picture| picture.comes);
-        let usual = self.picture_with(name).is_none();
-        own.or(usual.then_some(self.rules.picture_comes))
+        own.or(self.rules.picture_comes)
     }
 
     /// On which spread a picture stands, counted from that of its words; nothing where that is not asked.

@@ -1,8 +1,8 @@
 //! `even-fullness`: a text panel is about as full as the text panel before it.
 //!
-//! Fullness is told in whole twentieths, rounded down. The difference to the text panel before, squared, is what a
-//! panel costs; panels in other roles that stand between are passed over. The rule remembers the last text panel's
-//! twentieths and one more, nought standing for none.
+//! Fullness is told in whole percentage points, rounded down. A panel that is *d* of them off the text panel before costs
+//! d² ÷ 10, as every other fullness does; panels in other roles that stand between are passed over. The rule remembers
+//! the last text panel's points and one more, nought standing for none.
 
 use super::{
     About, Asks, Clause, Declared, Form, Group, Judges, Memory, PanelView, Problem, Remembers,
@@ -48,13 +48,10 @@ impl Rule for EvenFullness {
             return (Verdict::KEPT, memory);
         }
         let capacity = u64::from(reading.capacity).max(1);
-        let here = u64::from(reading.used) * 20 / capacity;
+        let here = u64::from(reading.used) * 100 / capacity;
         let verdict = match u64::try_from(memory).unwrap_or(u64::MAX).checked_sub(1) {
-            Some(before) if before != here => {
-                let apart = before.abs_diff(here);
-                Verdict::broken(apart * apart)
-            }
-            _ => Verdict::KEPT,
+            Some(before) => Verdict::points_off(before.abs_diff(here)),
+            None => Verdict::KEPT,
         };
         (verdict, Memory::from(here) + 1)
     }
@@ -65,8 +62,8 @@ impl Rule for EvenFullness {
 
     fn given_up(&self, _rules: &Rules) -> Option<Clause> {
         Some(Clause {
-            // A fifth of the text area, four twentieths, can be seen at a glance.
-            from: 16,
+            // A fifth of the text area, twenty points, can be seen at a glance.
+            from: 40,
             ..Clause::new(
                 "is a good deal fuller or emptier than the panel of words before it",
                 "are a good deal fuller or emptier than the panel of words before them",

@@ -22,14 +22,18 @@ mod fullest;
 mod fullness;
 mod keep_together;
 mod list;
+mod nearness;
 mod new_panel;
 mod panel_view;
 mod picture_comes;
+mod picture_order;
 mod picture_with;
 mod pictures_in_a_row;
 mod problem;
 mod rule;
+mod sections_apart;
 mod shared_panels;
+mod spare_panels;
 mod text_in_a_row;
 mod undivided;
 mod waits;
@@ -68,10 +72,14 @@ list::rules! {
     PictureComes = picture_comes::PictureComes asks picture_comes;
     SharedPanels = shared_panels::SharedPanelsRule asks shared_panels;
     EvenFullness = even_fullness::EvenFullness asks even_fullness;
+    PictureOrder = picture_order::PictureOrder;
+    Nearness = nearness::Nearness asks nearness;
     PictureWith = picture_with::PictureWithRule asks picture_with;
     TextInARow = text_in_a_row::TextInARow asks text_in_a_row;
     PicturesInARow = pictures_in_a_row::PicturesInARow asks pictures_in_a_row;
     Blanks = blanks::BlanksRule asks blanks;
+    SparePanels = spare_panels::SparePanels;
+    SectionsApart = sections_apart::SectionsApart;
     EndsWith = ends_with::EndsWith asks ends_with;
     BlankBefore = blank_before::BlankBefore asks;
     ChosenBreaks = chosen_breaks::ChosenBreaks;
@@ -94,7 +102,7 @@ impl RuleName {
         struct Usual(RuleName, Option<String>);
         impl Visitor for Usual {
             fn visit<R: Asks>(&mut self, name: RuleName, asked: &mut R::Asked) {
-                if name == self.0 {
+                if name == self.0 && matches!(R::SHOWN, Shown::Usual(_)) {
                     self.1 = R::FORM.written(asked);
                 }
             }

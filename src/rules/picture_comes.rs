@@ -39,14 +39,19 @@ impl Declared for PictureComes {
     };
 }
 
-impl Asks for PictureComes {
-    type Asked = Window;
-    const UNLESS_SAID: Window = Window {
+impl Window {
+    /// What is asked where neither end is said.
+    const USUAL: Window = Window {
         soonest: 0,
         latest: 1,
     };
-    const FORM: Form<Window> = Form::Table(
-        || PictureComes::UNLESS_SAID,
+}
+
+impl Asks for PictureComes {
+    type Asked = Option<Window>;
+    const UNLESS_SAID: Option<Window> = None;
+    const FORM: Form<Option<Window>> = Form::Table(
+        || Some(Window::USUAL),
         &[
             Entry {
                 key: "soonest",
@@ -55,8 +60,10 @@ impl Asks for PictureComes {
                     -7,
                     7,
                     Piece {
-                        get: |asked| asked.soonest.into(),
-                        set: |asked, panels| asked.soonest = panels as i8,
+                        get: |asked| asked.unwrap_or(Window::USUAL).soonest.into(),
+                        set: |asked, panels| {
+                            asked.get_or_insert(Window::USUAL).soonest = panels as i8;
+                        },
                     },
                 ),
             },
@@ -67,17 +74,20 @@ impl Asks for PictureComes {
                     -7,
                     7,
                     Piece {
-                        get: |asked| asked.latest.into(),
-                        set: |asked, panels| asked.latest = panels as i8,
+                        get: |asked| asked.unwrap_or(Window::USUAL).latest.into(),
+                        set: |asked, panels| {
+                            asked.get_or_insert(Window::USUAL).latest = panels as i8;
+                        },
                     },
                 ),
             },
         ],
     );
-    const SHOWN: Shown<Window> = Shown::Usual("panels after its words");
+    const SHOWN: Shown<Option<Window>> =
+        Shown::Example(Some(Window::USUAL), "panels after its words");
 
-    fn contradiction(asked: &Window) -> Option<String> {
-        let Window { soonest, latest } = asked;
+    fn contradiction(asked: &Option<Window>) -> Option<String> {
+        let Window { soonest, latest } = asked.as_ref()?;
         let what = || format!("`soonest` is {soonest}, later than `latest`, which is {latest}");
         (soonest > latest).then(what)
     }
@@ -133,7 +143,10 @@ impl Rule for PictureComes {
             after if after > 0 => format!("{after} panels after its words"),
             before => format!("{} panels before its words", -before),
         };
-        let Window { soonest, latest } = rules.picture_comes;
+        let Some(Window { soonest, latest }) = rules.picture_comes else {
+            return "a picture stands as far from its words as its own `picture-comes` asks"
+                .to_string();
+        };
         match latest - soonest {
             0 => format!("a picture stands {}", after(soonest)),
             1 => format!("a picture stands {} or {}", after(soonest), after(latest)),

@@ -38,7 +38,7 @@ impl Declared for PictureWithRule {
         group: Group::Order,
         hard: false,
         judges: Judges::Division,
-        words: "On which spread a picture stands, counted from that of its words; `picture-comes` is then not asked.",
+        words: "On which spread a picture stands, counted from that of its words.",
     };
 }
 
@@ -55,7 +55,7 @@ impl Asks for PictureWithRule {
     ]);
     const SHOWN: Shown<Option<PictureWith>> = Shown::Example(
         Some(PictureWith::SameSpread),
-        "as its words; or \"next-spread\"; then picture-comes is off",
+        "as its words; or \"next-spread\"",
     );
 }
 

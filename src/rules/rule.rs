@@ -13,7 +13,8 @@ pub type Memory = u128;
 pub struct Verdict {
     /// Whether the rule is broken here.
     pub broken: bool,
-    /// What that costs where the rule is soft.
+    /// What the panel costs by it: where it is broken, if the rule is soft; a hard one too may ask something of what
+    /// it allows.
     pub cost: Cost,
 }
 
@@ -27,6 +28,14 @@ impl Verdict {
     /// The rule is broken, at a cost where it is soft.
     pub const fn broken(cost: Cost) -> Verdict {
         Verdict { broken: true, cost }
+    }
+
+    /// The rule is kept, and yet there is a better way.
+    pub const fn allowed(cost: Cost) -> Verdict {
+        Verdict {
+            broken: false,
+            cost,
+        }
     }
 
     /// Broken if there is anything off; `off` whole percentage points cost off² ÷ 10.
@@ -88,6 +97,12 @@ pub trait Rule: Sync {
         (self.read(reading), memory)
     }
 
+    /// Of a rule that remembers words: what it costs at least to come to a panel while the words of so many pictures of
+    /// the queue wait for these, or so many of these for their words. The search then knows early what waiting comes to.
+    fn reaching(&self, _problem: &Problem, _panel: usize, _words: usize, _pictures: usize) -> Cost {
+        0
+    }
+
     /// What it asks as the plan has it: "no panel is fuller than 95 %".
     fn in_words(&self, rules: &Rules) -> String;
 
@@ -113,8 +128,7 @@ impl Weighed {
     pub fn price(&self, verdict: Verdict) -> Option<Cost> {
         match (self.hard, verdict.broken) {
             (true, true) => None,
-            (true, false) => Some(0),
-            (false, _) => Some(verdict.cost * self.importance),
+            _ => Some(verdict.cost * self.importance),
         }
     }
 }

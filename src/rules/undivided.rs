@@ -1,21 +1,26 @@
 //! `undivided`: what is not divided between panels while it can be avoided.
 //!
-//! Where stanzas are divided, a reader cannot see that the stanza goes on when the sentence pauses there:
-//! that costs more than where it runs on. Where sentences are divided it is the other way about: a comma
-//! is a better place than none. The author's own `[may divide]` costs least.
+//! A stanza that no panel has room for, with what must stand with it, may be divided, and no other for its sake. Where
+//! one of up to eight lines is divided, a reader cannot see that it goes on when the sentence pauses there: that costs
+//! more than where it runs on. A longer one is a verse paragraph, of which nobody expects that it ends with the panel: it
+//! is best divided where a sentence ends, then at a pause. Where sentences are divided, a comma is a better place than
+//! none. The author's own `[may divide]` costs least.
 //!
 //! Captions are looked through: a division lies between words next to each other that stand on two panels, and
 //! costs once though a panel with nothing but captions lies between. It is the author's own where her callout stands
 //! anywhere between those words. Behind the last words nothing is divided, even if captions follow.
 
 use super::{
-    About, Asks, Clause, Declared, Ending, Form, Group, Judges, PanelView, Problem, Rule, Rules,
-    Shown, Verdict,
+    About, Asks, Clause, Declared, Ending, Form, Group, Judges, PanelView, Problem, Rule, RuleName,
+    Rules, Shown, Verdict,
 };
 
 const MAY_DIVIDE: u64 = 20;
 const BETTER: u64 = 60;
+const BETWEEN: u64 = 110;
 const WORSE: u64 = 160;
+/// A stanza with more lines is a verse paragraph.
+const LONGEST_STANZA: usize = 8;
 
 /// What is not divided while it can be avoided.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -76,12 +81,15 @@ impl Rule for UndividedRule {
             }
             (Undivided::Sentence, Ending::Sentence) => return Verdict::KEPT,
             _ if problem.may_divide_at(reading.to) => MAY_DIVIDE,
-            (Undivided::Stanza, Ending::RunsOn) => BETTER,
-            (Undivided::Stanza, _) => WORSE,
+            (Undivided::Stanza, ending) => of_stanza(problem, reading.to, ending),
             (Undivided::Sentence, Ending::Pause) => BETTER,
             (Undivided::Sentence, Ending::RunsOn) => WORSE,
         };
-        Verdict::broken(cost)
+        let stanza = problem.rules.undivided == Undivided::Stanza;
+        match stanza && may_divide(problem, above, reading.to) {
+            true => Verdict::allowed(cost),
+            false => Verdict::broken(cost),
+        }
     }
 
     fn in_words(&self, rules: &Rules) -> String {
@@ -104,5 +112,23 @@ impl Rule for UndividedRule {
                 "end within stanzas, against `undivided`",
             ),
         })
+    }
+}
+
+/// Whether the stanza of a row may be divided at a place: no panel has room for all of it, or a pin says that a panel
+/// begins there. The author's `must` says that none may.
+fn may_divide(problem: &Problem, row: usize, at: usize) -> bool {
+    let must = problem.rules.weight(RuleName::Undivided).hard == Some(true);
+    let pinned = || problem.panels.iter().any(|panel| panel.begins == Some(at));
+    !must && (problem.rows[row].too_long || pinned())
+}
+
+/// What it costs to divide a stanza at a place.
+fn of_stanza(problem: &Problem, at: usize, ending: Ending) -> u64 {
+    let paragraph = problem.stanza_lines(at, LONGEST_STANZA) > LONGEST_STANZA;
+    match (paragraph, ending) {
+        (false, Ending::RunsOn) | (true, Ending::Sentence) => BETTER,
+        (true, Ending::Pause) => BETWEEN,
+        _ => WORSE,
     }
 }

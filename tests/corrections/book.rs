@@ -133,7 +133,7 @@ impl Book {
             "title = \"The Winter Bus\"\nlanguage = \"en-GB\"\nmanuscript = \"book.txt\"\n\
              [paper]\npanel-width = \"74 mm\"\npanel-height = \"74 mm\"\npanels-per-side = {}\n\
              [text]\nset-as = \"{set_as}\"\nalign = \"{}\"\nvertical = \"{}\"\nhyphenate = {}\n\
-             [rules]\nmay-give = [\"picture-comes\"]\ntext-in-a-row = 6\n",
+             [rules]\ntext-in-a-row = 6\n",
             self.per_side, self.align, self.vertical, self.hyphenate
         )
     }

@@ -66,6 +66,9 @@ fn stands(
     to: usize,
 ) -> bool {
     let facts = &problem.panels[panel];
+    if role == Role::Shared && !picture.is_some_and(|picture| problem.may_share(panel, picture)) {
+        return false;
+    }
     let area = match picture {
         Some(picture) => facts.shared[picture],
         None => facts.area,

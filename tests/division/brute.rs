@@ -156,7 +156,13 @@ fn may_carry(problem: &Problem, book: &[Carried], carried: &Carried) -> bool {
     let with_picture = captions.all(|row| problem.rows[row].caption == carried.picture);
     let role = match carried.role {
         // A panel of words has some that are no caption.
-        Role::Text | Role::Shared => rows.clone().any(|row| !is_caption(row)),
+        Role::Text => rows.clone().any(|row| !is_caption(row)),
+        Role::Shared => {
+            rows.clone().any(|row| !is_caption(row))
+                && carried
+                    .picture
+                    .is_some_and(|picture| has_room(problem, book.len(), picture))
+        }
         // A picture has no words beside it but captions.
         Role::Picture => rows.clone().all(is_caption),
         // The headings that open the part, where no panel has them yet; else the plan's title.
@@ -180,6 +186,18 @@ fn may_carry(problem: &Problem, book: &[Carried], carried: &Carried) -> bool {
         && carried.role.has_picture() == carried.picture.is_some()
         && is_next(problem, book, carried.picture)
         && (!(carried.role.has_words() || words) || fits(problem, book.len(), carried))
+}
+
+/// Whether words may stand beside a picture: it leaves room, or the author says that they do, by a pin or by what she
+/// chose.
+fn has_room(problem: &Problem, panel: usize, picture: usize) -> bool {
+    let facts = &problem.panels[panel];
+    let chosen = facts.chosen.as_ref();
+    let chosen = chosen.map(|chosen| (chosen.role, chosen.picture));
+    problem.pictures[picture].leaves_room
+        || facts.lets_words
+        || facts.role == Some(Role::Shared)
+        || chosen == Some((Role::Shared, Some(picture)))
 }
 
 /// Whether a picture may stand on the panel behind these: one that goes on from the panel before and is not yet

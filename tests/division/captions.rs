@@ -81,6 +81,7 @@ fn insert(problem: &mut Problem, dice: &mut Dice, picture: usize, at: usize, joi
         true => held(above).or(held(below)),
         false => held(above).filter(|_| held(above) == held(below)),
     };
+    let section = above.or(below).map_or(0, |row| row.section);
     let caption = RowFacts {
         block: 100 + rows.len(),
         verse: false,
@@ -91,6 +92,8 @@ fn insert(problem: &mut Problem, dice: &mut Dice, picture: usize, at: usize, joi
         may_divide: dice.chance(8),
         new_panel: dice.chance(4) && !joined,
         ending: ending(dice),
+        too_long: false,
+        section,
         caption: Some(picture),
     };
     // What stands below a caption is not joined to it, and begins new lines.

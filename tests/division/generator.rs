@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use versefold::division::{
     AreaFacts, Chosen, ChosenWords, Ending, PanelFacts, PictureFacts, Problem, RowFacts,
 };
-use versefold::names::{HalfLines, PanelName, Role};
+use versefold::names::{HalfLines, PanelName, Role, Side};
 use versefold::plan::{
     Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
     Weight, Window,
@@ -85,6 +85,10 @@ pub fn problem(seed: u64) -> Problem {
     if dice.chance(25) {
         choose(&mut dice, &mut problem);
     }
+    if dice.chance(30) {
+        let turn = dice.between(0, panels);
+        turn_over(&mut problem, turn);
+    }
     problem
 }
 
@@ -130,7 +134,10 @@ fn rows(dice: &mut Dice, count: usize) -> (Vec<RowFacts>, Vec<HalfLines>, usize)
     let mut rows = Vec::new();
     let mut spaces = Vec::new();
     let mut block = 0;
+    let mut section = 0;
     while rows.len() < count {
+        // Now and then a heading begins a section, which here needs no more than its number.
+        section += usize::from(dice.chance(16));
         let heading = rows.len() < opening;
         // An ornament, an attribution or room, each a block of its own.
         let single = !heading && dice.chance(8);
@@ -158,6 +165,8 @@ fn rows(dice: &mut Dice, count: usize) -> (Vec<RowFacts>, Vec<HalfLines>, usize)
                 may_divide: dice.chance(15),
                 new_panel: dice.chance(5) && !(prose && line > 0),
                 ending: ending(dice),
+                too_long: false,
+                section,
                 caption: None,
             });
         }
@@ -258,9 +267,10 @@ fn pictures(dice: &mut Dice, rows: usize, panels: usize, rules: &Rules) -> Vec<P
             panel,
             queued: !pinned,
             spans: 1,
+            leaves_room: dice.chance(88),
             whole_spread: false,
             comes: match dice.between(1, 10) {
-                1..=6 => Some(rules.picture_comes),
+                1..=6 => rules.picture_comes,
                 7..=8 => Some(window(dice)),
                 _ => None,
             },
@@ -278,7 +288,14 @@ fn pictures(dice: &mut Dice, rows: usize, panels: usize, rules: &Rules) -> Vec<P
 /// and then in no order, as a part may list its panels.
 pub fn spreads(dice: &mut Dice, panels: usize) -> Vec<usize> {
     if dice.chance(15) {
-        return (0..panels).map(|_| dice.between(0, 3)).collect();
+        let mut spreads: Vec<usize> = (0..panels).map(|_| dice.between(0, 3)).collect();
+        // No spread has three panels.
+        for at in 2..panels {
+            if !two_at_most(&spreads[at - 2..=at]) {
+                spreads[at] += 1;
+            }
+        }
+        return spreads;
     }
     let mut spread = dice.between(0, 1);
     let mut alone = dice.chance(50);
@@ -293,6 +310,20 @@ pub fn spreads(dice: &mut Dice, panels: usize) -> Vec<usize> {
         here
     };
     (0..panels).map(step).collect()
+}
+
+/// Turns the strip over before a panel: what follows stands on the back, on other spreads.
+pub fn turn_over(problem: &mut Problem, before: usize) {
+    for panel in problem.panels.iter_mut().skip(before) {
+        panel.name.side = Side::Back;
+        panel.spread += 10;
+    }
+}
+
+/// Whether no three panels in a row are of one spread.
+pub fn two_at_most(spreads: &[usize]) -> bool {
+    let mut threes = spreads.windows(3);
+    threes.all(|three| three[0] != three[1] || three[1] != three[2])
 }
 
 fn panel(dice: &mut Dice, problem: &Problem, spreads: &[usize], index: usize) -> PanelFacts {
@@ -327,6 +358,7 @@ fn panel(dice: &mut Dice, problem: &Problem, spreads: &[usize], index: usize) ->
             .iter()
             .map(|_| has_area.then(|| if dice.chance(40) { plain } else { beside }))
             .collect(),
+        lets_words: dice.chance(10),
         fullness: dice.chance(10).then(|| percent(dice)),
         begins: (words && dice.chance(5)).then(|| dice.between(0, rows - 1)),
         ends: None,
@@ -386,7 +418,8 @@ fn rules(dice: &mut Dice) -> Rules {
         emptiest: dice.one_of(&[Percent(0), Percent(0), Percent(20), Percent(40)]),
         undivided: dice.one_of(&[Undivided::Stanza, Undivided::Sentence, Undivided::Line]),
         fewest_lines: dice.one_of(&[1, 2, 2, 3]),
-        picture_comes: if dice.chance(30) { usual } else { window },
+        picture_comes: dice.one_of(&[None, Some(usual), Some(window), Some(window)]),
+        nearness: dice.chance(80),
         shared_panels: dice.one_of(&[
             SharedPanels::Allowed,
             SharedPanels::Never,

@@ -10,8 +10,10 @@ mod definitions;
 mod developers;
 mod generator;
 mod judges;
+mod meant;
 mod pairs;
 mod patterns;
+mod pins;
 mod posing;
 mod reach;
 mod shapes;
@@ -48,7 +50,7 @@ fn check_books(
     let wanted = from_environment("VERSEFOLD_CASES", usual);
     let (mut checked, mut seed) = (0, first);
     while checked < wanted {
-        let problem = book(seed);
+        let problem = shrink::marked(book(seed));
         match check(&problem) {
             Ok(true) => checked += 1,
             Ok(false) => {}

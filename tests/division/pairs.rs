@@ -8,6 +8,7 @@ use versefold::names::{HalfLines, Role};
 
 use super::brute::{self, Best, Carried};
 use super::generator::{Dice, insert_row};
+use super::shrink::marked;
 use super::{carried, shapes, wide};
 
 /// Parts with more divisions than this are passed over.
@@ -61,7 +62,7 @@ fn pair(seed: u64) -> (Problem, Problem) {
             }
         }
     }
-    (one, shapes::add(other, &mut dice))
+    (marked(one), marked(shapes::add(other, &mut dice)))
 }
 
 /// For each panel: how many stanzas and paragraphs are done, and whether one is under way.

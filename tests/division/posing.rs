@@ -97,11 +97,9 @@ fn pictures_wait_at_their_words_unless_they_are_pinned() {
         panel,
         queued,
         spans: 1,
+        leaves_room: false,
         whole_spread: false,
-        comes: Some(Window {
-            soonest: 0,
-            latest: 1,
-        }),
+        comes: None,
         with: None,
         blank_before: false,
     };

@@ -1,10 +1,11 @@
 //! Making a failing book as small as can be: whatever can go without mending the failure goes.
 
 use versefold::division::Problem;
-use versefold::names::HalfLines;
+use versefold::names::{HalfLines, Side};
 use versefold::plan::{EachPanel, Percent, Undivided, Weight};
 use versefold::stack::{Filled, Start};
 
+use super::generator::two_at_most;
 use super::shapes;
 
 /// The smallest likeness that still fails, and how.
@@ -15,12 +16,24 @@ pub fn smallest(
     let mut why = check(&problem).expect_err("only a failing book is shrunk");
     while let Some((smaller, how)) = smaller(&problem)
         .into_iter()
-        .filter(|smaller| *smaller != problem)
+        .map(marked)
+        .filter(|smaller| *smaller != problem && is_sound(smaller))
         .find_map(|smaller| check(&smaller).err().map(|why| (smaller, why)))
     {
         (problem, why) = (smaller, how);
     }
     (problem, why)
+}
+
+/// The book with its long stanzas marked anew.
+pub fn marked(mut problem: Problem) -> Problem {
+    problem.mark_long_stanzas();
+    problem
+}
+
+fn is_sound(problem: &Problem) -> bool {
+    let spreads = problem.panels.iter().map(|panel| panel.spread);
+    two_at_most(&spreads.collect::<Vec<_>>())
 }
 
 /// Books that lack one thing each, the largest things first.
@@ -60,6 +73,12 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
     with(&|p| p.rules.text_in_a_row = 9);
     with(&|p| p.rules.pictures_in_a_row = 9);
     with(&|p| p.rules.even_fullness = false);
+    with(&|p| p.rules.nearness = false);
+    with(&|p| p.rows.iter_mut().for_each(|row| row.section = 0));
+    with(&|p| {
+        let panels = p.panels.iter_mut();
+        panels.for_each(|panel| panel.name.side = Side::Front);
+    });
     with(&|p| p.rules.blanks = None);
     with(&|p| p.rules.ends_with = None);
     for column in 0..problem.stack.columns.len() {
@@ -68,6 +87,7 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
     for picture in 0..problem.pictures.len() {
         with(&|p| p.pictures[picture].comes = None);
         with(&|p| p.pictures[picture].with = None);
+        with(&|p| p.pictures[picture].leaves_room = true);
         with(&|p| p.pictures[picture].blank_before = false);
     }
     for row in 0..problem.rows.len() {

@@ -30,6 +30,8 @@ pub fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
         may_divide: false,
         new_panel: false,
         ending: Ending::RunsOn,
+        too_long: false,
+        section: 0,
         caption: None,
     };
     let panel = |number| PanelFacts {
@@ -38,6 +40,7 @@ pub fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
         picture: None,
         area: Some(room),
         shared: vec![Some(room); pictures.len()],
+        lets_words: false,
         fullness: None,
         begins: None,
         ends: None,
@@ -53,8 +56,9 @@ pub fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
         panel: None,
         queued: true,
         spans: 1,
+        leaves_room: true,
         whole_spread: false,
-        comes: Some(free_rules().picture_comes),
+        comes: free_rules().picture_comes,
         with: None,
         blank_before: false,
     };
@@ -94,10 +98,11 @@ fn free_rules() -> Rules {
         emptiest: Percent(0),
         undivided: Undivided::Line,
         fewest_lines: 1,
-        picture_comes: Window {
+        picture_comes: Some(Window {
             soonest: 0,
             latest: 1,
-        },
+        }),
+        nearness: true,
         shared_panels: SharedPanels::Allowed,
         even_fullness: false,
         picture_with: None,
@@ -343,4 +348,44 @@ fn a_stanza_that_another_row_parts_has_a_piece_on_either_side_of_it() {
     let costs = division.panels.iter().map(|panel| panel.costs.clone());
     let costs: Vec<_> = costs.flatten().map(|(_, cost)| cost).collect();
     assert_eq!(costs, [100, 200, 100]);
+}
+
+#[test]
+fn a_spare_panel_stands_between_two_sections_and_the_others_at_the_end() {
+    let mut problem = book(2, 5, &[]);
+    problem.rows[1].section = 1;
+    hard(&mut problem, RuleName::SparePanels);
+    hard(&mut problem, RuleName::SectionsApart);
+    let expected = vec![
+        (Text, 1, None),
+        (Blank, 1, None),
+        (Text, 2, None),
+        (Blank, 2, None),
+        (Blank, 2, None),
+    ];
+    assert_eq!(divided(&problem), Some(expected));
+    // Without a heading all stand at the end.
+    problem.rows[1].section = 0;
+    let blank = (Blank, 2, None);
+    let expected = vec![(Text, 1, None), (Text, 2, None), blank, blank, blank];
+    assert_eq!(divided(&problem), Some(expected));
+}
+
+#[test]
+fn no_picture_jumps_over_a_pinned_one() {
+    let mut problem = book(2, 4, &["the pass", "the tunnel"]);
+    problem.pictures[1].word_row = Some(1);
+    problem.pictures[1].queued = false;
+    problem.pictures[1].panel = Some(1);
+    problem.panels[1].picture = Some(1);
+    let stands = |problem: &Problem| {
+        let panels = divided(problem).expect("a division");
+        panels.iter().position(|panel| panel.2 == Some(0))
+    };
+    assert_eq!(stands(&problem), Some(2));
+    hard(&mut problem, RuleName::PictureOrder);
+    assert_eq!(stands(&problem), Some(0));
+    // A pinned picture that leaves no panel before it is out of order by itself.
+    problem.panels[0].role = Some(Text);
+    assert_eq!(stands(&problem), Some(2));
 }

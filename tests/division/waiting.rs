@@ -5,7 +5,7 @@ use versefold::division::Problem;
 use versefold::names::Role;
 use versefold::plan::{RuleName, Weight, Window};
 
-use super::generator::{Dice, spreads, with};
+use super::generator::{Dice, spreads, turn_over, with};
 use super::small::book;
 
 /// The book of a seed.
@@ -42,7 +42,18 @@ pub fn problem(seed: u64) -> Problem {
         panel.role = dice.chance(85).then_some(role);
         panel.spread = spreads[index];
     }
-    for name in [RuleName::PictureComes, RuleName::PictureWith] {
+    let mut section = 0;
+    for row in &mut problem.rows {
+        section += usize::from(dice.chance(40));
+        row.section = section;
+    }
+    turn_over(&mut problem, dice.between(1, 2 * panels));
+    let near = [
+        RuleName::PictureComes,
+        RuleName::PictureWith,
+        RuleName::Nearness,
+    ];
+    for name in near.into_iter().filter(|_| dice.chance(70)) {
         let soft = Weight {
             hard: Some(false),
             importance: 1,

@@ -2,29 +2,19 @@
 
 use crate::names::Role;
 use crate::plan::{Blanks, BlanksAt, Plan};
-use crate::rules::{PanelFacts, PictureFacts};
+use crate::rules::PictureFacts;
 
-/// The blank panels of a part with pictures where the plan does not speak of `blanks`: those that it asks for
-/// otherwise. Where all were free, pictures would crowd upon words while panels stand empty behind them.
-pub(super) fn otherwise(
-    plan: &Plan,
-    pictures: &[PictureFacts],
-    panels: &[PanelFacts],
-) -> Option<Blanks> {
-    let pinned = |panel: &PanelFacts| panel.role == Some(Role::Blank);
+/// The blank panels of a part with pictures where the plan does not speak of `blanks`: those that other rules ask for.
+/// Where all were free, pictures would crowd upon words while panels stand empty behind them. One that is pinned costs
+/// what it would cost unpinned, so that to pin it saves nothing.
+pub(super) fn otherwise(plan: &Plan, pictures: &[PictureFacts]) -> Option<Blanks> {
     let mut placed = pictures
         .iter()
         .filter(|picture| picture.queued || picture.panel.is_some())
         .peekable();
     placed.peek()?;
-    let before = |picture: &&PictureFacts| {
-        let before = picture.panel.and_then(|panel| panel.checked_sub(1));
-        picture.blank_before && !before.is_some_and(|before| pinned(&panels[before]))
-    };
-    let last = plan.rules.ends_with == Some(Role::Blank) && !panels.last().is_some_and(pinned);
-    let count = panels.iter().filter(|panel| pinned(panel)).count()
-        + placed.filter(before).count()
-        + usize::from(last);
+    let last = plan.rules.ends_with == Some(Role::Blank);
+    let count = placed.filter(|picture| picture.blank_before).count() + usize::from(last);
     Some(Blanks {
         count: u16::try_from(count).unwrap_or(u16::MAX),
         at: BlanksAt::Anywhere,

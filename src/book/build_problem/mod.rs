@@ -1,6 +1,7 @@
 //! Building the problem: from a set part and the plan to what the division needs to know.
 
 mod blanks;
+mod sentence;
 mod stack;
 
 use crate::names::{Fault, Faults, Location, PanelName, Role, nearest};
@@ -9,6 +10,8 @@ use crate::plan::{Begins, PanelPlan, Plan, Rules};
 use crate::rules::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
 use crate::setting::{AreaId, Areas, Row, SetLines, SetPart};
 use crate::text::{BODY, LineKind, Manuscript, Part, PictureCall, TextLine};
+
+use sentence::ending;
 
 /// The problem of dividing one part.
 ///
@@ -24,7 +27,6 @@ pub fn build_problem(
     let written = &manuscript.parts()[part.manuscript_index];
     let planned = &plan.parts[part.plan_index];
     let pictures = pictures(written, part, plan, &planned.on);
-    let leaving = leaving(&pictures, plan);
     let mut faults = Faults::new();
     let leafing = strip.leafing();
     let panels = planned.on.iter().enumerate().map(|(index, &panel)| {
@@ -44,12 +46,12 @@ pub fn build_problem(
             spread: spread.unwrap_or(0),
             opens_spread: spread.is_some_and(|at| leafing[at].first() == Some(&panel)),
             follows: before.is_some_and(|before| panel.follows(before)),
-            ..panel_facts(panel, pin, &pictures, &leaving, &set.areas, part)
+            ..panel_facts(panel, pin, &pictures, &set.areas, part)
         }
     });
     let mut panels: Vec<PanelFacts> = panels.collect();
     spread_pinned(&pictures, &mut panels);
-    let problem = Problem {
+    let mut problem = Problem {
         rows: row_facts(written, part, &pictures),
         stack: stack::of(part),
         opening: part
@@ -60,10 +62,11 @@ pub fn build_problem(
         chosen_ends: Vec::new(),
         printed_ends: Vec::new(),
         body: part.name == BODY,
-        rules: rules(plan, &pictures, &panels),
+        rules: rules(plan, &pictures),
         panels,
         pictures,
     };
+    problem.mark_long_stanzas();
     if faults.is_empty() {
         Ok(problem)
     } else {
@@ -72,10 +75,10 @@ pub fn build_problem(
 }
 
 /// The plan's rules, and how many panels may be blank where it does not say.
-fn rules(plan: &Plan, pictures: &[PictureFacts], panels: &[PanelFacts]) -> Rules {
+fn rules(plan: &Plan, pictures: &[PictureFacts]) -> Rules {
     let blanks = plan.rules.blanks;
     Rules {
-        blanks: blanks.or_else(|| blanks::otherwise(plan, pictures, panels)),
+        blanks: blanks.or_else(|| blanks::otherwise(plan, pictures)),
         ..plan.rules.clone()
     }
 }
@@ -90,16 +93,6 @@ fn spread_pinned(pictures: &[PictureFacts], panels: &mut [PanelFacts]) {
     }
 }
 
-/// Whether words may stand beside each picture. One that stands on several panels has none there unless the plan
-/// says what it leaves.
-fn leaving(pictures: &[PictureFacts], plan: &Plan) -> Vec<bool> {
-    let leaves = |picture: &PictureFacts| {
-        let planned = plan.picture(&picture.name);
-        picture.spans == 1 || planned.is_some_and(|planned| planned.leaves.place.is_some())
-    };
-    pictures.iter().map(leaves).collect()
-}
-
 fn row_facts(written: &Part, part: &SetPart, pictures: &[PictureFacts]) -> Vec<RowFacts> {
     let caption = |line: usize| {
         let call = written.captions.iter().find(|call| call.line == line)?;
@@ -108,8 +101,13 @@ fn row_facts(written: &Part, part: &SetPart, pictures: &[PictureFacts]) -> Vec<R
     };
     // Who speaks, an ornament, room, a caption: none is part of a sentence, which stands as the verse above left it.
     let mut sentence = Ending::Sentence;
+    // Headings that follow each other begin one section.
+    let (mut section, mut heading) = (0, false);
     let mut facts = Vec::with_capacity(part.places.len());
     for row in &part.rows {
+        let begins = row.kind.is_heading() && !heading;
+        section += usize::from(begins);
+        heading = row.kind.is_heading();
         let verse = row.kind.is_verse();
         if verse {
             sentence = ending(&row.shaped.text);
@@ -120,10 +118,12 @@ fn row_facts(written: &Part, part: &SetPart, pictures: &[PictureFacts]) -> Vec<R
             prose: false,
             inner: false,
             joined: row.joined,
+            section,
             kept: row.kept,
             may_divide: row.may_divide,
             new_panel: row.new_panel,
             ending: sentence,
+            too_long: false,
             caption: caption(row.line),
         };
         match &row.paragraph {
@@ -176,19 +176,6 @@ fn paragraph_facts(
     facts.collect()
 }
 
-/// How the last word of a line leaves the sentence; what closes quotations and brackets is looked through.
-fn ending(text: &str) -> Ending {
-    let bare =
-        text.trim_end_matches([' ', '\t', '”', '’', '"', '\'', '»', '›', '“', '‘', ')', ']']);
-    if bare.ends_with(['.', '!', '?', '…', '。', '！', '？', '؟', '।']) {
-        Ending::Sentence
-    } else if bare.ends_with([',', ':', ';', '—', '–', '―', '-', '·', '،', '؛', '、']) {
-        Ending::Pause
-    } else {
-        Ending::RunsOn
-    }
-}
-
 /// The pictures of a part: those its callouts name, in order, then those pinned to its panels by the plan
 /// alone.
 fn pictures(part: &Part, set: &SetPart, plan: &Plan, on: &[PanelName]) -> Vec<PictureFacts> {
@@ -228,6 +215,7 @@ fn pictures(part: &Part, set: &SetPart, plan: &Plan, on: &[PanelName]) -> Vec<Pi
         if let Some(planned) = plan.picture(&picture.name) {
             picture.spans = usize::from(planned.spans);
             picture.whole_spread = planned.whole_spread;
+            picture.leaves_room = planned.leaves.place.is_some();
         }
     }
     pictures
@@ -241,6 +229,7 @@ fn of_plan(plan: &Plan, name: &str) -> PictureFacts {
         panel: None,
         queued: false,
         spans: 1,
+        leaves_room: false,
         whole_spread: false,
         comes: plan.picture_comes(name),
         with: plan.picture_with(name),
@@ -271,7 +260,6 @@ fn panel_facts(
     panel: PanelName,
     pin: Option<&PanelPlan>,
     pictures: &[PictureFacts],
-    leaving: &[bool],
     areas: &Areas,
     part: &SetPart,
 ) -> PanelFacts {
@@ -288,9 +276,15 @@ fn panel_facts(
         role: pin.and_then(|pin| pin.role),
         picture: picture.and_then(|name| pictures.iter().position(|p| p.name == name)),
         area: of(None).filter(|_| pin.and_then(|pin| pin.role) != Some(Role::Picture)),
-        shared: std::iter::zip(pictures, leaving)
-            .map(|(picture, leaves)| of(Some(&picture.name)).filter(|_| *leaves))
+        shared: pictures
+            .iter()
+            .map(|picture| {
+                // A picture over several panels has no captions either where it leaves no room.
+                let has_place = picture.spans == 1 || picture.leaves_room;
+                of(Some(&picture.name)).filter(|_| has_place)
+            })
             .collect(),
+        lets_words: pin.is_some_and(lets_words),
         fullness: pin.and_then(|pin| pin.fullness),
         begins: None,
         ends: None,
@@ -300,6 +294,16 @@ fn panel_facts(
         opens_spread: false,
         follows: false,
     }
+}
+
+/// Whether a pin of a picture says that words stand beside it: how they begin, where they stand, or how full the panel
+/// is of them.
+fn lets_words(pin: &PanelPlan) -> bool {
+    let speaks = pin.begins.is_some()
+        || pin.margins.place.is_some()
+        || pin.shape.is_some()
+        || pin.fullness.is_some();
+    pin.picture.is_some() && pin.role.is_none() && speaks
 }
 
 fn find_begin(begins: &Begins, part: &SetPart) -> Result<usize, Fault> {

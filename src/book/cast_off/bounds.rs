@@ -198,9 +198,14 @@ impl Relaxed {
     fn has_room(&self) -> bool {
         let capacity = |area: &Option<AreaFacts>| area.map_or(0, |area| area.capacity.into());
         let problem = &self.problem;
-        let of_panel = |panel: &crate::division::PanelFacts| match panel.picture {
-            Some(picture) => capacity(&panel.shared[picture]),
-            None => capacity(&panel.area),
+        let beside = |panel: usize, picture: usize| match problem.may_share(panel, picture) {
+            true => capacity(&problem.panels[panel].shared[picture]),
+            false => 0,
+        };
+        let panels = 0..problem.panels.len();
+        let of_panel = |panel: usize| match problem.panels[panel].picture {
+            Some(picture) => beside(panel, picture),
+            None => capacity(&problem.panels[panel].area),
         };
         let free = problem
             .panels
@@ -211,13 +216,12 @@ impl Relaxed {
             .queue()
             .iter()
             .map(|&picture| {
-                let panels = problem.panels.iter();
-                let beside = panels.map(|panel| capacity(&panel.shared[picture])).max();
+                let beside = panels.clone().map(|panel| beside(panel, picture)).max();
                 let spans = problem.pictures[picture].spans as u64;
                 least.saturating_sub(beside.unwrap_or(0)) * spans
             })
             .sum();
-        let capacity: u64 = problem.panels.iter().map(of_panel).sum();
+        let capacity: u64 = panels.clone().map(of_panel).sum();
         self.needed + taken <= capacity
     }
 }

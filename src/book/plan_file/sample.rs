@@ -164,7 +164,7 @@ const PART: &str = "
 
 const PICTURE: &str = "
 # About {} pictures. In the manuscript, write [picture: NAME] on a line of its own below the words
-# a picture belongs to. LineContext you may say what it leaves to words that share its panel.
+# a picture belongs to. It stands alone unless you say here what it leaves to words.
 # [[picture]]
 ";
 

@@ -23,7 +23,9 @@ pub(super) fn asked(blanks: Blanks) -> String {
 pub(super) fn unasked(layout: &Layout) -> Option<String> {
     let unasked = |panel: &LaidPanel| {
         let mut costs = panel.costs.iter();
-        panel.role == Role::Blank && costs.any(|&(rule, _)| rule == RuleName::Blanks)
+        panel.role == Role::Blank
+            && !panel.pinned
+            && costs.any(|&(rule, _)| rule == RuleName::Blanks)
     };
     let mut runs: Vec<Vec<PanelName>> = Vec::new();
     for pair in layout

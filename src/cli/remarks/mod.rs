@@ -1,6 +1,7 @@
 //! What was given up, in words: every rule has its clause ([`given_up`](crate::rules::Rule::given_up)).
 
 mod blanks;
+mod pictures;
 
 use super::report::{RemarkRecord, RemarksRecord};
 use crate::layout::{LaidPanel, Layout};
@@ -35,23 +36,7 @@ fn not_proved(layout: &Layout) -> Option<String> {
 /// What was given up, in words.
 fn given_up(layout: &Layout) -> Vec<String> {
     let mut remarks = Vec::new();
-    for (part, rule) in &layout.gave_way {
-        let divided = layout.panels.iter().filter(|panel| {
-            panel.continues
-                && panel
-                    .lines
-                    .first()
-                    .is_some_and(|line| line.part.as_ref() == Some(part))
-        });
-        let panels: Vec<String> = divided.map(|panel| panel.panel.to_string()).collect();
-        if *rule == RuleName::Undivided && stanzas_whole(layout) && !panels.is_empty() {
-            let begin = if panels.len() == 1 { "begins" } else { "begin" };
-            remarks.push(format!(
-                "Not every stanza could stay whole: {} {begin} with the rest of one (marked ↳).",
-                list(&panels),
-            ));
-        }
-    }
+    remarks.extend(divided_stanzas(layout));
     match layout.turned_over() {
         0 => {}
         1 => remarks.push("One line turns over.".to_string()),
@@ -60,6 +45,28 @@ fn given_up(layout: &Layout) -> Vec<String> {
     remarks.extend(fullness_remark(layout));
     remarks.extend(other_costs(layout));
     remarks
+}
+
+/// The panels that begin with the rest of a stanza that could not stay whole.
+fn divided_stanzas(layout: &Layout) -> Option<String> {
+    if !told_already(layout, RuleName::Undivided) {
+        return None;
+    }
+    let panels: Vec<String> = layout
+        .panels
+        .iter()
+        .filter(|panel| panel.continues)
+        .map(|panel| panel.panel.to_string())
+        .collect();
+    let begin = match panels.len() {
+        0 => return None,
+        1 => "begins",
+        _ => "begin",
+    };
+    Some(format!(
+        "Not every stanza could stay whole: {} {begin} with the rest of one (marked ↳).",
+        list(&panels),
+    ))
 }
 
 /// The notes, each sentence once with all the lines that it is about.
@@ -155,8 +162,14 @@ fn other_costs(layout: &Layout) -> Vec<String> {
         };
         Some(format!("{} {what}{asked}.", capitalized(&list(&panels))))
     };
-    let rules = RuleName::ALL.iter();
-    rules.filter_map(|&(rule, ..)| told(rule)).collect()
+    let rules = RuleName::ALL.iter().map(|&(rule, ..)| rule);
+    let told = rules.flat_map(|rule| match rule {
+        RuleName::Nearness | RuleName::PictureComes | RuleName::PictureWith => {
+            pictures::away(layout, rule)
+        }
+        _ => told(rule).into_iter().collect(),
+    });
+    told.collect()
 }
 
 /// Whether `undivided` asks for whole stanzas; sentences that are divided are told panel by panel.
@@ -164,12 +177,10 @@ fn stanzas_whole(layout: &Layout) -> bool {
     layout.rules.undivided == Undivided::Stanza
 }
 
-/// Whether a rule gave way of itself, which is told by itself.
+/// Whether what a rule costs is told by itself: stanzas that could not stay whole, where they should.
 fn told_already(layout: &Layout, rule: RuleName) -> bool {
-    if rule == RuleName::Undivided && !stanzas_whole(layout) {
-        return false;
-    }
-    layout.gave_way.iter().any(|(_, given)| *given == rule)
+    let must = layout.rules.is_hard(RuleName::Undivided);
+    rule == RuleName::Undivided && stanzas_whole(layout) && must
 }
 
 /// Panels by name, or how many they are where the names would not be read.

@@ -138,7 +138,7 @@ impl Demand {
     pub(super) fn give_way(&self, problems: &mut [Problem]) {
         match *self {
             Demand::Rule(name) => {
-                for problem in problems {
+                for problem in problems.iter_mut() {
                     problem.rules.weights.entry(name).or_default().hard = Some(false);
                 }
             }
@@ -155,7 +155,7 @@ impl Demand {
                 let problem = &mut problems[part];
                 let facts = &mut problem.pictures[picture];
                 facts.spans = 1;
-                // One that stands on one panel shares it, whether it leaves room or not.
+                // There its captions stand, whether it leaves room or not.
                 for panel in &mut problem.panels {
                     panel.shared[picture] = panel.shared[picture].or(panel.area);
                 }
@@ -185,6 +185,9 @@ impl Demand {
             Demand::Begins { part, panel } => problems[part].panels[panel].begins = None,
             Demand::Ends { part, panel } => problems[part].panels[panel].ends = None,
             Demand::Passed { part, panel } => problems[part].panels[panel].passed = None,
+        }
+        for problem in problems {
+            problem.mark_long_stanzas();
         }
     }
 }

@@ -14,6 +14,8 @@ use crate::plan::RuleName;
 const NO_WAY: u32 = u32::MAX;
 /// With more bounds than this, pictures are not counted; with still more, memories of roles are left aside too.
 const MOST: usize = 40_000_000;
+/// How many that wait are told apart where any number may.
+const REACH: usize = 4;
 
 /// What the rest must cost at least from one panel on, by place, by lane (how many pictures have been placed), and
 /// by what may be remembered of roles.
@@ -73,8 +75,14 @@ pub(super) enum Count {
         /// The most that came early.
         early: usize,
     },
-    /// All of them, and how many there are.
-    All(usize),
+    /// The same where any number may wait or have come: those beyond `reach` are not told apart.
+    Around { called: Vec<usize>, reach: usize },
+    /// All of them.
+    All {
+        called: Vec<usize>,
+        /// How many there are.
+        pictures: usize,
+    },
 }
 
 impl Count {
@@ -82,7 +90,20 @@ impl Count {
         match self {
             Count::Not => 1,
             Count::Near { latest, early, .. } => latest + early + 1,
-            Count::All(pictures) => pictures + 1,
+            Count::Around { reach, .. } => 2 * reach + 1,
+            Count::All { pictures, .. } => pictures + 1,
+        }
+    }
+
+    /// How many more have their words before a place than have been placed there, in a lane; below nought where more
+    /// have been placed. Of those that are not told apart, the fewest.
+    fn waiting(&self, lane: usize, place: usize) -> i64 {
+        let lane = lane as i64;
+        match self {
+            Count::Not => 0,
+            Count::Near { latest, .. } => *latest as i64 - lane,
+            Count::Around { reach, .. } => *reach as i64 - lane,
+            Count::All { called, .. } => called[place] as i64 - lane,
         }
     }
 
@@ -98,14 +119,20 @@ impl Count {
                 let lane = (placed + latest).checked_sub(called[place])?;
                 (lane <= latest + early).then_some(lane)
             }
-            Count::All(_) => Some(placed),
+            Count::Around { called, reach } => {
+                let lane = (placed + reach).saturating_sub(called[place]);
+                Some(lane.min(2 * reach))
+            }
+            Count::All { .. } => Some(placed),
         }
     }
 
-    /// The lane behind a panel that words stand on and a picture may begin on; nothing where that cannot be.
-    fn next(&self, lane: usize, begins: usize, from: usize, to: usize) -> Option<usize> {
+    /// The lanes, from one to another, that may lie behind a panel that words stand on and a picture may begin on;
+    /// nothing where that cannot be.
+    fn next(&self, lane: usize, begins: usize, from: usize, to: usize) -> Option<(usize, usize)> {
+        let one = |lane: usize| (lane, lane);
         match self {
-            Count::Not => Some(0),
+            Count::Not => Some((0, 0)),
             Count::Near {
                 called,
                 latest,
@@ -119,9 +146,22 @@ impl Count {
                 let may = next <= latest + early
                     && (*latest > 1 || waits <= here)
                     && (*early > 1 || came <= begins);
-                may.then_some(next)
+                may.then_some(one(next))
             }
-            Count::All(pictures) => Some(lane + begins).filter(|next| next <= pictures),
+            Count::Around { called, reach } => {
+                let last = 2 * reach;
+                let here = called[to] - called[from];
+                let next = (lane + begins).saturating_sub(here).min(last);
+                Some(match lane {
+                    // More may wait, or have come, than the lane says.
+                    0 => (0, next),
+                    _ if lane == last => (next, last),
+                    _ => one(next),
+                })
+            }
+            Count::All { pictures, .. } => {
+                Some(lane + begins).filter(|next| next <= pictures).map(one)
+            }
         }
     }
 }
@@ -154,9 +194,13 @@ impl PartSearch<'_> {
         let wide = (0..panels).map(|panel| reached[panel].len() * self.roles.width(panel));
         let wide: usize = wide.sum();
         let with_roles = wide <= MOST;
-        let count = self.count_of_pictures();
-        if with_roles && wide * count.lanes() <= MOST {
-            self.count = count;
+        if with_roles {
+            let may = |count: &Count| wide * count.lanes() <= MOST;
+            self.count = self
+                .counts_of_pictures()
+                .into_iter()
+                .find(may)
+                .unwrap_or_default();
         }
         let lanes = self.count.lanes();
         let sizes = |track: &PartSearch<'_>, panel: usize| match with_roles {
@@ -177,8 +221,10 @@ impl PartSearch<'_> {
             let count = reached[panel].last().map_or(0, |last| last - first + 1);
             let mut rest = Rest::new(first, count, sizes(self, panel));
             let choices = self.choices(panel, &offers[panel], with_roles);
+            let waits = self.costs_of_waiting(panel);
             for &place in &reached[panel] {
                 self.fill_rows(panel, place, &choices, &mut rest);
+                self.add_waiting(place, &waits, &mut rest);
             }
             work.bounds += rest.costs.len();
             self.bound[panel] = rest;
@@ -188,7 +234,9 @@ impl PartSearch<'_> {
 
     fn fill_rows(&mut self, panel: usize, place: usize, choices: &[Choice], here: &mut Rest) {
         let (lanes, width) = (here.lanes, here.width);
-        let Some(at) = here.at(place, 0) else { return };
+        let Some(at) = here.at(place, 0).filter(|_| width > 0) else {
+            return;
+        };
         let rows = &mut here.costs[at..at + lanes * width];
         for choice in choices {
             let stretches = self.stretches(panel, &choice.offer, place);
@@ -216,19 +264,21 @@ impl PartSearch<'_> {
                 }
                 let price = u32::try_from(stretch.cost).unwrap_or(NO_WAY - 1);
                 for (lane, row) in rows.chunks_exact_mut(width).enumerate() {
-                    let Some(next) = self.count.next(lane, choice.begins, place, to) else {
+                    let Some((low, high)) = self.count.next(lane, choice.begins, place, to) else {
                         continue;
                     };
-                    let next = &next_rows[next * rest.width..];
-                    for (least, step) in row.iter_mut().zip(&choice.moves) {
-                        let Some((memory, more)) = *step else {
-                            continue;
-                        };
-                        let rest = next[memory as usize];
-                        if rest < NO_WAY {
-                            let more = u32::try_from(more).unwrap_or(NO_WAY - 1);
-                            let cost = price.saturating_add(more).saturating_add(rest);
-                            *least = (*least).min(cost.min(NO_WAY - 1));
+                    for next in low..=high {
+                        let next = &next_rows[next * rest.width..];
+                        for (least, step) in row.iter_mut().zip(&choice.moves) {
+                            let Some((memory, more)) = *step else {
+                                continue;
+                            };
+                            let rest = next[memory as usize];
+                            if rest < NO_WAY {
+                                let more = u32::try_from(more).unwrap_or(NO_WAY - 1);
+                                let cost = price.saturating_add(more).saturating_add(rest);
+                                *least = (*least).min(cost.min(NO_WAY - 1));
+                            }
                         }
                     }
                 }
@@ -260,27 +310,69 @@ impl PartSearch<'_> {
         choices
     }
 
-    /// How pictures can be counted: near their words, if each of them must stand there.
-    fn count_of_pictures(&self) -> Count {
+    /// What it costs at least to come to a panel, by how many wait: from all pictures before their words up to the
+    /// words of all before them.
+    fn costs_of_waiting(&self, panel: usize) -> Vec<u32> {
+        let all = self.queue.len();
+        let cost = |number: usize| {
+            let words = number.saturating_sub(all);
+            let cost = self.reaching(panel, words, all.saturating_sub(number));
+            u32::try_from(cost).unwrap_or(NO_WAY - 1)
+        };
+        (0..=2 * all).map(cost).collect()
+    }
+
+    /// Adds what all pay that wait at a place, whatever its panel carries.
+    fn add_waiting(&self, place: usize, costs: &[u32], here: &mut Rest) {
+        let (lanes, width) = (here.lanes, here.width);
+        let Some(at) = here.at(place, 0).filter(|_| width > 0) else {
+            return;
+        };
+        let rows = &mut here.costs[at..at + lanes * width];
+        for (lane, row) in rows.chunks_exact_mut(width).enumerate() {
+            let all = self.queue.len() as i64;
+            let waiting = self.count.waiting(lane, place) + all;
+            let cost = costs[waiting.clamp(0, 2 * all) as usize];
+            for least in row.iter_mut().filter(|least| **least < NO_WAY) {
+                *least = least.saturating_add(cost).min(NO_WAY - 1);
+            }
+        }
+    }
+
+    /// How pictures can be counted, the best way first: near their words, if each of them must stand there.
+    fn counts_of_pictures(&self) -> Vec<Count> {
         let pictures = || self.queue.iter().map(|&at| &self.problem.pictures[at]);
         if self.queue.is_empty() {
-            return Count::Not;
+            return Vec::new();
         }
         let windows: Option<Vec<_>> = pictures().map(|picture| picture.comes).collect();
-        let words: Option<Vec<usize>> = pictures().map(|picture| picture.word_row).collect();
-        let (Some(windows), Some(words), true) =
-            (windows, words, self.is_hard(RuleName::PictureComes))
-        else {
-            return Count::All(self.queue.len());
+        let words = pictures().map(|picture| picture.word_row.unwrap_or(0));
+        let words: Vec<usize> = words.collect();
+        let before = |place: usize| words.partition_point(|&word| word < place);
+        let called: Vec<usize> = (0..=self.problem.rows.len()).map(before).collect();
+        let known = pictures().all(|picture| picture.word_row.is_some());
+        let hard = known && self.is_hard(RuleName::PictureComes);
+        let (Some(windows), true) = (windows, hard) else {
+            let all = Count::All {
+                called: called.clone(),
+                pictures: self.queue.len(),
+            };
+            let around = |reach: usize| Count::Around {
+                called: called.clone(),
+                reach,
+            };
+            let near = self.is_in_use(RuleName::Nearness) && self.queue.len() > 2 * REACH;
+            let mut counts: Vec<Count> = (1..=REACH).rev().map(around).collect();
+            counts.insert(if near { counts.len() } else { 0 }, all);
+            return counts;
         };
         let latest = windows.iter().map(|window| window.latest).max();
         let soonest = windows.iter().map(|window| window.soonest).min();
         let panels = |count: Option<i8>| usize::try_from(count.unwrap_or(0)).unwrap_or(0);
-        let before = |place: usize| words.partition_point(|&word| word < place);
-        Count::Near {
-            called: (0..=self.problem.rows.len()).map(before).collect(),
+        vec![Count::Near {
+            called,
             latest: panels(latest),
             early: panels(soonest.map(i8::saturating_neg)),
-        }
+        }]
     }
 }

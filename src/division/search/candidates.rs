@@ -56,10 +56,9 @@ pub(super) fn carries(
 ) -> Vec<Carries> {
     let facts = &problem.panels[panel];
     let may = |role| facts.role.is_none_or(|pinned| pinned == role);
-    let has_room = |picture: usize| facts.shared[picture].is_some();
     let mut found = Vec::new();
     let with = |picture: usize, begins: bool, found: &mut Vec<Carries>| {
-        if may(Role::Shared) && has_room(picture) {
+        if may(Role::Shared) && problem.may_share(panel, picture) {
             found.push((Role::Shared, Some(picture), begins));
         }
         if may(Role::Picture) {

@@ -157,6 +157,21 @@ impl<'a> PartSearch<'a> {
         words.any(|weighed| weighed.name == name && weighed.hard)
     }
 
+    /// Whether a rule that remembers words is in use.
+    pub fn is_in_use(&self, name: RuleName) -> bool {
+        self.words.iter().any(|weighed| weighed.name == name)
+    }
+
+    /// What it costs at least to come to a panel while the words of so many pictures wait for these, and so many of
+    /// these for their words.
+    pub fn reaching(&self, panel: usize, words: usize, pictures: usize) -> Cost {
+        let soft = self.words.iter().filter(|weighed| !weighed.hard);
+        let costs = soft.map(|weighed| {
+            weighed.rule.reaching(self.problem, panel, words, pictures) * weighed.importance
+        });
+        costs.sum()
+    }
+
     /// Whether any rule remembers words.
     pub fn remembers_words(&self) -> bool {
         !self.words.is_empty()

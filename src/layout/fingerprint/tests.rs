@@ -102,6 +102,7 @@ fn panel(lines: Vec<LaidLine>) -> LaidPanel {
         rooms: Vec::new(),
         fullness: None,
         costs: Vec::new(),
+        pinned: false,
         passed: false,
         continues: false,
         lines,

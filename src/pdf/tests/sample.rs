@@ -69,6 +69,7 @@ pub fn panel() -> LaidPanel {
         lead: HalfLines::ZERO,
         fullness: None,
         costs: Vec::new(),
+        pinned: false,
         passed: false,
         continues: false,
         lines: lines.collect(),

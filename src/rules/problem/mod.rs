@@ -1,11 +1,12 @@
 //! What the rules may know of a part, and the search with them.
 
+mod long;
 mod stanzas;
 mod steps;
 
 pub(crate) use stanzas::stanzas_done;
 
-use super::{Percent, PictureWith, Rules, Window};
+use super::{Percent, PictureWith, RuleName, Rules, Window};
 use crate::names::{HalfLines, PanelName, Role};
 use crate::stack::Stack;
 
@@ -34,6 +35,8 @@ pub struct RowFacts {
     pub inner: bool,
     /// Whether it must stand on the panel of the row above it.
     pub joined: bool,
+    /// Which section it belongs to, counted up: the words of a part from one heading to the next.
+    pub section: usize,
     /// Which `[keep together]` holds it.
     pub kept: Option<usize>,
     /// Whether `[may divide]` stands above it.
@@ -42,6 +45,9 @@ pub struct RowFacts {
     pub new_panel: bool,
     /// How its last word leaves the sentence.
     pub ending: Ending,
+    /// Whether it is of a stanza that no panel has room for, with what must stand with it
+    /// ([`Problem::mark_long_stanzas`]).
+    pub too_long: bool,
     /// The picture that it is a caption of, by the problem's pictures: it stands on a panel of that picture.
     pub caption: Option<usize>,
 }
@@ -110,8 +116,10 @@ pub struct PanelFacts {
     pub picture: Option<usize>,
     /// Its text area; nothing where no words can stand.
     pub area: Option<AreaFacts>,
-    /// Its text area beside each picture, by the problem's pictures.
+    /// Its text area beside each picture, by the problem's pictures; where no other words may stand, for captions.
     pub shared: Vec<Option<AreaFacts>>,
+    /// Whether a pin says that words stand beside its picture, whether that leaves room or not.
+    pub lets_words: bool,
     /// The fullness asked of it by a pin.
     pub fullness: Option<Percent>,
     /// The row it must begin with.
@@ -146,6 +154,8 @@ pub struct PictureFacts {
     pub queued: bool,
     /// How many panels it stands on, one behind the other.
     pub spans: usize,
+    /// Whether it leaves room for words; else it stands alone but for its captions.
+    pub leaves_room: bool,
     /// Whether its first panel must be the first of its spread.
     pub whole_spread: bool,
     /// How many panels after its words it comes; nothing where that is not asked.
@@ -249,6 +259,10 @@ impl Problem {
         problem.chosen_ends.extend(&self.printed_ends);
         problem.chosen_ends.sort_unstable();
         problem.chosen_ends.dedup();
+        // Nor in which order printed pictures stand.
+        let order = problem.rules.weights.entry(RuleName::PictureOrder);
+        order.or_default().hard = Some(false);
+        problem.mark_long_stanzas();
         problem
     }
 
@@ -267,6 +281,15 @@ impl Problem {
     /// Whether a `[new panel]` stands between the words above and below place `at`, captions or none between.
     pub fn new_panel_at(&self, at: usize) -> bool {
         self.between(at).iter().any(|row| row.new_panel)
+    }
+
+    /// How many sections begin between one place and another: with the rows from the first up to the second.
+    pub fn sections_between(&self, from: usize, to: usize) -> u64 {
+        let section = |at: usize| {
+            let row = self.rows.get(at.saturating_sub(1));
+            row.map_or(0, |row| row.section)
+        };
+        section(to).saturating_sub(section(from)) as u64
     }
 
     /// Whether a `[may divide]` stands there.

@@ -54,10 +54,12 @@ mod tests {
             prose: *letter == '.',
             inner: false,
             joined: false,
+            section: 0,
             kept: None,
             may_divide: false,
             new_panel: false,
             ending: Ending::RunsOn,
+            too_long: false,
             caption: (*letter == '-').then_some(0),
         };
         Problem {

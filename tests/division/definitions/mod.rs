@@ -1,6 +1,8 @@
 //! The rules by their plain definitions, as the table of rules in `README.md` has them, read off a whole book at once.
 
+mod blanks;
 mod chosen;
+mod long;
 mod pictures;
 mod shapes;
 mod words;
@@ -16,7 +18,7 @@ use versefold::stack::{Filled, Line, Start, Takes};
 
 use super::brute::{Carried, area};
 
-/// What a rule finds in a book: how often it is broken, and what that comes to where it is soft.
+/// What a rule finds in a book: whether it is broken, and what it asks; where it is soft, of what breaks it too.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Breach {
     pub broken: bool,
@@ -29,6 +31,11 @@ impl Breach {
         if broken {
             self.cost += cost;
         }
+    }
+
+    /// What breaks nothing and yet costs something.
+    fn allow(&mut self, cost: Cost) {
+        self.cost += cost;
     }
 }
 
@@ -58,7 +65,7 @@ pub fn cost_of(
     let weight = problem.rules.weight(name);
     let by_default = RuleName::ALL.iter().any(|rule| rule.0 == name && rule.2);
     if weight.hard.unwrap_or(by_default) && !soft.contains(&name) {
-        (!found.broken).then_some(0)
+        (!found.broken).then_some(found.cost * Cost::from(weight.importance))
     } else {
         Some(found.cost * Cost::from(weight.importance))
     }
@@ -81,12 +88,16 @@ fn find(book: Book<'_>, name: RuleName) -> Breach {
         RuleName::PictureComes => pictures::picture_comes(book),
         RuleName::SharedPanels => pictures::shared_panels(book),
         RuleName::EvenFullness => words::even_fullness(book),
+        RuleName::PictureOrder => pictures::picture_order(book),
+        RuleName::Nearness => pictures::nearness(book),
+        RuleName::SparePanels => blanks::spare_panels(book),
+        RuleName::SectionsApart => blanks::sections_apart(book),
         RuleName::PictureWith => pictures::picture_with(book),
         RuleName::TextInARow => pictures::text_in_a_row(book),
         RuleName::PicturesInARow => pictures::pictures_in_a_row(book),
-        RuleName::Blanks => pictures::blanks(book),
+        RuleName::Blanks => blanks::blanks(book),
         RuleName::EndsWith => pictures::ends_with(book),
-        RuleName::BlankBefore => pictures::blank_before(book),
+        RuleName::BlankBefore => blanks::blank_before(book),
         RuleName::ChosenBreaks => chosen::chosen_breaks(book),
     }
 }

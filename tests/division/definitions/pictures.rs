@@ -1,7 +1,8 @@
 //! Where pictures stand, and how panels of different roles follow each other.
 
+use versefold::division::{PanelFacts, PictureFacts};
 use versefold::names::Role;
-use versefold::plan::{BlanksAt, PictureWith, SharedPanels};
+use versefold::plan::{PictureWith, SharedPanels};
 
 use super::{Book, Breach};
 use crate::division::brute::Carried;
@@ -55,6 +56,80 @@ pub(super) fn picture_with(book: Book<'_>) -> Breach {
     found
 }
 
+/// A picture stands on the spread of its words, on any of its panels; or 20 for each spread from theirs to its first, 40
+/// for each from its last to theirs, as the part's panels are leafed through; and then 60 for each turn of the strip
+/// and each heading between.
+pub(super) fn nearness(book: Book<'_>) -> Breach {
+    let mut found = Breach::default();
+    if !book.problem.rules.nearness {
+        return found;
+    }
+    let panels = &book.problem.panels;
+    let steps = |from: usize, to: usize| panels[from..=to].windows(2);
+    let section = |place: usize| book.problem.rows[place.max(1) - 1].section as u64;
+    for (index, picture) in book.problem.pictures.iter().enumerate() {
+        let (Some(first), Some(row)) = (book.stands(index), picture.word_row) else {
+            continue;
+        };
+        let last = first + picture.spans - 1;
+        let words = book.panel_of(row);
+        let (from, to, each, headings) = if words < first {
+            let seen = section(book.panels[first].rows.end);
+            (words, first, 20, seen - section(row + 1))
+        } else if words > last {
+            let seen = section(book.panels[last].rows.end);
+            (last, words, 40, section(row + 1) - seen)
+        } else {
+            continue;
+        };
+        let spreads: usize = steps(from, to)
+            .map(|pair| pair[0].spread.abs_diff(pair[1].spread))
+            .sum();
+        let turns = steps(from, to).filter(|pair| pair[0].name.side != pair[1].name.side);
+        let turns = turns.count() as u64;
+        found.add(spreads > 0, each * spreads as u64 + 60 * (turns + headings));
+    }
+    found
+}
+
+/// Pictures of earlier words stand before a pinned one, those of later words behind it, unless it has too few panels for
+/// them before or behind it.
+pub(super) fn picture_order(book: Book<'_>) -> Breach {
+    let mut found = Breach::default();
+    let pictures = &book.problem.pictures;
+    for (pin, pinned) in pictures.iter().enumerate() {
+        let (Some(_), Some(first), false) = (pinned.word_row, pinned.panel, pinned.queued) else {
+            continue;
+        };
+        let room = |panels: &[PanelFacts]| {
+            let free = panels.iter().filter(|panel| panel.picture.is_none());
+            let free = free.filter(|panel| {
+                [None, Some(Role::Shared), Some(Role::Picture)].contains(&panel.role)
+            });
+            free.count()
+        };
+        let spans = |pictures: &[PictureFacts]| -> usize {
+            pictures
+                .iter()
+                .map(|picture| if picture.queued { picture.spans } else { 0 })
+                .sum()
+        };
+        let last = first + pinned.spans - 1;
+        let panels = &book.problem.panels;
+        if spans(&pictures[..pin]) > room(&panels[..first])
+            || spans(&pictures[pin + 1..]) > room(&panels[last + 1..])
+        {
+            continue;
+        }
+        for index in (0..pictures.len()).filter(|index| pictures[*index].queued) {
+            if let Some(stands) = book.stands(index) {
+                found.add((index < pin) != (stands < first), 100);
+            }
+        }
+    }
+    found
+}
+
 /// The lengths of the runs of a role in a list.
 fn runs(roles: &[Role], role: Role) -> Vec<u64> {
     let runs = roles.split(|other| *other != role);
@@ -89,32 +164,6 @@ pub(super) fn pictures_in_a_row(book: Book<'_>) -> Breach {
     found
 }
 
-/// As many blank panels as are asked in the first run, in the last or in all, and no other. A part that would
-/// have to be blank throughout is not asked.
-pub(super) fn blanks(book: Book<'_>) -> Breach {
-    let mut found = Breach::default();
-    let panels = book.panels.len();
-    let asked = book.problem.rules.blanks;
-    let Some(asked) = asked.filter(|asked| panels > usize::from(asked.count)) else {
-        return found;
-    };
-    let blank: Vec<bool> = (book.panels.iter())
-        .map(|panel| panel.role == Role::Blank)
-        .collect();
-    let all = blank.iter().filter(|blank| **blank).count();
-    let counted = match asked.at {
-        BlanksAt::Start => blank.iter().position(|blank| !blank).unwrap_or(panels),
-        BlanksAt::End => {
-            let last = blank.iter().rposition(|blank| !blank);
-            last.map_or(panels, |last| panels - 1 - last)
-        }
-        BlanksAt::Anywhere => all,
-    };
-    let off = counted.abs_diff(asked.count.into()) + (all - counted);
-    found.add(off > 0, 80 * off as u64);
-    found
-}
-
 /// The last panel that is not blank has the role, if there is such a panel and, for a role with a picture, if
 /// there is a picture. Asked for blank, the last panel is.
 pub(super) fn ends_with(book: Book<'_>) -> Breach {
@@ -129,18 +178,5 @@ pub(super) fn ends_with(book: Book<'_>) -> Breach {
     };
     let asks = book.has_pictures() || !asked.has_picture();
     found.add(asks && last.is_some_and(|role| role != asked), 80);
-    found
-}
-
-/// The panel before the picture's first panel is blank, and there is one.
-pub(super) fn blank_before(book: Book<'_>) -> Breach {
-    let mut found = Breach::default();
-    for (index, picture) in book.problem.pictures.iter().enumerate() {
-        let Some(stands) = book.stands(index).filter(|_| picture.blank_before) else {
-            continue;
-        };
-        let blank = stands > 0 && book.panels[stands - 1].role == Role::Blank;
-        found.add(!blank, 80);
-    }
     found
 }

@@ -78,7 +78,8 @@ pub(super) fn new_panel(book: Book<'_>) -> Breach {
 }
 
 /// Stanzas, or sentences, are not divided but where the author does it: words next to each other, captions left out, stand
-/// on one panel. Where a title ends its panel, no sentence ends.
+/// on one panel. Where a title ends its panel, no sentence ends. A stanza that no panel has room for may be divided, unless
+/// the author says that none may; and so may any where a pin has a panel begin.
 pub(super) fn undivided(book: Book<'_>) -> Breach {
     let rows = &book.problem.rows;
     let stanzas = book.stanzas();
@@ -90,27 +91,43 @@ pub(super) fn undivided(book: Book<'_>) -> Breach {
         let title = book.panels[book.panel_of(above)].role == Role::Title;
         let may_divide = rows[above + 1..=below].iter().any(|row| row.may_divide);
         let ending = rows[above].ending;
-        let (divided, worse, better) = match book.problem.rules.undivided {
-            Undivided::Line => (false, true, false),
-            Undivided::Stanza => (
-                stanzas
-                    .iter()
-                    .any(|stanza| stanza.contains(&above) && stanza.contains(&below)),
-                ending != Ending::RunsOn,
-                ending == Ending::RunsOn,
-            ),
-            Undivided::Sentence => (
-                ending != Ending::Sentence && !title,
-                ending == Ending::RunsOn,
-                ending == Ending::Pause,
-            ),
+        let stanza = stanzas
+            .iter()
+            .find(|stanza| stanza.contains(&above) && stanza.contains(&below));
+        let (divided, cost) = match (book.problem.rules.undivided, stanza) {
+            (Undivided::Line, _) | (Undivided::Stanza, None) => continue,
+            (Undivided::Stanza, Some(stanza)) => {
+                let cost = match (ending, stanza.len()) {
+                    (Ending::RunsOn, ..=8) => 60,
+                    (_, ..=8) => 160,
+                    (Ending::Sentence, _) => 60,
+                    (Ending::Pause, _) => 110,
+                    (Ending::RunsOn, _) => 160,
+                };
+                (true, cost)
+            }
+            (Undivided::Sentence, _) => {
+                let cost = if ending == Ending::Pause { 60 } else { 160 };
+                (ending != Ending::Sentence && !title, cost)
+            }
         };
-        let cost = match (may_divide, better, worse) {
-            (true, ..) => 20,
-            (_, true, _) => 60,
-            _ => 160,
-        };
-        found.add(divided, cost);
+        let cost = if may_divide { 20 } else { cost };
+        let ends = book.panels[book.panel_of(above)].rows.end;
+        let pinned = book
+            .problem
+            .panels
+            .iter()
+            .any(|panel| panel.begins == Some(ends));
+        let must = book.problem.rules.weight(RuleName::Undivided).hard == Some(true);
+        match stanza {
+            Some(_) if book.problem.rules.undivided == Undivided::Stanza => {
+                match !must && (pinned || book.is_too_long(above)) {
+                    true => found.allow(cost),
+                    false => found.add(true, cost),
+                }
+            }
+            _ => found.add(divided, cost),
+        }
     }
     found
 }
@@ -194,7 +211,7 @@ pub(super) fn fullness(book: Book<'_>, name: RuleName) -> Breach {
     found
 }
 
-/// Each text panel is as full as the text panel before it, in twentieths.
+/// Each text panel is as full as the text panel before it, in whole percentage points.
 pub(super) fn even_fullness(book: Book<'_>) -> Breach {
     let mut found = Breach::default();
     if !book.problem.rules.even_fullness {
@@ -202,15 +219,17 @@ pub(super) fn even_fullness(book: Book<'_>) -> Breach {
     }
     let text = |index: &usize| book.panels[*index].role == Role::Text;
     let text: Vec<usize> = (0..book.panels.len()).filter(text).collect();
-    // The most twentieths that do not make more than the share.
-    let twentieths = |panel: usize| {
+    // The most points that do not make more than the share.
+    let points = |panel: usize| {
         let (used, capacity) = book.share(panel);
-        (0..=used * 20).rev().find(|&t| t * capacity <= used * 20)
+        (0..=used * 100)
+            .rev()
+            .find(|&points| points * capacity <= used * 100)
     };
     for pair in text.windows(2) {
-        if let (Some(one), Some(next)) = (twentieths(pair[0]), twentieths(pair[1])) {
+        if let (Some(one), Some(next)) = (points(pair[0]), points(pair[1])) {
             let apart = one.abs_diff(next);
-            found.add(apart > 0, apart * apart);
+            found.add(apart > 0, off_cost(apart));
         }
     }
     found

@@ -66,6 +66,7 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
     let rules = rules::check(asked, faults);
     let pictures = pictures::check(written.picture.as_ref(), &setting, &strip, faults);
     let panels = panels::check(written.panel.as_ref(), &setting, &strip, faults);
+    pictures::check_whole(&pictures, &panels, faults);
     let known = Known {
         strip: &strip,
         setting: &setting,

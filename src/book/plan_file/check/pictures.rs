@@ -8,7 +8,7 @@ use super::text::{CheckedText, leaves_asked};
 use super::{check_over, fault_at, shape};
 use crate::book::plan_file::written::{PictureWritten, Spans};
 use crate::names::{Faults, Length, Location};
-use crate::plan::{ArtRequest, PicturePlan};
+use crate::plan::{AreaRequest, ArtRequest, PanelPlan, PicturePlan};
 use crate::reading::At;
 
 /// Checks the pictures, in the plan's order.
@@ -49,7 +49,8 @@ fn check_picture(
     let whose = format!("beside the picture `{name}`, ");
     check_over(&beside, &whose, setting, strip, faults);
     let (spans, whole_side) = spans(picture, name, strip, faults);
-    let leaves = picture.leaves.as_ref().map(|leaves| &leaves.value);
+    let leaves = picture.leaves.as_ref();
+    let leaves = leaves.and_then(|leaves| leaves.value.room());
     let written = shape::Written {
         boxes: leaves.and_then(|leaves| leaves.boxes.as_ref()),
         mask: leaves.and_then(|leaves| leaves.mask.as_ref()),
@@ -66,7 +67,7 @@ fn check_picture(
         comes: picture
             .picture_comes
             .as_ref()
-            .map(|window| check_own(window, faults)),
+            .and_then(|window| check_own(window, faults)),
         with: picture
             .picture_with
             .as_ref()
@@ -101,6 +102,31 @@ fn spans(
         return (1, whole_side);
     }
     (asked, whole_side)
+}
+
+/// Tells panels with boxes or a mask on which a picture is pinned that leaves all of its panel.
+pub fn check_whole(pictures: &[PicturePlan], panels: &[PanelPlan], faults: &mut Faults) {
+    for pin in panels {
+        let named = |picture: &&PicturePlan| pin.picture.as_ref() == Some(&picture.name);
+        let Some(picture) = pictures.iter().find(named) else {
+            continue;
+        };
+        let whole = picture.shape.is_none() && !shape::margins_beside(&picture.leaves);
+        let leaves = picture.leaves.place.as_ref().filter(|_| whole);
+        let (Some(leaves), Some(shape)) = (leaves, &pin.shape) else {
+            continue;
+        };
+        let place = match shape {
+            AreaRequest::Boxes(boxes) => boxes.first().map(|first| &first.place),
+            AreaRequest::Mask { place, .. } => Some(place),
+        };
+        let what = format!(
+            "on `{}` words follow boxes or a mask, and the picture `{}` leaves them all of its panel",
+            pin.panel, picture.name
+        );
+        let fault = fault_at("contradiction", what, place.unwrap_or(leaves));
+        faults.push(fault.also(leaves.clone(), "what the picture leaves"));
+    }
 }
 
 /// How far a scan runs over folds; told where that is farther than the bleed goes.

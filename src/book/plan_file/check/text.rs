@@ -3,7 +3,7 @@
 use super::paper::KnownStrip;
 use super::{fault_at, value};
 use crate::book::plan_file::written::{
-    Leading, LeavesWritten, MarginsWritten, TextLength, TextWritten, TurnoverWritten, TypeSize,
+    Leading, Leaves, MarginsWritten, TextLength, TextWritten, TurnoverWritten, TypeSize,
 };
 use crate::names::{Direction, Faults, HalfLines, Length, Location, decimals};
 use crate::plan::{
@@ -303,15 +303,18 @@ pub fn margins_asked(at: Option<&At<MarginsWritten>>, style: &TextStyle) -> Marg
 }
 
 /// What a picture leaves, resolved with the plan's type.
-pub fn leaves_asked(at: Option<&At<LeavesWritten>>, style: &TextStyle) -> MarginsRequest {
+pub fn leaves_asked(at: Option<&At<Leaves>>, style: &TextStyle) -> MarginsRequest {
     let margins = at.map(|at| At {
-        value: MarginsWritten {
-            head: at.value.head.clone(),
-            foot: at.value.foot.clone(),
-            left: at.value.left.clone(),
-            right: at.value.right.clone(),
-            faulty: at.value.faulty.clone(),
-        },
+        value: at
+            .value
+            .room()
+            .map_or(MarginsWritten::default(), |room| MarginsWritten {
+                head: room.head.clone(),
+                foot: room.foot.clone(),
+                left: room.left.clone(),
+                right: room.right.clone(),
+                faulty: room.faulty.clone(),
+            }),
         place: at.place.clone(),
     });
     margins_asked(margins.as_ref(), style)

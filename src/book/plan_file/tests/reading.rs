@@ -38,13 +38,7 @@ fn a_short_plan_is_filled_with_defaults() {
         }
     );
     assert!(plan.rules.is_hard(RuleName::PictureComes));
-    assert_eq!(
-        plan.rules.picture_comes,
-        Window {
-            soonest: 0,
-            latest: 1
-        }
-    );
+    assert_eq!(plan.rules.picture_comes, None);
     let [body] = &plan.parts[..] else {
         panic!("one part");
     };
@@ -143,18 +137,24 @@ fn a_full_plan_is_read_to_what_it_says() {
     );
 }
 
-/// A picture's own word goes before that of all; to ask for a spread is to ask for no distance.
+/// A picture's own word goes before that of all; a distance and a spread may both be asked.
 #[test]
 fn pictures_come_as_they_are_asked_to() {
     use PictureWith::{NextSpread, SameSpread};
     let window = |soonest, latest| Some(Window { soonest, latest });
     let plan = read(PLAN).unwrap();
     let asked = |plan: &Plan, name: &str| (plan.picture_comes(name), plan.picture_with(name));
-    assert_eq!(asked(&plan, "the tunnel"), (None, Some(SameSpread)));
+    assert_eq!(
+        asked(&plan, "the tunnel"),
+        (window(-1, 2), Some(SameSpread))
+    );
     assert_eq!(asked(&plan, "the pass"), (window(0, 3), Some(NextSpread)));
-    assert_eq!(asked(&plan, "the horn"), (None, Some(NextSpread)));
+    assert_eq!(asked(&plan, "the horn"), (window(-1, 2), Some(NextSpread)));
     let plan = read(&PLAN.replace("picture-with = \"next-spread\"\n", "")).unwrap();
-    assert_eq!(asked(&plan, "the tunnel"), (None, Some(SameSpread)));
+    assert_eq!(
+        asked(&plan, "the tunnel"),
+        (window(-1, 2), Some(SameSpread))
+    );
     assert_eq!(asked(&plan, "the pass"), (window(0, 3), None));
     assert_eq!(asked(&plan, "the horn"), (window(-1, 2), None));
 }

@@ -97,8 +97,10 @@ fn every_key_is_in_the_schema() {
     check::<MarginsWritten>("/properties/text/properties/margins");
     check::<RulesWritten>("/properties/rules");
     check::<PictureWritten>("/properties/picture/items");
-    check::<LeavesWritten>("/properties/picture/items/properties/leaves");
-    check::<BoxWritten>("/properties/picture/items/properties/leaves/properties/boxes/items");
+    check::<LeavesWritten>("/properties/picture/items/properties/leaves/anyOf/1");
+    check::<BoxWritten>(
+        "/properties/picture/items/properties/leaves/anyOf/1/properties/boxes/items",
+    );
     check::<BoxWritten>("/properties/panel/items/properties/boxes/items");
     check::<PartWritten>("/properties/part/items");
     check::<PanelWritten>("/properties/panel/items");

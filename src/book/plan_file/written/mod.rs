@@ -19,7 +19,7 @@ pub use names::{BookFile, HyphenatedWord, Language};
 pub use numbers::{Importances, Share, Shares};
 pub use panels::{Spans, Stretch};
 pub use rules::{OfRule, RulesWritten, WeightsWritten};
-pub use typeset::TurnoverWritten;
+pub use typeset::{Leaves, TurnoverWritten};
 
 use super::{
     Align, BoardsPlan, Cover, Date, Direction, Feature, FoldKind, Grain, Hang, Ink, JoinKind,
@@ -285,12 +285,13 @@ tables! {
             note "panels, one behind the other; or \"side\" for a whole side";
         /// Whether its first panel must be the first of its spread.
         optional whole_spread: Switch = Switch(false), note "true: it begins a spread";
-        /// The margins, the boxes or the mask that it leaves to words when they share a panel.
-        optional leaves: LeavesWritten, shown "{ head = \"90 mm\" }",
-            note "or boxes, or a mask, as below [[panel]]";
+        /// What it leaves to words that share its panel: "all" of it, or margins, boxes or a mask. Without it, it stands
+        /// alone.
+        optional leaves: Leaves, shown "{ head = \"90 mm\" }",
+            note "for words; or \"all\", or boxes, or a mask, as below [[panel]]";
         /// How many panels after its words it comes, where it is not as for all.
         optional picture_comes: OfRule<PictureComes>;
-        /// On which spread it stands, counted from that of its words; `picture-comes` of all is then not asked.
+        /// On which spread it stands, counted from that of its words, where it is not as for all.
         optional picture_with: OfRule<PictureWithRule>;
         /// Its scan, a JPEG, PNG or TIFF file inside the book's folder, as large as its panels, with the bleed
         /// around them or without.

@@ -2,6 +2,7 @@
 
 use serde_json::{Value as Json, json};
 
+use super::LeavesWritten;
 use super::lengths::TextLength;
 use super::numbers::{Share, Shares};
 use crate::names::{Fault, Feature, Ink, nearest};
@@ -163,6 +164,48 @@ impl Value for TurnoverWritten {
             TurnoverWritten::Indent(length) => length.written(),
             TurnoverWritten::Right => Some("\"right\"".to_string()),
         }
+    }
+}
+
+/// What a picture leaves to words.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Leaves {
+    /// The whole text area of its panel.
+    All,
+    /// What a table says.
+    Room(Box<LeavesWritten>),
+}
+
+impl Leaves {
+    /// The table, if there is one.
+    pub fn room(&self) -> Option<&LeavesWritten> {
+        match self {
+            Leaves::All => None,
+            Leaves::Room(room) => Some(room.as_ref()),
+        }
+    }
+}
+
+impl Value for Leaves {
+    fn read(node: Node<'_>, reader: &mut Reader) -> Option<Leaves> {
+        match node.text() {
+            Some("all") => Some(Leaves::All),
+            Some(text) => {
+                let what = format!("`{text}` is no word for `{}`", node.key);
+                let fault = Fault::new("wrong-word", what);
+                let fault = fault.allowed("all, or what it leaves, such as { head = \"90 mm\" }");
+                reader.refuse(node, fault.meant(nearest(text, ["all"])))
+            }
+            None => LeavesWritten::read(node, reader).map(|room| Leaves::Room(Box::new(room))),
+        }
+    }
+
+    fn schema() -> Json {
+        json!({ "anyOf": [{ "enum": ["all"] }, table_schema::<LeavesWritten>()] })
+    }
+
+    fn written(&self) -> Option<String> {
+        matches!(self, Leaves::All).then(|| "\"all\"".to_string())
     }
 }
 

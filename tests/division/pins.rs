@@ -1,0 +1,69 @@
+//! Pins that say what the best division does anyway: they change nothing, and nothing is cheaper for them.
+
+use versefold::division::{Limits, PartDivision, Problem, divide};
+use versefold::names::Role;
+use versefold::plan::RuleName;
+
+use super::generator::Dice;
+use super::{SEED, carried, check_books, ensure, wide};
+
+/// The book with the role that a panel has in a division pinned to it, and its picture, if one of the queue begins there.
+/// Nothing where there is nothing to pin.
+fn pinned(problem: &Problem, best: &PartDivision, panel: usize) -> Option<Problem> {
+    let carried = &best.panels[panel];
+    let mut pinned = problem.clone();
+    let begins = panel == 0 || best.panels[panel - 1].picture != carried.picture;
+    let picture = carried
+        .picture
+        .filter(|at| begins && problem.pictures[*at].queued);
+    if let Some(picture) = picture {
+        let facts = &mut pinned.pictures[picture];
+        (facts.panel, facts.queued) = (Some(panel), false);
+        for on in &mut pinned.panels[panel..panel + facts.spans] {
+            on.picture = Some(picture);
+        }
+    }
+    // Only where it is pinned, a title stands on a panel of its own.
+    if carried.role != Role::Title {
+        pinned.panels[panel].role = Some(carried.role);
+    }
+    pinned.mark_long_stanzas();
+    (pinned != *problem).then_some(pinned)
+}
+
+fn check_pin(problem: &Problem) -> Result<bool, String> {
+    let Some(best) = divide(problem, &[], Limits::default()) else {
+        return Ok(false);
+    };
+    // A blank panel within a section is asked for by nothing but a pin.
+    let within = |panel: &versefold::division::PanelDivision| {
+        panel
+            .costs
+            .iter()
+            .any(|(rule, cost)| *rule == RuleName::SparePanels && *cost >= 10_000)
+    };
+    if best.panels.iter().any(within) {
+        return Ok(false);
+    }
+    let mut dice = Dice::new(problem.rows.len() as u64);
+    let panel = dice.between(0, problem.panels.len() - 1);
+    let Some(pinned) = pinned(problem, &best, panel) else {
+        return Ok(false);
+    };
+    let again = divide(&pinned, &[], Limits::default());
+    let with =
+        |what: &str| format!("pinned panel {panel}: {what}\nfree: {best:#?}\npinned: {again:#?}");
+    let Some(found) = &again else {
+        return Err(with("there is no way any more"));
+    };
+    ensure(found.cost == best.cost, || with("the costs differ"))?;
+    ensure(carried(found) == carried(&best), || {
+        with("another division")
+    })?;
+    Ok(true)
+}
+
+#[test]
+fn a_pin_that_says_what_is_done_anyway_changes_no_cost() {
+    check_books(wide::problem, SEED, 2_000, check_pin);
+}
