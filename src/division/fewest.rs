@@ -13,6 +13,14 @@ use crate::stack::Stop;
 /// of panels is enough, or no panel is plain.
 pub fn fewest_of_words(problem: &Problem, soft: &[RuleName]) -> Option<usize> {
     let (plain, area) = plain(problem)?;
+    // Where `undivided` may not give way, no stanza is divided for being too long.
+    let mut whole = problem.clone();
+    whole.rows.iter_mut().for_each(|row| row.too_long = false);
+    let problem = if soft.contains(&RuleName::Undivided) {
+        problem
+    } else {
+        &whole
+    };
     let titles = problem.panels.iter();
     let titles = titles
         .filter(|panel| panel.role == Some(Role::Title))

@@ -1,17 +1,19 @@
 //! `spare-panels`: where panels stay blank that nothing asks for.
 //!
-//! None is within a section, the words of a part from one heading to the next, unless nothing else is possible: each there
-//! costs 10 000, more than all that fullness and pictures ask of a part. In a part of several sections one between two of
-//! them costs nothing, behind the last words 1, and before the first words 2. One that is pinned may stand within a section, and so may one in the
-//! section of a picture that asks for a blank panel before it.
+//! None is within a section, the words of a part from one heading to the next, nor before the first words, unless nothing
+//! else is possible: each there costs 10 000, more than all that fullness and pictures ask of a part. In a part of several
+//! sections one between two of them costs nothing, and behind the last words 1. One that is pinned may stand anywhere, and
+//! so may one before the first words where `blanks` asks for some there, and one in the section of a picture that asks for
+//! a blank panel before it.
 
-use super::{About, Clause, Declared, Group, Judges, PanelView, Problem, Rule, Rules, Verdict};
+use super::{
+    About, BlanksAt, Clause, Declared, Group, Judges, PanelView, Problem, Rule, Rules, Verdict,
+};
 use crate::names::Role;
 
-/// What a blank panel costs within a section, behind the last words, and before the first.
+/// What a blank panel costs within a section or before the first words, and behind the last.
 const WITHIN: u64 = 10_000;
 const BEHIND: u64 = 1;
-const BEFORE: u64 = 2;
 
 pub struct SparePanels;
 
@@ -21,7 +23,7 @@ impl Declared for SparePanels {
         group: Group::Order,
         hard: false,
         judges: Judges::Division,
-        words: "Panels that nothing is there for stay blank between sections or at the end, none within a section.",
+        words: "Panels that nothing is there for stay blank between sections or at the end, none elsewhere.",
     };
 }
 
@@ -35,32 +37,34 @@ impl Rule for SparePanels {
             return Verdict::KEPT;
         }
         let (problem, at) = (reading.problem, reading.from);
-        let sections = problem.sections_between(0, problem.rows.len()) > 0;
-        match (problem.words_before(at), problem.words_from(at)) {
-            (None, Some(_)) if sections => Verdict::allowed(BEFORE),
-            (Some(_), None) if sections => Verdict::allowed(BEHIND),
-            (Some(above), Some(below)) => {
-                let section = problem.rows[above].section;
-                let pinned = problem.panels[reading.panel].role == Some(Role::Blank);
-                match section == problem.rows[below].section {
-                    true if !pinned && !asked_in(problem, section) => Verdict::broken(WITHIN),
-                    _ => Verdict::KEPT,
-                }
-            }
-            _ => Verdict::KEPT,
+        let Some(below) = problem.words_from(at) else {
+            let sections = problem.sections_between(0, problem.rows.len()) > 0;
+            let words = problem.words_before(at).is_some();
+            return Verdict::allowed(if sections && words { BEHIND } else { 0 });
+        };
+        let section = problem.rows[below].section;
+        let blanks = problem.rules.blanks.map(|blanks| blanks.at);
+        let elsewhere = match problem.words_before(at) {
+            None => blanks != Some(BlanksAt::Start),
+            Some(above) => problem.rows[above].section == section,
+        };
+        let pinned = problem.panels[reading.panel].role == Some(Role::Blank);
+        match elsewhere && !pinned && !asked_in(problem, section) {
+            true => Verdict::broken(WITHIN),
+            false => Verdict::KEPT,
         }
     }
 
     fn in_words(&self, _rules: &Rules) -> String {
-        "no panel stays blank within a section".to_string()
+        "no panel stays blank before the first words or within a section".to_string()
     }
 
     fn given_up(&self, _rules: &Rules) -> Option<Clause> {
         Some(Clause {
             from: WITHIN,
             ..Clause::new(
-                "stays blank in the midst of a section",
-                "stay blank in the midst of a section",
+                "stays blank before the first words or in the midst of a section",
+                "stay blank before the first words or in the midst of a section",
             )
         })
     }

@@ -25,6 +25,12 @@ fn without(problem: &Problem, demands: &[Demand]) -> Problem {
                     }
                 }
             }
+            Demand::Alone { picture, .. } => {
+                less.pictures[picture].leaves_room = true;
+                for panel in &mut less.panels {
+                    panel.shared[picture] = panel.shared[picture].or(panel.area);
+                }
+            }
             Demand::WholeSpread { picture, .. } => less.pictures[picture].whole_spread = false,
             Demand::Spans { picture, .. } => {
                 less.pictures[picture].spans = 1;
@@ -76,6 +82,7 @@ fn all(problem: &Problem) -> Vec<Demand> {
         );
         let captioned = problem.rows.iter().any(|row| row.caption == Some(picture));
         all.extend(captioned.then_some(Demand::Caption { part, picture }));
+        all.extend((!facts.leaves_room).then_some(Demand::Alone { part, picture }));
         all.extend((facts.spans > 1).then_some(Demand::Spans { part, picture }));
         all.extend(facts.panel.map(|_| Demand::Picture { part, picture }));
     }

@@ -1,6 +1,6 @@
 //! Pins that say what the best division does anyway: they change nothing, and nothing is cheaper for them.
 
-use versefold::division::{Limits, PartDivision, Problem, divide};
+use versefold::division::{Limits, PanelDivision, PartDivision, Problem, divide};
 use versefold::names::Role;
 use versefold::plan::RuleName;
 
@@ -35,14 +35,14 @@ fn check_pin(problem: &Problem) -> Result<bool, String> {
     let Some(best) = divide(problem, &[], Limits::default()) else {
         return Ok(false);
     };
-    // A blank panel within a section is asked for by nothing but a pin.
-    let within = |panel: &versefold::division::PanelDivision| {
-        panel
-            .costs
-            .iter()
-            .any(|(rule, cost)| *rule == RuleName::SparePanels && *cost >= 10_000)
+    // A pin asks for a blank panel within a section, and for a picture that is out of order: nothing else does.
+    let asked = |panel: &PanelDivision| {
+        panel.costs.iter().any(|(rule, cost)| match rule {
+            RuleName::SparePanels => *cost >= 10_000,
+            rule => *rule == RuleName::PictureOrder,
+        })
     };
-    if best.panels.iter().any(within) {
+    if best.panels.iter().any(asked) {
         return Ok(false);
     }
     let mut dice = Dice::new(problem.rows.len() as u64);

@@ -364,10 +364,10 @@ fn a_spare_panel_stands_between_two_sections_and_the_others_at_the_end() {
         (Blank, 2, None),
     ];
     assert_eq!(divided(&problem), Some(expected));
-    // Without a heading all stand at the end.
+    // Without a heading all stand at the end, and nothing parts the words.
     problem.rows[1].section = 0;
-    let blank = (Blank, 2, None);
-    let expected = vec![(Text, 1, None), (Text, 2, None), blank, blank, blank];
+    let mut expected = vec![(Blank, 2, None); 5];
+    expected[0] = (Text, 2, None);
     assert_eq!(divided(&problem), Some(expected));
 }
 

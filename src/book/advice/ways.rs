@@ -16,6 +16,9 @@ fn without(prepared: &PreparedBook, group: &[usize], demand: &Demand) -> String 
         Demand::Caption { part, picture: at } => {
             format!("with the caption of `{}` elsewhere", picture(part, at))
         }
+        Demand::Alone { part, picture: at } => {
+            format!("with leaves = \"all\" for `{}`", picture(part, at))
+        }
         Demand::WholeSpread { part, picture: at } => {
             format!("without `whole-spread` for `{}`", picture(part, at))
         }

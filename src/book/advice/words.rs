@@ -30,6 +30,9 @@ pub(crate) fn asked_by(prepared: &PreparedBook, group: &[usize], demand: &Demand
         Demand::Caption { part, picture: at } => {
             format!("the caption of `{}` stands with it", picture(part, at))
         }
+        Demand::Alone { part, picture: at } => {
+            format!("`{}` leaves no room to words", picture(part, at))
+        }
         Demand::WholeSpread { part, picture: at } => {
             format!("`{}` begins a spread (`whole-spread`)", picture(part, at))
         }

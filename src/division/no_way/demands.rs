@@ -19,6 +19,13 @@ pub enum Demand {
         /// The picture.
         picture: usize,
     },
+    /// A picture stands alone, for it leaves no room to words.
+    Alone {
+        /// The part.
+        part: usize,
+        /// The picture.
+        picture: usize,
+    },
     /// A picture begins on the first panel of a spread.
     WholeSpread {
         /// The part.
@@ -97,6 +104,11 @@ impl Demand {
             );
             found.extend(
                 pictures()
+                    .filter(|(_, facts)| !facts.leaves_room)
+                    .map(|(picture, _)| Demand::Alone { part, picture }),
+            );
+            found.extend(
+                pictures()
                     .filter(|(_, facts)| facts.whole_spread)
                     .map(|(picture, _)| Demand::WholeSpread { part, picture }),
             );
@@ -146,6 +158,13 @@ impl Demand {
             Demand::Caption { part, picture } => {
                 for row in &mut problems[part].rows {
                     row.caption = row.caption.filter(|&other| other != picture);
+                }
+            }
+            Demand::Alone { part, picture } => {
+                let problem = &mut problems[part];
+                problem.pictures[picture].leaves_room = true;
+                for panel in &mut problem.panels {
+                    panel.shared[picture] = panel.shared[picture].or(panel.area);
                 }
             }
             Demand::WholeSpread { part, picture } => {

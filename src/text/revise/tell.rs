@@ -154,10 +154,7 @@ fn number(found: &mut [Correction], whole: bool) {
     for at in 0..found.len() {
         let (before, own) = found.split_at_mut(at);
         let own = &mut own[0];
-        if before
-            .last()
-            .is_some_and(|before| goes_on(&before.change, &own.change))
-        {
+        if before.last().is_some_and(|before| goes_on(before, own)) {
             next -= 1;
         }
         own.change.number = next;
@@ -175,19 +172,19 @@ fn number(found: &mut [Correction], whole: bool) {
     }
 }
 
-/// Whether a change goes on with the one before it: lines that moved together, or were added or cut together, are told
-/// together.
-fn goes_on(one: &Change, other: &Change) -> bool {
-    let runs = matches!(
-        one.kind,
-        ChangeKind::Moved | ChangeKind::Added | ChangeKind::Cut
-    );
-    let near = |one: usize, other: usize| other >= one && other - one <= 2;
-    let was = match (one.was, other.was) {
-        (Some(one), Some(other)) => near(one, other),
+/// Whether a change goes on with the one before it: lines that follow each other and moved together, or were added or cut
+/// together, are told together.
+fn goes_on(one: &Correction, other: &Correction) -> bool {
+    let follow = |one: Option<usize>, other: Option<usize>| match (one, other) {
+        (Some(one), Some(other)) => one + 1 == other,
         (one, other) => one == other,
     };
-    runs && one.kind == other.kind && near(one.line, other.line) && was
+    let runs = matches!(
+        one.change.kind,
+        ChangeKind::Moved | ChangeKind::Added | ChangeKind::Cut
+    );
+    let alike = one.change.kind == other.change.kind;
+    runs && alike && follow(one.new, other.new) && follow(one.old, other.old)
 }
 
 impl Texts<'_> {

@@ -61,22 +61,27 @@ fn around(book: Book<'_>) -> Vec<(usize, Option<usize>, Option<usize>)> {
     around.collect()
 }
 
-/// No panel is blank within a section unless it is pinned so, or a picture of the section asks for a blank panel. In a
-/// part of several sections each behind the last words costs 1, before the first 2.
+/// No panel is blank within a section, or before the first words, unless it is pinned so, `blanks` asks for the start, or a
+/// picture of the section asks for a blank panel. In a part of several sections each behind the last words costs 1.
 pub(super) fn spare_panels(book: Book<'_>) -> Breach {
     let mut found = Breach::default();
     let rows = &book.problem.rows;
     let several = rows.first().map(|row| row.section) != rows.last().map(|row| row.section);
+    let at_start = book
+        .problem
+        .rules
+        .blanks
+        .is_some_and(|blanks| blanks.at == BlanksAt::Start);
     for (panel, above, below) in around(book) {
         let asks = book.problem.pictures.iter().any(|picture| {
             let row = picture.word_row.map(|row| book.problem.rows[row].section);
-            picture.blank_before && row.is_some() && row == above
+            picture.blank_before && row.is_some() && row == below
         });
         let pinned = book.problem.panels[panel].role == Some(Role::Blank);
         match (above, below) {
-            (None, None) => {}
-            (None, _) => found.allow(if several { 2 } else { 0 }),
-            (_, None) => found.allow(if several { 1 } else { 0 }),
+            (Some(_), None) if several => found.allow(1),
+            (_, None) => {}
+            (None, _) => found.add(!at_start && !asks && !pinned, 10_000),
             _ => found.add(above == below && !asks && !pinned, 10_000),
         }
     }
