@@ -142,12 +142,12 @@ pub(super) struct CastOffArgs {
     /// The text's language as a BCP 47 tag, such as en-GB
     #[arg(long, value_name = "TAG", requires = "manuscript")]
     pub language: Option<String>,
-    /// The type sizes to try, such as "10 pt, 10.5 pt"
+    /// The type sizes to try, such as 10,10.5,11
     #[arg(long, value_name = "SIZES", value_delimiter = ',', value_parser = size)]
     pub sizes: Vec<Length>,
-    /// The numbers of panels on a side to try, such as 7,8,9
+    /// The numbers of panels on a side to try, such as 7-9,12
     #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = panels)]
-    pub panels: Vec<u16>,
+    pub panels: Vec<PanelCounts>,
 }
 
 #[derive(Args)]
@@ -190,12 +190,12 @@ pub(super) struct TrialsArgs {
     /// Count ways as different too where only the order on a spread, or the stanza that a panel ends in, is another
     #[arg(long)]
     pub fine: bool,
-    /// Try these type sizes as well, such as "10.5 pt, 12 pt"
+    /// Try these type sizes as well, such as 10.5,12
     #[arg(long, value_name = "SIZES", value_delimiter = ',', value_parser = size)]
     pub sizes: Vec<Length>,
-    /// Try these numbers of panels on a side as well, such as 7,9
+    /// Try these numbers of panels on a side as well, such as 7,9 or 11-13
     #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = panels)]
-    pub panels: Vec<u16>,
+    pub panels: Vec<PanelCounts>,
     /// Show what each way costs under the rules
     #[arg(long)]
     pub costs: bool,
@@ -210,22 +210,36 @@ pub(super) struct TrialsArgs {
     pub out: Option<PathBuf>,
 }
 
-/// How many panels a side could have.
-fn panels(text: &str) -> Result<u16, String> {
-    let number = text
-        .trim()
-        .parse()
-        .ok()
-        .filter(|number| (2..=400).contains(number));
-    number.ok_or_else(|| "a side has 2 to 400 panels; name each number, such as 7,9".to_string())
+/// One number of panels on a side, or several that follow each other.
+#[derive(Clone, Debug)]
+pub(super) struct PanelCounts(std::ops::RangeInclusive<u16>);
+
+/// Every number of panels that is named, in order, none twice.
+pub(super) fn panel_counts(named: &[PanelCounts]) -> Vec<u16> {
+    let all: BTreeSet<u16> = named.iter().flat_map(|counts| counts.0.clone()).collect();
+    all.into_iter().collect()
 }
 
-/// A type size that a plan could have.
-fn size(text: &str) -> Result<Length, String> {
-    let wrong = || {
-        "a type size is a number and a unit, from 3 pt to 144 pt, such as \"10.5 pt\"".to_string()
+/// How many panels a side could have: one number, or the first and the last of several.
+fn panels(text: &str) -> Result<PanelCounts, String> {
+    let number = |text: &str| {
+        let number = text.trim().parse().ok();
+        number.filter(|number| (2..=400).contains(number))
     };
-    let measure = Measure::read(text.trim()).map_err(|_| wrong())?;
+    let (from, to) = text.split_once(['-', '–']).unwrap_or((text, text));
+    match (number(from), number(to)) {
+        (Some(from), Some(to)) if from <= to => Ok(PanelCounts(from..=to)),
+        _ => Err("a side has 2 to 400 panels; name the numbers, such as 7,9 or 11-13".to_string()),
+    }
+}
+
+/// A type size that a plan could have; in points where no unit is named.
+fn size(text: &str) -> Result<Length, String> {
+    let wrong = || "a type size is from 3 pt to 144 pt, such as 10.5 or \"10.5 pt\"".to_string();
+    let text = text.trim();
+    let plain = text.ends_with(|c: char| c.is_ascii_digit());
+    let text = format!("{text}{}", if plain { " pt" } else { "" });
+    let measure = Measure::read(&text).map_err(|_| wrong())?;
     if matches!(measure.unit(), Unit::Em | Unit::Line) {
         return Err(wrong());
     }

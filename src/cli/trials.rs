@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::args::{OutputArgs, TrialsArgs};
+use super::args::{OutputArgs, TrialsArgs, panel_counts};
 use super::flow::rows;
 use super::remarks::remarks;
 use super::report::{FaultRecord, RemarksRecord};
@@ -25,16 +25,25 @@ pub(super) fn run(args: &TrialsArgs, output: &OutputArgs) -> Done {
     };
     let progress = speak::Progress::begin(output, "dividing the words in other ways");
     let mut bench = book::open(&args.book)?;
-    let trials = bench.trials(&TrialsRequest {
-        most: usize::from(args.most).max(args.choose.unwrap_or(1).min(MOST)),
+    let request = TrialsRequest {
+        most: usize::from(args.most),
         pattern: if args.fine {
             Pattern::Fine
         } else {
             Pattern::Kind
         },
         sizes: args.sizes.clone(),
-        panels: args.panels.clone(),
-    })?;
+        panels: panel_counts(&args.panels),
+    };
+    let mut trials = bench.trials(&request)?;
+    // A number behind those that are shown is that of the next best.
+    let number = args.choose.unwrap_or(1).min(MOST);
+    if number > trials.trials.len() {
+        trials = bench.trials(&TrialsRequest {
+            most: number,
+            ..request
+        })?;
+    }
     let file = bench.trials_file(&trials)?;
     let (folder, within) = match &args.out {
         Some(out) => (out.clone(), None),

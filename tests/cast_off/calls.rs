@@ -26,6 +26,8 @@ fn it_is_no_wider_than_a_terminal_and_writes_nothing() {
             ],
         );
         let said = said.done();
+        let short = ["cast-off", "--sizes", "9,11", "--panels", "12,7-10"];
+        assert_eq!(run_in(&folder, &short).done(), said);
         for line in said.lines() {
             assert!(line.width() <= 100, "{line}");
         }
@@ -143,6 +145,10 @@ fn what_cannot_be_used_is_told_with_what_is_right() {
         ),
         (
             &["--manuscript", "horn.txt", "--panels", "401"],
+            "2 to 400 panels",
+        ),
+        (
+            &["--manuscript", "horn.txt", "--panels", "9-7"],
             "2 to 400 panels",
         ),
         (&["horn", "--manuscript", "horn.txt"], "cannot be used with"),

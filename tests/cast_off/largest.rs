@@ -112,7 +112,7 @@ fn rules_about_the_order_are_kept_at_every_size() {
     let order = [
         (
             "pictures-on-the-next-spread",
-            "\"picture-with\", \"blanks\", \"blank-before\", \"ends-with\"",
+            "\"picture-with\", \"blank-before\", \"ends-with\"",
         ),
         ("pictures-apart", "\"text-in-a-row\", \"pictures-in-a-row\""),
     ];

@@ -209,10 +209,17 @@ pub struct RecordError {
     pub what: String,
 }
 
-impl From<serde_json::Error> for RecordError {
-    fn from(error: serde_json::Error) -> RecordError {
+impl RecordError {
+    /// What the reader of JSON says of a text.
+    fn of(error: &serde_json::Error, text: &str) -> RecordError {
         let place = format!("line {}, column {}", error.line(), error.column());
+        // Within a word such as `null` the end of the text is one more letter that does not fit.
+        let last = text.lines().last().map_or(0, str::len);
+        let at_end = error.line() >= text.lines().count() && error.column() >= last;
         let what = match error.classify() {
+            Category::Syntax if at_end && last > 0 && text.trim_start().starts_with('{') => {
+                format!("it is cut short after {place}")
+            }
             Category::Eof => format!("it is cut short after {place}"),
             Category::Data => format!("it is not written as this program writes layouts ({error})"),
             Category::Syntax | Category::Io => format!("it is damaged at {place}, or no JSON"),
@@ -228,7 +235,8 @@ impl Record {
     /// Text that is no JSON, not that of a layout, of a newer form, or that names a panel twice.
     pub fn read(text: &str) -> Result<Record, RecordError> {
         // A newer form may lack what this one has, so that is asked first. The first form told no number.
-        let form: Form = serde_json::from_str(text)?;
+        let unread = |error| RecordError::of(&error, text);
+        let form: Form = serde_json::from_str(text).map_err(unread)?;
         if form.format == Some(0) {
             let what = "it has a `format` that no version of the program writes".to_string();
             return Err(RecordError { what });
@@ -240,7 +248,7 @@ impl Record {
             );
             return Err(RecordError { what });
         }
-        let record: Record = serde_json::from_str(text)?;
+        let record: Record = serde_json::from_str(text).map_err(unread)?;
         let mut met = HashSet::new();
         match record.panels.iter().find(|panel| !met.insert(panel.name)) {
             Some(twice) => Err(RecordError {

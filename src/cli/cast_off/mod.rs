@@ -6,7 +6,7 @@ mod told;
 
 pub(super) use record::CastOffRecord;
 
-use super::args::{CastOffArgs, NewArgs, OutputArgs};
+use super::args::{CastOffArgs, NewArgs, OutputArgs, panel_counts};
 use super::new::{self, NewBook};
 use super::{Done, book, speak};
 use crate::assets::Assets;
@@ -32,7 +32,7 @@ pub(super) fn run(args: &CastOffArgs, output: &OutputArgs) -> Done {
 fn cast_off(args: &CastOffArgs) -> Result<CastOff, Faults> {
     let mut ask = CastOffRequest {
         sizes: args.sizes.clone(),
-        panels: args.panels.clone(),
+        panels: panel_counts(&args.panels),
         any_number: false,
     };
     let Some(file) = &args.manuscript else {
@@ -42,7 +42,7 @@ fn cast_off(args: &CastOffArgs) -> Result<CastOff, Faults> {
     let usual =
         |said: &Option<String>, usual: &str| Some(said.clone().unwrap_or(usual.to_string()));
     ask.any_number = args.panels.is_empty();
-    let panels = args.panels.iter().min().copied().unwrap_or(ANY);
+    let panels = panel_counts(&args.panels).first().copied().unwrap_or(ANY);
     let begun = new::begin(&NewArgs {
         dir: file.with_extension(""),
         manuscript: Some(file.clone()),
