@@ -8,7 +8,7 @@ use crate::layout::breaks::{BREAKS_FILE, Breaks, KeptPanel};
 use crate::names::{Faults, HalfLines, PanelName, Role};
 use crate::paper::Strip;
 use crate::plan::{Plan, RuleName};
-use crate::setting::{self, SetLines};
+use crate::setting::{self, AreaId, SetLines};
 use crate::text::Manuscript;
 use crate::typeface::{Shaper, Typeface};
 
@@ -76,7 +76,6 @@ pub fn compose(ready: ComposeInput<'_>) -> Result<Layout, Faults> {
     if !faults.is_empty() {
         return Err(passed::together(faults));
     }
-    let gave_way = ready.set.parts.iter().zip(&ready.division.parts);
     Ok(Layout {
         title: ready.plan.title.clone(),
         language: ready.plan.language.clone(),
@@ -92,16 +91,19 @@ pub fn compose(ready: ComposeInput<'_>) -> Result<Layout, Faults> {
         proved: ready.division.proved(),
         bound: ready.division.bound(),
         rules: ready.plan.rules.clone(),
-        gave_way: gave_way
-            .flat_map(|(part, divided)| {
-                divided
-                    .gave_way
-                    .iter()
-                    .map(|rule| (part.name.clone(), *rule))
-            })
-            .collect(),
+        gave_way: gave_way(ready),
         notes,
     })
+}
+
+/// The rules that gave way, by part.
+fn gave_way(ready: ComposeInput<'_>) -> Vec<(String, RuleName)> {
+    let parts = ready.set.parts.iter().zip(&ready.division.parts);
+    let rules = parts.flat_map(|(part, divided)| {
+        let rules = divided.gave_way.iter();
+        rules.map(|rule| (part.name.clone(), *rule))
+    });
+    rules.collect()
 }
 
 fn laid_parts(ready: ComposeInput<'_>) -> Vec<LaidPart> {
@@ -247,12 +249,7 @@ fn compose_part(
             let Some(column) = part.column_of_area[id.0] else {
                 return laid;
             };
-            laid.area = Some(*ready.set.areas.get(id));
-            let shape = ready.set.areas.shape(id);
-            if let Some(shape) = shape {
-                laid.shape = shape.rectangles.clone();
-                laid.slots = shape.slots.all().to_vec();
-            }
+            give_area(ready, &mut laid, id);
             laid.fullness = Some((on.used, on.capacity));
             if on.role == Role::Title && on.rows.is_empty() {
                 add_title(ready, &mut laid, Some(&part.columns[column]));
@@ -278,6 +275,15 @@ fn compose_part(
             laid
         });
     panels.collect()
+}
+
+/// Gives a panel its text area.
+fn give_area(ready: ComposeInput<'_>, laid: &mut LaidPanel, id: AreaId) {
+    laid.area = Some(*ready.set.areas.get(id));
+    if let Some(shape) = ready.set.areas.shape(id) {
+        laid.shape = shape.rectangles.clone();
+        laid.slots = shape.slots.all().to_vec();
+    }
 }
 
 /// Whether words stand on a panel; on one of a picture alone these are its captions.

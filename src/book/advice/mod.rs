@@ -33,50 +33,10 @@ pub(crate) fn no_way(prepared: &PreparedBook, fonts: &FontLibrary, group: &[usiz
     let soft: Vec<RuleName> = may_give_way(&problems).into_iter().collect();
     let limits = Limits::default();
     let against = conflict(&problems, &soft, limits);
-    let has = problems[0].panels.len();
-    let size = prepared.plan.text.size;
     let needed = fewest_panels(&problems, &soft, limits);
-    let mut ways: Vec<(Cost, String)> = Vec::new();
-    if let Some(against) = &against {
-        // Who need not give up more has no use for a way that does.
-        let more_than = |way: &Way, other: &Way| {
-            way.demands.len() > other.demands.len()
-                && other
-                    .demands
-                    .iter()
-                    .all(|demand| way.demands.contains(demand))
-        };
-        let all = || against.ways.iter();
-        let least = all().filter(|way| !all().any(|other| more_than(way, other)));
-        ways.extend(least.map(|way| {
-            let told = ways::way_out(prepared, group, way);
-            (way.cost(), told)
-        }));
-    }
-    if let Some((fitting, leading)) = sizes::fitting_size(prepared, fonts, group) {
-        let told = format!(
-            "{} on {} would fit the {}",
-            fitting.in_points(),
-            leading.in_points(),
-            count(has)
-        );
-        ways.push((of_size(size, fitting), told));
-    }
-    if let Some(by) = sizes::fitting_margins(prepared, fonts, group) {
-        let told =
-            format!("left and right margins {by} narrower would do: fewer lines would turn over");
-        ways.push((OF_MARGIN * by.as_mm().round() as Cost, told));
-    }
+    let mut ways = ways_out(prepared, fonts, group, against.as_ref());
     if let Some(needed) = needed {
-        let more = (needed - has) as Cost;
-        ways.push((
-            OF_PANEL * more,
-            format!(
-                "{} would do at {}",
-                would_do(prepared, needed),
-                size.in_points()
-            ),
-        ));
+        ways.push(more_panels(prepared, problems[0].panels.len(), needed));
     }
     ways.sort();
     ways.truncate(MOST_WAYS);
@@ -89,7 +49,62 @@ pub(crate) fn no_way(prepared: &PreparedBook, fonts: &FontLibrary, group: &[usiz
     for (place, told) in places {
         fault = fault.also(place, told);
     }
-    fault.help(match ways.as_slice() {
+    fault.help(told(&ways))
+}
+
+/// The ways out that the author could take at once, each with what it is worth: fewer demands, smaller type, narrower
+/// margins.
+fn ways_out(
+    prepared: &PreparedBook,
+    fonts: &FontLibrary,
+    group: &[usize],
+    against: Option<&Conflict>,
+) -> Vec<(Cost, String)> {
+    let mut ways: Vec<(Cost, String)> = Vec::new();
+    if let Some(against) = against {
+        // Who need not give up more has no use for a way that does.
+        let more_than = |way: &Way, other: &Way| {
+            way.demands.len() > other.demands.len()
+                && other
+                    .demands
+                    .iter()
+                    .all(|demand| way.demands.contains(demand))
+        };
+        let all = || against.ways.iter();
+        let least = all().filter(|way| !all().any(|other| more_than(way, other)));
+        ways.extend(least.map(|way| (way.cost(), ways::way_out(prepared, group, way))));
+    }
+    if let Some((fitting, leading)) = sizes::fitting_size(prepared, fonts, group) {
+        let has = prepared.problems[group[0]].panels.len();
+        let told = format!(
+            "{} on {} would fit the {}",
+            fitting.in_points(),
+            leading.in_points(),
+            count(has)
+        );
+        ways.push((of_size(prepared.plan.text.size, fitting), told));
+    }
+    if let Some(by) = sizes::fitting_margins(prepared, fonts, group) {
+        let told =
+            format!("left and right margins {by} narrower would do: fewer lines would turn over");
+        ways.push((OF_MARGIN * by.as_mm().round() as Cost, told));
+    }
+    ways
+}
+
+/// The way out of more panels, with what it is worth.
+fn more_panels(prepared: &PreparedBook, has: usize, needed: usize) -> (Cost, String) {
+    let told = format!(
+        "{} would do at {}",
+        would_do(prepared, needed),
+        prepared.plan.text.size.in_points()
+    );
+    (OF_PANEL * (needed - has) as Cost, told)
+}
+
+/// The ways out, as they are told.
+fn told(ways: &[(Cost, String)]) -> String {
+    match ways {
         [] => "neither more panels nor smaller type alone would do: take words or pins away"
             .to_string(),
         [(_, only)] => only.clone(),
@@ -100,7 +115,7 @@ pub(crate) fn no_way(prepared: &PreparedBook, fonts: &FontLibrary, group: &[usiz
                 .collect();
             format!("the nearest ways out:\n{}", lines.join("\n"))
         }
-    })
+    }
 }
 
 /// What is wrong: which demands cannot all be met, or that the words need more room.

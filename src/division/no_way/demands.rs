@@ -94,55 +94,62 @@ impl Demand {
             found.push(Demand::Pairing);
         }
         for (part, problem) in problems.iter().enumerate() {
-            let pictures = || problem.pictures.iter().enumerate();
-            let panels = || problem.panels.iter().enumerate();
-            let captioned = |at: usize| problem.rows.iter().any(|row| row.caption == Some(at));
-            found.extend(
-                pictures()
-                    .filter(|(at, _)| captioned(*at))
-                    .map(|(picture, _)| Demand::Caption { part, picture }),
-            );
-            found.extend(
-                pictures()
-                    .filter(|(_, facts)| !facts.leaves_room)
-                    .map(|(picture, _)| Demand::Alone { part, picture }),
-            );
-            found.extend(
-                pictures()
-                    .filter(|(_, facts)| facts.whole_spread)
-                    .map(|(picture, _)| Demand::WholeSpread { part, picture }),
-            );
-            found.extend(
-                pictures()
-                    .filter(|(_, facts)| facts.spans > 1)
-                    .map(|(picture, _)| Demand::Spans { part, picture }),
-            );
-            found.extend(
-                pictures()
-                    .filter(|(_, facts)| facts.panel.is_some())
-                    .map(|(picture, _)| Demand::Picture { part, picture }),
-            );
-            found.extend(
-                panels()
-                    .filter(|(_, facts)| facts.role.is_some())
-                    .map(|(panel, _)| Demand::Role { part, panel }),
-            );
-            found.extend(
-                panels()
-                    .filter(|(_, facts)| facts.begins.is_some())
-                    .map(|(panel, _)| Demand::Begins { part, panel }),
-            );
-            found.extend(
-                panels()
-                    .filter(|(_, facts)| facts.ends.is_some())
-                    .map(|(panel, _)| Demand::Ends { part, panel }),
-            );
-            found.extend(
-                panels()
-                    .filter(|(_, facts)| facts.passed.is_some())
-                    .map(|(panel, _)| Demand::Passed { part, panel }),
-            );
+            found.extend(Demand::of_part(part, problem));
         }
+        found
+    }
+
+    /// What the author fixed of one part.
+    fn of_part(part: usize, problem: &Problem) -> Vec<Demand> {
+        let mut found = Vec::new();
+        let pictures = || problem.pictures.iter().enumerate();
+        let panels = || problem.panels.iter().enumerate();
+        let captioned = |at: usize| problem.rows.iter().any(|row| row.caption == Some(at));
+        found.extend(
+            pictures()
+                .filter(|(at, _)| captioned(*at))
+                .map(|(picture, _)| Demand::Caption { part, picture }),
+        );
+        found.extend(
+            pictures()
+                .filter(|(_, facts)| !facts.leaves_room)
+                .map(|(picture, _)| Demand::Alone { part, picture }),
+        );
+        found.extend(
+            pictures()
+                .filter(|(_, facts)| facts.whole_spread)
+                .map(|(picture, _)| Demand::WholeSpread { part, picture }),
+        );
+        found.extend(
+            pictures()
+                .filter(|(_, facts)| facts.spans > 1)
+                .map(|(picture, _)| Demand::Spans { part, picture }),
+        );
+        found.extend(
+            pictures()
+                .filter(|(_, facts)| facts.panel.is_some())
+                .map(|(picture, _)| Demand::Picture { part, picture }),
+        );
+        found.extend(
+            panels()
+                .filter(|(_, facts)| facts.role.is_some())
+                .map(|(panel, _)| Demand::Role { part, panel }),
+        );
+        found.extend(
+            panels()
+                .filter(|(_, facts)| facts.begins.is_some())
+                .map(|(panel, _)| Demand::Begins { part, panel }),
+        );
+        found.extend(
+            panels()
+                .filter(|(_, facts)| facts.ends.is_some())
+                .map(|(panel, _)| Demand::Ends { part, panel }),
+        );
+        found.extend(
+            panels()
+                .filter(|(_, facts)| facts.passed.is_some())
+                .map(|(panel, _)| Demand::Passed { part, panel }),
+        );
         found
     }
 
@@ -161,25 +168,18 @@ impl Demand {
                 }
             }
             Demand::Alone { part, picture } => {
-                let problem = &mut problems[part];
-                problem.pictures[picture].leaves_room = true;
-                for panel in &mut problem.panels {
-                    panel.shared[picture] = panel.shared[picture].or(panel.area);
-                }
+                problems[part].pictures[picture].leaves_room = true;
+                let_words_in(&mut problems[part], picture);
             }
             Demand::WholeSpread { part, picture } => {
                 problems[part].pictures[picture].whole_spread = false;
             }
             Demand::Spans { part, picture } => {
                 let problem = &mut problems[part];
-                let facts = &mut problem.pictures[picture];
-                facts.spans = 1;
+                problem.pictures[picture].spans = 1;
                 // There its captions stand, whether it leaves room or not.
-                for panel in &mut problem.panels {
-                    panel.shared[picture] = panel.shared[picture].or(panel.area);
-                }
-                let facts = &problem.pictures[picture];
-                if let Some(first) = facts.panel {
+                let_words_in(problem, picture);
+                if let Some(first) = problem.pictures[picture].panel {
                     let later = problem.panels.iter_mut().skip(first + 1);
                     later
                         .filter(|panel| panel.picture == Some(picture))
@@ -208,5 +208,12 @@ impl Demand {
         for problem in problems {
             problem.mark_long_stanzas();
         }
+    }
+}
+
+/// Lets words stand beside a picture wherever they stand on its panel without it.
+fn let_words_in(problem: &mut Problem, picture: usize) {
+    for panel in &mut problem.panels {
+        panel.shared[picture] = panel.shared[picture].or(panel.area);
     }
 }

@@ -148,18 +148,8 @@ pub(super) fn place(
         _ => Length::ZERO,
     };
     let free = measure - net - spread;
-    let x = setting.left
-        + match style.align {
-            Align::Right => free,
-            Align::Centre => inset + free / 2,
-            _ => inset,
-        };
-    // A large initial stands before the line, and needs its room there.
-    let beside = match (&shaped.drop, style.align) {
-        (Some(_), Align::Right) => inset - row.indent,
-        _ => Length::ZERO,
-    };
-    let (x, width) = (x + beside - left, width + spread);
+    let before = room_before(row, style.align, inset, free);
+    let (x, width) = (setting.left + before - left, width + spread);
     ProseLine {
         text,
         words: Arc::clone(&words),
@@ -180,6 +170,17 @@ pub(super) fn place(
             LineFit::Overfull => Some(Poor::Broken),
             _ => None,
         },
+    }
+}
+
+/// How far from the edge of the measure a line begins that stands in so far and has so much room left.
+fn room_before(row: &Row, align: Align, inset: Length, free: Length) -> Length {
+    match (align, &row.shaped.drop) {
+        // A large initial stands before the line, and needs its room there.
+        (Align::Right, Some(_)) => free + inset - row.indent,
+        (Align::Right, None) => free,
+        (Align::Centre, _) => inset + free / 2,
+        (Align::Left | Align::Justified | Align::LongestLine | Align::UsualLongest, _) => inset,
     }
 }
 
