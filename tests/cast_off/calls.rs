@@ -97,6 +97,7 @@ fn without_a_number_of_panels_each_size_tells_its_own() {
 }
 
 #[test]
+#[expect(clippy::too_many_lines, reason = "a table of calls")]
 fn what_cannot_be_used_is_told_with_what_is_right() {
     let temp = temporary();
     let write =

@@ -252,9 +252,9 @@ fn changes_on_passed_panels_are_marked() {
     let told = run_in(folder, &["flow", "--json", "book"]).done();
     let told: serde_json::Value = serde_json::from_str(&told).expect("JSON");
     let panels = told["panels"].as_array().expect("panels").iter();
-    let with_words =
+    let mut with_words =
         panels.filter(|panel| panel["lines"].as_array().is_some_and(|l| !l.is_empty()));
-    let last = with_words.last().expect("a panel of words")["panel"].clone();
+    let last = with_words.next_back().expect("a panel of words")["panel"].clone();
     let last = last.as_str().expect("a name");
     run_in(folder, &["pass", last, "book"]).done();
     let client = CLIENT.replace("It snowed.", "It snowed");

@@ -69,6 +69,7 @@ mod tests {
     use Ending::{Pause, RunsOn, Sentence};
 
     #[test]
+    #[expect(clippy::too_many_lines, reason = "a table of endings")]
     fn white_space_and_closing_marks_are_looked_through() {
         let ends = [
             "fin ?",

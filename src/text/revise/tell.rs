@@ -239,7 +239,8 @@ impl Texts<'_> {
         if indented {
             kinds.push(ChangeKind::Indented);
         }
-        if !unchanged && !(indented && own.key == was.key && own.prose == was.prose) {
+        let same_words = (&own.key, own.prose) == (&was.key, was.prose);
+        if !(unchanged || indented && same_words) {
             kinds.push(ChangeKind::Changed);
         }
         let before = unit
