@@ -33,9 +33,9 @@ fn pinned(problem: &Problem, best: &PartDivision, panel: usize) -> Option<Proble
 
 fn check_pin(problem: &Problem) -> Result<bool, String> {
     // Where pictures may pass a pinned one, a pin lets them: in the queue they keep their order all the same.
-    if !problem.rules.is_hard(RuleName::PictureOrder) {
-        return Ok(false);
-    }
+    let mut problem = problem.clone();
+    problem.rules.weights.remove(&RuleName::PictureOrder);
+    let problem = &problem;
     let Some(best) = divide(problem, &[], Limits::default()) else {
         return Ok(false);
     };

@@ -62,16 +62,19 @@ fn ways_out(
 ) -> Vec<(Cost, String)> {
     let mut ways: Vec<(Cost, String)> = Vec::new();
     if let Some(against) = against {
-        // Who need not give up more has no use for a way that does.
-        let more_than = |way: &Way, other: &Way| {
-            way.demands.len() > other.demands.len()
-                && other
-                    .demands
-                    .iter()
-                    .all(|demand| way.demands.contains(demand))
+        // Who need not give up more has no use for a way that does, nor for the same way in another order.
+        let holds = |way: &Way, other: &Way| {
+            let mut demands = other.demands.iter();
+            demands.all(|demand| way.demands.contains(demand))
         };
-        let all = || against.ways.iter();
-        let least = all().filter(|way| !all().any(|other| more_than(way, other)));
+        let spare = |at: usize, way: &Way, (before, other): (usize, &Way)| {
+            let fewer = other.demands.len() < way.demands.len();
+            let same = other.demands.len() == way.demands.len() && before < at;
+            (fewer || same) && holds(way, other)
+        };
+        let all = || against.ways.iter().enumerate();
+        let least = all().filter(|(at, way)| !all().any(|other| spare(*at, way, other)));
+        let least = least.map(|(_, way)| way);
         ways.extend(least.map(|way| (way.cost(), ways::way_out(prepared, group, way))));
     }
     if let Some((fitting, leading)) = sizes::fitting_size(prepared, fonts, group) {
