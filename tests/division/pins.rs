@@ -13,9 +13,11 @@ fn pinned(problem: &Problem, best: &PartDivision, panel: usize) -> Option<Proble
     let carried = &best.panels[panel];
     let mut pinned = problem.clone();
     let begins = panel == 0 || best.panels[panel - 1].picture != carried.picture;
+    // Where pictures may pass a pinned one, a pin lets them: in the queue they keep their order all the same.
+    let keeps_order = problem.rules.is_hard(RuleName::PictureOrder);
     let picture = carried
         .picture
-        .filter(|at| begins && problem.pictures[*at].queued);
+        .filter(|at| begins && keeps_order && problem.pictures[*at].queued);
     if let Some(picture) = picture {
         let facts = &mut pinned.pictures[picture];
         (facts.panel, facts.queued) = (Some(panel), false);
@@ -32,26 +34,30 @@ fn pinned(problem: &Problem, best: &PartDivision, panel: usize) -> Option<Proble
 }
 
 fn check_pin(problem: &Problem) -> Result<bool, String> {
-    // Where pictures may pass a pinned one, a pin lets them: in the queue they keep their order all the same.
-    let mut problem = problem.clone();
-    problem.rules.weights.remove(&RuleName::PictureOrder);
-    let problem = &problem;
     let Some(best) = divide(problem, &[], Limits::default()) else {
         return Ok(false);
     };
-    // A pin asks for a blank panel within a section, and for a picture that is out of order: nothing else does.
-    let asked = |panel: &PanelDivision| {
-        panel.costs.iter().any(|(rule, cost)| match rule {
-            RuleName::SparePanels => *cost >= 10_000,
-            rule => *rule == RuleName::PictureOrder,
-        })
+    let costs = |panel: &PanelDivision, rule: RuleName, least: u64| {
+        let mut costs = panel.costs.iter();
+        costs.any(|(own, cost)| *own == rule && *cost >= least)
     };
-    if best.panels.iter().any(asked) {
+    // A pin asks for a picture that is out of order, which nothing else does.
+    let out_of_order = |panel: &PanelDivision| costs(panel, RuleName::PictureOrder, 1);
+    if best.panels.iter().any(out_of_order) {
         return Ok(false);
     }
+    // Nor does anything else ask for a blank panel within a section.
+    let asked = |panel: usize| costs(&best.panels[panel], RuleName::SparePanels, 10_000);
     let mut dice = Dice::new(problem.rows.len() as u64);
-    let panel = dice.between(0, problem.panels.len() - 1);
-    let Some(pinned) = pinned(problem, &best, panel) else {
+    let count = problem.panels.len();
+    let first = dice.between(0, count - 1);
+    // The first panel from there on that there is something to pin on.
+    let mut pins = (0..count).map(|more| (first + more) % count);
+    let found = pins.find_map(|panel| {
+        let pinned = pinned(problem, &best, panel).filter(|_| !asked(panel));
+        Some((panel, pinned?))
+    });
+    let Some((panel, pinned)) = found else {
         return Ok(false);
     };
     let again = divide(&pinned, &[], Limits::default());
