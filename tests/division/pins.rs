@@ -66,7 +66,7 @@ fn check_pin(problem: &Problem) -> Result<bool, String> {
     let Some(found) = &again else {
         return Err(with("there is no way any more"));
     };
-    if stands_within_a_section(problem, found, panel) {
+    if is_blank_where_only_a_pin_asks(problem, found, panel) {
         // Only where it is asked for may a blank panel stand there: that is another book, which may cost less.
         ensure(found.cost <= best.cost, || with("it costs more"))?;
         return Ok(true);
@@ -78,13 +78,19 @@ fn check_pin(problem: &Problem) -> Result<bool, String> {
     Ok(true)
 }
 
-/// Whether a panel is blank in the midst of the words from one heading to the next.
-fn stands_within_a_section(problem: &Problem, division: &PartDivision, panel: usize) -> bool {
+/// Whether a panel is blank in the midst of the words from one heading to the next, or before the first.
+fn is_blank_where_only_a_pin_asks(
+    problem: &Problem,
+    division: &PartDivision,
+    panel: usize,
+) -> bool {
     let carried = &division.panels[panel];
-    let around = problem.around(carried.rows.start);
+    let at = carried.rows.start;
+    let around = problem.around(at);
+    let first = problem.words_before(at).is_none() && problem.words_from(at).is_some();
     let same =
         |(above, below): (usize, usize)| problem.rows[above].section == problem.rows[below].section;
-    carried.role == Role::Blank && around.is_some_and(same)
+    carried.role == Role::Blank && (first || around.is_some_and(same))
 }
 
 #[test]
