@@ -119,6 +119,7 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
     Problem {
         chosen_ends: Vec::new(),
         printed_ends: Vec::new(),
+        blanks_unsaid: false,
         stack: Stack {
             spaces,
             columns: vec![Filled::plain(vec![HalfLines::LINE; rows.len()])],

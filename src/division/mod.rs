@@ -9,8 +9,8 @@ pub mod no_way;
 mod search;
 
 pub use fewest::fewest_of_words;
-pub use no_way::{Conflict, Demand, Way, conflict, fewest_panels};
-pub use search::{Limits, Pattern, Work, best_patterns, divide, divide_together};
+pub use no_way::{Conflict, Demand, against, conflict, least_panels};
+pub use search::{Limits, Pattern, Work, best_patterns, divide, divide_together, is_possible};
 
 use std::ops::Range;
 

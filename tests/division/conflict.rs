@@ -1,6 +1,6 @@
 //! Where there is no way: what is named stands against each other, and each of it is needed.
 
-use versefold::division::{Demand, Limits, Problem, conflict};
+use versefold::division::{Conflict, Demand, Limits, Problem, conflict};
 use versefold::plan::{RuleName, Weight};
 
 use super::{MOST_DIVISIONS, brute, check_books, ensure, wide};
@@ -117,32 +117,42 @@ fn check(problem: &Problem) -> Result<bool, String> {
         ensure(possible(&less) != Some(false), || {
             format!("{:?} cannot be met without {demand:?}", found.demands)
         })?;
-        let way = found.ways.iter().find(|way| way.demands[0] == *demand);
-        ensure(way.is_some(), || format!("no way out by {demand:?}"))?;
     }
-    for way in &found.ways {
-        let less = without(problem, &way.demands);
-        let Some(best) = brute::best(&less, &[&[]], MOST_DIVISIONS) else {
-            continue;
-        };
-        // Where a rule gives way it still costs; where nothing else does, the cost is the best there is.
-        let rules = way
-            .demands
-            .iter()
-            .any(|demand| matches!(demand, Demand::Rule(_)));
-        let best = best[0].as_ref().map(|best| best.cost);
-        ensure(
-            best.is_some_and(|best| best == way.cost() || rules && best <= way.cost()),
-            || {
-                format!(
-                    "{:?} costs {}, and it should be {best:?}",
-                    way.demands,
-                    way.cost()
-                )
-            },
-        )?;
-    }
+    check_ways(&all, &found, possible)?;
     Ok(true)
+}
+
+/// Each way out leads out, with nothing in it to spare; whatever is enough by itself is among them.
+fn check_ways(
+    all: &[Demand],
+    found: &Conflict,
+    possible: impl Fn(&[Demand]) -> Option<bool>,
+) -> Result<(), String> {
+    for (at, way) in found.ways.iter().enumerate() {
+        ensure(possible(way) != Some(false), || {
+            format!("{way:?} is no way out")
+        })?;
+        for spared in 0..way.len() {
+            let mut less = way.clone();
+            less.remove(spared);
+            ensure(less.is_empty() || possible(&less) != Some(true), || {
+                format!("of {way:?} something can be spared")
+            })?;
+        }
+        let same = |other: &Vec<Demand>| {
+            other.len() == way.len() && other.iter().all(|demand| way.contains(demand))
+        };
+        ensure(!found.ways[..at].iter().any(same), || {
+            format!("{way:?} twice")
+        })?;
+    }
+    for demand in all {
+        let enough = possible(&[*demand]) == Some(true);
+        ensure(!enough || found.ways.contains(&vec![*demand]), || {
+            format!("{demand:?} is enough, and not told")
+        })?;
+    }
+    Ok(())
 }
 
 #[test]

@@ -61,6 +61,7 @@ pub fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
     Problem {
         chosen_ends: Vec::new(),
         printed_ends: Vec::new(),
+        blanks_unsaid: false,
         rows: (0..rows).map(row).collect(),
         stack: Stack {
             spaces: vec![HalfLines::LINE; rows],

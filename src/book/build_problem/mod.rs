@@ -1,11 +1,10 @@
 //! Building the problem: from a set part and the plan to what the division needs to know.
 
-mod blanks;
 mod stack;
 
-use crate::names::{Fault, Faults, Location, PanelName, Role, nearest};
+use crate::names::{Fault, Faults, Location, PanelName, nearest};
 use crate::paper::Strip;
-use crate::plan::{Begins, PanelPlan, Plan, Rules};
+use crate::plan::{Begins, PanelPlan, Plan};
 use crate::rules::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
 use crate::setting::{AreaId, Areas, Row, SetLines, SetPart};
 use crate::text::{BODY, LineKind, Manuscript, Part, PictureCall, TextLine};
@@ -49,7 +48,7 @@ pub fn build_problem(
     });
     let mut panels: Vec<PanelFacts> = panels.collect();
     spread_pinned(&pictures, &mut panels);
-    let problem = Problem {
+    let mut problem = Problem {
         rows: row_facts(written, part, &pictures),
         stack: stack::of(part),
         opening: part
@@ -60,23 +59,16 @@ pub fn build_problem(
         chosen_ends: Vec::new(),
         printed_ends: Vec::new(),
         body: part.name == BODY,
-        rules: rules(plan, &pictures, &panels),
+        rules: plan.rules.clone(),
+        blanks_unsaid: plan.rules.blanks.is_none(),
         panels,
         pictures,
     };
+    problem.ask_usual_blanks();
     if faults.is_empty() {
         Ok(problem)
     } else {
         Err(faults)
-    }
-}
-
-/// The plan's rules, and how many panels may be blank where it does not say.
-fn rules(plan: &Plan, pictures: &[PictureFacts], panels: &[PanelFacts]) -> Rules {
-    let blanks = plan.rules.blanks;
-    Rules {
-        blanks: blanks.or_else(|| blanks::otherwise(plan, pictures, panels)),
-        ..plan.rules.clone()
     }
 }
 
@@ -287,7 +279,7 @@ fn panel_facts(
         name: panel,
         role: pin.and_then(|pin| pin.role),
         picture: picture.and_then(|name| pictures.iter().position(|p| p.name == name)),
-        area: of(None).filter(|_| pin.and_then(|pin| pin.role) != Some(Role::Picture)),
+        area: of(None),
         shared: std::iter::zip(pictures, leaving)
             .map(|(picture, leaves)| of(Some(&picture.name)).filter(|_| *leaves))
             .collect(),
