@@ -9,6 +9,7 @@ mod from_memory;
 mod hyphenation;
 mod line_breaks;
 mod manuscript;
+mod no_way;
 mod real_turnovers;
 mod remembered;
 mod revise;

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::{BookTexts, BreaksPolicy, PreparedBook, Workbench, cannot, may_give_way};
-use crate::book::advice;
+use crate::book::advice::{self, PlanText};
 use crate::book::plan_file::vary::{Variation, vary};
 use crate::division::{Cost, Division, Limits, PartDivision, Pattern, best_patterns};
 use crate::layout::Layout;
@@ -79,7 +79,11 @@ impl Workbench {
             prepared: None,
         };
         let plain = Variation::default();
-        match self.best_of(&prepared, asked.pattern, asked.most) {
+        let text = |variation| PlanText {
+            source: &plan_source,
+            variation,
+        };
+        match self.best_of(&prepared, text(plain), asked.pattern, asked.most) {
             Ok(divisions) => {
                 for division in divisions {
                     trials.trials.push(Trial {
@@ -99,7 +103,7 @@ impl Workbench {
                 let manuscript = Arc::clone(&prepared.manuscript);
                 let set = crate::setting::set(&manuscript, &plan, &strip, &self.shelf)?;
                 let prepared = PreparedBook::new(manuscript, plan, strip, Arc::new(set))?;
-                let division = self.best_of(&prepared, asked.pattern, 1)?;
+                let division = self.best_of(&prepared, text(variation), asked.pattern, 1)?;
                 self.compose(&prepared, &division[0])
             });
             match tried {
@@ -136,6 +140,7 @@ impl Workbench {
     fn best_of(
         &self,
         prepared: &PreparedBook,
+        text: PlanText<'_>,
         pattern: Pattern,
         most: usize,
     ) -> Result<Vec<Division>, Faults> {
@@ -154,7 +159,7 @@ impl Workbench {
                 ways = with(&[soft]);
             }
             if ways.is_empty() {
-                faults.push(advice::no_way(prepared, &self.shelf, &group));
+                faults.push(advice::no_way(prepared, text, &self.shelf, &group));
                 continue;
             }
             let joined = best.iter().flat_map(|(cost, known)| {

@@ -1,87 +1,39 @@
 //! What stands in the way where a part cannot be divided, and the nearest ways out.
 
+mod again;
+mod comes_to;
+mod panels;
 mod sizes;
+mod steps;
 mod ways;
 mod words;
 
-pub(crate) use ways::rises;
+pub(crate) use again::PlanText;
+pub(crate) use comes_to::rises;
 pub(crate) use words::asked_by;
 
 use crate::book::{PreparedBook, may_give_way};
-use crate::division::{Conflict, Cost, Demand, Limits, Way, conflict, fewest_panels};
-use crate::names::{Fault, Length, decimals};
+use crate::division::{Conflict, Demand, Limits, Problem, conflict};
+use crate::names::{Fault, Location};
 use crate::plan::RuleName;
 use crate::typeface::FontLibrary;
-
-/// What a hundredth of the type size is worth when ways out are put in order, in the coin of the rules: the squared
-/// hundredths ÷ 10 that fullness costs too.
-fn of_size(was: Length, now: Length) -> Cost {
-    let lost = ((was - now).as_pt() / was.as_pt() * 100.0).round() as Cost;
-    lost * lost / 10
-}
-
-/// What each panel more is worth: what a panel too many in a row costs.
-const OF_PANEL: Cost = 100;
-/// What each millimetre of narrower margins is worth.
-const OF_MARGIN: Cost = 10;
-/// The most ways that are told.
-const MOST_WAYS: usize = 5;
+use again::Stuck;
+use steps::points;
 
 /// The fault that a part, or two that are paired, cannot be divided, with the nearest ways out, the nearest first.
-pub(crate) fn no_way(prepared: &PreparedBook, shelf: &FontLibrary, group: &[usize]) -> Fault {
-    let problems = prepared.problems_of(group);
+pub(crate) fn no_way(
+    prepared: &PreparedBook,
+    text: PlanText<'_>,
+    shelf: &FontLibrary,
+    group: &[usize],
+) -> Fault {
+    let stuck = Stuck::new(prepared, group, text, shelf);
+    let problems = stuck.problems();
+    let problems: Vec<&Problem> = problems.iter().collect();
     let soft: Vec<RuleName> = may_give_way(&problems).into_iter().collect();
-    let limits = Limits::default();
-    let against = conflict(&problems, &soft, limits);
-    let has = problems[0].panels.len();
-    let size = prepared.plan.text.size;
-    let needed = fewest_panels(&problems, &soft, limits);
-    let mut ways: Vec<(Cost, String)> = Vec::new();
-    if let Some(against) = &against {
-        // Who need not give up more has no use for a way that does.
-        let more_than = |way: &Way, other: &Way| {
-            way.demands.len() > other.demands.len()
-                && other
-                    .demands
-                    .iter()
-                    .all(|demand| way.demands.contains(demand))
-        };
-        let all = || against.ways.iter();
-        let least = all().filter(|way| !all().any(|other| more_than(way, other)));
-        ways.extend(least.map(|way| {
-            let told = ways::way_out(prepared, group, way);
-            (way.cost(), told)
-        }));
-    }
-    if let Some((fitting, leading)) = sizes::fitting_size(prepared, shelf, group) {
-        let told = format!(
-            "{} on {} would fit the {}",
-            points(fitting),
-            points(leading),
-            count(has)
-        );
-        ways.push((of_size(size, fitting), told));
-    }
-    if let Some(by) = sizes::fitting_margins(prepared, shelf, group) {
-        let told =
-            format!("left and right margins {by} narrower would do: fewer lines would turn over");
-        ways.push((OF_MARGIN * by.as_mm().round() as Cost, told));
-    }
-    if let Some(needed) = needed {
-        let more = (needed - has) as Cost;
-        ways.push((
-            OF_PANEL * more,
-            format!(
-                "{} would do at {}",
-                would_do(prepared, needed),
-                points(size)
-            ),
-        ));
-    }
-    ways.sort();
-    ways.truncate(MOST_WAYS);
-    let what = what(prepared, group, against.as_ref(), needed);
-    let mut fault = Fault::new("no-way", what);
+    let against = conflict(&problems, &soft, Limits::default());
+    let ways = ways::ways_out(&stuck, &problems, against.as_ref());
+    let mut fault = Fault::new("no-way", what(prepared, group, against.as_ref()));
     let mut places = places(prepared, group, against.as_ref()).into_iter();
     if let Some((place, _)) = places.next() {
         fault = fault.at(place);
@@ -90,13 +42,12 @@ pub(crate) fn no_way(prepared: &PreparedBook, shelf: &FontLibrary, group: &[usiz
         fault = fault.also(place, told);
     }
     fault.help(match ways.as_slice() {
-        [] => "neither more panels nor smaller type alone would do: take words or pins away"
-            .to_string(),
-        [(_, only)] => only.clone(),
+        [] => "neither smaller type nor more panels would do: take words or pins away".to_string(),
+        [only] => only.clone(),
         many => {
             let told = many.iter().enumerate();
             let lines: Vec<String> = told
-                .map(|(at, (_, way))| format!("    {}. {way}", at + 1))
+                .map(|(at, way)| format!("    {}. {way}", at + 1))
                 .collect();
             format!("the nearest ways out:\n{}", lines.join("\n"))
         }
@@ -104,12 +55,7 @@ pub(crate) fn no_way(prepared: &PreparedBook, shelf: &FontLibrary, group: &[usiz
 }
 
 /// What is wrong: which demands cannot all be met, or that the words need more room.
-fn what(
-    prepared: &PreparedBook,
-    group: &[usize],
-    against: Option<&Conflict>,
-    needed: Option<usize>,
-) -> String {
+fn what(prepared: &PreparedBook, group: &[usize], against: Option<&Conflict>) -> String {
     let names: Vec<String> = group
         .iter()
         .map(|&at| format!("`{}`", prepared.set.parts[at].name))
@@ -118,33 +64,31 @@ fn what(
         [one] => format!("the part {one}"),
         many => format!("the parts {}", many.join(" and ")),
     };
-    let has = prepared.problems[group[0]].panels.len();
-    let room_alone = |found: &&Conflict| found.demands != [Demand::Rule(RuleName::Fullest)];
-    match (against.filter(room_alone), needed) {
-        (Some(found), _) => {
-            let told: Vec<String> = found
-                .demands
-                .iter()
-                .map(|demand| asked_by(prepared, group, demand))
-                .collect();
-            match told.as_slice() {
-                [one] => format!("{part} cannot be divided over its {}: {one}", count(has)),
-                many => format!(
-                    "{part} cannot be divided over its {} so that all of this holds: {}",
-                    count(has),
-                    many.join("; ")
-                ),
-            }
-        }
-        (None, Some(needed)) => format!(
-            "{part} {} {needed} panels at {}, and the plan gives {} {has}",
-            if group.len() == 1 { "needs" } else { "need" },
-            points(prepared.plan.text.size),
-            if group.len() == 1 { "it" } else { "each" },
-        ),
-        (None, None) => format!(
-            "no division of {part} over its {} keeps every rule",
-            count(has)
+    let (does, whose) = match group.len() {
+        1 => ("does", "its"),
+        _ => ("do", "their"),
+    };
+    let has = count(prepared.problems[group[0]].panels.len());
+    let no_room = || {
+        let size = points(prepared.plan.text.size);
+        format!("{part} {does} not fit on {whose} {has} at {size}")
+    };
+    let Some(found) = against else {
+        return format!("{}, whatever gives way", no_room());
+    };
+    if found.demands == [Demand::Rule(RuleName::Fullest)] {
+        return no_room();
+    }
+    let told: Vec<String> = found
+        .demands
+        .iter()
+        .map(|demand| asked_by(prepared, group, demand))
+        .collect();
+    match told.as_slice() {
+        [one] => format!("{part} cannot be divided over {whose} {has}: {one}"),
+        many => format!(
+            "{part} cannot be divided over {whose} {has} so that all of this holds: {}",
+            many.join("; ")
         ),
     }
 }
@@ -154,7 +98,7 @@ fn places(
     prepared: &PreparedBook,
     group: &[usize],
     against: Option<&Conflict>,
-) -> Vec<(crate::names::Location, String)> {
+) -> Vec<(Location, String)> {
     let demands = against.iter().flat_map(|found| &found.demands);
     let pins = demands.filter_map(|demand| {
         let panel = words::pinned_panel(prepared, group, demand)?;
@@ -174,23 +118,10 @@ fn places(
     places
 }
 
-/// So many panels; where the body has both sides whole, so many on each.
-fn would_do(prepared: &PreparedBook, needed: usize) -> String {
-    let whole_strip = prepared.plan.parts.iter().all(|part| part.place.is_none());
-    match whole_strip && prepared.strip.sides().len() == 2 {
-        true => format!("{} a side", count(needed.div_ceil(2))),
-        false => count(needed),
-    }
-}
-
 pub(crate) fn count(panels: usize) -> String {
     if panels == 1 {
         "1 panel".to_string()
     } else {
         format!("{panels} panels")
     }
-}
-
-fn points(length: Length) -> String {
-    format!("{} pt", decimals(length.as_pt(), 2))
 }
