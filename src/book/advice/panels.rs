@@ -11,8 +11,8 @@ use crate::plan::{PartPlan, Plan};
 /// As many panels as a side may have.
 const MOST_PANELS: u16 = 400;
 /// At most so many numbers are tried, so many of them one after the other; of long texts fewer.
-const MOST_TRIES: usize = 24;
-const ONE_BY_ONE: usize = 12;
+const MOST_TRIES: usize = 12;
+const ONE_BY_ONE: usize = 8;
 /// So many places × panels are searched in all before a number is given up.
 const WORK: usize = 40_000_000;
 

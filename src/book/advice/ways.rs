@@ -34,6 +34,8 @@ struct WayOut {
     /// How large they are.
     size: Cost,
     told: String,
+    /// What gives way; nothing where there is only to be more room.
+    demands: Vec<Demand>,
 }
 
 /// The ways out as they are told, the smallest step first. Smaller type, narrower margins and more panels are among
@@ -55,6 +57,16 @@ pub(super) fn ways_out(
     ways.extend(unnamed);
     let named = named.iter().filter_map(|set| giving_up(stuck, set));
     let mut named: Vec<WayOut> = named.take(MOST_TRIED).collect();
+    // A caption may turn out to be enough by itself that was told to be one of two.
+    let enough: Vec<Demand> = ways
+        .iter()
+        .chain(&named)
+        .filter_map(|way| (way.demands.len() == 1).then(|| way.demands[0]))
+        .collect();
+    named.retain(|way| {
+        let mut demands = way.demands.iter();
+        way.demands.len() == 1 || !demands.any(|demand| enough.contains(demand))
+    });
     in_order(&mut named);
     named.truncate(room);
     ways.extend(named);
@@ -98,6 +110,7 @@ fn smaller_type(stuck: &Stuck<'_>, problems: &[&Problem]) -> Option<WayOut> {
         steps: 1,
         size: of_size(was, size),
         told: step.told(stuck.prepared),
+        demands: Vec::new(),
     })
 }
 
@@ -113,6 +126,7 @@ fn narrower_margins(stuck: &Stuck<'_>, problems: &[&Problem]) -> Option<WayOut> 
         steps: 1,
         size: OF_MARGIN * by.as_mm().round() as Cost,
         told: format!("{}: fewer lines would turn over", step.told(stuck.prepared)),
+        demands: Vec::new(),
     })
 }
 
@@ -123,6 +137,7 @@ fn more_panels(stuck: &Stuck<'_>, problems: &[&Problem]) -> Option<WayOut> {
         steps: 1,
         size: OF_PANEL * found.more as Cost,
         told: format!("{told}{}", found.told.unwrap_or_default()),
+        demands: Vec::new(),
     })
 }
 
@@ -149,6 +164,7 @@ fn giving_up(stuck: &Stuck<'_>, demands: &[Demand]) -> Option<WayOut> {
     Some(WayOut {
         steps: steps.len(),
         size: size.sum(),
+        demands: demands.to_vec(),
         told: match demands.len() > 1 && whole.chars().count() > LONG {
             true => told,
             false => whole,
