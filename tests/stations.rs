@@ -10,6 +10,7 @@ mod hyphenation;
 mod line_breaks;
 mod made_from;
 mod manuscript;
+mod no_way;
 mod real_turnovers;
 mod remembered;
 mod revise;

@@ -43,6 +43,7 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
         blank_before: asked == Rules::Every && at == 1,
     };
     Problem {
+        blanks_unsaid: false,
         chosen_ends: Vec::new(),
         printed_ends: Vec::new(),
         stack: Stack {

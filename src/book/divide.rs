@@ -1,7 +1,47 @@
 //! Dividing parts: what gives way where not everything can be kept.
 
-use crate::division::{Limits, PanelFacts, PartDivision, Problem, divide_together};
+use std::sync::Arc;
+
+use super::advice::{self, PlanText};
+use super::plan_file::vary::Variation;
+use super::{PreparedBook, Workbench};
+use crate::division::{self, Division, Limits, PanelFacts, PartDivision, Problem, divide_together};
+use crate::names::{Faults, Source};
 use crate::plan::RuleName;
+
+impl Workbench {
+    /// Divides a prepared book, whose plan is this text.
+    pub(super) fn divide_all(
+        &mut self,
+        prepared: &PreparedBook,
+        plan_source: &Arc<Source>,
+    ) -> Result<Division, Faults> {
+        let mut faults = Faults::new();
+        let text = PlanText {
+            source: plan_source,
+            variation: Variation::default(),
+        };
+        let mut parts: Vec<Option<PartDivision>> = vec![None; prepared.problems.len()];
+        self.divided.begin();
+        for group in prepared.groups() {
+            let problems = prepared.problems_of(&group);
+            match self.divided.answer(&problems, divide) {
+                Some(found) => {
+                    for (&at, part) in group.iter().zip(found) {
+                        parts[at] = Some(part);
+                    }
+                }
+                None => faults.push(advice::no_way(prepared, text, &self.fonts, &group)),
+            }
+        }
+        if faults.is_empty() {
+            let parts = parts.into_iter().flatten().collect();
+            Ok(Division { parts })
+        } else {
+            Err(faults)
+        }
+    }
+}
 
 /// Divides a part, or two that are paired. `undivided` is the first rule to give way, unless the author says it
 /// must hold. What is printed keeps no rule from holding elsewhere.
@@ -47,6 +87,25 @@ fn divide_as_chosen(problems: &[&Problem]) -> Option<Vec<PartDivision>> {
         part.gave_way.retain(|rule| paid.contains(rule));
     }
     Some(found)
+}
+
+/// Parts as they are divided where nothing else helps: what is printed or chosen then goes before hard rules.
+pub(crate) fn at_last(problems: &[&Problem]) -> Vec<Problem> {
+    let mut panels = problems.iter().flat_map(|problem| &problem.panels);
+    let kept = panels.any(|panel| panel.chosen.is_some() || panel.passed.is_some());
+    let at_last = problems.iter().map(|problem| match kept {
+        true => problem.as_printed(),
+        false => (*problem).clone(),
+    });
+    at_last.collect()
+}
+
+/// Whether [`divide`] finds a division, which is known sooner than which it is.
+pub(crate) fn is_possible(problems: &[&Problem]) -> bool {
+    let soft: Vec<RuleName> = may_give_way(problems).into_iter().collect();
+    let problems = at_last(problems);
+    let problems: Vec<&Problem> = problems.iter().collect();
+    division::is_possible(&problems, &soft, Limits::default())
 }
 
 /// A part whose panels must carry what was chosen for them.

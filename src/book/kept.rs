@@ -125,17 +125,7 @@ impl Workbench {
             BreaksPolicy::All => kept,
             BreaksPolicy::Passed => kept.only_passed(),
         };
-        if kept.chosen() || kept.passed().next().is_some() {
-            let book = (&*prepared.plan, &prepared.strip, &*prepared.set);
-            let (problems, outcome) =
-                breaks::ask(&kept, &prepared.manuscript, book, &prepared.problems)?;
-            prepared.problems = problems;
-            prepared.keeps = Some(Arc::new(ActiveBreaks {
-                breaks: kept,
-                outcome,
-            }));
-        }
-        Ok(())
+        prepared.keep(kept)
     }
 
     /// Lays the book out as it is kept, and takes it down: with `choose` every panel as chosen, and those of `pass` as
@@ -172,7 +162,7 @@ impl Workbench {
         if !gone.is_empty() {
             return Err(gone);
         }
-        let division = self.divide_all(&prepared)?;
+        let division = self.divide_all(&prepared, &texts.plan)?;
         let layout = self.compose(&prepared, &division)?;
         let text = taken(&prepared, &division, &layout, texts, (choose, pass))?;
         Ok(BreaksUpdate {
@@ -212,6 +202,25 @@ impl Workbench {
             before: trials.texts.breaks.clone(),
             text,
         })
+    }
+}
+
+impl PreparedBook {
+    /// Asks of the problems what is kept.
+    ///
+    /// # Errors
+    /// As [`breaks::ask`].
+    pub(super) fn keep(&mut self, kept: Breaks) -> Result<(), Faults> {
+        if kept.chosen() || kept.passed().next().is_some() {
+            let book = (&*self.plan, &self.strip, &*self.set);
+            let (problems, outcome) = breaks::ask(&kept, &self.manuscript, book, &self.problems)?;
+            self.problems = problems;
+            self.keeps = Some(Arc::new(ActiveBreaks {
+                breaks: kept,
+                outcome,
+            }));
+        }
+        Ok(())
     }
 }
 

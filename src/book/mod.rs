@@ -23,9 +23,10 @@ pub use build_problem::build_problem;
 pub use cast_off::{
     CastOff, CastOffRequest, Cell, Comfort, Figures, Largest, Letters, SizeRow, characters_per_line,
 };
-pub(crate) use divide::{divide, may_give_way};
+pub(crate) use divide::{at_last, divide, is_possible, may_give_way};
 pub use kept::{ActiveBreaks, BreaksPolicy, BreaksUpdate};
 pub use prepared::PreparedBook;
+pub(crate) use prepared::read_manuscript;
 pub use prints::Prints;
 #[cfg(test)]
 pub(crate) use strip::bench_facts;
@@ -36,7 +37,7 @@ pub use why::{Kept, Otherwise, Outcome, Why};
 use std::sync::Arc;
 
 use crate::assets::Assets;
-use crate::division::{Division, PartDivision};
+use crate::division::Division;
 use crate::layout::{self, Layout};
 use crate::names::{Faults, SetAs, Source};
 use crate::paper::Strip;
@@ -159,7 +160,7 @@ impl Workbench {
         policy: BreaksPolicy,
     ) -> Result<Layout, Faults> {
         let prepared = self.prepare_book(texts, policy)?;
-        let division = self.divide_all(&prepared)?;
+        let division = self.divide_all(&prepared, &texts.plan)?;
         self.compose(&prepared, &division)
     }
 
@@ -173,7 +174,7 @@ impl Workbench {
         manuscript_source: &Arc<Source>,
     ) -> Result<Division, Faults> {
         let prepared = self.prepare_texts(plan_source, manuscript_source)?;
-        self.divide_all(&prepared)
+        self.divide_all(&prepared, plan_source)
     }
 
     /// Divides a book of these texts; nothing is laid out.
@@ -186,7 +187,7 @@ impl Workbench {
         policy: BreaksPolicy,
     ) -> Result<Division, Faults> {
         let prepared = self.prepare_book(texts, policy)?;
-        self.divide_all(&prepared)
+        self.divide_all(&prepared, &texts.plan)
     }
 
     /// Reads plan and manuscript, sets the lines and poses the problems.
@@ -272,10 +273,6 @@ impl Workbench {
     }
 
     fn manuscript(&mut self, source: &Arc<Source>, plan: &Plan) -> Result<Arc<Manuscript>, Faults> {
-        let readings = |part: &str| {
-            let part = plan.part(part).map(|part| &part.language);
-            has_readings(part.unwrap_or(&plan.language))
-        };
         let parts = plan.parts.iter();
         let parts = parts.map(|part| (part.name.clone(), has_readings(&part.language)));
         let others = has_readings(&plan.language);
@@ -283,7 +280,7 @@ impl Workbench {
         if let Some(manuscript) = known(&self.manuscript, &from) {
             return Ok(manuscript);
         }
-        let manuscript = Arc::new(Manuscript::read_as(source, plan.set_as, readings)?);
+        let manuscript = Arc::new(read_manuscript(source, plan)?);
         self.manuscript = Some(Cached {
             from,
             product: Arc::clone(&manuscript),
@@ -327,28 +324,5 @@ impl Workbench {
             AreaRequest::Boxes(_) => None,
         });
         files.map(|file| self.assets.bytes(file).ok()).collect()
-    }
-
-    fn divide_all(&mut self, prepared: &PreparedBook) -> Result<Division, Faults> {
-        let mut faults = Faults::new();
-        let mut parts: Vec<Option<PartDivision>> = vec![None; prepared.problems.len()];
-        self.divided.begin();
-        for group in prepared.groups() {
-            let problems = prepared.problems_of(&group);
-            match self.divided.answer(&problems, divide) {
-                Some(found) => {
-                    for (&at, part) in group.iter().zip(found) {
-                        parts[at] = Some(part);
-                    }
-                }
-                None => faults.push(advice::no_way(prepared, &self.fonts, &group)),
-            }
-        }
-        if faults.is_empty() {
-            let parts = parts.into_iter().flatten().collect();
-            Ok(Division { parts })
-        } else {
-            Err(faults)
-        }
     }
 }

@@ -5,11 +5,11 @@ use std::sync::Arc;
 
 use super::{ActiveBreaks, build_problem};
 use crate::division::Problem;
-use crate::names::Faults;
+use crate::names::{Faults, Source};
 use crate::paper::Strip;
 use crate::plan::Plan;
 use crate::setting::{SetLines, SetPart};
-use crate::text::Manuscript;
+use crate::text::{Manuscript, has_readings};
 
 /// A book, ready to be divided.
 #[derive(Clone, Debug)]
@@ -124,6 +124,15 @@ impl PreparedBook {
         words.reverse();
         words.join(" ")
     }
+}
+
+/// A manuscript, read as a plan says.
+pub(crate) fn read_manuscript(source: &Arc<Source>, plan: &Plan) -> Result<Manuscript, Faults> {
+    let readings = |part: &str| {
+        let part = plan.part(part).map(|part| &part.language);
+        has_readings(part.unwrap_or(&plan.language))
+    };
+    Manuscript::read_as(source, plan.set_as, readings)
 }
 
 /// The words from a place to the next.

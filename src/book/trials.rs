@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::{BookTexts, BreaksPolicy, PreparedBook, Workbench, cannot, may_give_way};
-use crate::book::advice;
+use crate::book::advice::{self, PlanText};
 use crate::book::plan_file::vary::{Variation, vary};
 use crate::division::{Cost, Division, Limits, PartDivision, Pattern, best_divisions};
 use crate::layout::breaks::WayName;
@@ -93,7 +93,11 @@ impl Workbench {
             prepared: None,
         };
         let plain = Variation::default();
-        match self.best_of(&prepared, asked.pattern, asked.most) {
+        let text = |variation| PlanText {
+            source: &plan_source,
+            variation,
+        };
+        match self.best_of(&prepared, text(plain), asked.pattern, asked.most) {
             Ok((divisions, complete)) => {
                 trials.more = !complete;
                 for division in divisions {
@@ -116,7 +120,7 @@ impl Workbench {
                 let manuscript = Arc::clone(&prepared.manuscript);
                 let set = crate::setting::set(&manuscript, &plan, &strip, &self.fonts)?;
                 let prepared = PreparedBook::new(manuscript, plan, strip, Arc::new(set))?;
-                let (divisions, _) = self.best_of(&prepared, asked.pattern, 1)?;
+                let (divisions, _) = self.best_of(&prepared, text(variation), asked.pattern, 1)?;
                 self.compose(&prepared, &divisions[0])
             });
             match tried {
@@ -138,7 +142,7 @@ impl Workbench {
         for way in self.ways() {
             let laid = self.read_files_with(&way).and_then(|texts| {
                 let prepared = self.prepare_book(&texts, BreaksPolicy::All)?;
-                let division = self.divide_all(&prepared)?;
+                let division = self.divide_all(&prepared, &texts.plan)?;
                 Ok((self.compose(&prepared, &division)?, division))
             });
             let (layout, division) = match laid {
@@ -186,6 +190,7 @@ impl Workbench {
     fn best_of(
         &self,
         prepared: &PreparedBook,
+        text: PlanText<'_>,
         pattern: Pattern,
         most: usize,
     ) -> Result<(Vec<Division>, bool), Faults> {
@@ -205,7 +210,7 @@ impl Workbench {
                 ways = with(&[soft]);
             }
             if ways.ways.is_empty() {
-                faults.push(advice::no_way(prepared, &self.fonts, &group));
+                faults.push(advice::no_way(prepared, text, &self.fonts, &group));
                 continue;
             }
             complete &= ways.complete;

@@ -1,9 +1,9 @@
 //! Why a panel ends where it does: what every other end within reach would cost the whole book.
 
-use super::{PreparedBook, Workbench};
+use super::{BreaksPolicy, PreparedBook, Workbench};
 use crate::book::advice;
 use crate::division::{
-    Demand, Limits, PanelDivision, PanelFacts, PartDivision, Problem, broken_here, conflict,
+    Demand, Limits, PanelDivision, PanelFacts, PartDivision, Problem, against, broken_here,
     divide_together,
 };
 use crate::names::{Fault, Faults, PanelName, Role, nearest};
@@ -93,8 +93,9 @@ impl Workbench {
     /// # Errors
     /// As [`Workbench::lay_out`]; a panel that no part has.
     pub fn why(&mut self, panel: PanelName) -> Result<Why, Faults> {
-        let prepared = self.prepare()?;
-        let division = self.divide_all(&prepared)?;
+        let texts = self.read_files()?;
+        let prepared = self.prepare_book(&texts, BreaksPolicy::All)?;
+        let division = self.divide_all(&prepared, &texts.plan)?;
         let has = |problem: &Problem| problem.panels.iter().position(|facts| facts.name == panel);
         let found = prepared.problems.iter().enumerate();
         let Some((part, index)) = found
@@ -287,7 +288,7 @@ impl WhyRequest<'_> {
                 return Outcome::Against(broken.into_iter().map(Demand::Rule).collect());
             }
         }
-        let against = conflict(&changed, &soft, limits).map(|found| found.demands);
+        let against = against(&changed, &soft, limits);
         let against = against.unwrap_or_default().into_iter();
         Outcome::Against(against.filter(|demand| !is_change(demand)).collect())
     }

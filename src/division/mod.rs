@@ -11,8 +11,8 @@ mod search;
 
 pub use fewest::fewest_of_words;
 pub use kinds::{BestDivisions, best_divisions};
-pub use no_way::{Conflict, Demand, Way, conflict, fewest_panels};
-pub use search::{Limits, Pattern, Work, divide, divide_together};
+pub use no_way::{Conflict, Demand, against, conflict, least_panels};
+pub use search::{Limits, Pattern, Work, divide, divide_together, is_possible};
 
 use std::ops::Range;
 

@@ -1,9 +1,10 @@
 //! Where there is no way: what is named stands against each other, and each of it is needed.
 
-use versefold::division::{Demand, Limits, Problem, conflict};
+use versefold::division::{Conflict, Demand, Limits, Problem, conflict};
+use versefold::names::Role;
 use versefold::plan::{RuleName, Weight};
 
-use super::{MOST_DIVISIONS, brute, check_books, ensure, wide};
+use super::{MOST_DIVISIONS, brute, check_books, ensure, shrink, wide};
 
 /// The book when some demands are not asked. A picture that nothing pins any more waits, if a callout names it.
 fn without(problem: &Problem, demands: &[Demand]) -> Problem {
@@ -59,7 +60,7 @@ fn without(problem: &Problem, demands: &[Demand]) -> Problem {
             Demand::Passed { panel, .. } => less.panels[panel].passed = None,
         }
     }
-    less
+    shrink::marked(less)
 }
 
 /// Everything that a book asks: hard rules, and what is fixed by hand.
@@ -121,35 +122,60 @@ fn check(problem: &Problem) -> Result<bool, String> {
     for demand in &found.demands {
         let mut less = others.clone();
         less.push(*demand);
-        ensure(possible(&less) != Some(false), || {
+        let but = |kept: &dyn Fn(&Demand) -> bool| {
+            let some = less.iter().filter(|demand| !kept(demand));
+            some.copied().collect::<Vec<Demand>>()
+        };
+        let is_caption = |demand: &Demand| matches!(demand, Demand::Caption { .. });
+        let is_title = |demand: &Demand| match *demand {
+            Demand::Role { panel, .. } => problem.panels[panel].role == Some(Role::Title),
+            _ => false,
+        };
+        let but_captions = but(&is_caption);
+        let fewest = but(&|demand| is_caption(demand) || is_title(demand));
+        let given_up = [&less, &but_captions, &fewest];
+        let met = given_up
+            .iter()
+            .any(|given_up| possible(given_up) != Some(false));
+        ensure(met, || {
             format!("{:?} cannot be met without {demand:?}", found.demands)
         })?;
-        let way = found.ways.iter().find(|way| way.demands[0] == *demand);
-        ensure(way.is_some(), || format!("no way out by {demand:?}"))?;
     }
-    for way in &found.ways {
-        let less = without(problem, &way.demands);
-        let Some(best) = brute::best(&less, &[&[]], MOST_DIVISIONS) else {
-            continue;
-        };
-        // Where a rule gives way it still costs; where nothing else does, the cost is the best there is.
-        let rules = way
-            .demands
-            .iter()
-            .any(|demand| matches!(demand, Demand::Rule(_)));
-        let best = best[0].as_ref().map(|best| best.cost);
-        ensure(
-            best.is_some_and(|best| best == way.cost() || rules && best <= way.cost()),
-            || {
-                format!(
-                    "{:?} costs {}, and it should be {best:?}",
-                    way.demands,
-                    way.cost()
-                )
-            },
-        )?;
-    }
+    check_ways(&all, &found, possible)?;
     Ok(true)
+}
+
+/// Each way out leads out, with nothing in it to spare; whatever is enough by itself is among them.
+fn check_ways(
+    all: &[Demand],
+    found: &Conflict,
+    possible: impl Fn(&[Demand]) -> Option<bool>,
+) -> Result<(), String> {
+    for (at, way) in found.ways.iter().enumerate() {
+        ensure(possible(way) != Some(false), || {
+            format!("{way:?} is no way out")
+        })?;
+        for spared in 0..way.len() {
+            let mut less = way.clone();
+            less.remove(spared);
+            ensure(less.is_empty() || possible(&less) != Some(true), || {
+                format!("of {way:?} something can be spared")
+            })?;
+        }
+        let same = |other: &Vec<Demand>| {
+            other.len() == way.len() && other.iter().all(|demand| way.contains(demand))
+        };
+        ensure(!found.ways[..at].iter().any(same), || {
+            format!("{way:?} twice")
+        })?;
+    }
+    for demand in all {
+        let enough = possible(&[*demand]) == Some(true);
+        ensure(!enough || found.ways.contains(&vec![*demand]), || {
+            format!("{demand:?} is enough, and not told")
+        })?;
+    }
+    Ok(())
 }
 
 #[test]

@@ -73,6 +73,7 @@ pub fn problem(seed: u64) -> Problem {
         opening,
         chosen_ends: Vec::new(),
         printed_ends: Vec::new(),
+        blanks_unsaid: false,
         body: dice.chance(60),
         rules: rules(&mut dice),
     };

@@ -8,7 +8,7 @@ mod captions;
 mod conflict;
 mod definitions;
 mod developers;
-mod generator;
+pub mod generator;
 mod judges;
 mod meant;
 mod pairs;

@@ -243,9 +243,10 @@ fn a_long_picture_is_posed_on_all_its_panels() {
     // What leaves room has its own area, what leaves none has none, and one panel's picture leaves the whole.
     assert!(panel.shared[0].is_some_and(|shared| shared.capacity < own.capacity));
     assert_eq!(panel.shared[1..], [Some(own), None]);
-    // Pinned to a picture alone, a panel still has room for its caption, and for no other words.
+    // Pinned to a picture alone, a panel still has room for its caption; for other words if its pin is lifted.
     let alone = &problem.panels[3];
-    assert!(alone.area.is_none() && alone.shared[1].is_some());
+    assert_eq!(alone.role, Some(Role::Picture));
+    assert!(alone.area.is_some() && alone.shared[1].is_some());
 }
 
 /// A reading of rows of a problem on its first panel.

@@ -65,16 +65,21 @@ pub fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
     Problem {
         chosen_ends: Vec::new(),
         printed_ends: Vec::new(),
+        blanks_unsaid: false,
         rows: (0..rows).map(row).collect(),
-        stack: Stack {
-            spaces: vec![HalfLines::LINE; rows],
-            columns: vec![Filled::plain(vec![HalfLines::LINE; rows])],
-        },
+        stack: stack(rows),
         panels: (1..=panels).map(panel).collect(),
         pictures: pictures.iter().map(picture).collect(),
         opening: 0,
         body: true,
         rules: free_rules(),
+    }
+}
+
+fn stack(rows: usize) -> Stack {
+    Stack {
+        spaces: vec![HalfLines::LINE; rows],
+        columns: vec![Filled::plain(vec![HalfLines::LINE; rows])],
     }
 }
 

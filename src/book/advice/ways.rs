@@ -1,236 +1,186 @@
-//! Ways out in the words of a maker: what gives way, and what that comes to.
+//! The ways out, in the order in which they are told. Each has been tried as the author would go it.
 
-use crate::book::PreparedBook;
-use crate::division::{Demand, PanelDivision, PartDivision, Problem, Way};
-use crate::names::HalfLines;
-use crate::plan::RuleName;
+use super::again::Stuck;
+use super::comes_to::{comes_to, paid};
+use super::panels;
+use super::sizes;
+use super::steps::Step;
+use crate::division::{Conflict, Cost, Demand, Problem};
+use crate::names::Length;
 
-/// That a demand gives way, as the beginning of a sentence.
-fn without(prepared: &PreparedBook, group: &[usize], demand: &Demand) -> String {
-    let problem = |part: usize| &prepared.problems[group[part]];
-    let picture = |part: usize, at: usize| problem(part).pictures[at].name.as_str();
-    let panel = |part: usize, at: usize| problem(part).panels[at].name;
-    match *demand {
-        Demand::Rule(name) => format!("without `{}`", name.word()),
-        Demand::Pairing => "without `pairs-with`".to_string(),
-        Demand::Caption { part, picture: at } => {
-            format!("with the caption of `{}` elsewhere", picture(part, at))
-        }
-        Demand::Alone { part, picture: at } => {
-            format!("with leaves = \"all\" for `{}`", picture(part, at))
-        }
-        Demand::WholeSpread { part, picture: at } => {
-            format!("without `whole-spread` for `{}`", picture(part, at))
-        }
-        Demand::Spans { part, picture: at } => {
-            format!("with `{}` on one panel", picture(part, at))
-        }
-        Demand::Role { part, panel: at } => {
-            format!("without the role that {} is pinned to", panel(part, at))
-        }
-        Demand::Picture { part, picture: at } => {
-            format!("without the pin of `{}`", picture(part, at))
-        }
-        Demand::Begins { part, panel: at } => {
-            format!(
-                "without the words that {} is pinned to begin with",
-                panel(part, at)
-            )
-        }
-        Demand::Passed { part, panel: at } => {
-            format!("with {} released", panel(part, at))
-        }
-        Demand::Ends { part, panel: at } => {
-            format!("with another end of {}", panel(part, at))
-        }
-    }
+/// What each panel more is worth when ways out are put in order, in the coin of the rules: what a panel too many in a
+/// row costs.
+const OF_PANEL: Cost = 100;
+/// What each millimetre of narrower margins is worth.
+const OF_MARGIN: Cost = 10;
+/// What it is worth to leave out what she fixed herself.
+const OF_PIN: Cost = 100;
+/// What it is worth to print a panel again.
+const OF_PRINT: Cost = 1_000;
+/// The most ways that are told.
+const MOST_WAYS: usize = 5;
+/// The most sets of demands that are tried for them.
+const MOST_TRIED: usize = 8;
+
+/// Of several things to do, what they come to is told only in a line no longer than this, in characters.
+const LONG: usize = 120;
+/// What takes more things to do than this is no near way out.
+const MOST_STEPS: usize = 3;
+
+/// A way out.
+struct WayOut {
+    /// How many things there are to do.
+    steps: usize,
+    /// How large they are.
+    size: Cost,
+    told: String,
+    /// What gives way; nothing where there is only to be more room.
+    demands: Vec<Demand>,
 }
 
-/// A way out: what gives way, how to say so in the plan, and what it comes to.
-pub(super) fn way_out(prepared: &PreparedBook, group: &[usize], way: &Way) -> String {
-    let rules = way.demands.iter().filter_map(|demand| match demand {
-        Demand::Rule(name) => Some(format!("\"{}\"", name.word())),
-        _ => None,
-    });
-    let rules: Vec<String> = rules.collect();
-    let others = way
-        .demands
+/// The ways out as they are told, the smallest step first. Smaller type, narrower margins and more panels are among
+/// them wherever they help, and so is everything that is enough by itself and not yet named.
+pub(super) fn ways_out(
+    stuck: &Stuck<'_>,
+    problems: &[&Problem],
+    against: Option<&Conflict>,
+) -> Vec<String> {
+    let with_room = [
+        smaller_type(stuck, problems),
+        narrower_margins(stuck, problems),
+        more_panels(stuck, problems),
+    ];
+    let mut ways: Vec<WayOut> = with_room.into_iter().flatten().collect();
+    let room = MOST_WAYS.saturating_sub(ways.len());
+    let (unnamed, named) = given_up(problems, against);
+    let unnamed = unnamed.iter().filter_map(|set| giving_up(stuck, set));
+    ways.extend(unnamed);
+    let named = named.iter().filter_map(|set| giving_up(stuck, set));
+    let mut named: Vec<WayOut> = named.take(MOST_TRIED).collect();
+    // A caption may turn out to be enough by itself that was told to be one of two.
+    let enough: Vec<Demand> = ways
         .iter()
-        .filter(|demand| !matches!(demand, Demand::Rule(_)));
-    let mut steps: Vec<String> = Vec::new();
-    if !rules.is_empty() {
-        steps.push(format!("with may-give = [{}]", rules.join(", ")));
-    }
-    steps.extend(others.map(|demand| without(prepared, group, demand)));
-    let comes: Vec<String> = way
-        .demands
-        .iter()
-        .filter_map(|demand| comes_to(prepared, group, demand, &way.parts))
+        .chain(&named)
+        .filter(|way| way.demands.len() == 1)
+        .map(|way| way.demands[0])
         .collect();
-    match comes.is_empty() {
-        true => format!("{} it can be done", steps.join(", ")),
-        false => format!("{}: {}", steps.join(", "), comes.join("; ")),
-    }
+    named.retain(|way| {
+        let mut demands = way.demands.iter();
+        way.demands.len() == 1 || !demands.any(|demand| enough.contains(demand))
+    });
+    in_order(&mut named);
+    named.truncate(room);
+    ways.extend(named);
+    in_order(&mut ways);
+    ways.into_iter().map(|way| way.told).collect()
 }
 
-/// What it comes to where a demand gives way in a book: on which panels, with figures.
-pub(crate) fn comes_to(
-    prepared: &PreparedBook,
-    group: &[usize],
-    demand: &Demand,
-    parts: &[PartDivision],
-) -> Option<String> {
-    match *demand {
-        Demand::Rule(RuleName::PictureComes) => {
-            let told = group.iter().zip(parts);
-            let told = told.filter_map(|(&at, part)| distances(&prepared.problems[at], part));
-            Some(told.collect::<Vec<_>>().join(", ")).filter(|told| !told.is_empty())
-        }
-        Demand::Rule(name) => {
-            let broken = parts.iter().zip(group).flat_map(|(part, &at)| {
-                let breaks =
-                    move |panel: &&PanelDivision| panel.costs.iter().any(|(rule, _)| *rule == name);
-                part.panels
-                    .iter()
-                    .filter(breaks)
-                    .map(move |panel| (at, panel))
-            });
-            let told: Vec<String> = broken
-                .map(|(at, panel)| figure(prepared, at, panel, name, parts, group))
-                .collect();
-            match told.len() {
-                0 => None,
-                1..=3 => Some(told.join(", ")),
-                many => Some(format!(
-                    "{} and {} more panels",
-                    told[..2].join(", "),
-                    many - 2
-                )),
-            }
-        }
-        Demand::Role { part, panel } => {
-            let panel = &parts[part].panels[panel];
-            Some(format!("{} would be `{}`", panel.panel, panel.role.word()))
-        }
-        Demand::Picture { part, picture } => {
-            let name = &prepared.problems[group[part]].pictures[picture].name;
-            let stands = parts[part]
-                .panels
-                .iter()
-                .find(|panel| panel.picture == Some(picture));
-            Some(match stands {
-                Some(panel) => format!("`{name}` would stand on {}", panel.panel),
-                None => format!("`{name}` would have no panel"),
-            })
-        }
-        Demand::Begins { part, panel } => {
-            let panel = &parts[part].panels[panel];
-            let words = prepared.words_from(group[part], panel.rows.start, 4);
-            Some(format!("{} would begin with “{words}”", panel.panel))
-        }
-        _ => None,
-    }
-}
-
-/// Where a rule costs most more in a book than in another, with a figure.
-pub(crate) fn rises(
-    prepared: &PreparedBook,
-    group: &[usize],
-    name: RuleName,
-    (parts, than): (&[PartDivision], &[PartDivision]),
-) -> Option<String> {
-    let paid = |panel: &PanelDivision| {
-        let paid = panel.costs.iter().filter(|(rule, _)| *rule == name);
-        paid.map(|(_, cost)| *cost as i64).sum::<i64>()
-    };
-    let mut most: Option<(i64, usize, &PanelDivision)> = None;
-    for (at, (part, other)) in parts.iter().zip(than).enumerate() {
-        for (panel, other) in part.panels.iter().zip(&other.panels) {
-            let more = paid(panel) - paid(other);
-            if more > 0 && most.is_none_or(|(known, ..)| more > known) {
-                most = Some((more, group[at], panel));
-            }
+/// The sets of demands that may be given up: each that is enough by itself and not among those that are told to stand
+/// against each other, then all others. Of captions it is not known before it is tried: without its callout, a line is
+/// set as any other.
+fn given_up(
+    problems: &[&Problem],
+    against: Option<&Conflict>,
+) -> (Vec<Vec<Demand>>, Vec<Vec<Demand>>) {
+    let ways = against.iter().flat_map(|against| &against.ways);
+    let ways = ways.filter(|set| set.len() <= MOST_STEPS).cloned();
+    let all = Demand::all(problems, &[]).into_iter();
+    let captions = all.filter(|demand| matches!(demand, Demand::Caption { .. }));
+    let mut sets: Vec<Vec<Demand>> = captions.map(|demand| vec![demand]).collect();
+    for way in ways {
+        if !sets.contains(&way) {
+            sets.push(way);
         }
     }
-    let (_, part, panel) = most?;
-    Some(figure(prepared, part, panel, name, parts, group))
+    let named = |demand: &Demand| against.is_some_and(|told| told.demands.contains(demand));
+    sets.into_iter()
+        .partition(|set| set.len() == 1 && !named(&set[0]))
 }
 
-/// How one panel breaks a rule.
-fn figure(
-    prepared: &PreparedBook,
-    part: usize,
-    panel: &PanelDivision,
-    name: RuleName,
-    parts: &[PartDivision],
-    group: &[usize],
-) -> String {
-    let on = panel.panel;
-    let full = || {
-        let share = f64::from(panel.used) * 100.0 / f64::from(panel.capacity.max(HalfLines::HALF));
-        format!("{on} would be {share:.0} % full")
-    };
-    match name {
-        RuleName::Fullest
-        | RuleName::Emptiest
-        | RuleName::TextFullness
-        | RuleName::SharedFullness
-        | RuleName::FirstFullness
-        | RuleName::LastFullness => full(),
-        RuleName::Undivided
-        | RuleName::Couplets
-        | RuleName::KeepTogether
-        | RuleName::FewestLines => {
-            let words = prepared.words_before(part, panel.rows.end, 4);
-            format!("{on} would end within it, after “{words}”")
-        }
-        RuleName::PictureComes => {
-            let of = group.iter().position(|&at| at == part).unwrap_or(0);
-            distances(&prepared.problems[part], &parts[of]).unwrap_or_else(|| format!("on {on}"))
-        }
-        _ => format!("on {on}"),
-    }
+fn in_order(ways: &mut [WayOut]) {
+    ways.sort_by(|one, other| {
+        let key = |way: &WayOut| (way.steps, way.size);
+        (key(one), &one.told).cmp(&(key(other), &other.told))
+    });
 }
 
-/// The picture that stands farthest from where it was asked to, and how many others do not stand there.
-fn distances(problem: &Problem, part: &PartDivision) -> Option<String> {
-    let far = problem
-        .pictures
-        .iter()
-        .enumerate()
-        .filter_map(|(at, picture)| {
-            let window = picture.comes?;
-            let row = picture.word_row?;
-            let words = part
-                .panels
-                .iter()
-                .position(|panel| panel.rows.contains(&row))?;
-            let stands = part
-                .panels
-                .iter()
-                .position(|panel| panel.picture == Some(at))?;
-            let distance = stands as i64 - words as i64;
-            let nearest = distance.clamp(window.soonest.into(), window.latest.into());
-            Some((distance.abs_diff(nearest), distance, at, stands))
-        })
-        .filter(|(off, ..)| *off > 0);
-    let far: Vec<_> = far.collect();
-    let &(_, distance, at, stands) = far.iter().max_by_key(|(off, ..)| *off)?;
-    let away = match distance {
-        0 => "on the panel of its words".to_string(),
-        1 => "1 panel after its words".to_string(),
-        -1 => "1 panel before its words".to_string(),
-        away if away > 0 => format!("{away} panels after its words"),
-        away => format!("{} panels before its words", -away),
+fn smaller_type(stuck: &Stuck<'_>, problems: &[&Problem]) -> Option<WayOut> {
+    let (step, size) = sizes::fitting_size(stuck, problems)?;
+    let was = stuck.prepared.plan.text.size;
+    Some(WayOut {
+        steps: 1,
+        size: of_size(was, size),
+        told: step.told(stuck.prepared),
+        demands: Vec::new(),
+    })
+}
+
+/// What a hundredth of the type size is worth: the squared hundredths ÷ 10 that fullness costs too.
+fn of_size(was: Length, now: Length) -> Cost {
+    let lost = ((was - now).as_pt() / was.as_pt() * 100.0).round() as Cost;
+    lost * lost / 10
+}
+
+fn narrower_margins(stuck: &Stuck<'_>, problems: &[&Problem]) -> Option<WayOut> {
+    let (step, by) = sizes::fitting_margins(stuck, problems)?;
+    Some(WayOut {
+        steps: 1,
+        size: OF_MARGIN * by.as_mm().round() as Cost,
+        told: format!("{}: fewer lines would turn over", step.told(stuck.prepared)),
+        demands: Vec::new(),
+    })
+}
+
+fn more_panels(stuck: &Stuck<'_>, problems: &[&Problem]) -> Option<WayOut> {
+    let found = panels::enough(stuck, problems)?;
+    let told = found.step.told(stuck.prepared);
+    Some(WayOut {
+        steps: 1,
+        size: OF_PANEL * found.more as Cost,
+        told: format!("{told}{}", found.told.unwrap_or_default()),
+        demands: Vec::new(),
+    })
+}
+
+/// The way out by giving up some demands; nothing where they are not the author's, or it does not help after all.
+fn giving_up(stuck: &Stuck<'_>, demands: &[Demand]) -> Option<WayOut> {
+    let of = |demand| Step::of(stuck.prepared, stuck.group, demand);
+    let steps: Vec<Step> = demands.iter().map(of).collect::<Option<_>>()?;
+    let freed = stuck.divided(&steps)?;
+    let told = Step::all_told(&steps, stuck.prepared);
+    let comes = demands.iter().filter_map(|demand| {
+        let name = picture_of(stuck, demand);
+        comes_to(&freed, stuck.group, demand, name)
+    });
+    let comes: Vec<String> = comes.collect();
+    let whole = match comes.is_empty() {
+        true => told.clone(),
+        false => format!("{told}: {}", comes.join("; ")),
     };
-    let name = &problem.pictures[at].name;
-    let others = match far.len() - 1 {
-        0 => String::new(),
-        1 => ", and another picture away from its words".to_string(),
-        more => format!(", and {more} more pictures away from theirs"),
+    let size = demands.iter().map(|demand| match demand {
+        Demand::Rule(name) => paid(&freed.parts, *name),
+        Demand::Passed { .. } => OF_PRINT,
+        _ => OF_PIN,
+    });
+    Some(WayOut {
+        steps: steps.len(),
+        size: size.sum(),
+        demands: demands.to_vec(),
+        told: match demands.len() > 1 && whole.chars().count() > LONG {
+            true => told,
+            false => whole,
+        },
+    })
+}
+
+/// The name of the picture that a demand speaks of.
+fn picture_of<'a>(stuck: &'a Stuck<'_>, demand: &Demand) -> Option<&'a str> {
+    let (part, picture) = match *demand {
+        Demand::Picture { part, picture }
+        | Demand::Spans { part, picture }
+        | Demand::WholeSpread { part, picture } => (part, picture),
+        _ => return None,
     };
-    Some(format!(
-        "`{name}` would stand on {}, {away}{others}",
-        part.panels[stands].panel
-    ))
+    let problem = &stuck.prepared.problems[stuck.group[part]];
+    Some(problem.pictures[picture].name.as_str())
 }

@@ -53,7 +53,8 @@ pub(crate) fn asked_by(prepared: &PreparedBook, group: &[usize], demand: &Demand
         Demand::Begins { part, panel: at } => {
             let place = problem(part).panels[at].begins.unwrap_or(0);
             let words = prepared.words_from(group[part], place, 4);
-            format!("{} is pinned to begin with “{words}”", panel(part, at))
+            let words = quoted(&words).unwrap_or("nothing".to_string());
+            format!("{} is pinned to begin with {words}", panel(part, at))
         }
         Demand::Passed { part, panel: at } => {
             format!("{} is passed for press", panel(part, at))
@@ -61,9 +62,15 @@ pub(crate) fn asked_by(prepared: &PreparedBook, group: &[usize], demand: &Demand
         Demand::Ends { part, panel: at } => {
             let place = problem(part).panels[at].ends.unwrap_or(0);
             let words = prepared.words_before(group[part], place, 4);
-            format!("{} ends with “{words}”", panel(part, at))
+            let words = quoted(&words).unwrap_or("nothing".to_string());
+            format!("{} ends with {words}", panel(part, at))
         }
     }
+}
+
+/// Words in quotation marks; nothing where there are none.
+pub(super) fn quoted(words: &str) -> Option<String> {
+    (!words.is_empty()).then(|| format!("“{words}”"))
 }
 
 /// The panel that a demand pins.

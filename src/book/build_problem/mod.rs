@@ -1,12 +1,11 @@
 //! Building the problem: from a set part and the plan to what the division needs to know.
 
-mod blanks;
 mod sentence;
 mod stack;
 
-use crate::names::{Fault, Faults, Location, PanelName, Role, nearest};
+use crate::names::{Fault, Faults, Location, PanelName, nearest};
 use crate::paper::Strip;
-use crate::plan::{Begins, PanelPlan, Plan, Rules};
+use crate::plan::{Begins, PanelPlan, Plan};
 use crate::rules::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
 use crate::setting::{AreaId, Areas, Row, SetLines, SetPart};
 use crate::text::{BODY, LineKind, Manuscript, Part, PictureCall, TextLine};
@@ -62,24 +61,17 @@ pub fn build_problem(
         chosen_ends: Vec::new(),
         printed_ends: Vec::new(),
         body: part.name == BODY,
-        rules: rules(plan, &pictures),
+        rules: plan.rules.clone(),
+        blanks_unsaid: plan.rules.blanks.is_none(),
         panels,
         pictures,
     };
+    problem.ask_usual_blanks();
     problem.mark_long_stanzas();
     if faults.is_empty() {
         Ok(problem)
     } else {
         Err(faults)
-    }
-}
-
-/// The plan's rules, and how many panels may be blank where it does not say.
-fn rules(plan: &Plan, pictures: &[PictureFacts]) -> Rules {
-    let blanks = plan.rules.blanks;
-    Rules {
-        blanks: blanks.or_else(|| blanks::otherwise(plan, pictures)),
-        ..plan.rules.clone()
     }
 }
 
@@ -275,7 +267,7 @@ fn panel_facts(
         name: panel,
         role: pin.and_then(|pin| pin.role),
         picture: picture.and_then(|name| pictures.iter().position(|p| p.name == name)),
-        area: of(None).filter(|_| pin.and_then(|pin| pin.role) != Some(Role::Picture)),
+        area: of(None),
         shared: pictures
             .iter()
             .map(|picture| {

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::written::{LengthFor, PartWritten, Stretch, Written};
 use super::{PanelName, Plan, Side, check};
 use crate::names::{Faults, Length, Location, Measure, Source};
-use crate::reading::{self, At, Whole};
+use crate::reading::{self, At, TomlDocument, Whole};
 
 /// What would be another.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -38,6 +38,11 @@ impl Variation {
 /// # Errors
 /// Everything that is then wrong with it.
 pub fn vary(source: &Arc<Source>, variation: Variation) -> Result<Plan, Faults> {
+    check::from_document(varied(source, variation))
+}
+
+/// The plan as it would be written with a variation.
+pub(super) fn varied(source: &Arc<Source>, variation: Variation) -> TomlDocument<Written> {
     let mut document = reading::read::<Written>(source);
     let here = Location::new(source, 0..0);
     if let Some(size) = variation.size {
@@ -46,18 +51,27 @@ pub fn vary(source: &Arc<Source>, variation: Variation) -> Result<Plan, Faults> 
     if let Some(panels) = variation.panels {
         set_panels(&mut document.written, panels);
     }
-    check::from_document(document)
+    document
 }
 
-fn as_written<U>(length: Length) -> Option<LengthFor<U>> {
+/// A table of the plan, which is put in where it is not there.
+pub(super) fn entered<'a, T: Default>(
+    table: &'a mut Option<At<T>>,
+    here: &Location,
+) -> &'a mut At<T> {
+    table.get_or_insert_with(|| At {
+        value: T::default(),
+        place: here.clone(),
+    })
+}
+
+/// A length as it would be written in points.
+pub(super) fn points<U>(length: Length) -> Option<LengthFor<U>> {
     Measure::read(&length.in_points()).ok().map(LengthFor::new)
 }
 
 fn set_size(written: &mut Written, size: Length, here: &Location) {
-    let text = written.text.get_or_insert_with(|| At {
-        value: Default::default(),
-        place: here.clone(),
-    });
+    let text = entered(&mut written.text, here);
     let was = text.value.size().resolve(Length::ZERO, Length::ZERO);
     if let Some(leading) = &mut text.value.leading {
         let exact = leading
@@ -66,9 +80,9 @@ fn set_size(written: &mut Written, size: Length, here: &Location) {
             .scaled(size.units(), was.units().max(1));
         let tenth = Length::pt(1).units() / 10;
         let rounded = Length::from_units((exact.units() + tenth / 2) / tenth * tenth);
-        leading.value = as_written(rounded).unwrap_or(leading.value);
+        leading.value = points(rounded).unwrap_or(leading.value);
     }
-    if let Some(value) = as_written(size) {
+    if let Some(value) = points(size) {
         text.value.size = Some(At {
             value,
             place: here.clone(),
@@ -91,34 +105,72 @@ fn set_panels(written: &mut Written, panels: u16) {
     // They have no say in what panels carry, and may name panels that are then not there.
     written.crossover = None;
     for side in [Side::Front, Side::Back] {
-        let grows = longest_end(written, side, was).unwrap_or(was);
-        let moved = |panel: PanelName| match panel.side == side && panel.number >= grows {
+        let grows = longest_end(written, side, was, |_| true).unwrap_or(was);
+        let growth = Growth {
+            side,
+            was,
+            now: panels,
+            grows,
+            in_place: false,
+        };
+        lengthen(written, growth);
+    }
+}
+
+/// How a side grows, or shrinks.
+#[derive(Clone, Copy)]
+pub(super) struct Growth {
+    pub side: Side,
+    /// How many panels it had.
+    pub was: u16,
+    /// How many it has.
+    pub now: u16,
+    /// The last panel of the stretch that grows.
+    pub grows: u16,
+    /// Whether new panels follow that one; else it moves along as what lies behind it does, and they come before it.
+    pub in_place: bool,
+}
+
+/// Makes a stretch longer, or shorter; what lies behind it moves along.
+pub(super) fn lengthen(written: &mut Written, growth: Growth) {
+    let moved =
+        |panel: PanelName, from: u16| match panel.side == growth.side && panel.number >= from {
             true => PanelName {
-                number: (panel.number + panels).saturating_sub(was).max(1),
+                number: (panel.number + growth.now)
+                    .saturating_sub(growth.was)
+                    .max(1),
                 ..panel
             },
             false => panel,
         };
-        for part in parts(written) {
-            for stretch in part.on.iter_mut().flat_map(|list| &mut list.value) {
-                let alone = stretch.value.first == stretch.value.last;
-                stretch.value.last = moved(stretch.value.last);
-                if alone || stretch.value.first.number > grows {
-                    stretch.value.first = moved(stretch.value.first);
-                }
+    for part in parts(written) {
+        for stretch in part.on.iter_mut().flat_map(|list| &mut list.value) {
+            let grows = growth.in_place && stretch.value.last.number == growth.grows;
+            let alone = stretch.value.first == stretch.value.last && !grows;
+            stretch.value.last = moved(stretch.value.last, growth.grows);
+            if alone || stretch.value.first.number > growth.grows {
+                stretch.value.first = moved(stretch.value.first, growth.grows);
             }
         }
-        for pin in written.panel.iter_mut().flat_map(|list| &mut list.value) {
-            if let Some(panel) = &mut pin.value.panel {
-                panel.value = moved(panel.value);
-            }
+    }
+    for pin in written.panel.iter_mut().flat_map(|list| &mut list.value) {
+        if let Some(panel) = &mut pin.value.panel {
+            panel.value = moved(panel.value, growth.grows + u16::from(growth.in_place));
         }
     }
 }
 
-/// Where the longest stretch of a side ends; of one that runs on over the turn, what lies on that side.
-fn longest_end(written: &mut Written, side: Side, was: u16) -> Option<u16> {
-    let stretches = parts(written).flat_map(|part| part.on.iter().flat_map(|list| &list.value));
+/// Where the longest stretch of a side ends that one of some parts has; of one that runs on over the turn, what lies on
+/// that side.
+pub(super) fn longest_end(
+    written: &mut Written,
+    side: Side,
+    was: u16,
+    of: impl Fn(&str) -> bool,
+) -> Option<u16> {
+    let named = |part: &&mut PartWritten| part.name.as_ref().is_some_and(|at| of(&at.value.0));
+    let parts = parts(written).filter(named);
+    let stretches = parts.flat_map(|part| part.on.iter().flat_map(|list| &list.value));
     let on_side = stretches.filter_map(|at| {
         let Stretch { first, last } = at.value;
         match (first.side == side, last.side == side) {

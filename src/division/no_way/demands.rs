@@ -94,67 +94,36 @@ impl Demand {
             found.push(Demand::Pairing);
         }
         for (part, problem) in problems.iter().enumerate() {
-            found.extend(Demand::of_part(part, problem));
+            found.extend(of_pictures(part, problem));
+            found.extend(of_panels(part, problem));
         }
         found
     }
 
-    /// What the author fixed of one part.
-    fn of_part(part: usize, problem: &Problem) -> Vec<Demand> {
-        let mut found = Vec::new();
-        let pictures = || problem.pictures.iter().enumerate();
-        let panels = || problem.panels.iter().enumerate();
-        let captioned = |at: usize| problem.rows.iter().any(|row| row.caption == Some(at));
-        found.extend(
-            pictures()
-                .filter(|(at, _)| captioned(*at))
-                .map(|(picture, _)| Demand::Caption { part, picture }),
-        );
-        found.extend(
-            pictures()
-                .filter(|(_, facts)| !facts.leaves_room)
-                .map(|(picture, _)| Demand::Alone { part, picture }),
-        );
-        found.extend(
-            pictures()
-                .filter(|(_, facts)| facts.whole_spread)
-                .map(|(picture, _)| Demand::WholeSpread { part, picture }),
-        );
-        found.extend(
-            pictures()
-                .filter(|(_, facts)| facts.spans > 1)
-                .map(|(picture, _)| Demand::Spans { part, picture }),
-        );
-        found.extend(
-            pictures()
-                .filter(|(_, facts)| facts.panel.is_some())
-                .map(|(picture, _)| Demand::Picture { part, picture }),
-        );
-        found.extend(
-            panels()
-                .filter(|(_, facts)| facts.role.is_some())
-                .map(|(panel, _)| Demand::Role { part, panel }),
-        );
-        found.extend(
-            panels()
-                .filter(|(_, facts)| facts.begins.is_some())
-                .map(|(panel, _)| Demand::Begins { part, panel }),
-        );
-        found.extend(
-            panels()
-                .filter(|(_, facts)| facts.ends.is_some())
-                .map(|(panel, _)| Demand::Ends { part, panel }),
-        );
-        found.extend(
-            panels()
-                .filter(|(_, facts)| facts.passed.is_some())
-                .map(|(panel, _)| Demand::Passed { part, panel }),
-        );
-        found
+    /// Whether giving this up leaves every division that there was. A caption then stands among the words, a picture
+    /// that is set free waits for its turn, or stands on fewer panels than before, and without a title panel headings
+    /// stand above the first words.
+    pub(super) fn only_frees(&self, problems: &[&Problem]) -> bool {
+        match *self {
+            Demand::Caption { .. }
+            | Demand::Picture { .. }
+            | Demand::Spans { .. }
+            | Demand::Passed { .. } => false,
+            Demand::Role { part, panel } => problems[part].panels[panel].role != Some(Role::Title),
+            _ => true,
+        }
     }
 
     /// Changes parts so that this is asked no more. A pairing is none of one part alone: there nothing changes.
     pub(super) fn give_way(&self, problems: &mut [Problem]) {
+        self.lift(problems);
+        for problem in problems {
+            problem.ask_usual_blanks();
+            problem.mark_long_stanzas();
+        }
+    }
+
+    fn lift(&self, problems: &mut [Problem]) {
         match *self {
             Demand::Rule(name) => {
                 for problem in problems.iter_mut() {
@@ -174,39 +143,13 @@ impl Demand {
             Demand::WholeSpread { part, picture } => {
                 problems[part].pictures[picture].whole_spread = false;
             }
-            Demand::Spans { part, picture } => {
-                let problem = &mut problems[part];
-                problem.pictures[picture].spans = 1;
-                // There its captions stand, whether it leaves room or not.
-                let_words_in(problem, picture);
-                if let Some(first) = problem.pictures[picture].panel {
-                    let later = problem.panels.iter_mut().skip(first + 1);
-                    later
-                        .filter(|panel| panel.picture == Some(picture))
-                        .for_each(|panel| panel.picture = None);
-                }
-            }
-            Demand::Role { part, panel } => {
-                let problem = &mut problems[part];
-                // A title panel takes the headings, which else stand above the first words.
-                let role = &mut problem.panels[panel].role;
-                *role = role.take().filter(|role| *role == Role::PasteDown);
-            }
-            Demand::Picture { part, picture } => {
-                let problem = &mut problems[part];
-                for panel in &mut problem.panels {
-                    panel.picture = panel.picture.filter(|&other| other != picture);
-                }
-                let facts = &mut problem.pictures[picture];
-                facts.panel = None;
-                facts.queued = facts.word_row.is_some();
-            }
+            Demand::Spans { part, picture } => on_one_panel(&mut problems[part], picture),
+            // The panel has its text area back with its freedom.
+            Demand::Role { part, panel } => problems[part].panels[panel].role = None,
+            Demand::Picture { part, picture } => set_free(&mut problems[part], picture),
             Demand::Begins { part, panel } => problems[part].panels[panel].begins = None,
             Demand::Ends { part, panel } => problems[part].panels[panel].ends = None,
-            Demand::Passed { part, panel } => problems[part].panels[panel].passed = None,
-        }
-        for problem in problems {
-            problem.mark_long_stanzas();
+            Demand::Passed { part, panel } => release(&mut problems[part], panel),
         }
     }
 }
@@ -215,5 +158,88 @@ impl Demand {
 fn let_words_in(problem: &mut Problem, picture: usize) {
     for panel in &mut problem.panels {
         panel.shared[picture] = panel.shared[picture].or(panel.area);
+    }
+}
+
+/// What is asked of a part's pictures, one kind of demand after the other. Where a picture is printed, the plan's pin
+/// of it asks nothing more.
+fn of_pictures(part: usize, problem: &Problem) -> Vec<Demand> {
+    let pictures = || problem.pictures.iter().enumerate();
+    let captioned = |at: usize| problem.rows.iter().any(|row| row.caption == Some(at));
+    let printed = |panel: usize| problem.panels[panel].passed.is_some();
+    let captions = pictures()
+        .filter(|(at, _)| captioned(*at))
+        .map(|(picture, _)| Demand::Caption { part, picture });
+    let alone = pictures()
+        .filter(|(_, facts)| !facts.leaves_room)
+        .map(|(picture, _)| Demand::Alone { part, picture });
+    let whole_spreads = pictures()
+        .filter(|(_, facts)| facts.whole_spread)
+        .map(|(picture, _)| Demand::WholeSpread { part, picture });
+    let spans = pictures()
+        .filter(|(_, facts)| facts.spans > 1)
+        .map(|(picture, _)| Demand::Spans { part, picture });
+    let pins = pictures()
+        .filter(|(_, facts)| facts.panel.is_some_and(|panel| !printed(panel)))
+        .map(|(picture, _)| Demand::Picture { part, picture });
+    let found = captions.chain(alone).chain(whole_spreads).chain(spans);
+    found.chain(pins).collect()
+}
+
+/// What is asked of a part's panels, one kind of demand after the other. A panel that is glued to a board is no matter
+/// of the author's; of one that is printed, nothing is asked but what it is printed with.
+fn of_panels(part: usize, problem: &Problem) -> Vec<Demand> {
+    let panels = || problem.panels.iter().enumerate();
+    let pinned = |role: Option<Role>| role.is_some_and(|role| role != Role::PasteDown);
+    let roles = panels()
+        .filter(|(_, facts)| pinned(facts.role) && facts.passed.is_none())
+        .map(|(panel, _)| Demand::Role { part, panel });
+    let begins = panels()
+        .filter(|(_, facts)| facts.begins.is_some())
+        .map(|(panel, _)| Demand::Begins { part, panel });
+    let ends = panels()
+        .filter(|(_, facts)| facts.ends.is_some())
+        .map(|(panel, _)| Demand::Ends { part, panel });
+    let passed = panels()
+        .filter(|(_, facts)| facts.passed.is_some())
+        .map(|(panel, _)| Demand::Passed { part, panel });
+    roles.chain(begins).chain(ends).chain(passed).collect()
+}
+
+/// A picture stands on one panel, and its captions with it whether it leaves room or not.
+fn on_one_panel(problem: &mut Problem, picture: usize) {
+    problem.pictures[picture].spans = 1;
+    let_words_in(problem, picture);
+    if let Some(first) = problem.pictures[picture].panel {
+        let later = problem.panels.iter_mut().skip(first + 1);
+        later
+            .filter(|panel| panel.picture == Some(picture))
+            .for_each(|panel| panel.picture = None);
+    }
+}
+
+/// A picture is pinned nowhere: it waits in the queue, if a callout names it.
+fn set_free(problem: &mut Problem, picture: usize) {
+    for panel in &mut problem.panels {
+        panel.picture = panel.picture.filter(|&other| other != picture);
+    }
+    let facts = &mut problem.pictures[picture];
+    facts.panel = None;
+    facts.queued = facts.word_row.is_some();
+}
+
+/// A panel is printed no more: of it the plan's pins are asked again.
+fn release(problem: &mut Problem, panel: usize) {
+    let facts = &mut problem.panels[panel];
+    let Some(passed) = facts.passed.take() else {
+        return;
+    };
+    (facts.role, facts.begins) = (passed.role, passed.begins);
+    let Some(picture) = facts.picture.filter(|_| passed.unpinned) else {
+        return;
+    };
+    let mut panels = problem.panels.iter();
+    if !panels.any(|panel| panel.passed.is_some() && panel.picture == Some(picture)) {
+        set_free(problem, picture);
     }
 }

@@ -1,196 +1,225 @@
-//! Where no division keeps every hard rule: which rules and pins stand against each other, what each would come
-//! to if it gave way, and how many panels there would have to be.
+//! Where no division keeps every hard rule: which rules and pins stand against each other, and which of them
+//! would have to give way.
 
 mod demands;
 mod room;
 
 pub use demands::Demand;
-pub use room::fewest_panels;
+pub use room::least_panels;
 
-use super::search::{Limits, divide_together};
-use super::{Cost, PartDivision, Problem};
+use super::Problem;
+use super::search::{Limits, has_division};
+use crate::names::Role;
 use crate::plan::{RuleName, Weight};
 
 /// Demands that stand against each other, and the ways out.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Conflict {
-    /// Demands that cannot all be met, though all but any one of them can.
+    /// Demands that cannot all be met, whatever else gives way, though all but any one of them can.
     pub demands: Vec<Demand>,
-    /// For each of them the best division in which it gives way, the cheapest first.
-    pub ways: Vec<Way>,
-}
-
-/// What comes of giving something up.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Way {
-    /// What gives way: one demand of the conflict, and where others stand against each other too, one of those.
-    pub demands: Vec<Demand>,
-    /// The best division without them, part by part; a rule that gives way costs there what it costs where it is
-    /// soft.
-    pub parts: Vec<PartDivision>,
-}
-
-impl Way {
-    /// What the division costs.
-    pub fn cost(&self) -> Cost {
-        self.parts.iter().map(|part| part.cost).sum()
-    }
+    /// What may give way so that everything else can be met: each set of demands once, those of one demand first, and
+    /// of none can a demand be spared. Every demand that is enough by itself is among them.
+    pub ways: Vec<Vec<Demand>>,
 }
 
 /// What stands against each other in a part, or in two that are paired, where no division keeps the hard rules
-/// but those of `soft`. Of all demands those are given up first that come first in [`Demand::all`]; what is left
-/// cannot be made smaller. Nothing where the words would not even fit if every demand were given up.
+/// but those of `soft`, and the ways out. Of all demands those are given up first that come first in
+/// [`Demand::all`]. Nothing where the words would not even fit if every demand were given up.
 pub fn conflict(problems: &[&Problem], soft: &[RuleName], limits: Limits) -> Option<Conflict> {
-    let all = Demand::all(problems, soft);
-    let demands = irreducible(problems, &all, soft, limits)?;
-    let mut ways: Vec<Way> = Vec::new();
-    for demand in &demands {
-        let mut given_up = vec![*demand];
-        let parts = loop {
-            if let Some(parts) = give_up(problems, &given_up, soft, limits) {
-                break parts;
-            }
-            let still: Vec<Demand> = all
-                .iter()
-                .filter(|demand| !given_up.contains(demand))
-                .copied()
-                .collect();
-            given_up.push(*irreducible(problems, &still, soft, limits)?.last()?);
-        };
-        ways.push(Way {
-            demands: given_up,
-            parts,
-        });
+    let asked = Asked::new(problems, soft, limits);
+    let demands = asked.irreducible(&asked.all)?;
+    // Where giving up only ever frees, what is enough by itself is one of any demands that stand against each other.
+    let only_frees = asked.all.iter().all(|demand| demand.only_frees(problems))
+        && asked.long_stanzas_stay_long();
+    let might = |demand: &&Demand| !only_frees || demands.contains(demand);
+    let alone = asked.all.iter().filter(might);
+    let alone = alone.filter(|demand| asked.is_possible(&[**demand]));
+    let mut ways: Vec<Vec<Demand>> = alone.map(|demand| vec![*demand]).collect();
+    let more = demands.iter().flat_map(|demand| asked.ways_by(*demand));
+    for way in more.collect::<Vec<_>>() {
+        let holds = |known: &Vec<Demand>| known.iter().all(|demand| way.contains(demand));
+        if !ways.iter().any(holds) {
+            ways.retain(|known| !way.iter().all(|demand| known.contains(demand)));
+            ways.push(way);
+        }
     }
-    ways.sort_by_key(|way| (way.demands.len(), way.cost()));
+    ways.sort_by_key(Vec::len);
     Some(Conflict { demands, ways })
 }
 
-/// An irreducible set of those demands that cannot all be met; nothing where not even giving up all of them
-/// helps. All others are given up.
-fn irreducible(
-    problems: &[&Problem],
-    of: &[Demand],
-    soft: &[RuleName],
-    limits: Limits,
-) -> Option<Vec<Demand>> {
-    let mut free = Stripped::new(problems, soft);
-    for other in Demand::all(problems, soft) {
-        if !of.contains(&other) {
-            free = free.without(&other);
-        }
-    }
-    let without_any = of
-        .iter()
-        .fold(free.clone(), |free, demand| free.without(demand));
-    if !without_any.is_possible(limits) {
-        return None;
-    }
-    // A picture set free may be harder to place than where it was pinned, so that what was needed at first may be
-    // spared later: until nothing changes.
-    let mut kept = of.to_vec();
-    loop {
-        let before = kept.len();
-        let mut needed = Vec::new();
-        for demand in kept {
-            let fewer = free.without(&demand);
-            if fewer.is_possible(limits) {
-                needed.push(demand);
-            } else {
-                free = fewer;
-            }
-        }
-        if needed.len() == before {
-            return Some(needed);
-        }
-        kept = needed;
-    }
+/// The demands alone that [`conflict`] finds.
+pub fn against(problems: &[&Problem], soft: &[RuleName], limits: Limits) -> Option<Vec<Demand>> {
+    let asked = Asked::new(problems, soft, limits);
+    asked.irreducible(&asked.all)
 }
 
-/// The best division in which some demands give way, all others being kept.
-fn give_up(
-    problems: &[&Problem],
-    demands: &[Demand],
-    soft: &[RuleName],
-    limits: Limits,
-) -> Option<Vec<PartDivision>> {
-    let mut changed: Vec<Problem> = problems.iter().map(|problem| (*problem).clone()).collect();
-    for demand in demands {
-        demand.give_way(&mut changed);
-        if let Demand::Rule(name) = demand {
-            for problem in &mut changed {
-                let weight = problem.rules.weights.entry(*name).or_default();
-                weight.importance = weight.importance.max(1);
-            }
-        }
-    }
-    solve(&changed, demands.contains(&Demand::Pairing), soft, limits)
-}
-
-fn solve(
-    problems: &[Problem],
-    apart: bool,
-    soft: &[RuleName],
-    limits: Limits,
-) -> Option<Vec<PartDivision>> {
-    let problems: Vec<&Problem> = problems.iter().collect();
-    if !apart {
-        return divide_together(&problems, soft, limits).0;
-    }
-    let each = problems
-        .iter()
-        .map(|&problem| divide_together(&[problem], soft, limits).0);
-    let parts: Option<Vec<Vec<PartDivision>>> = each.collect();
-    parts.map(|parts| parts.into_iter().flatten().collect())
-}
-
-/// A problem of which only what must hold is left, and of that not everything.
-#[derive(Clone)]
-struct Stripped {
+/// Parts of which only the hard rules are left, and all that they demand.
+struct Asked {
     problems: Vec<Problem>,
-    apart: bool,
+    all: Vec<Demand>,
+    limits: Limits,
 }
 
-impl Stripped {
-    /// All soft rules off.
-    fn new(problems: &[&Problem], soft: &[RuleName]) -> Stripped {
-        let mut problems: Vec<Problem> =
-            problems.iter().map(|problem| (*problem).clone()).collect();
-        for problem in &mut problems {
-            for (name, ..) in RuleName::ALL {
-                if soft.contains(&name) || !problem.rules.is_hard(name) {
-                    off(problem, name);
+impl Asked {
+    fn new(problems: &[&Problem], soft: &[RuleName], limits: Limits) -> Asked {
+        let all = Demand::all(problems, soft);
+        let bare = problems
+            .iter()
+            .map(|problem| problem.with_hard_rules_alone(soft));
+        Asked {
+            problems: bare.collect(),
+            all,
+            limits,
+        }
+    }
+
+    /// Whether there is a division in which some demands are given up and all others met.
+    fn is_possible(&self, given_up: &[Demand]) -> bool {
+        let mut problems = self.problems.clone();
+        for demand in given_up {
+            demand.give_way(&mut problems);
+            if let Demand::Rule(name) = demand {
+                let off = Weight {
+                    hard: Some(false),
+                    importance: 0,
+                };
+                for problem in &mut problems {
+                    problem.rules.weights.insert(*name, off);
                 }
             }
         }
-        Stripped {
-            problems,
-            apart: false,
+        let problems: Vec<&Problem> = problems.iter().collect();
+        let together = match given_up.contains(&Demand::Pairing) {
+            true => 1,
+            false => problems.len(),
+        };
+        let mut groups = problems.chunks(together);
+        groups.all(|group| has_division(group, self.limits))
+    }
+
+    /// Whether everything else can be met where some demands may be given up. A caption that is none takes room among
+    /// the words, and so do headings without a title panel: what cannot be met with them there may be met where they
+    /// are.
+    fn can_be_met_without(&self, given_up: &[Demand]) -> bool {
+        let takes_no_room = |demand: &Demand| match *demand {
+            Demand::Caption { .. } => false,
+            Demand::Role { part, panel } => {
+                self.problems[part].panels[panel].role != Some(Role::Title)
+            }
+            _ => true,
+        };
+        let is_caption = |demand: &Demand| matches!(demand, Demand::Caption { .. });
+        let only = |may: &dyn Fn(&Demand) -> bool| {
+            let some = given_up.iter().filter(|demand| may(demand));
+            some.copied().collect::<Vec<Demand>>()
+        };
+        let but_captions = only(&|demand| !is_caption(demand));
+        let fewest = only(&takes_no_room);
+        self.is_possible(given_up)
+            || but_captions.len() < given_up.len() && self.is_possible(&but_captions)
+            || fewest.len() < but_captions.len() && self.is_possible(&fewest)
+    }
+
+    /// Whether every stanza that no panel has room for has none either where all demands are given up: it is not the
+    /// less divided for that.
+    fn long_stanzas_stay_long(&self) -> bool {
+        let mut freed = self.problems.clone();
+        for demand in &self.all {
+            demand.give_way(&mut freed);
+        }
+        let mut parts = self.problems.iter().zip(&freed);
+        parts.all(|(problem, freed)| {
+            let mut rows = problem.rows.iter().zip(&freed.rows);
+            rows.all(|(row, freed)| row.too_long == freed.too_long)
+        })
+    }
+
+    /// An irreducible set of some demands that cannot all be met, all others being given up; nothing where not even
+    /// giving up all of them helps.
+    fn irreducible(&self, of: &[Demand]) -> Option<Vec<Demand>> {
+        let others = self.all.iter().filter(|demand| !of.contains(demand));
+        let mut free: Vec<Demand> = others.copied().collect();
+        let mut kept = of.to_vec();
+        // A picture set free may be harder to place than where it was pinned, so that what was needed at first may be
+        // spared later: until nothing changes.
+        loop {
+            let mut needed = Vec::new();
+            self.spare(&kept, &mut free, &mut needed, false);
+            if needed.is_empty() {
+                return None;
+            }
+            if needed.len() == kept.len() {
+                return Some(needed);
+            }
+            kept = needed;
         }
     }
 
-    fn without(&self, demand: &Demand) -> Stripped {
-        let mut fewer = self.clone();
-        demand.give_way(&mut fewer.problems);
-        if let Demand::Rule(name) = demand {
-            fewer
-                .problems
-                .iter_mut()
-                .for_each(|problem| off(problem, *name));
+    /// Gives up those of some demands without which the rest still cannot be met, and gathers the others. Many are
+    /// given up at once where that makes no difference; `helps`: giving up all of these is known to make one.
+    fn spare(
+        &self,
+        some: &[Demand],
+        free: &mut Vec<Demand>,
+        needed: &mut Vec<Demand>,
+        helps: bool,
+    ) {
+        if some.is_empty() {
+            return;
         }
-        fewer.apart |= *demand == Demand::Pairing;
-        fewer
+        let before = free.len();
+        free.extend(some);
+        if !helps && !self.can_be_met_without(free) {
+            return;
+        }
+        free.truncate(before);
+        if let [one] = some {
+            needed.push(*one);
+            return;
+        }
+        let (first, second) = some.split_at(some.len() / 2);
+        self.spare(first, free, needed, false);
+        // Where all of the first half are given up, the second is what is left of what helps.
+        let helps = free.len() == before + first.len();
+        self.spare(second, free, needed, helps);
     }
 
-    fn is_possible(&self, limits: Limits) -> bool {
-        solve(&self.problems, self.apart, &[], limits).is_some()
+    /// Ways out that give up a demand, each of them with nothing in it that can be spared, this demand neither unless it
+    /// is. Where one is not enough, whatever still stands in the way may give way beside it; from the third on only one
+    /// of that.
+    fn ways_by(&self, demand: Demand) -> Vec<Vec<Demand>> {
+        if self.is_possible(&[demand]) {
+            return vec![vec![demand]];
+        }
+        let seconds = self.still_against(&[demand]).unwrap_or_default();
+        let ways = seconds.into_iter().filter_map(|second| {
+            let mut given_up = vec![demand, second];
+            while !self.is_possible(&given_up) {
+                given_up.push(*self.still_against(&given_up)?.last()?);
+            }
+            Some(self.spared(given_up))
+        });
+        ways.collect()
     }
-}
 
-fn off(problem: &mut Problem, name: RuleName) {
-    let off = Weight {
-        hard: Some(false),
-        importance: 0,
-    };
-    problem.rules.weights.insert(name, off);
+    /// What stands against each other though some demands are given up.
+    fn still_against(&self, given_up: &[Demand]) -> Option<Vec<Demand>> {
+        let still = self.all.iter().filter(|other| !given_up.contains(other));
+        self.irreducible(&still.copied().collect::<Vec<_>>())
+    }
+
+    /// A way out without what can be spared of it.
+    fn spared(&self, mut given_up: Vec<Demand>) -> Vec<Demand> {
+        let mut at = 0;
+        while at < given_up.len() {
+            let mut fewer = given_up.clone();
+            fewer.remove(at);
+            // What could not be spared of more may be spared of less: a stanza may then be too long for any panel.
+            match !fewer.is_empty() && self.is_possible(&fewer) {
+                true => (given_up, at) = (fewer, 0),
+                false => at += 1,
+            }
+        }
+        given_up
+    }
 }

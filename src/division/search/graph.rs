@@ -10,18 +10,18 @@ use crate::division::Cost;
 /// How far one part has come.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Default, PartialOrd, Ord)]
 pub(super) struct Spot {
-    place: u32,
+    pub place: u32,
     /// How many pictures of the queue have begun.
-    placed: u16,
+    pub placed: u16,
     /// On how many more panels the last of them stands.
-    left: u16,
+    pub left: u16,
     /// What is remembered of roles, by its number on this panel.
     roles: u32,
     /// What is remembered of words, by its number.
     words: u32,
 }
 
-type State = [Spot; 2];
+pub(super) type State = [Spot; 2];
 
 /// A step from one state to another.
 #[derive(Clone, Copy)]
@@ -64,14 +64,14 @@ struct Next {
 }
 
 /// One part's step on a panel.
-struct Move {
-    spot: Spot,
+pub(super) struct Move {
+    pub spot: Spot,
     step: Step,
     price: Cost,
     /// What the rest costs at least.
     rest: Cost,
     /// How far its stanzas are done.
-    stanzas: u32,
+    pub stanzas: u32,
 }
 
 impl Graph {
@@ -191,18 +191,10 @@ impl Graph {
     }
 
     fn fill_rest(&mut self, search: &Search<'_>) {
-        let done = |state: &State| {
-            let mut tracks = search.tracks.iter().zip(state);
-            tracks.all(|(track, spot)| {
-                spot.place as usize == track.problem.rows.len()
-                    && usize::from(spot.placed) == track.queue.len()
-                    && spot.left == 0
-            })
-        };
         let mut below: Vec<Cost> = Vec::new();
         for (at, layer) in self.layers.iter_mut().enumerate().rev() {
             layer.rest = if at == search.panels {
-                let cost = |state| if done(state) { 0 } else { Cost::MAX };
+                let cost = |state| if search.is_done(state) { 0 } else { Cost::MAX };
                 layer.states.iter().map(cost).collect()
             } else {
                 let least = |from: usize| {
@@ -282,7 +274,13 @@ struct Pictures {
 
 impl PartSearch<'_> {
     /// Every step on a panel that may come under a ceiling with all that follows; true if any was left aside.
-    fn moves(&mut self, panel: usize, spot: Spot, under: Cost, moves: &mut Vec<Move>) -> bool {
+    pub(super) fn moves(
+        &mut self,
+        panel: usize,
+        spot: Spot,
+        under: Cost,
+        moves: &mut Vec<Move>,
+    ) -> bool {
         let mut dropped = false;
         for offer in self.offers(panel, spot.placed, spot.left > 0).iter() {
             if let Some(pictures) = self.pictures(panel, spot, offer) {

@@ -15,6 +15,7 @@ mod candidates;
 mod graph;
 mod narrow;
 mod part_search;
+mod possible;
 mod reach;
 mod roles;
 mod stretches;
@@ -58,6 +59,8 @@ impl Limits {
 
 /// How far the ceiling is raised at first.
 const FIRST_GAP: Cost = 32;
+/// After so many passes that reach no end it is asked whether there is any.
+const IN_VAIN: usize = 2;
 /// Every panel of a long strip keeps as many states as this, if it has them.
 const LEAST_SHARE: usize = 1_000;
 
@@ -110,6 +113,24 @@ pub fn divide_together(
     (parts, search.work)
 }
 
+/// Whether any division keeps the hard rules but those of `soft`. What it costs is not asked, which is answered sooner
+/// than what costs least.
+///
+/// # Panics
+/// As [`divide_together`].
+pub fn is_possible(problems: &[&Problem], soft: &[RuleName], limits: Limits) -> bool {
+    let bare = problems
+        .iter()
+        .map(|problem| problem.with_hard_rules_alone(soft));
+    let bare: Vec<Problem> = bare.collect();
+    has_division(&bare.iter().collect::<Vec<_>>(), limits)
+}
+
+/// Whether there is any division of parts that are asked nothing but what must be kept.
+pub(super) fn has_division(bare: &[&Problem], limits: Limits) -> bool {
+    Search::new(bare, &[], limits).has_division()
+}
+
 /// The best division of each of the `most` best patterns, kinds as coarse ones, cheapest first; fewer where there are not so many.
 /// Of patterns that cost the same, the one whose division wins among equals comes first.
 ///
@@ -150,6 +171,8 @@ const STILL: Step = Step {
 
 struct Search<'a> {
     tracks: Vec<PartSearch<'a>>,
+    /// The rules that are weighed instead of kept.
+    soft: Vec<RuleName>,
     panels: usize,
     limits: Limits,
     /// Whether no pass has left states aside for want of room.
@@ -171,6 +194,7 @@ impl<'a> Search<'a> {
         });
         Search {
             tracks: tracks.collect(),
+            soft: soft.to_vec(),
             panels,
             limits,
             proved: true,
@@ -183,6 +207,12 @@ impl<'a> Search<'a> {
     fn least(&self) -> Option<Cost> {
         let least = self.tracks.iter().map(|track| track.least(0, 0, 0, 0));
         least.sum()
+    }
+
+    /// Whether there is any division, whatever it costs.
+    fn is_possible(&self) -> bool {
+        let problems: Vec<&Problem> = self.tracks.iter().map(|track| track.problem).collect();
+        is_possible(&problems, &self.soft, self.limits)
     }
 
     fn best(&mut self) -> Option<Vec<Steps>> {
@@ -202,6 +232,7 @@ impl<'a> Search<'a> {
         // Where the bound knows all that costs, nothing costs more than it.
         let mut gap: Cost = 0;
         let mut ceiling = least;
+        let mut in_vain = 0;
         loop {
             let graph = Graph::new(self, ceiling);
             let reached = settled(&graph);
@@ -214,6 +245,10 @@ impl<'a> Search<'a> {
             }
             if !graph.trimmed && !graph.reaches_end() {
                 self.lower = ceiling.saturating_add(1);
+                in_vain += 1;
+                if in_vain == IN_VAIN && !self.is_possible() {
+                    return;
+                }
             }
             if !graph.cut {
                 // The only way may be among those left aside for want of room: next time more go on.

@@ -196,6 +196,7 @@ impl OnPart<'_> {
             return Err(released(what, panel));
         }
         let facts = &mut problem.panels[at];
+        let (role, begins) = (pinned.and_then(|pin| pin.role), facts.begins);
         (facts.role, facts.begins, facts.ends) = (Some(kept.role), None, None);
         let words = match self.owners.had_words(at) {
             false => None,
@@ -204,7 +205,16 @@ impl OnPart<'_> {
         Ok(Passed {
             words,
             exempt: false,
+            role,
+            begins,
+            unpinned: !self.plans(kept),
         })
+    }
+
+    /// Whether the plan pins the picture that a panel is kept with.
+    fn plans(&self, kept: &KeptPanel) -> bool {
+        let mut pins = self.plan.panels.iter();
+        kept.picture.is_some() && pins.any(|pin| pin.picture == kept.picture)
     }
 
     /// A picture stands on the panels it is printed on: it leaves the queue.

@@ -1,12 +1,13 @@
 //! What the rules may know of a part, and the search with them.
 
+mod blanks;
 mod long;
 mod stanzas;
 mod steps;
 
 pub(crate) use stanzas::stanzas_done;
 
-use super::{Percent, PictureWith, RuleName, Rules, Window};
+use super::{Percent, PictureWith, RuleName, Rules, Weight, Window};
 use crate::names::{HalfLines, PanelName, Role};
 use crate::stack::Stack;
 
@@ -103,6 +104,12 @@ pub struct Passed {
     pub words: Option<(usize, usize)>,
     /// Whether it stands there whatever hard rules ask of it: where they cannot be kept, what is printed goes first.
     pub exempt: bool,
+    /// The role that the plan pins it to.
+    pub role: Option<Role>,
+    /// The row that the plan pins it to begin with.
+    pub begins: Option<usize>,
+    /// Whether the plan pins its picture nowhere.
+    pub unpinned: bool,
 }
 
 /// What a panel may carry.
@@ -114,7 +121,7 @@ pub struct PanelFacts {
     pub role: Option<Role>,
     /// The picture it is pinned to.
     pub picture: Option<usize>,
-    /// Its text area; nothing where no words can stand.
+    /// Its text area, whatever role it is pinned to; nothing where no words can stand.
     pub area: Option<AreaFacts>,
     /// Its text area beside each picture, by the problem's pictures; where no other words may stand, for captions.
     pub shared: Vec<Option<AreaFacts>>,
@@ -187,6 +194,8 @@ pub struct Problem {
     pub body: bool,
     /// The author's rules.
     pub rules: Rules,
+    /// Whether the plan does not speak of `blanks`: what is asked of it then goes by pins and pictures.
+    pub blanks_unsaid: bool,
 }
 
 impl Problem {
@@ -238,6 +247,21 @@ impl Problem {
     /// no rule. Captions are looked through.
     pub fn divides_stanza(&self, at: usize) -> bool {
         self.within_stanza(at) && !self.author_divides(at)
+    }
+
+    /// The same part, asked nothing but what must be kept: the hard rules, those of `soft` aside.
+    pub fn with_hard_rules_alone(&self, soft: &[RuleName]) -> Problem {
+        let off = Weight {
+            hard: Some(false),
+            importance: 0,
+        };
+        let mut bare = self.clone();
+        for (name, ..) in RuleName::ALL {
+            if soft.contains(&name) || !self.rules.is_hard(name) {
+                bare.rules.weights.insert(name, off);
+            }
+        }
+        bare
     }
 
     /// This part, what is printed taken for the author's own word: no hard rule is asked of a printed panel, none

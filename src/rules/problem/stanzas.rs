@@ -70,6 +70,7 @@ mod tests {
             opening: 0,
             chosen_ends: Vec::new(),
             printed_ends: Vec::new(),
+            blanks_unsaid: false,
             body: true,
             rules: Rules::default(),
         }
