@@ -7,6 +7,7 @@ pub(crate) mod advice;
 mod build_problem;
 mod cast_off;
 pub mod compare;
+mod defaults;
 mod divide;
 mod kept;
 mod labels;
@@ -21,8 +22,10 @@ mod why;
 
 pub use build_problem::build_problem;
 pub use cast_off::{
-    CastOff, CastOffRequest, Cell, Comfort, Figures, Largest, Letters, SizeRow, characters_per_line,
+    CastOff, CastOffRequest, Cell, Comfort, Figures, Largest, Letters, PartRoom, SizeRow,
+    characters_per_line,
 };
+pub use defaults::NewDefaults;
 pub(crate) use divide::{at_last, divide, is_possible, may_give_way};
 pub use kept::{ActiveBreaks, BreaksPolicy, BreaksUpdate};
 pub use prepared::PreparedBook;

@@ -6,10 +6,11 @@ use unicode_width::UnicodeWidthStr;
 
 use super::args::{FlowArgs, OutputArgs};
 use super::changes::{Earlier, SinceRecord};
+use super::defaults::DefaultsRecord;
 use super::remarks::remarks;
 use super::report::RemarksRecord;
 use super::rhythm::PictureSigns;
-use super::{Done, book, changes, keep, remarks, speak, why};
+use super::{Done, book, changes, defaults, keep, remarks, speak, why};
 use crate::book::compare::Record;
 use crate::book::{BookTexts, BreaksPolicy, Workbench};
 use crate::cli::files;
@@ -18,6 +19,7 @@ use crate::layout::breaks::WayName;
 use crate::layout::{LaidPanel, Layout};
 use crate::names::{Faults, Role, Side};
 use crate::outputs::{self, LayoutRecord};
+use crate::plan::DEFAULTS;
 use crate::text::LineKind;
 
 /// How wide the explanation of signs is at most, in characters.
@@ -28,6 +30,7 @@ records! {
     pub(super) struct FlowRecord {
         ..layout: LayoutRecord,
         ..since: SinceRecord,
+        ..defaults: DefaultsRecord,
         ..remarks: RemarksRecord,
     }
 }
@@ -67,12 +70,20 @@ pub(super) fn run(args: &FlowArgs, output: &OutputArgs) -> Done {
             (earlier, update.layout, kept)
         }
     };
+    let moved = match earlier.edition() {
+        Some(edition) if edition < DEFAULTS => {
+            let texts = texts(args, &mut bench)?;
+            bench.new_defaults(&texts, policy, &layout, edition)?
+        }
+        _ => None,
+    };
     let since = earlier.since(|| Record::of(&layout, None), None);
     drop(progress);
     if output.json {
         let record = FlowRecord {
             layout: outputs::layout_record(&layout),
             since: since.record(),
+            defaults: defaults::record(moved.as_ref()),
             remarks: remarks::record(&layout),
         };
         speak::json(&record)?;
@@ -82,6 +93,9 @@ pub(super) fn run(args: &FlowArgs, output: &OutputArgs) -> Done {
         speak::result("\n")?;
         speak::result(&rows_and_remarks(&layout))?;
         since.tell()?;
+        if let Some(moved) = &moved {
+            speak::result(&format!("\n{}\n", defaults::told(moved)))?;
+        }
         if held.is_some() {
             speak::result(&kept_as(args, kept.as_deref()))?;
         }

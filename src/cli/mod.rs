@@ -7,6 +7,7 @@ mod cast_off;
 mod changes;
 mod completions;
 mod deeds;
+mod defaults;
 mod dummy;
 pub mod files;
 mod flow;

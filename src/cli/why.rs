@@ -7,7 +7,7 @@ use std::path::Path;
 use super::args::OutputArgs;
 use super::{Done, book, speak};
 use crate::book::{Kept, Otherwise, Outcome, Why, advice};
-use crate::division::Demand;
+use crate::division::{Demand, PartDivision};
 use crate::json::{Format, records};
 use crate::layout::breaks::BREAKS_FILE;
 use crate::names::{HalfLines, PanelName, Role, capitalized};
@@ -27,6 +27,10 @@ pub(super) fn run(book: &Path, panel: PanelName, output: &OutputArgs) -> Done {
 
 /// The most rules that are told of one other way.
 const MOST_RULES: usize = 4;
+/// The most of them of which it is told in words what becomes of it.
+const MOST_WORDS: usize = 2;
+const WHAT_A_COST_IS: &str = "\nCosts are what your rules charge for all that is not as they ask, over the whole book. \
+                              The way that costs least is the one you have.\n";
 /// The most demands that are told to stand against one.
 const MOST_DEMANDS: usize = 3;
 
@@ -38,12 +42,10 @@ fn sentences(why: &Why) -> String {
     if !why.ends.is_empty() {
         text.push_str(match keeps_chosen(why) {
             true => {
-                "\nIt could end elsewhere; the whole book, with as many of the other panels as can be as you chose \
-                 them, would then pay under the rules:\n"
+                "\nIt could end elsewhere. The book is then divided anew, with as many of the other panels as can be as \
+                 you chose them:\n"
             }
-            false => {
-                "\nIt could end elsewhere; the whole book, divided anew each time, would then pay:\n"
-            }
+            false => "\nIt could end elsewhere. The book is then divided anew:\n",
         });
         for (run, outcome) in runs(why) {
             let told = outcome_told(why, &outcome);
@@ -57,6 +59,9 @@ fn sentences(why: &Why) -> String {
             text.push_str(&format!("– {}: {told}\n", role(other.what)));
         }
     }
+    if costs_something(why) {
+        text.push_str(WHAT_A_COST_IS);
+    }
     if why.ends.is_empty() && why.roles.is_empty() && why.kept != Kept::Passed {
         text.push_str("Its role is pinned in the plan.\n");
     }
@@ -64,6 +69,13 @@ fn sentences(why: &Why) -> String {
         text.push_str("\nThere was too much to try: a still better division may exist.\n");
     }
     text
+}
+
+/// Whether any cost is told.
+fn costs_something(why: &Why) -> bool {
+    let ends = why.ends.iter().map(|other| &other.outcome);
+    let mut outcomes = ends.chain(why.roles.iter().map(|other| &other.outcome));
+    outcomes.any(|outcome| matches!(outcome, Outcome::Costs { more, .. } if *more != 0))
 }
 
 /// What the author chose, and what is passed, before all rules.
@@ -204,49 +216,45 @@ fn outcome_told(why: &Why, outcome: &Outcome) -> String {
             unlike,
             parts,
         } => {
-            let told: Vec<String> = rules
-                .iter()
-                .take(MOST_RULES)
-                .map(|(name, change)| one_rule(why, *name, *change, parts))
-                .collect();
-            let others = rules.len().saturating_sub(MOST_RULES);
-            let others = if others > 0 {
-                ", and other rules a little"
-            } else {
-                ""
-            };
-            let paid = match *more {
-                0 => "no more".to_string(),
-                less if less < 0 => format!("{} less", less.unsigned_abs()),
-                more => format!("{more} more"),
-            };
-            let rules = match told.is_empty() {
-                true => String::new(),
-                false => format!(": {}{others}", told.join(", ")),
-            };
             let unlike = match unlike {
                 0 => String::new(),
                 1 => "; one other panel would not stay as you chose it".to_string(),
                 many => format!("; {many} other panels would not stay as you chose them"),
             };
-            format!("{paid}{rules}{unlike}")
+            format!("{}{unlike}", costs_told(why, *more, rules, parts))
         }
     }
 }
 
-fn one_rule(
-    why: &Why,
-    name: RuleName,
-    change: i64,
-    parts: &[crate::division::PartDivision],
-) -> String {
-    let word = name.word();
-    if change < 0 {
-        return format!("`{word}` {} less", -change);
+/// What becomes of the book, in words, and then what that costs, rule by rule.
+fn costs_told(why: &Why, more: i64, rules: &[(RuleName, i64)], parts: &[PartDivision]) -> String {
+    let dearer = rules.iter().filter(|(_, change)| *change > 0);
+    let mut words: Vec<String> = Vec::new();
+    for told in dearer.filter_map(|(name, _)| why.rises(*name, parts)) {
+        if words.len() < MOST_WORDS && !words.contains(&told) {
+            words.push(told);
+        }
     }
-    match why.rises(name, parts) {
-        Some(figure) => format!("`{word}` {change} more ({figure})"),
-        None => format!("`{word}` {change} more"),
+    let paid = match more {
+        0 => "costs no more".to_string(),
+        less if less < 0 => format!("costs {} less", less.unsigned_abs()),
+        more => format!("costs {more} more"),
+    };
+    let told = rules.iter().take(MOST_RULES).map(|(name, change)| {
+        let sign = if *change < 0 { "−" } else { "" };
+        format!("`{}` {sign}{}", name.word(), change.unsigned_abs())
+    });
+    let mut told: Vec<String> = told.collect();
+    if rules.len() > MOST_RULES {
+        told.push("other rules a little".to_string());
+    }
+    let figures = match told.is_empty() {
+        true => paid,
+        false => format!("{paid} ({})", told.join(", ")),
+    };
+    match words.is_empty() {
+        true => figures,
+        false => format!("{}; {figures}", words.join("; ")),
     }
 }
 

@@ -9,6 +9,7 @@ use crate::json::{self, Figure, Format, Value as _, records};
 use crate::layout::{LaidLine, LaidPanel, Layout, shown};
 use crate::names::{Length, PanelName, Side};
 use crate::paper::Strip;
+use crate::plan::DEFAULTS;
 
 records! {
     /// A book, laid out. Lengths are measured from the panel's top-left corner unless something else is said, in
@@ -17,6 +18,8 @@ records! {
     pub struct LayoutRecord {
         /// The number of the form that this record has.
         format: Format,
+        /// The edition of what held unless the plan said otherwise.
+        defaults: u64,
         /// The book's title.
         title: String,
         /// The book's language, as a BCP 47 tag.
@@ -162,6 +165,7 @@ pub fn layout_record(layout: &Layout) -> LayoutRecord {
     let panels = layout.panels.iter().zip(shown(layout));
     LayoutRecord {
         format: Format,
+        defaults: DEFAULTS,
         title: layout.title.clone(),
         language: layout.language.clone(),
         words_as: None,

@@ -28,6 +28,10 @@ use crate::names::{
     Crossover, Date, Direction, Length, Location, PanelName, Role, Score, SetAs, Stock, Vertical,
 };
 
+/// The edition of what holds unless the plan says otherwise. It rises when a book that does not speak of something is
+/// divided otherwise than before for that; what held before then joins `book::plan_file::older`.
+pub const DEFAULTS: u64 = 2;
+
 /// A checked plan.
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]

@@ -41,7 +41,7 @@ impl Declared for PictureComes {
 
 impl Window {
     /// What is asked where neither end is said.
-    const USUAL: Window = Window {
+    pub const USUAL: Window = Window {
         soonest: 0,
         latest: 1,
     };

@@ -1,6 +1,6 @@
 //! Books as other versions of the program left them. `book` was written by the version before files had a `format` and
 //! seals a number: its plan and manuscript by hand, `breaks.toml` by `pass "front 2, front 3"`, `layout.json` and
-//! `manifest.json` by `layers`.
+//! `manifest.json` by `layers`. `pictures` was written when pictures left their panels to words unless said.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -20,13 +20,22 @@ struct Older {
 
 impl Older {
     fn new() -> Older {
+        let older = Older::of("book");
+        fs::copy(kept("breaks.toml"), older.path("breaks.toml")).expect("copied");
+        older
+    }
+
+    fn of(name: &str) -> Older {
         let older = Older { temp: temporary() };
-        for file in ["concertina.toml", "winter-bus.txt", "breaks.toml"] {
-            fs::copy(kept(file), older.path(file)).expect("copied");
+        let from = Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("tests/older")
+            .join(name);
+        for file in ["concertina.toml", "winter-bus.txt"] {
+            fs::copy(from.join(file), older.path(file)).expect("copied");
         }
         fs::create_dir(older.path("out")).expect("made");
         for file in ["layout.json", "manifest.json"] {
-            fs::copy(kept(file), older.path("out").join(file)).expect("copied");
+            fs::copy(from.join(file), older.path("out").join(file)).expect("copied");
         }
         older
     }
@@ -255,4 +264,65 @@ fn files_of_a_newer_version_are_told_and_left() {
     let what = "Fault: a newer version of the program wrote `./out/manifest.json` (format 2, and this one reads 1)";
     assert!(said.starts_with(what), "{said}");
     assert!(tree(book.temp.path()) == files, "something was written");
+}
+
+/// What has moved by new defaults, as `flow` tells programs.
+fn new_defaults(book: &Older) -> Value {
+    let said = book.run(&["flow", "--json"]).done();
+    let mut told: Value = serde_json::from_str(&said).expect("JSON");
+    told["new_defaults"].take()
+}
+
+#[test]
+fn what_moves_by_new_defaults_is_told_with_the_keys_that_keep_it() {
+    let book = Older::of("pictures");
+    let told = new_defaults(&book);
+    assert_eq!(
+        told["panels"],
+        serde_json::json!(["front 1", "front 3", "front 4"])
+    );
+    let keys = told["keys"].as_array().expect("keys").iter();
+    let keys: Vec<&str> = keys.map(|key| key.as_str().expect("a key")).collect();
+    let alone = "leaves = \"all\" for `the chains`, `the lantern` and `the horn`";
+    assert_eq!(keys, [alone]);
+    let flow = book.run(&["flow"]).done();
+    let words = "\nSince the last layers were written, other things hold where concertina.toml does not say. For that \
+                 alone front 1, front 3, front 4 look otherwise.\nTo keep all as it was, write into concertina.toml:\n  ";
+    assert!(flow.ends_with(&format!("{words}{alone}\n")), "{flow}");
+    // With them nothing moves, and nothing is told.
+    let pictures = ["the chains", "the lantern", "the horn"];
+    let leaves =
+        pictures.map(|name| format!("[[picture]]\nname = \"{name}\"\nleaves = \"all\"\n\n"));
+    book.change(
+        "concertina.toml",
+        "[rules]",
+        &format!("{}[rules]", leaves.concat()),
+    );
+    let flow = book.run(&["flow"]).done();
+    let same = "All would be as in the last layers: no layer would have to be replaced.\n";
+    assert!(flow.ends_with(same), "{flow}");
+}
+
+/// What was chosen stands as it was, and so does what new layers were made of.
+#[test]
+fn new_defaults_move_nothing_that_is_chosen_and_are_told_once() {
+    let book = Older::of("pictures");
+    let before = book.read("concertina.toml");
+    let pictures = ["the chains", "the lantern", "the horn"];
+    let leaves =
+        pictures.map(|name| format!("[[picture]]\nname = \"{name}\"\nleaves = \"all\"\n\n"));
+    book.change(
+        "concertina.toml",
+        "[rules]",
+        &format!("{}[rules]", leaves.concat()),
+    );
+    book.run(&["flow", "--keep", "--quiet"]).done();
+    fs::write(book.path("concertina.toml"), before).expect("written");
+    assert_eq!(new_defaults(&book), Value::Null);
+    let flow = book.run(&["flow"]).done();
+    assert!(!flow.contains("other things hold"), "{flow}");
+    fs::remove_file(book.path("breaks.toml")).expect("removed");
+    assert_ne!(new_defaults(&book), Value::Null);
+    book.run(&["layers", "--quiet"]).done();
+    assert_eq!(new_defaults(&book), Value::Null);
 }

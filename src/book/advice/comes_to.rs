@@ -101,7 +101,7 @@ fn on_panels(
     })
 }
 
-/// Where a rule costs most more in a book than in another, with a figure.
+/// Where a rule costs most more in a book than in another, in words.
 pub(crate) fn rises(
     prepared: &PreparedBook,
     group: &[usize],
@@ -122,7 +122,14 @@ pub(crate) fn rises(
         }
     }
     let (_, part, panel) = most?;
-    Some(figure(prepared, part, panel, name, parts, group))
+    let told = figure(prepared, part, panel, name, parts, group);
+    let clause = name.rule().given_up(&prepared.plan.rules);
+    Some(
+        match clause.filter(|_| told == format!("on {}", panel.panel)) {
+            Some(clause) => format!("{} {}", panel.panel, clause.one),
+            None => told,
+        },
+    )
 }
 
 /// How one panel breaks a rule.

@@ -118,6 +118,7 @@ fn told(change: &Change, prepared: &PreparedBook) -> String {
         }
         Change::Begins(panel) => format!("drop `begins` on {panel}"),
         Change::LeavesAll(name) => format!("write `leaves = \"all\"` for `{name}`"),
+        Change::Older(older) => format!("write {}", older.told()),
         Change::Spans(name) => format!("drop `spans` of `{name}`"),
         Change::WholeSpread(name) => format!("drop `whole-spread` of `{name}`"),
         Change::Pairs(name) => format!("drop `pairs-with` of `{name}`"),

@@ -6,8 +6,8 @@ use std::sync::Arc;
 use super::{Cell, Largest, SizeRow, distinct, largest, letters};
 use crate::book::plan_file::vary::{Variation, vary};
 use crate::book::{PreparedBook, divide, may_give_way};
-use crate::division::{PanelDivision, PartDivision, Problem, fewest_of_words};
-use crate::names::{Cover, Faults, HalfLines, Length, Role, Source};
+use crate::division::{PanelDivision, PartDivision, fewest_of_words};
+use crate::names::{Cover, Faults, HalfLines, Length, PanelName, Role, Source};
 use crate::paper::Strip;
 use crate::plan::{Plan, RuleName};
 use crate::setting::{self, Remembered, Row, SetLines, SetPart, Stand};
@@ -24,8 +24,22 @@ pub struct Figures {
     pub turned_over: usize,
     /// How many stanzas stand on more than one panel.
     pub stanzas_divided: usize,
-    /// How many panels of the strip have no words and are there for pictures, or stay blank.
+    /// How many panels of the strip could carry pictures and no words: those that the words do not need at the fewest,
+    /// pinned ones aside. Where it is not known how few that is, those that this division leaves.
     pub free: usize,
+}
+
+/// The panels that one part has and needs.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PartRoom {
+    /// The part.
+    pub name: String,
+    /// How many panels it has.
+    pub has: usize,
+    /// The fewest that its words take, all stanzas whole; nothing where there is no number.
+    pub fewest_whole: Option<usize>,
+    /// The same where stanzas may be divided, if the plan lets them.
+    pub fewest: Option<usize>,
 }
 
 /// What the cast-off is made from.
@@ -99,13 +113,14 @@ impl Book<'_> {
         let mut remembered = Remembered::default();
         let prepared = self.prepare(Variation { size, panels: None }, &mut remembered)?;
         let own = prepared.plan.paper.panels.per_side;
+        let fewest = Fewest::of(&prepared);
         let cells = tried.iter().map(|&panels| {
             if panels == own {
-                return cell(&prepared);
+                return cell(&prepared, fewest);
             }
             let panels = Some(panels);
             match self.prepare(Variation { size, panels }, &mut remembered) {
-                Ok(prepared) => cell(&prepared),
+                Ok(prepared) => cell(&prepared, fewest),
                 Err(faults) => Cell::Wrong(faults),
             }
         });
@@ -116,24 +131,60 @@ impl Book<'_> {
             leading: prepared.plan.text.leading,
             characters: characters.map(|letters| letters.holds),
             turned_over: turned_over_on_plain_panels(&prepared.set, &prepared.plan),
-            fewest_whole: fewest(&prepared, |_| None),
-            fewest: fewest(&prepared, |problem| may_give_way(&[problem])),
+            fewest_whole: fewest.whole,
+            fewest: fewest.divided,
             cells,
         })
     }
 }
 
-/// The fewest panels that the words of all parts take; nothing where two go side by side.
-fn fewest(prepared: &PreparedBook, soft: impl Fn(&Problem) -> Option<RuleName>) -> Option<usize> {
-    let of_group = |group: Vec<usize>| match group.as_slice() {
-        [one] => {
-            let problem = &prepared.problems[*one];
-            let soft: Vec<RuleName> = soft(problem).into_iter().collect();
-            fewest_of_words(problem, &soft)
+/// The fewest panels that words take: with all stanzas whole, and where they may be divided.
+#[derive(Clone, Copy)]
+pub(super) struct Fewest {
+    whole: Option<usize>,
+    divided: Option<usize>,
+}
+
+impl Fewest {
+    /// Those that the words of all parts take; no number where two go side by side.
+    pub fn of(prepared: &PreparedBook) -> Fewest {
+        let parts = 0..prepared.problems.len();
+        let parts: Vec<Fewest> = parts.map(|at| Fewest::of_part(prepared, at)).collect();
+        Fewest {
+            whole: parts.iter().map(|part| part.whole).sum(),
+            divided: parts.iter().map(|part| part.divided).sum(),
         }
-        _ => None,
-    };
-    prepared.groups().into_iter().map(of_group).sum()
+    }
+
+    fn of_part(prepared: &PreparedBook, at: usize) -> Fewest {
+        if !prepared.groups().contains(&vec![at]) {
+            return Fewest {
+                whole: None,
+                divided: None,
+            };
+        }
+        let problem = &prepared.problems[at];
+        let soft: Vec<RuleName> = may_give_way(&[problem]).into_iter().collect();
+        Fewest {
+            whole: fewest_of_words(problem, &[]),
+            divided: fewest_of_words(problem, &soft),
+        }
+    }
+}
+
+/// What each part has and needs, where there are several.
+pub(super) fn rooms(prepared: &PreparedBook) -> Vec<PartRoom> {
+    let parts = prepared.set.parts.iter().enumerate();
+    let rooms = parts.map(|(at, part)| {
+        let Fewest { whole, divided } = Fewest::of_part(prepared, at);
+        PartRoom {
+            name: part.name.clone(),
+            has: prepared.problems[at].panels.len(),
+            fewest_whole: whole,
+            fewest: divided,
+        }
+    });
+    rooms.collect::<Vec<_>>()
 }
 
 /// The best division of every part, as `flow` finds it; nothing where there is none of some.
@@ -148,15 +199,19 @@ pub(super) fn division(prepared: &PreparedBook) -> Option<Vec<PartDivision>> {
     parts.into_iter().collect()
 }
 
-fn cell(prepared: &PreparedBook) -> Cell {
+fn cell(prepared: &PreparedBook, fewest: Fewest) -> Cell {
     match division(prepared) {
-        Some(parts) => Cell::Fits(figures(prepared, &parts)),
+        Some(parts) => Cell::Fits(figures(prepared, &parts, Some(fewest))),
         None => Cell::TooMuch,
     }
 }
 
 /// What a division comes to.
-pub(super) fn figures(prepared: &PreparedBook, parts: &[PartDivision]) -> Figures {
+pub(super) fn figures(
+    prepared: &PreparedBook,
+    parts: &[PartDivision],
+    fewest: Option<Fewest>,
+) -> Figures {
     let has_words = |panel: &&PanelDivision| panel.role.has_words() && !panel.rows.is_empty();
     let panels = || parts.iter().flat_map(|part| &part.panels);
     let with_words: Vec<&PanelDivision> = panels().filter(has_words).collect();
@@ -165,31 +220,41 @@ pub(super) fn figures(prepared: &PreparedBook, parts: &[PartDivision]) -> Figure
         .filter(|panel| panel.capacity > HalfLines::ZERO);
     let shares = shares.map(|panel| f64::from(panel.used) / f64::from(panel.capacity));
     let numbered = || parts.iter().enumerate();
+    let stanzas_divided: usize = numbered()
+        .map(|(at, part)| stanzas_divided(prepared, at, part))
+        .sum();
+    let needed = fewest.and_then(|fewest| match stanzas_divided {
+        0 => fewest.whole.or(fewest.divided),
+        _ => fewest.divided,
+    });
     Figures {
         fullness: shares.sum::<f64>() / with_words.len().max(1) as f64,
         turned_over: numbered()
             .map(|(at, part)| turned_over(prepared, at, part))
             .sum(),
-        stanzas_divided: numbered()
-            .map(|(at, part)| stanzas_divided(prepared, at, part))
-            .sum(),
-        free: free(prepared, parts),
+        stanzas_divided,
+        free: free(prepared, parts, needed),
     }
 }
 
-/// How many panels have no words and are not closed to pictures.
-fn free(prepared: &PreparedBook, parts: &[PartDivision]) -> usize {
+/// How many panels could carry pictures alone, if the words need so many.
+fn free(prepared: &PreparedBook, parts: &[PartDivision], needed: Option<usize>) -> usize {
+    let pinned = |panel| prepared.plan.pin(panel).and_then(|pin| pin.role);
     let role = |panel| {
         let divided = parts.iter().flat_map(|part| &part.panels);
         let mut divided = divided.filter(|divided| divided.panel == panel);
-        let own = divided.next().map(|divided| divided.role);
-        own.or(prepared.plan.pin(panel).and_then(|pin| pin.role))
+        divided.next().map(|divided| divided.role).or(pinned(panel))
     };
     let boards = prepared.plan.paper.cover == Cover::Boards;
     let panels = prepared.strip.panels();
     let open = panels.filter(|panel| !(boards && prepared.strip.outside().contains(panel)));
-    open.filter(|&panel| !role(panel).is_some_and(Role::has_words))
-        .count()
+    let has_words = |panel: &PanelName| role(*panel).is_some_and(Role::has_words);
+    let (words, left): (Vec<PanelName>, Vec<PanelName>) = open.partition(has_words);
+    let may_change = |panel: &&PanelName| pinned(**panel).is_none();
+    let spare = words.iter().filter(may_change).count();
+    let spare = needed.map_or(0, |needed| words.len().saturating_sub(needed).min(spare));
+    let blank = |panel: &&PanelName| pinned(**panel) == Some(Role::Blank);
+    left.iter().filter(|panel| !blank(panel)).count() + spare
 }
 
 /// The stanzas of a part that stand on more than one panel.

@@ -71,7 +71,7 @@ impl<'a> Search<'a> {
             let prepared = self.book.pose_plan(plan, &mut Remembered::default());
             let prepared = prepared.ok()?;
             let parts = book::division(&prepared)?;
-            let figures = book::figures(&prepared, &parts);
+            let figures = book::figures(&prepared, &parts, None);
             Some((figures.turned_over, figures.stanzas_divided))
         })
     }

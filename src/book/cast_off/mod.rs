@@ -8,7 +8,7 @@ mod bounds;
 mod largest;
 mod letters;
 
-pub use book::Figures;
+pub use book::{Figures, PartRoom};
 pub use largest::Largest;
 pub use letters::{Comfort, Letters, characters_per_line};
 
@@ -63,6 +63,8 @@ pub struct CastOff {
     pub tried: Vec<u16>,
     /// The table, by size from the smallest.
     pub rows: Vec<SizeRow>,
+    /// What each part has and needs at the plan's size.
+    pub parts: Vec<PartRoom>,
 }
 
 /// One type size.
@@ -162,6 +164,7 @@ impl Workbench {
             letters: Letters::of(&as_planned),
             tried,
             rows: rows?,
+            parts: book::rooms(&as_planned),
         })
     }
 }

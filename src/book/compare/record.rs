@@ -9,6 +9,7 @@ use crate::json::FORMAT;
 use crate::layout::{self, Age, LaidLine, Layout};
 use crate::names::{Length, PanelName, Side};
 use crate::outputs::WordsAs;
+use crate::plan::DEFAULTS;
 
 /// Which form a file has.
 #[derive(Deserialize)]
@@ -21,7 +22,14 @@ struct Form {
 pub struct Record {
     /// `text` or `paths`; nothing where no layers are made.
     pub(super) words_as: Option<String>,
+    /// The edition of what held unless the plan said otherwise; the first told none.
+    #[serde(default = "first_edition")]
+    pub defaults: u64,
     pub(super) panels: Vec<Panel>,
+}
+
+fn first_edition() -> u64 {
+    1
 }
 
 /// A panel. Lengths are in ten-thousandths of a millimetre.
@@ -271,6 +279,7 @@ impl Record {
         });
         Record {
             words_as: words_as.map(|words_as| words_as.word().to_string()),
+            defaults: DEFAULTS,
             panels: panels.collect(),
         }
     }

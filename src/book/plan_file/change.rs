@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::older::Older;
 use super::vary::{Growth, Variation, entered, lengthen, longest_end, points, varied};
 use super::written::{
     Leaves, LengthFor, MarginsWritten, PanelWritten, PictureWritten, RulesWritten, TextLength,
@@ -51,6 +52,8 @@ pub enum Change {
     Spans(String),
     /// A picture's `whole-spread` is left out.
     WholeSpread(String),
+    /// Something holds again that held before where the plan does not say.
+    Older(Older),
     /// A part's `pairs-with` is left out, and `pairing` with it.
     Pairs(String),
 }
@@ -73,7 +76,7 @@ pub fn changed(
 }
 
 impl Change {
-    fn enter(&self, written: &mut Written, here: &Location) {
+    pub(super) fn enter(&self, written: &mut Written, here: &Location) {
         match self {
             Change::Size { size, leading } => {
                 let text = &mut entered(&mut written.text, here).value;
@@ -91,6 +94,7 @@ impl Change {
             Change::WholeSpread(name) => {
                 change_picture(written, name, |picture| picture.whole_spread = None);
             }
+            Change::Older(older) => older.enter(written, here),
             Change::Pairs(name) => {
                 let parts = written.part.iter_mut().flat_map(|list| &mut list.value);
                 let named = |part: &&mut At<_>| is_called(&part.value, name);

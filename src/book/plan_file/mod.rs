@@ -2,10 +2,12 @@
 //!
 //! It is read twice over. [`written`] is the plan as the author wrote it, every value with its place;
 //! [`check`] turns it into a [`Plan`]. Nothing after this asks what the author wrote. [`sample`] is the plan of a new
-//! book, [`schema`] what an editor may complete, [`vary`] the plan at another size, [`change`] with something left out.
+//! book, [`schema`] what an editor may complete, [`vary`] the plan at another size, [`change`] with something left
+//! out, [`older`] with what held before.
 
 pub mod change;
 pub mod check;
+pub mod older;
 pub mod sample;
 pub mod schema;
 #[cfg(test)]

@@ -42,7 +42,7 @@ pub fn vary(source: &Arc<Source>, variation: Variation) -> Result<Plan, Faults> 
 }
 
 /// The plan as it would be written with a variation.
-pub(super) fn varied(source: &Arc<Source>, variation: Variation) -> TomlDocument<Written> {
+pub(in crate::book) fn varied(source: &Arc<Source>, variation: Variation) -> TomlDocument<Written> {
     let mut document = reading::read::<Written>(source);
     let here = Location::new(source, 0..0);
     if let Some(size) = variation.size {

@@ -1,7 +1,7 @@
 //! The cast-off as JSON.
 
 use super::super::report::{self, FaultRecord};
-use crate::book::{CastOff, Cell, Comfort, Largest, Letters, SizeRow};
+use crate::book::{CastOff, Cell, Comfort, Largest, Letters, PartRoom, SizeRow};
 use crate::json::{Figure, Format, records};
 
 records! {
@@ -33,6 +33,20 @@ records! {
         characters: Option<CharactersRecord>,
         /// The table, from the smallest size.
         sizes: Vec<SizeRecord>,
+        /// What each part has and needs at the plan's size.
+        parts: Vec<PartRoomRecord>,
+    }
+
+    /// The panels of a part.
+    pub(in crate::cli) struct PartRoomRecord {
+        /// The part.
+        part: String,
+        /// How many panels it has.
+        panels: usize,
+        /// The fewest that its words take. Null where there is no number.
+        fewest_panels: Option<usize>,
+        /// The same with all stanzas whole. Null where there is no number.
+        fewest_panels_stanzas_whole: Option<usize>,
     }
 
     /// A largest size.
@@ -107,7 +121,7 @@ records! {
         lines_turned_over: Option<usize>,
         /// How many stanzas stand on more than one panel. Null where they do not fit.
         stanzas_divided: Option<usize>,
-        /// How many panels have no words. Null where they do not fit.
+        /// How many panels could carry pictures and no words. Null where they do not fit.
         free_panels: Option<usize>,
         /// What is wrong with the plan, written so.
         faults: Vec<FaultRecord>,
@@ -129,6 +143,16 @@ pub(super) fn record(found: &CastOff) -> CastOffRecord {
         largest_that_fits: found.fits.as_ref().map(largest),
         characters: found.letters.as_ref().map(characters),
         sizes: found.rows.iter().map(|row| size(found, row)).collect(),
+        parts: found.parts.iter().map(part).collect(),
+    }
+}
+
+fn part(part: &PartRoom) -> PartRoomRecord {
+    PartRoomRecord {
+        part: part.name.clone(),
+        panels: part.has,
+        fewest_panels: part.fewest,
+        fewest_panels_stanzas_whole: part.fewest_whole,
     }
 }
 

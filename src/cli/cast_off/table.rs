@@ -3,7 +3,7 @@
 use unicode_width::UnicodeWidthStr;
 
 use super::told::folded;
-use crate::book::{CastOff, Cell, Figures, SizeRow};
+use crate::book::{CastOff, Cell, Figures, PartRoom, SizeRow};
 use crate::cli::speak;
 use crate::names::{Length, capitalized, decimals};
 
@@ -45,8 +45,10 @@ impl Group {
     }
 }
 
-/// There is no such number.
-const NONE: &str = "–";
+/// The words do not fit.
+const NO_FIT: &str = "–";
+/// How many panels the words need cannot be told.
+const UNKNOWN: &str = "?";
 const GAP: &str = "  ";
 const BETWEEN: &str = "│";
 
@@ -92,7 +94,7 @@ fn first_columns(found: &CastOff) -> Vec<Column> {
     if found.tried.is_empty() && found.sides > 1 {
         let least = |row: &SizeRow| row.fewest_whole.or(row.fewest);
         let a_side = |row: &SizeRow| least(row).map(|panels| panels.div_ceil(found.sides));
-        let entries = rows().map(|row| a_side(row).map_or(NONE.to_string(), |n| n.to_string()));
+        let entries = rows().map(|row| a_side(row).map_or(UNKNOWN.to_string(), |n| n.to_string()));
         columns.push(Column::new(&["that is", "a side"], entries));
     }
     columns
@@ -105,14 +107,15 @@ fn dividing_spares(found: &CastOff) -> bool {
 
 /// The fewest panels with all stanzas whole, and where dividing some spares any, the fewest then.
 fn needed(row: &SizeRow) -> String {
-    match (row.fewest_whole, row.fewest) {
-        (None, None) => NONE.to_string(),
-        (Some(whole), None) => whole.to_string(),
-        (Some(whole), Some(divided)) if whole == divided => whole.to_string(),
-        (whole, Some(divided)) => {
-            let whole = whole.map_or(NONE.to_string(), |whole| whole.to_string());
-            format!("{whole} ({divided})")
-        }
+    fewest(row.fewest_whole, row.fewest)
+}
+
+fn fewest(whole: Option<usize>, divided: Option<usize>) -> String {
+    match (whole, divided) {
+        (None, None) => UNKNOWN.to_string(),
+        (Some(whole), Some(divided)) if whole != divided => format!("{whole} ({divided})"),
+        (Some(whole), _) => whole.to_string(),
+        (None, Some(divided)) => format!("({divided})"),
     }
 }
 
@@ -149,7 +152,7 @@ fn groups(found: &CastOff) -> Vec<Group> {
                 cells
                     .map(|cell| match cell {
                         Cell::Fits(figures) => told(figures),
-                        _ => NONE.to_string(),
+                        _ => NO_FIT.to_string(),
                     })
                     .collect()
             };
@@ -243,25 +246,59 @@ fn legend(found: &CastOff) -> String {
         false => "",
     };
     let needed = format!("needed: for the words alone, at the fewest{brackets}");
-    let mut told = vec![format!("{usual}; {needed}")];
+    let unknown = match found.rows.iter().any(|row| needed_is_unknown(row)) {
+        true => format!("; {UNKNOWN} cannot be told"),
+        false => String::new(),
+    };
+    let mut told = vec![format!("{usual}; {needed}{unknown}")];
     let mut cells = found.rows.iter().flat_map(|row| &row.cells);
     let none = match cells.any(|cell| !matches!(cell, Cell::Fits(_))) {
-        true => format!("; {NONE} does not fit"),
+        true => format!("; {NO_FIT} does not fit"),
         false => String::new(),
     };
     if !found.tried.is_empty() {
         told.push(format!(
-            "full: how far words fill their panels on average; free: panels left for pictures{none}"
+            "full: how far words fill their panels on average; free: panels that could carry pictures alone{none}"
         ));
     }
     if any_divided(found) {
         told.push("divided: stanzas on more than one panel".to_string());
     }
     let mut text: String = told.iter().map(|line| speak::dim(&folded(line))).collect();
+    text.extend(parts(found).map(|parts| folded(&parts)));
     for (panels, why) in wrong(found) {
         text.push_str(&folded(&format!("On {panels} panels a side: {why}.")));
     }
     text
+}
+
+fn needed_is_unknown(row: &SizeRow) -> bool {
+    row.fewest_whole.or(row.fewest).is_none()
+}
+
+/// What each part needs of what it has, where there are several, and all of them together.
+fn parts(found: &CastOff) -> Option<String> {
+    if found.parts.len() < 2 {
+        return None;
+    }
+    let told = |name: &str, needs: String, has: usize| format!("{name} {needs} of {has}");
+    let mut each: Vec<String> = found
+        .parts
+        .iter()
+        .map(|part| {
+            let needs = fewest(part.fewest_whole, part.fewest);
+            told(&format!("`{}`", part.name), needs, part.has)
+        })
+        .collect();
+    let sum = |of: fn(&PartRoom) -> Option<usize>| found.parts.iter().map(of).sum();
+    let needs = fewest(sum(|part| part.fewest_whole), sum(|part| part.fewest));
+    let has = found.parts.iter().map(|part| part.has).sum();
+    each.push(told("all", needs, has));
+    let size = found.size.0.in_points();
+    Some(format!(
+        "Panels needed at {size}, part by part: {}.",
+        each.join(", ")
+    ))
 }
 
 /// Numbers of panels that the plan itself does not allow at some size, and why.

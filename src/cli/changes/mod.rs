@@ -59,6 +59,14 @@ impl Earlier {
         })
     }
 
+    /// The edition of what held unless said when the last layers were written.
+    pub(super) fn edition(&self) -> Option<u64> {
+        match self {
+            Earlier::Last(record) => Some(record.defaults),
+            _ => None,
+        }
+    }
+
     /// Holds the new layout against it. `rewritten` are files that have other bytes than those the last run wrote;
     /// nothing where none are written.
     pub(super) fn since(
