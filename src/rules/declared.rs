@@ -37,8 +37,8 @@ pub enum Group {
 /// how short they could be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Judges {
-    /// A panel of words by itself: whether these words may stand on it and end there. It remembers nothing, and words
-    /// that take less room never break it.
+    /// A panel of words by itself: whether these words may stand on it and end there. To say so it remembers nothing, and
+    /// words that take less room never break it.
     Words,
     /// How the panels of a part go together (their pictures, their roles, what was chosen for them), whatever room
     /// words take.

@@ -20,6 +20,7 @@ mod even_fullness;
 mod fewest_lines;
 mod fullest;
 mod fullness;
+mod headings_begin;
 mod keep_together;
 mod list;
 mod nearness;
@@ -45,6 +46,7 @@ pub use declared::{
     About, Asks, Declared, Entry, Form, Group, Judges, Percent, Piece, Shown, Word,
 };
 pub use each_panel::EachPanel;
+pub use headings_begin::HeadingsBegin;
 pub use panel_view::{PanelView, PieceHere};
 pub use picture_comes::{PictureComes, Window};
 pub use picture_with::{PictureWith, PictureWithRule};
@@ -64,6 +66,7 @@ list::rules! {
     NewPanel = new_panel::NewPanel;
     Undivided = undivided::UndividedRule asks undivided;
     FewestLines = fewest_lines::FewestLines asks fewest_lines;
+    HeadingsBegin = headings_begin::HeadingsBeginRule asks headings_begin;
     EachPanel = each_panel::EachPanelRule asks each_panel;
     TextFullness = fullness::TextFullness asks text_fullness;
     SharedFullness = fullness::SharedFullness asks shared_fullness;

@@ -71,7 +71,7 @@ impl Rule for PictureWithRule {
         self.read_on(0, reading).0
     }
 
-    fn remembers(&self) -> Remembers {
+    fn remembers(&self, _problem: &Problem) -> Remembers {
         Remembers::Words
     }
 

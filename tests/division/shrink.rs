@@ -2,7 +2,7 @@
 
 use versefold::division::Problem;
 use versefold::names::{HalfLines, Side};
-use versefold::plan::{EachPanel, Percent, Undivided, Weight};
+use versefold::plan::{EachPanel, HeadingsBegin, Percent, Undivided, Weight};
 use versefold::stack::{Filled, Start};
 
 use super::generator::two_at_most;
@@ -67,6 +67,7 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
     }
     with(&|p| p.rules.each_panel = EachPanel::Free);
     with(&|p| p.rules.fewest_lines = 1);
+    with(&|p| p.rules.headings_begin = HeadingsBegin::Anywhere);
     with(&|p| p.rules.undivided = Undivided::Line);
     with(&|p| p.rules.fullest = Percent(100));
     with(&|p| p.rules.emptiest = Percent(0));

@@ -9,8 +9,8 @@ use versefold::division::{
 use versefold::names::Role::{Blank, Picture, Shared, Text, Title};
 use versefold::names::{HalfLines, PanelName, Role};
 use versefold::plan::{
-    Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
-    Weight, Window,
+    Blanks, BlanksAt, EachPanel, HeadingsBegin, Percent, PictureWith, RuleName, Rules,
+    SharedPanels, Undivided, Weight, Window,
 };
 use versefold::stack::{Filled, Stack};
 
@@ -98,6 +98,7 @@ fn free_rules() -> Rules {
         emptiest: Percent(0),
         undivided: Undivided::Line,
         fewest_lines: 1,
+        headings_begin: HeadingsBegin::Anywhere,
         picture_comes: Some(Window {
             soonest: 0,
             latest: 1,
@@ -115,7 +116,7 @@ fn free_rules() -> Rules {
 }
 
 /// Role, last row and picture of each panel; nothing where there is no division.
-fn divided(problem: &Problem) -> Option<Vec<(Role, usize, Option<usize>)>> {
+pub fn divided(problem: &Problem) -> Option<Vec<(Role, usize, Option<usize>)>> {
     let division = divide(problem, &[], Limits::default())?;
     let panels = division.panels.iter();
     Some(
@@ -181,7 +182,7 @@ fn a_title_panel_does_not_part_what_is_kept_together() {
 }
 
 /// A rule at its usual weight is kept where that costs nothing else.
-fn kept(problem: &mut Problem, name: RuleName) -> Option<Vec<(Role, usize, Option<usize>)>> {
+pub fn kept(problem: &mut Problem, name: RuleName) -> Option<Vec<(Role, usize, Option<usize>)>> {
     hard(problem, name);
     let division = divide(problem, &[], Limits::default())?;
     assert_eq!(division.cost, 0, "{division:#?}");

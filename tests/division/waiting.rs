@@ -5,7 +5,8 @@ use versefold::division::Problem;
 use versefold::names::Role;
 use versefold::plan::{RuleName, Weight, Window};
 
-use super::generator::{Dice, spreads, turn_over, with};
+use super::asked::with;
+use super::generator::{Dice, spreads, turn_over};
 use super::small::book;
 
 /// The book of a seed.

@@ -1,0 +1,39 @@
+//! Books small enough to know the answer by heart: sections, and what shares a spread.
+
+use versefold::names::Role::{Blank, Picture, Text};
+use versefold::plan::{HeadingsBegin, RuleName};
+
+use super::small::{book, kept};
+
+/// The first panel is a spread of its own, the next two are one.
+#[test]
+fn headings_begin_where_they_are_asked() {
+    let mut problem = book(3, 5, &[]);
+    problem.rows[2].section = 1;
+    problem.panels[0].role = Some(Blank);
+    let rule = RuleName::HeadingsBegin;
+    let blank = |to| (Blank, to, None);
+    let text = |to| (Text, to, None);
+    problem.rules.headings_begin = HeadingsBegin::Panel;
+    let expected = vec![blank(0), text(2), text(3), blank(3), blank(3)];
+    assert_eq!(kept(&mut problem, rule), Some(expected));
+    problem.rules.headings_begin = HeadingsBegin::Spread;
+    let expected = vec![blank(0), text(2), blank(2), text(3), blank(3)];
+    assert_eq!(kept(&mut problem, rule), Some(expected));
+}
+
+#[test]
+fn a_heading_may_begin_its_spread_beside_a_picture_of_its_section() {
+    let mut problem = book(2, 3, &["the pass"]);
+    problem.rows[1].section = 1;
+    problem.panels[1].role = Some(Picture);
+    problem.rules.headings_begin = HeadingsBegin::Spread;
+    let picture = |to| (Picture, to, Some(0));
+    problem.pictures[0].word_row = Some(1);
+    let expected = vec![(Text, 1, None), picture(1), (Text, 2, None)];
+    assert_eq!(kept(&mut problem, RuleName::HeadingsBegin), Some(expected));
+    // One of the section before it may not, so that nothing is gained by another panel.
+    problem.pictures[0].word_row = Some(0);
+    let expected = vec![(Text, 2, None), picture(2), (Blank, 2, None)];
+    assert_eq!(super::small::divided(&problem), Some(expected));
+}
