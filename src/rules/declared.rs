@@ -93,8 +93,8 @@ pub enum Form<T: 'static> {
     Switch(Piece<T, bool>),
     /// One word out of a few.
     Words(&'static [Word<T>]),
-    /// One word out of a few, or lines such as `"4 lines"`, from 1 to 99; there is a piece where lines are asked.
-    WordsOrLines(&'static [Word<T>], Piece<T, Option<u32>>),
+    /// One word out of a few, or so many of something, such as `"4 lines"`, from 1 to 99.
+    WordsOrCounts(&'static [Word<T>], &'static [Counted<T>]),
     /// Names of pictures. The plan keeps them, each with its place.
     Pictures,
     /// A table in curly brackets: what is asked where it is empty, and its keys.
@@ -108,6 +108,17 @@ pub struct Piece<T, P> {
     pub get: fn(&T) -> P,
     /// Sets it.
     pub set: fn(&mut T, P),
+}
+
+/// Something of which so many may be asked.
+#[derive(Clone, Copy)]
+pub struct Counted<T: 'static> {
+    /// The word for one.
+    pub one: &'static str,
+    /// The word for several.
+    pub many: &'static str,
+    /// How many; nothing where they are not asked for.
+    pub piece: Piece<T, Option<u32>>,
 }
 
 /// A word, and what it makes of what is asked.
@@ -162,10 +173,18 @@ impl<T: Clone + PartialEq> Form<T> {
             Form::Whole(_, _, piece) => Some((piece.get)(asked).to_string()),
             Form::Switch(piece) => Some((piece.get)(asked).to_string()),
             Form::Words(words) => word(words, asked),
-            Form::WordsOrLines(words, piece) => match (piece.get)(asked) {
-                Some(lines) => Some(format!("\"{lines} lines\"")),
-                None => word(words, asked),
-            },
+            Form::WordsOrCounts(words, counted) => {
+                let count = |counted: &Counted<T>| {
+                    let count = (counted.piece.get)(asked)?;
+                    let of = if count == 1 {
+                        counted.one
+                    } else {
+                        counted.many
+                    };
+                    Some(format!("\"{count} {of}\""))
+                };
+                word(words, asked).or_else(|| counted.iter().find_map(count))
+            }
             Form::Pictures => Some("[]".to_string()),
             Form::Table(_, entries) => {
                 let entry = |entry: &Entry<T>| {

@@ -43,7 +43,7 @@ use std::collections::BTreeMap;
 
 pub use blanks::{Blanks, BlanksAt};
 pub use declared::{
-    About, Asks, Declared, Entry, Form, Group, Judges, Percent, Piece, Shown, Word,
+    About, Asks, Counted, Declared, Entry, Form, Group, Judges, Percent, Piece, Shown, Word,
 };
 pub use each_panel::EachPanel;
 pub use headings_begin::HeadingsBegin;

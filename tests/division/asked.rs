@@ -43,11 +43,12 @@ pub fn rules(dice: &mut Dice) -> Rules {
         latest: 1,
     };
     let lines = dice.between(1, 5) as u32;
+    let stanzas = dice.between(1, 4) as u32;
     Rules {
         each_panel: dice.one_of(&[
             EachPanel::Free,
-            EachPanel::Stanza,
-            EachPanel::Stanza,
+            EachPanel::Stanzas(1),
+            EachPanel::Stanzas(stanzas),
             EachPanel::Lines(lines),
         ]),
         text_fullness: percent(dice),

@@ -1,7 +1,7 @@
 //! Books small enough to know the answer by heart: sections, and what shares a spread.
 
 use versefold::names::Role::{Blank, Picture, Text};
-use versefold::plan::{HeadingsBegin, RuleName};
+use versefold::plan::{EachPanel, HeadingsBegin, RuleName};
 
 use super::small::{book, kept};
 
@@ -36,4 +36,17 @@ fn a_heading_may_begin_its_spread_beside_a_picture_of_its_section() {
     problem.pictures[0].word_row = Some(0);
     let expected = vec![(Text, 2, None), picture(2), (Blank, 2, None)];
     assert_eq!(super::small::divided(&problem), Some(expected));
+}
+
+#[test]
+fn a_panel_carries_so_many_stanzas() {
+    let mut problem = book(6, 4, &[]);
+    problem.rules.each_panel = EachPanel::Stanzas(3);
+    let expected = vec![
+        (Text, 3, None),
+        (Text, 6, None),
+        (Blank, 6, None),
+        (Blank, 6, None),
+    ];
+    assert_eq!(kept(&mut problem, RuleName::EachPanel), Some(expected));
 }

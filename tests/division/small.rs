@@ -192,7 +192,7 @@ pub fn kept(problem: &mut Problem, name: RuleName) -> Option<Vec<(Role, usize, O
 #[test]
 fn a_picture_parts_a_row_of_text_panels() {
     let mut problem = book(4, 5, &["the pass"]);
-    problem.rules.each_panel = EachPanel::Stanza;
+    problem.rules.each_panel = EachPanel::Stanzas(1);
     let text = |to| (Text, to, None);
     hard(&mut problem, RuleName::EachPanel);
     let expected = vec![text(1), text(2), text(3), text(4), (Picture, 4, Some(0))];

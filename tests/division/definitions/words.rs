@@ -165,8 +165,9 @@ pub(super) fn each_panel(book: Book<'_>) -> Breach {
         let here = |whole: &&Vec<usize>| whole.iter().any(|row| panel.rows.contains(row));
         let (off, cost) = match book.problem.rules.each_panel {
             EachPanel::Free => (0, 0),
-            EachPanel::Stanza => {
-                let off = (wholes.iter().filter(here).count() as u64).abs_diff(1);
+            EachPanel::Stanzas(asked) => {
+                let here = wholes.iter().filter(here).count() as u64;
+                let off = here.abs_diff(u64::from(asked));
                 (off, 90 * off)
             }
             EachPanel::Lines(asked) => {
