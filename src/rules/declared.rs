@@ -99,6 +99,8 @@ pub enum Form<T: 'static> {
     Pictures,
     /// A table in curly brackets: what is asked where it is empty, and its keys.
     Table(fn() -> T, &'static [Entry<T>]),
+    /// One word out of a few, or such a table.
+    WordsOrTable(&'static [Word<T>], fn() -> T, &'static [Entry<T>]),
 }
 
 /// A piece of what is asked: how it is got, and how it is set.
@@ -186,16 +188,22 @@ impl<T: Clone + PartialEq> Form<T> {
                 word(words, asked).or_else(|| counted.iter().find_map(count))
             }
             Form::Pictures => Some("[]".to_string()),
-            Form::Table(_, entries) => {
-                let entry = |entry: &Entry<T>| {
-                    let value = entry.form.written(asked)?;
-                    Some(format!("{} = {value}", entry.key))
-                };
-                let entries: Option<Vec<String>> = entries.iter().map(entry).collect();
-                entries.map(|entries| format!("{{ {} }}", entries.join(", ")))
+            Form::Table(_, entries) => table(entries, asked),
+            Form::WordsOrTable(words, _, entries) => {
+                word(words, asked).or_else(|| table(entries, asked))
             }
         }
     }
+}
+
+/// What is asked as a table has it.
+fn table<T: Clone + PartialEq>(entries: &[Entry<T>], asked: &T) -> Option<String> {
+    let entry = |entry: &Entry<T>| {
+        let value = entry.form.written(asked)?;
+        Some(format!("{} = {value}", entry.key))
+    };
+    let entries: Option<Vec<String>> = entries.iter().map(entry).collect();
+    entries.map(|entries| format!("{{ {} }}", entries.join(", ")))
 }
 
 /// The word for what is asked, in quotation marks: the one that would change nothing.

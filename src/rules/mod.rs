@@ -26,6 +26,7 @@ mod list;
 mod nearness;
 mod new_panel;
 mod panel_view;
+mod panels_end;
 mod picture_comes;
 mod picture_order;
 mod picture_with;
@@ -48,6 +49,7 @@ pub use declared::{
 pub use each_panel::EachPanel;
 pub use headings_begin::HeadingsBegin;
 pub use panel_view::{PanelView, PieceHere};
+pub use panels_end::{PanelEnd, PanelsEnd};
 pub use picture_comes::{PictureComes, Window};
 pub use picture_with::{PictureWith, PictureWithRule};
 pub(crate) use problem::stanzas_done;
@@ -65,6 +67,7 @@ list::rules! {
     KeepTogether = keep_together::KeepTogether;
     NewPanel = new_panel::NewPanel;
     Undivided = undivided::UndividedRule asks undivided;
+    PanelsEnd = panels_end::PanelsEndRule asks panels_end;
     FewestLines = fewest_lines::FewestLines asks fewest_lines;
     HeadingsBegin = headings_begin::HeadingsBeginRule asks headings_begin;
     EachPanel = each_panel::EachPanelRule asks each_panel;

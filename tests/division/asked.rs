@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use versefold::names::Role;
 use versefold::plan::{
-    Blanks, BlanksAt, EachPanel, HeadingsBegin, Percent, PictureWith, RuleName, Rules,
-    SharedPanels, Undivided, Weight, Window,
+    Blanks, BlanksAt, EachPanel, HeadingsBegin, PanelEnd, PanelsEnd, Percent, PictureWith,
+    RuleName, Rules, SharedPanels, Undivided, Weight, Window,
 };
 
 use super::generator::Dice;
@@ -36,6 +36,15 @@ fn blanks(dice: &mut Dice) -> Option<Blanks> {
     dice.chance(35).then_some(blanks)
 }
 
+fn panels_end(dice: &mut Dice) -> Option<PanelsEnd> {
+    let other = percent(dice);
+    let asked = PanelsEnd {
+        at: dice.one_of(&[PanelEnd::Paragraph, PanelEnd::Sentence, PanelEnd::Stanza]),
+        white: dice.one_of(&[Percent(35), other]),
+    };
+    dice.chance(50).then_some(asked)
+}
+
 pub fn rules(dice: &mut Dice) -> Rules {
     let window = window(dice);
     let usual = Window {
@@ -59,6 +68,7 @@ pub fn rules(dice: &mut Dice) -> Rules {
         emptiest: dice.one_of(&[Percent(0), Percent(0), Percent(20), Percent(40)]),
         undivided: dice.one_of(&[Undivided::Stanza, Undivided::Sentence, Undivided::Line]),
         fewest_lines: dice.one_of(&[1, 2, 2, 3]),
+        panels_end: panels_end(dice),
         headings_begin: dice.one_of(&[
             HeadingsBegin::Anywhere,
             HeadingsBegin::Panel,

@@ -1,9 +1,11 @@
 //! Books small enough to know the answer by heart: sections, and what shares a spread.
 
+use versefold::division::{Ending, Problem};
+use versefold::names::HalfLines;
 use versefold::names::Role::{Blank, Picture, Text};
-use versefold::plan::{EachPanel, HeadingsBegin, RuleName};
+use versefold::plan::{EachPanel, HeadingsBegin, PanelEnd, PanelsEnd, Percent, RuleName};
 
-use super::small::{book, kept};
+use super::small::{book, divided, kept};
 
 /// The first panel is a spread of its own, the next two are one.
 #[test]
@@ -35,7 +37,7 @@ fn a_heading_may_begin_its_spread_beside_a_picture_of_its_section() {
     // One of the section before it may not, so that nothing is gained by another panel.
     problem.pictures[0].word_row = Some(0);
     let expected = vec![(Text, 2, None), picture(2), (Blank, 2, None)];
-    assert_eq!(super::small::divided(&problem), Some(expected));
+    assert_eq!(divided(&problem), Some(expected));
 }
 
 #[test]
@@ -49,4 +51,31 @@ fn a_panel_carries_so_many_stanzas() {
         (Blank, 6, None),
     ];
     assert_eq!(kept(&mut problem, RuleName::EachPanel), Some(expected));
+}
+
+/// Three of four lines fill the first panel as it should be; a sentence ends behind two, and that leaves 24 points more
+/// white.
+#[test]
+fn a_panel_ends_with_a_sentence_where_the_white_is_worth_it() {
+    let mut problem = book(4, 2, &[]);
+    for panel in &mut problem.panels {
+        panel.area.as_mut().expect("a text area").capacity = HalfLines::lines(8);
+    }
+    problem.rules.first_fullness = Percent(62);
+    for name in [RuleName::FirstFullness, RuleName::PanelsEnd] {
+        problem.rules.weights.remove(&name);
+    }
+    problem.rows[1].ending = Ending::Sentence;
+    let ends = |problem: &Problem| divided(problem).expect("a division")[0].1;
+    assert_eq!(ends(&problem), 3);
+    for (white, expected) in [(20, 3), (25, 2)] {
+        problem.rules.panels_end = Some(PanelsEnd {
+            at: PanelEnd::Sentence,
+            white: Percent(white),
+        });
+        assert_eq!(ends(&problem), expected);
+    }
+    // A comma is worth half as much.
+    problem.rows[2].ending = Ending::Pause;
+    assert_eq!(ends(&problem), 3);
 }

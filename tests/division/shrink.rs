@@ -67,6 +67,7 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
     }
     with(&|p| p.rules.each_panel = EachPanel::Free);
     with(&|p| p.rules.fewest_lines = 1);
+    with(&|p| p.rules.panels_end = None);
     with(&|p| p.rules.headings_begin = HeadingsBegin::Anywhere);
     with(&|p| p.rules.undivided = Undivided::Line);
     with(&|p| p.rules.fullest = Percent(100));

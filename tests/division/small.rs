@@ -98,6 +98,7 @@ fn free_rules() -> Rules {
         emptiest: Percent(0),
         undivided: Undivided::Line,
         fewest_lines: 1,
+        panels_end: None,
         headings_begin: HeadingsBegin::Anywhere,
         picture_comes: Some(Window {
             soonest: 0,

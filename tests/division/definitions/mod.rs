@@ -81,6 +81,7 @@ fn find(book: Book<'_>, name: RuleName) -> Breach {
         RuleName::NewPanel => words::new_panel(book),
         RuleName::Undivided => words::undivided(book),
         RuleName::FewestLines => words::fewest_lines(book),
+        RuleName::PanelsEnd => words::panels_end(book),
         RuleName::HeadingsBegin => sections::headings_begin(book),
         RuleName::EachPanel => words::each_panel(book),
         RuleName::TextFullness

@@ -2,7 +2,7 @@
 
 use versefold::division::{Cost, Ending};
 use versefold::names::Role;
-use versefold::plan::{EachPanel, Percent, RuleName, Undivided};
+use versefold::plan::{EachPanel, PanelEnd, Percent, RuleName, Undivided};
 
 use super::{Book, Breach};
 use crate::division::brute::Carried;
@@ -128,6 +128,39 @@ pub(super) fn undivided(book: Book<'_>) -> Breach {
             }
             _ => found.add(divided, cost),
         }
+    }
+    found
+}
+
+/// Words next to each other on two panels, captions left out, are not of one paragraph, sentence or stanza, unless the
+/// author divides between them; what a title ends with is not asked.
+pub(super) fn panels_end(book: Book<'_>) -> Breach {
+    let rows = &book.problem.rows;
+    let mut found = Breach::default();
+    let Some(asked) = book.problem.rules.panels_end else {
+        return found;
+    };
+    let both = |wholes: Vec<Vec<usize>>, (above, below): (usize, usize)| {
+        let mut wholes = wholes.into_iter();
+        wholes.any(|whole| whole.contains(&above) && whole.contains(&below))
+    };
+    for parting in book.partings() {
+        let (above, below) = parting;
+        let within = match asked.at {
+            PanelEnd::Paragraph => both(book.paragraphs(), parting),
+            PanelEnd::Stanza => both(book.stanzas(), parting),
+            PanelEnd::Sentence => rows[above].ending != Ending::Sentence,
+        };
+        let title = book.panels[book.panel_of(above)].role == Role::Title;
+        let white = u64::from(asked.white.0);
+        let mut cost = white * white / 10;
+        if asked.at == PanelEnd::Sentence && rows[above].ending == Ending::Pause {
+            cost /= 2;
+        }
+        if rows[above + 1..=below].iter().any(|row| row.may_divide) {
+            cost = cost.min(20);
+        }
+        found.add(within && !title && !book.author_divides(parting), cost);
     }
     found
 }

@@ -180,7 +180,14 @@ impl<R: Asks> Value for OfRule<R> {
             places: Vec::new(),
             sound: true,
         };
-        let Form::Table(empty, entries) = R::FORM else {
+        let table = match R::FORM {
+            Form::Table(empty, entries) => Some((empty, entries)),
+            Form::WordsOrTable(_, empty, entries) if node.text().is_none() => {
+                Some((empty, entries))
+            }
+            _ => None,
+        };
+        let Some((empty, entries)) = table else {
             read_form(&R::FORM, node, reader, &mut of_rule.asked)?;
             return Some(of_rule);
         };
@@ -222,7 +229,9 @@ fn read_form<T>(form: &Form<T>, node: Node<'_>, reader: &mut Reader, asked: &mut
             (piece.set)(asked, read_whole(node, reader, *least..=*most)?);
         }
         Form::Switch(piece) => (piece.set)(asked, Switch::read(node, reader)?.0),
-        Form::Words(words) => read_word(node, reader, words, |_| None)?(asked),
+        Form::Words(words) | Form::WordsOrTable(words, ..) => {
+            read_word(node, reader, words, |_| None)?(asked);
+        }
         Form::WordsOrCounts(words, counted) => {
             let Some(text) = node.text() else {
                 let counts = COUNTS;
@@ -315,14 +324,20 @@ fn schema_of<T: Clone + PartialEq>(form: &Form<T>) -> Json {
             json!({ "type": "string", "pattern": pattern })
         }
         Form::Pictures => Vec::<At<Name>>::schema(),
-        Form::Table(empty, entries) => {
-            let entry = |entry: &Entry<T>| {
-                let default = entry.form.written(&empty());
-                let schema = described(schema_of(&entry.form), entry.words, default);
-                (entry.key.to_string(), schema)
-            };
-            let properties: Map<String, Json> = entries.iter().map(entry).collect();
-            json!({ "type": "object", "properties": properties, "additionalProperties": false })
+        Form::Table(empty, entries) => schema_of_table(empty(), entries),
+        Form::WordsOrTable(words, empty, entries) => {
+            json!({ "anyOf": [{ "enum": names(words) }, schema_of_table(empty(), entries)] })
         }
     }
+}
+
+/// A table with what is asked where it is empty.
+fn schema_of_table<T: Clone + PartialEq>(empty: T, entries: &[Entry<T>]) -> Json {
+    let entry = |entry: &Entry<T>| {
+        let default = entry.form.written(&empty);
+        let schema = described(schema_of(&entry.form), entry.words, default);
+        (entry.key.to_string(), schema)
+    };
+    let properties: Map<String, Json> = entries.iter().map(entry).collect();
+    json!({ "type": "object", "properties": properties, "additionalProperties": false })
 }
