@@ -85,7 +85,7 @@ impl Rule for HeadingsBeginRule {
         let headings = below_words(reading) + u64::from(first);
         let here = stands(reading);
         let next = match before {
-            _ if !goes_on(reading) => NOTHING,
+            _ if !reading.spread_goes_on() => NOTHING,
             NOTHING => here,
             before if here == NOTHING || here == before => before,
             _ => WORDS,
@@ -158,11 +158,4 @@ fn stands(reading: &PanelView<'_>) -> Memory {
     let picture = reading.picture.map(|picture| &problem.pictures[picture]);
     let row = picture.and_then(|picture| picture.word_row);
     row.map_or(NOTHING, |row| PICTURE + problem.rows[row].section as Memory)
-}
-
-/// Whether the part's next panel lies on the same spread.
-fn goes_on(reading: &PanelView<'_>) -> bool {
-    let panels = &reading.problem.panels;
-    let next = panels.get(reading.panel + 1);
-    next.is_some_and(|next| next.spread == panels[reading.panel].spread)
 }

@@ -17,6 +17,7 @@ mod each_panel;
 mod emptiest;
 mod ends_with;
 mod even_fullness;
+mod even_spreads;
 mod fewest_lines;
 mod fullest;
 mod fullness;
@@ -78,6 +79,7 @@ list::rules! {
     PictureComes = picture_comes::PictureComes asks picture_comes;
     SharedPanels = shared_panels::SharedPanelsRule asks shared_panels;
     EvenFullness = even_fullness::EvenFullness asks even_fullness;
+    EvenSpreads = even_spreads::EvenSpreads asks even_spreads;
     PictureOrder = picture_order::PictureOrder;
     Nearness = nearness::Nearness asks nearness;
     PictureWith = picture_with::PictureWithRule asks picture_with;

@@ -55,6 +55,20 @@ impl PanelView<'_> {
         self.has_words() && row.is_some_and(|row| (self.from..self.to).contains(&row))
     }
 
+    /// Whether the part's next panel lies on the same spread.
+    pub fn spread_goes_on(&self) -> bool {
+        let panels = &self.problem.panels;
+        let next = panels.get(self.panel + 1);
+        next.is_some_and(|next| next.spread == panels[self.panel].spread)
+    }
+
+    /// Whether the part's panel before lies on another spread, or there is none.
+    pub fn begins_spread(&self) -> bool {
+        let panels = &self.problem.panels;
+        let before = self.panel.checked_sub(1);
+        before.is_none_or(|before| panels[before].spread != panels[self.panel].spread)
+    }
+
     /// How many whole percentage points the fullness lies off `asked`.
     pub fn off(&self, asked: Percent) -> u64 {
         if self.capacity == HalfLines::ZERO {

@@ -82,6 +82,7 @@ pub fn rules(dice: &mut Dice) -> Rules {
             SharedPanels::Always,
         ]),
         even_fullness: dice.chance(40),
+        even_spreads: dice.chance(40),
         picture_with: with(dice),
         text_in_a_row: dice.one_of(&[1, 1, 2, 2, 3]),
         pictures_in_a_row: dice.one_of(&[1, 1, 1, 2]),

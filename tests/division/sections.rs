@@ -79,3 +79,17 @@ fn a_panel_ends_with_a_sentence_where_the_white_is_worth_it() {
     problem.rows[2].ending = Ending::Pause;
     assert_eq!(ends(&problem), 3);
 }
+
+/// The first panel is a spread of its own, the next two are one.
+#[test]
+fn words_are_even_within_a_spread() {
+    let mut problem = book(5, 3, &[]);
+    problem.panels[0].begins = Some(0);
+    problem.panels[1].begins = Some(1);
+    problem.panels[2].role = Some(Text);
+    let text = |to| (Text, to, None);
+    assert_eq!(divided(&problem), Some(vec![text(1), text(4), text(5)]));
+    problem.rules.even_spreads = true;
+    let expected = vec![text(1), text(3), text(5)];
+    assert_eq!(kept(&mut problem, RuleName::EvenSpreads), Some(expected));
+}

@@ -107,6 +107,7 @@ fn free_rules() -> Rules {
         nearness: true,
         shared_panels: SharedPanels::Allowed,
         even_fullness: false,
+        even_spreads: false,
         picture_with: None,
         text_in_a_row: 2,
         pictures_in_a_row: 2,

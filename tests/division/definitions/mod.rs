@@ -91,6 +91,7 @@ fn find(book: Book<'_>, name: RuleName) -> Breach {
         RuleName::PictureComes => pictures::picture_comes(book),
         RuleName::SharedPanels => pictures::shared_panels(book),
         RuleName::EvenFullness => words::even_fullness(book),
+        RuleName::EvenSpreads => words::even_spreads(book),
         RuleName::PictureOrder => pictures::picture_order(book),
         RuleName::Nearness => pictures::nearness(book),
         RuleName::SparePanels => blanks::spare_panels(book),

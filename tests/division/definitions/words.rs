@@ -245,6 +245,34 @@ pub(super) fn fullness(book: Book<'_>, name: RuleName) -> Breach {
     found
 }
 
+/// A panel's fullness in whole percentage points: the most that do not make more than its share.
+fn points(book: Book<'_>, panel: usize) -> u64 {
+    let (used, capacity) = book.share(panel);
+    let mut points = (0..=used * 100).rev();
+    points
+        .find(|&points| points * capacity <= used * 100)
+        .unwrap_or(0)
+}
+
+/// Two panels next to each other on one spread, both of words alone or both of words and a picture, are as full.
+pub(super) fn even_spreads(book: Book<'_>) -> Breach {
+    let mut found = Breach::default();
+    let panels = &book.problem.panels;
+    for next in 1..if book.problem.rules.even_spreads {
+        panels.len()
+    } else {
+        0
+    } {
+        let roles = [next - 1, next].map(|panel| book.panels[panel].role);
+        let alike = [Role::Text, Role::Shared].map(|role| roles == [role, role]);
+        if panels[next - 1].spread == panels[next].spread && alike.contains(&true) {
+            let apart = points(book, next - 1).abs_diff(points(book, next));
+            found.add(apart > 0, off_cost(apart));
+        }
+    }
+    found
+}
+
 /// Each text panel is as full as the text panel before it, in whole percentage points.
 pub(super) fn even_fullness(book: Book<'_>) -> Breach {
     let mut found = Breach::default();
@@ -253,18 +281,9 @@ pub(super) fn even_fullness(book: Book<'_>) -> Breach {
     }
     let text = |index: &usize| book.panels[*index].role == Role::Text;
     let text: Vec<usize> = (0..book.panels.len()).filter(text).collect();
-    // The most points that do not make more than the share.
-    let points = |panel: usize| {
-        let (used, capacity) = book.share(panel);
-        (0..=used * 100)
-            .rev()
-            .find(|&points| points * capacity <= used * 100)
-    };
     for pair in text.windows(2) {
-        if let (Some(one), Some(next)) = (points(pair[0]), points(pair[1])) {
-            let apart = one.abs_diff(next);
-            found.add(apart > 0, off_cost(apart));
-        }
+        let apart = points(book, pair[0]).abs_diff(points(book, pair[1]));
+        found.add(apart > 0, off_cost(apart));
     }
     found
 }

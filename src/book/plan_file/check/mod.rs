@@ -150,6 +150,7 @@ fn check_parts(
             pasted: &strip.pasted,
         };
         stretches::check(&around, paper, faults);
+        rules::check_even_spreads(asked, &parts, paper, faults);
     }
     (parts, blank_before)
 }

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use super::fault_at;
 use crate::book::plan_file::written::{OfRule, RulesWritten, WeightsWritten};
-use crate::names::{Fault, Faults, Location};
-use crate::plan::{PartPlan, PictureRequest, RuleName, Rules, Weight};
+use crate::names::{Fault, Faults, Location, PanelName};
+use crate::plan::{Paper, PartPlan, PictureRequest, RuleName, Rules, Weight};
 use crate::reading::At;
 use crate::rules::{Asks, Visitor};
 
@@ -88,6 +88,31 @@ pub(super) fn check_blanks(
         );
         let allowed = format!("0 to {}", most - 1);
         faults.push(fault_at("out-of-range", what, place).allowed(allowed));
+    }
+}
+
+/// Tells `even-spreads` where no part has two panels that face each other.
+pub(super) fn check_even_spreads(
+    written: Option<&RulesWritten>,
+    parts: &[PartPlan],
+    paper: &Paper,
+    faults: &mut Faults,
+) {
+    let rule = RuleName::EvenSpreads.word();
+    let asked = written.filter(|written| written.asked.even_spreads);
+    let Some(place) = asked.and_then(|written| written.places.get(rule)) else {
+        return;
+    };
+    let leafing = paper.leafing();
+    let face = |pair: &[PanelName]| {
+        let spread = |panel: &PanelName| leafing.iter().position(|seen| seen.contains(panel));
+        spread(&pair[0]) == spread(&pair[1])
+    };
+    if !parts.iter().any(|part| part.on.windows(2).any(face)) {
+        let what = format!(
+            "`{rule}` asks for panels that face each other, and no part has two such panels"
+        );
+        faults.push(fault_at("contradiction", what, place).help("leave it out"));
     }
 }
 
