@@ -20,8 +20,8 @@ pub use text::{
 };
 
 pub use crate::rules::{
-    Blanks, BlanksAt, EachPanel, HeadingsBegin, PanelEnd, PanelsEnd, Percent, PictureWith,
-    RuleName, Rules, SharedPanels, Undivided, Weight, Window,
+    BlankBetween, Blanks, BlanksAt, EachPanel, HeadingsBegin, PanelEnd, PanelsEnd, Percent,
+    PictureWith, RuleName, Rules, SharedPanels, Undivided, Weight, Window,
 };
 
 use crate::names::{

@@ -65,7 +65,7 @@ impl Rule for HeadingsBeginRule {
     fn read(&self, reading: &PanelView<'_>) -> Verdict {
         match reading.problem.rules.headings_begin {
             HeadingsBegin::Anywhere => Verdict::KEPT,
-            HeadingsBegin::Panel | HeadingsBegin::Spread => verdict(below_words(reading)),
+            HeadingsBegin::Panel | HeadingsBegin::Spread => verdict(reading.headings_below_words()),
         }
     }
 
@@ -80,9 +80,10 @@ impl Rule for HeadingsBeginRule {
         if reading.problem.rules.headings_begin != HeadingsBegin::Spread {
             return (self.read(reading), NOTHING);
         }
-        let first = begins(reading)
+        let first = reading
+            .begins_section()
             .is_some_and(|section| before != NOTHING && before != PICTURE + section as Memory);
-        let headings = below_words(reading) + u64::from(first);
+        let headings = reading.headings_below_words() + u64::from(first);
         let here = stands(reading);
         let next = match before {
             _ if !reading.spread_goes_on() => NOTHING,
@@ -123,36 +124,10 @@ fn verdict(headings: u64) -> Verdict {
     }
 }
 
-/// How many headings stand on the panel below words of an earlier section.
-fn below_words(reading: &PanelView<'_>) -> u64 {
-    if reading.problem.sections_between(reading.from, reading.to) == 0 {
-        return 0;
-    }
-    let rows = reading.problem.rows[reading.from..reading.to].iter();
-    let words = rows.filter(|row| row.caption.is_none());
-    let mut sections = words.map(|row| row.section);
-    let Some(mut section) = sections.next() else {
-        return 0;
-    };
-    let begin = sections.filter(|next| std::mem::replace(&mut section, *next) != *next);
-    begin.count() as u64
-}
-
-/// The section whose heading is the first of the panel's words, where others stand before it in the part.
-fn begins(reading: &PanelView<'_>) -> Option<usize> {
-    let problem = reading.problem;
-    let first = problem.words_from(reading.from);
-    let first = first.filter(|row| *row < reading.to)?;
-    let section = problem.rows[first].section;
-    let above = problem.words_before(reading.from)?;
-    (problem.rows[above].section != section).then_some(section)
-}
-
 /// What stands on the panel that belongs to a section.
 fn stands(reading: &PanelView<'_>) -> Memory {
     let problem = reading.problem;
-    let words = problem.words_from(reading.from);
-    if words.is_some_and(|row| row < reading.to) {
+    if reading.first_words().is_some() {
         return WORDS;
     }
     let picture = reading.picture.map(|picture| &problem.pictures[picture]);

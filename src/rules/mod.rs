@@ -9,6 +9,7 @@
 //! in the list below.
 
 mod blank_before;
+mod blank_between;
 mod blanks;
 mod chosen_breaks;
 mod couplets;
@@ -43,6 +44,7 @@ mod waits;
 
 use std::collections::BTreeMap;
 
+pub use blank_between::BlankBetween;
 pub use blanks::{Blanks, BlanksAt};
 pub use declared::{
     About, Asks, Counted, Declared, Entry, Form, Group, Judges, Percent, Piece, Shown, Word,
@@ -90,6 +92,7 @@ list::rules! {
     SectionsApart = sections_apart::SectionsApart;
     EndsWith = ends_with::EndsWith asks ends_with;
     BlankBefore = blank_before::BlankBefore asks;
+    BlankBetween = blank_between::BlankBetweenRule asks blank_between;
     ChosenBreaks = chosen_breaks::ChosenBreaks;
 }
 

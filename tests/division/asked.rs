@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use versefold::names::Role;
 use versefold::plan::{
-    Blanks, BlanksAt, EachPanel, HeadingsBegin, PanelEnd, PanelsEnd, Percent, PictureWith,
-    RuleName, Rules, SharedPanels, Undivided, Weight, Window,
+    BlankBetween, Blanks, BlanksAt, EachPanel, HeadingsBegin, PanelEnd, PanelsEnd, Percent,
+    PictureWith, RuleName, Rules, SharedPanels, Undivided, Weight, Window,
 };
 
 use super::generator::Dice;
@@ -91,6 +91,7 @@ pub fn rules(dice: &mut Dice) -> Rules {
             let role = dice.one_of(&[Role::Text, Role::Shared, Role::Picture, Role::Blank]);
             dice.chance(35).then_some(role)
         },
+        blank_between: dice.chance(50).then_some(BlankBetween::Sections),
         weights: weights(dice),
     }
 }

@@ -3,7 +3,9 @@
 use versefold::division::{Ending, Problem};
 use versefold::names::HalfLines;
 use versefold::names::Role::{Blank, Picture, Text};
-use versefold::plan::{EachPanel, HeadingsBegin, PanelEnd, PanelsEnd, Percent, RuleName};
+use versefold::plan::{
+    BlankBetween, EachPanel, HeadingsBegin, PanelEnd, PanelsEnd, Percent, RuleName,
+};
 
 use super::small::{book, divided, kept};
 
@@ -92,4 +94,24 @@ fn words_are_even_within_a_spread() {
     problem.rules.even_spreads = true;
     let expected = vec![text(1), text(3), text(5)];
     assert_eq!(kept(&mut problem, RuleName::EvenSpreads), Some(expected));
+}
+
+#[test]
+fn a_blank_panel_stands_between_two_sections() {
+    let mut problem = book(3, 6, &["the pass"]);
+    (problem.rows[1].section, problem.rows[2].section) = (1, 2);
+    problem.rules.blank_between = Some(BlankBetween::Sections);
+    for name in [RuleName::SparePanels, RuleName::SectionsApart] {
+        problem.rules.weights.remove(&name);
+    }
+    let (text, blank) = (|to| (Text, to, None), |to| (Blank, to, None));
+    let expected = vec![
+        text(1),
+        blank(1),
+        text(2),
+        blank(2),
+        text(3),
+        (Picture, 3, Some(0)),
+    ];
+    assert_eq!(kept(&mut problem, RuleName::BlankBetween), Some(expected));
 }

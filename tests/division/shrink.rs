@@ -83,6 +83,7 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
         panels.for_each(|panel| panel.name.side = Side::Front);
     });
     with(&|p| p.rules.blanks = None);
+    with(&|p| p.rules.blank_between = None);
     with(&|p| p.rules.ends_with = None);
     for column in 0..problem.stack.columns.len() {
         with(&|p| shapes::unshape(p, column));

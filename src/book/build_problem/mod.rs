@@ -51,8 +51,8 @@ pub fn build_problem(
     });
     let mut panels: Vec<PanelFacts> = panels.collect();
     spread_pinned(&pictures, &mut panels);
+    let rows = row_facts(written, part, &pictures);
     let mut problem = Problem {
-        rows: row_facts(written, part, &pictures),
         stack: stack::of(part),
         opening: part
             .rows
@@ -62,7 +62,8 @@ pub fn build_problem(
         chosen_ends: Vec::new(),
         printed_ends: Vec::new(),
         body: part.name == BODY,
-        rules: rules(plan, &pictures),
+        rules: rules(plan, &pictures, &rows),
+        rows,
         panels,
         pictures,
     };
@@ -75,10 +76,10 @@ pub fn build_problem(
 }
 
 /// The plan's rules, and how many panels may be blank where it does not say.
-fn rules(plan: &Plan, pictures: &[PictureFacts]) -> Rules {
+fn rules(plan: &Plan, pictures: &[PictureFacts], rows: &[RowFacts]) -> Rules {
     let blanks = plan.rules.blanks;
     Rules {
-        blanks: blanks.or_else(|| blanks::otherwise(plan, pictures)),
+        blanks: blanks.or_else(|| blanks::otherwise(plan, pictures, rows)),
         ..plan.rules.clone()
     }
 }

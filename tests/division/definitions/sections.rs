@@ -1,5 +1,6 @@
 //! Sections: where they begin, and what stands between them.
 
+use versefold::names::Role;
 use versefold::plan::HeadingsBegin;
 
 use super::{Book, Breach};
@@ -48,6 +49,22 @@ pub(super) fn headings_begin(book: Book<'_>) -> Breach {
         let mut before = before_on_spread(book, panel).into_iter();
         let late = asked == HeadingsBegin::Spread && before.any(taken);
         found.add(below || late, 100);
+    }
+    found
+}
+
+/// Some blank panel stands behind the last words of each section and before the first of the next.
+pub(super) fn blank_between(book: Book<'_>) -> Breach {
+    let mut found = Breach::default();
+    if book.problem.rules.blank_between.is_none() {
+        return found;
+    }
+    let text = book.text();
+    for heading in headings(book) {
+        let above = text.iter().rev().find(|row| **row < heading);
+        let from = above.map_or(0, |above| book.panel_of(*above) + 1);
+        let mut between = book.panels[..book.panel_of(heading)].iter().skip(from);
+        found.add(!between.any(|panel| panel.role == Role::Blank), 80);
     }
     found
 }
