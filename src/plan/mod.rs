@@ -21,7 +21,7 @@ pub use text::{
 
 pub use crate::rules::{
     BlankBetween, Blanks, BlanksAt, EachPanel, HeadingsBegin, PanelEnd, PanelsEnd, Percent,
-    PictureWith, RuleName, Rules, SharedPanels, Undivided, Weight, Window,
+    PictureWith, RuleName, Rules, SharedPanels, StaysWithin, Undivided, Weight, Window,
 };
 
 use crate::names::{

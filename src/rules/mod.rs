@@ -38,6 +38,7 @@ mod rule;
 mod sections_apart;
 mod shared_panels;
 mod spare_panels;
+mod stays_within;
 mod text_in_a_row;
 mod undivided;
 mod waits;
@@ -61,6 +62,7 @@ pub use problem::{
 };
 pub use rule::{Clause, Cost, Memory, Remembers, Rule, Verdict, Weighed, weighed};
 pub use shared_panels::SharedPanels;
+pub use stays_within::StaysWithin;
 pub use undivided::Undivided;
 
 list::rules! {
@@ -85,6 +87,7 @@ list::rules! {
     PictureOrder = picture_order::PictureOrder;
     Nearness = nearness::Nearness asks nearness;
     PictureWith = picture_with::PictureWithRule asks picture_with;
+    StaysWithin = stays_within::StaysWithinRule asks stays_within;
     TextInARow = text_in_a_row::TextInARow asks text_in_a_row;
     PicturesInARow = pictures_in_a_row::PicturesInARow asks pictures_in_a_row;
     Blanks = blanks::BlanksRule asks blanks;

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use versefold::names::Role;
 use versefold::plan::{
     BlankBetween, Blanks, BlanksAt, EachPanel, HeadingsBegin, PanelEnd, PanelsEnd, Percent,
-    PictureWith, RuleName, Rules, SharedPanels, Undivided, Weight, Window,
+    PictureWith, RuleName, Rules, SharedPanels, StaysWithin, Undivided, Weight, Window,
 };
 
 use super::generator::Dice;
@@ -25,6 +25,11 @@ pub fn window(dice: &mut Dice) -> Window {
 
 pub fn with(dice: &mut Dice) -> Option<PictureWith> {
     let asked = dice.one_of(&[PictureWith::SameSpread, PictureWith::NextSpread]);
+    dice.chance(60).then_some(asked)
+}
+
+pub fn stays_within(dice: &mut Dice) -> Option<StaysWithin> {
+    let asked = dice.one_of(&[StaysWithin::Section, StaysWithin::Side]);
     dice.chance(60).then_some(asked)
 }
 
@@ -84,6 +89,7 @@ pub fn rules(dice: &mut Dice) -> Rules {
         even_fullness: dice.chance(40),
         even_spreads: dice.chance(40),
         picture_with: with(dice),
+        stays_within: stays_within(dice),
         text_in_a_row: dice.one_of(&[1, 1, 2, 2, 3]),
         pictures_in_a_row: dice.one_of(&[1, 1, 1, 2]),
         blanks: blanks(dice),

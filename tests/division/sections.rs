@@ -1,8 +1,8 @@
 //! Books small enough to know the answer by heart: sections, and what shares a spread.
 
 use versefold::division::{Ending, Problem};
-use versefold::names::HalfLines;
-use versefold::names::Role::{Blank, Picture, Text};
+use versefold::names::Role::{Blank, Picture, Shared, Text};
+use versefold::names::{HalfLines, Side};
 use versefold::plan::{
     BlankBetween, EachPanel, HeadingsBegin, PanelEnd, PanelsEnd, Percent, RuleName,
 };
@@ -114,4 +114,27 @@ fn a_blank_panel_stands_between_two_sections() {
         (Picture, 3, Some(0)),
     ];
     assert_eq!(kept(&mut problem, RuleName::BlankBetween), Some(expected));
+}
+
+#[test]
+fn a_picture_stays_within_its_section_or_on_its_side() {
+    let mut problem = book(2, 3, &["the pass"]);
+    problem.rows[1].section = 1;
+    problem.panels[1].begins = Some(1);
+    problem.panels[1].role = Some(Text);
+    let picture = |to| (Picture, to, Some(0));
+    let behind = vec![(Text, 1, None), (Text, 2, None), picture(2)];
+    assert_eq!(divided(&problem), Some(behind.clone()));
+    problem.rules.stays_within = Some(StaysWithin::Section);
+    let beside = vec![(Shared, 1, Some(0)), (Text, 2, None), (Blank, 2, None)];
+    assert_eq!(
+        kept(&mut problem, RuleName::StaysWithin),
+        Some(beside.clone())
+    );
+    problem.rules.stays_within = Some(StaysWithin::Side);
+    assert_eq!(divided(&problem), Some(behind));
+    for panel in &mut problem.panels[1..] {
+        panel.name.side = Side::Back;
+    }
+    assert_eq!(divided(&problem), Some(beside));
 }

@@ -76,6 +76,7 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
     with(&|p| p.rules.pictures_in_a_row = 9);
     with(&|p| p.rules.even_fullness = false);
     with(&|p| p.rules.even_spreads = false);
+    with(&|p| p.rules.stays_within = None);
     with(&|p| p.rules.nearness = false);
     with(&|p| p.rows.iter_mut().for_each(|row| row.section = 0));
     with(&|p| {

@@ -109,6 +109,7 @@ fn free_rules() -> Rules {
         even_fullness: false,
         even_spreads: false,
         picture_with: None,
+        stays_within: None,
         text_in_a_row: 2,
         pictures_in_a_row: 2,
         blanks: None,

@@ -5,7 +5,7 @@ use versefold::division::Problem;
 use versefold::names::Role;
 use versefold::plan::{RuleName, Weight, Window};
 
-use super::asked::with;
+use super::asked::{stays_within, with};
 use super::generator::{Dice, spreads, turn_over};
 use super::small::book;
 
@@ -49,7 +49,9 @@ pub fn problem(seed: u64) -> Problem {
         row.section = section;
     }
     turn_over(&mut problem, dice.between(1, 2 * panels));
+    problem.rules.stays_within = stays_within(&mut dice);
     let near = [
+        RuleName::StaysWithin,
         RuleName::PictureComes,
         RuleName::PictureWith,
         RuleName::Nearness,

@@ -97,6 +97,7 @@ fn find(book: Book<'_>, name: RuleName) -> Breach {
         RuleName::SparePanels => blanks::spare_panels(book),
         RuleName::SectionsApart => blanks::sections_apart(book),
         RuleName::PictureWith => pictures::picture_with(book),
+        RuleName::StaysWithin => pictures::stays_within(book),
         RuleName::TextInARow => pictures::text_in_a_row(book),
         RuleName::PicturesInARow => pictures::pictures_in_a_row(book),
         RuleName::Blanks => blanks::blanks(book),

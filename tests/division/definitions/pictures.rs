@@ -2,7 +2,7 @@
 
 use versefold::division::{PanelFacts, PictureFacts};
 use versefold::names::Role;
-use versefold::plan::{PictureWith, SharedPanels};
+use versefold::plan::{PictureWith, SharedPanels, StaysWithin};
 
 use super::{Book, Breach};
 use crate::division::brute::Carried;
@@ -52,6 +52,40 @@ pub(super) fn picture_with(book: Book<'_>) -> Breach {
             };
             found.add(spread(stands) - spread(words) != asked, 120);
         }
+    }
+    found
+}
+
+/// The side of the picture's first panel is that of the panel of its words; or it has words of their section on it, or, if
+/// it has none, the last words before it are of that section, or there are none and the next ones are.
+pub(super) fn stays_within(book: Book<'_>) -> Breach {
+    let mut found = Breach::default();
+    let rows = &book.problem.rows;
+    let side = |panel: usize| book.problem.panels[panel].name.side;
+    for (index, picture) in book.problem.pictures.iter().enumerate() {
+        let (Some(stands), Some(row)) = (book.stands(index), picture.word_row) else {
+            continue;
+        };
+        let text = book.text();
+        let on = &book.panels[stands].rows;
+        let mut here: Vec<usize> = text
+            .iter()
+            .copied()
+            .filter(|row| on.contains(row))
+            .collect();
+        if here.is_empty() {
+            let above = text.iter().copied().rfind(|row| *row < on.start);
+            here.extend(above.or_else(|| text.first().copied()));
+        }
+        let mut sections = here.into_iter().map(|row| rows[row].section).peekable();
+        let outside = match book.problem.rules.stays_within {
+            None => false,
+            Some(StaysWithin::Side) => side(stands) != side(book.panel_of(row)),
+            Some(StaysWithin::Section) => {
+                sections.peek().is_some() && !sections.any(|section| section == rows[row].section)
+            }
+        };
+        found.add(outside, 100);
     }
     found
 }
