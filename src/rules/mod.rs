@@ -24,6 +24,7 @@ mod fullest;
 mod fullness;
 mod headings_begin;
 mod keep_together;
+mod last_spread;
 mod list;
 mod nearness;
 mod new_panel;
@@ -94,6 +95,7 @@ list::rules! {
     SparePanels = spare_panels::SparePanels;
     SectionsApart = sections_apart::SectionsApart;
     EndsWith = ends_with::EndsWith asks ends_with;
+    LastSpread = last_spread::LastSpread asks last_spread;
     BlankBefore = blank_before::BlankBefore asks;
     BlankBetween = blank_between::BlankBetweenRule asks blank_between;
     ChosenBreaks = chosen_breaks::ChosenBreaks;

@@ -33,6 +33,11 @@ pub fn stays_within(dice: &mut Dice) -> Option<StaysWithin> {
     dice.chance(60).then_some(asked)
 }
 
+fn end(dice: &mut Dice) -> Option<Role> {
+    let role = dice.one_of(&[Role::Text, Role::Shared, Role::Picture, Role::Blank]);
+    dice.chance(35).then_some(role)
+}
+
 fn blanks(dice: &mut Dice) -> Option<Blanks> {
     let blanks = Blanks {
         count: dice.one_of(&[0, 1, 1, 2, 3]),
@@ -93,10 +98,8 @@ pub fn rules(dice: &mut Dice) -> Rules {
         text_in_a_row: dice.one_of(&[1, 1, 2, 2, 3]),
         pictures_in_a_row: dice.one_of(&[1, 1, 1, 2]),
         blanks: blanks(dice),
-        ends_with: {
-            let role = dice.one_of(&[Role::Text, Role::Shared, Role::Picture, Role::Blank]);
-            dice.chance(35).then_some(role)
-        },
+        ends_with: end(dice),
+        last_spread: end(dice),
         blank_between: dice.chance(50).then_some(BlankBetween::Sections),
         weights: weights(dice),
     }

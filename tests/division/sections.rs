@@ -1,6 +1,6 @@
 //! Books small enough to know the answer by heart: sections, and what shares a spread.
 
-use versefold::division::{Ending, Problem};
+use versefold::division::{Ending, Limits, Problem, divide};
 use versefold::names::Role::{Blank, Picture, Shared, Text};
 use versefold::names::{HalfLines, Side};
 use versefold::plan::{
@@ -137,4 +137,23 @@ fn a_picture_stays_within_its_section_or_on_its_side() {
         panel.name.side = Side::Back;
     }
     assert_eq!(divided(&problem), Some(beside));
+}
+
+/// The first panel is a spread of its own, the next two are one, and the last is one again.
+#[test]
+fn the_last_spread_carries_what_is_asked() {
+    let mut problem = book(1, 4, &["the pass", "the tunnel"]);
+    let blank = (Blank, 1, None);
+    problem.rules.last_spread = Some(Picture);
+    let picture = |at| (Picture, 1, Some(at));
+    let expected = vec![(Text, 1, None), picture(0), picture(1), blank];
+    assert_eq!(kept(&mut problem, RuleName::LastSpread), Some(expected));
+    problem.rules.last_spread = Some(Text);
+    let last = divided(&problem).and_then(|panels| panels.last().copied());
+    assert_eq!(last, Some((Text, 1, None)));
+    // What stands there beside words is a picture, and a blank panel would be none.
+    problem.panels.truncate(3);
+    problem.rules.last_spread = Some(Blank);
+    let division = divide(&problem, &[], Limits::default()).expect("a division");
+    assert_eq!(division.cost, 80);
 }

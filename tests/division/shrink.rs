@@ -86,6 +86,7 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
     with(&|p| p.rules.blanks = None);
     with(&|p| p.rules.blank_between = None);
     with(&|p| p.rules.ends_with = None);
+    with(&|p| p.rules.last_spread = None);
     for column in 0..problem.stack.columns.len() {
         with(&|p| shapes::unshape(p, column));
     }

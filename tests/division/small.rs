@@ -114,6 +114,7 @@ fn free_rules() -> Rules {
         pictures_in_a_row: 2,
         blanks: None,
         ends_with: None,
+        last_spread: None,
         blank_between: None,
         weights: BTreeMap::from(RuleName::ALL.map(|(name, ..)| free(name))),
     }

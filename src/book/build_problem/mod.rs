@@ -62,7 +62,7 @@ pub fn build_problem(
         chosen_ends: Vec::new(),
         printed_ends: Vec::new(),
         body: part.name == BODY,
-        rules: rules(plan, &pictures, &rows),
+        rules: rules(plan, &pictures, &rows, &panels),
         rows,
         panels,
         pictures,
@@ -76,10 +76,15 @@ pub fn build_problem(
 }
 
 /// The plan's rules, and how many panels may be blank where it does not say.
-fn rules(plan: &Plan, pictures: &[PictureFacts], rows: &[RowFacts]) -> Rules {
+fn rules(
+    plan: &Plan,
+    pictures: &[PictureFacts],
+    rows: &[RowFacts],
+    panels: &[PanelFacts],
+) -> Rules {
     let blanks = plan.rules.blanks;
     Rules {
-        blanks: blanks.or_else(|| blanks::otherwise(plan, pictures, rows)),
+        blanks: blanks.or_else(|| blanks::otherwise(plan, pictures, rows, panels)),
         ..plan.rules.clone()
     }
 }

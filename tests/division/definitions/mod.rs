@@ -102,6 +102,7 @@ fn find(book: Book<'_>, name: RuleName) -> Breach {
         RuleName::PicturesInARow => pictures::pictures_in_a_row(book),
         RuleName::Blanks => blanks::blanks(book),
         RuleName::EndsWith => pictures::ends_with(book),
+        RuleName::LastSpread => pictures::last_spread(book),
         RuleName::BlankBefore => blanks::blank_before(book),
         RuleName::BlankBetween => sections::blank_between(book),
         RuleName::ChosenBreaks => chosen::chosen_breaks(book),

@@ -214,3 +214,27 @@ pub(super) fn ends_with(book: Book<'_>) -> Breach {
     found.add(asks && last.is_some_and(|role| role != asked), 80);
     found
 }
+
+/// Of the last spread with a panel that is not blank, all panels that are not have the role, if there is such a spread
+/// and, for a role with a picture, if there is a picture. Asked for blank, all panels of the last spread are.
+pub(super) fn last_spread(book: Book<'_>) -> Breach {
+    let mut found = Breach::default();
+    let Some(asked) = book.problem.rules.last_spread else {
+        return found;
+    };
+    let panels: Vec<_> = book.problem.panels.iter().zip(book.panels).collect();
+    let spreads = panels.chunk_by(|one, next| one.0.spread == next.0.spread);
+    let printed = |spread: &[(&PanelFacts, &Carried)]| -> Vec<Role> {
+        let roles = spread.iter().map(|panel| panel.1.role);
+        roles.filter(|role| *role != Role::Blank).collect()
+    };
+    let spreads: Vec<Vec<Role>> = spreads.map(printed).collect();
+    let last = match asked {
+        Role::Blank => spreads.last(),
+        _ => spreads.iter().rfind(|spread| !spread.is_empty()),
+    };
+    let asks = book.has_pictures() || !asked.has_picture();
+    let wrong = last.is_some_and(|last| last.iter().any(|role| *role != asked));
+    found.add(asks && wrong, 80);
+    found
+}
