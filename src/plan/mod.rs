@@ -70,6 +70,8 @@ pub struct Plan {
     pub panels: Vec<PanelPlan>,
     /// The pictures before whose first panel a blank one is asked, none twice.
     pub blank_before: Vec<PictureRequest>,
+    /// The pictures that are asked to be seen only on the spread after their words, none twice.
+    pub reveal: Vec<PictureRequest>,
     /// What the plan has shown on pages besides the manuscript's words: first the title, then the names of pictures and of
     /// a spot ink.
     pub labels: Vec<LabelAsked>,

@@ -35,10 +35,12 @@ mod picture_order;
 mod picture_with;
 mod pictures_in_a_row;
 mod problem;
+mod reveal;
 mod rule;
 mod sections_apart;
 mod shared_panels;
 mod spare_panels;
+mod spreads_after;
 mod stays_within;
 mod text_in_a_row;
 mod undivided;
@@ -97,6 +99,7 @@ list::rules! {
     EndsWith = ends_with::EndsWith asks ends_with;
     LastSpread = last_spread::LastSpread asks last_spread;
     BlankBefore = blank_before::BlankBefore asks;
+    Reveal = reveal::Reveal asks;
     BlankBetween = blank_between::BlankBetweenRule asks blank_between;
     ChosenBreaks = chosen_breaks::ChosenBreaks;
 }

@@ -157,3 +157,26 @@ fn the_last_spread_carries_what_is_asked() {
     let division = divide(&problem, &[], Limits::default()).expect("a division");
     assert_eq!(division.cost, 80);
 }
+
+/// The first panel is a spread of its own, the next two are one.
+#[test]
+fn a_picture_is_seen_after_the_turn_from_its_words() {
+    let mut problem = book(2, 4, &["the pass", "the tunnel"]);
+    problem.pictures[1].reveal = true;
+    problem.panels[0].role = Some(Blank);
+    let blank = |to| (Blank, to, None);
+    let expected = vec![
+        blank(0),
+        (Shared, 2, Some(0)),
+        blank(2),
+        (Picture, 2, Some(1)),
+    ];
+    assert_eq!(kept(&mut problem, RuleName::Reveal), Some(expected));
+    // The strip is turned over instead.
+    problem.panels.truncate(2);
+    let turned = &mut problem.panels[1];
+    (turned.name.side, turned.spread) = (Side::Back, 1);
+    problem.panels[0].role = None;
+    let expected = vec![(Shared, 2, Some(0)), (Picture, 2, Some(1))];
+    assert_eq!(kept(&mut problem, RuleName::Reveal), Some(expected));
+}

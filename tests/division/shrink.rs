@@ -95,6 +95,7 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
         with(&|p| p.pictures[picture].with = None);
         with(&|p| p.pictures[picture].leaves_room = true);
         with(&|p| p.pictures[picture].blank_before = false);
+        with(&|p| p.pictures[picture].reveal = false);
     }
     for row in 0..problem.rows.len() {
         with(&|p| p.rows[row].joined = false);

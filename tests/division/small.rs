@@ -61,6 +61,7 @@ pub fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
         comes: free_rules().picture_comes,
         with: None,
         blank_before: false,
+        reveal: false,
     };
     Problem {
         chosen_ends: Vec::new(),

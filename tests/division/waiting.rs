@@ -31,6 +31,7 @@ pub fn problem(seed: u64) -> Problem {
         picture.word_row = Some(row);
         picture.comes = dice.chance(75).then(|| window(&mut dice));
         picture.with = with(&mut dice);
+        picture.reveal = dice.chance(40);
     }
     let spreads = spreads(&mut dice, panels);
     for (index, panel) in problem.panels.iter_mut().enumerate() {
@@ -52,6 +53,7 @@ pub fn problem(seed: u64) -> Problem {
     problem.rules.stays_within = stays_within(&mut dice);
     let near = [
         RuleName::StaysWithin,
+        RuleName::Reveal,
         RuleName::PictureComes,
         RuleName::PictureWith,
         RuleName::Nearness,

@@ -240,6 +240,7 @@ fn of_plan(plan: &Plan, name: &str) -> PictureFacts {
         comes: plan.picture_comes(name),
         with: plan.picture_with(name),
         blank_before: plan.blank_before.iter().any(|asked| asked.name == name),
+        reveal: plan.reveal.iter().any(|asked| asked.name == name),
     }
 }
 

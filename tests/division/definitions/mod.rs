@@ -104,6 +104,7 @@ fn find(book: Book<'_>, name: RuleName) -> Breach {
         RuleName::EndsWith => pictures::ends_with(book),
         RuleName::LastSpread => pictures::last_spread(book),
         RuleName::BlankBefore => blanks::blank_before(book),
+        RuleName::Reveal => pictures::reveal(book),
         RuleName::BlankBetween => sections::blank_between(book),
         RuleName::ChosenBreaks => chosen::chosen_breaks(book),
     }

@@ -56,6 +56,19 @@ pub(super) fn picture_with(book: Book<'_>) -> Breach {
     found
 }
 
+/// The spread of the first panel of a picture that is to be seen after its words is the one after theirs.
+pub(super) fn reveal(book: Book<'_>) -> Breach {
+    let mut found = Breach::default();
+    let spread = |panel: usize| book.problem.panels[panel].spread;
+    for (index, picture) in book.problem.pictures.iter().enumerate() {
+        let words = picture.word_row.map(|row| book.panel_of(row));
+        if let (true, Some(stands), Some(words)) = (picture.reveal, book.stands(index), words) {
+            found.add(spread(stands) != spread(words) + 1, 120);
+        }
+    }
+    found
+}
+
 /// The side of the picture's first panel is that of the panel of its words; or it has words of their section on it, or, if
 /// it has none, the last words before it are of that section, or there are none and the next ones are.
 pub(super) fn stays_within(book: Book<'_>) -> Breach {
