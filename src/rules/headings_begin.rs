@@ -3,7 +3,8 @@
 //! "panel": no words stand above a heading on its panel. "spread": besides, no words and no picture of another section
 //! stand on its spread before its panel; a blank panel may, and so may a picture of its own section or one that no
 //! callout names. A section is the words of a part from one heading to the next; the first of a part is not asked, and
-//! captions are no words here. Each heading that begins otherwise costs 100.
+//! captions are no words here. Each heading that begins otherwise costs 100 where panels are asked for, 120 where spreads
+//! are.
 //!
 //! For "spread" the rule remembers what stands on the spread so far; for "panel" it remembers nothing.
 
@@ -12,8 +13,9 @@ use super::{
     Rule, Rules, Shown, Verdict,
 };
 
-/// What each heading that begins otherwise costs.
-const COST: u64 = 100;
+/// What each heading costs that does not begin its panel, and what one that does not begin its spread.
+const PANEL: u64 = 100;
+const SPREAD: u64 = 120;
 
 /// Nothing stands on the spread yet that belongs to a section.
 const NOTHING: Memory = 0;
@@ -53,7 +55,8 @@ impl Asks for HeadingsBeginRule {
         ("panel", |asked| *asked = HeadingsBegin::Panel),
         ("spread", |asked| *asked = HeadingsBegin::Spread),
     ]);
-    const SHOWN: Shown<HeadingsBegin> = Shown::Usual("or \"panel\", \"spread\": at its head");
+    const SHOWN: Shown<HeadingsBegin> =
+        Shown::Usual("headings wherever they come; or \"panel\", \"spread\"");
 }
 
 impl Rule for HeadingsBeginRule {
@@ -63,10 +66,7 @@ impl Rule for HeadingsBeginRule {
     }
 
     fn read(&self, reading: &PanelView<'_>) -> Verdict {
-        match reading.problem.rules.headings_begin {
-            HeadingsBegin::Anywhere => Verdict::KEPT,
-            HeadingsBegin::Panel | HeadingsBegin::Spread => verdict(reading.headings_below_words()),
-        }
+        verdict(reading, reading.headings_below_words())
     }
 
     fn remembers(&self, problem: &Problem) -> Remembers {
@@ -91,7 +91,7 @@ impl Rule for HeadingsBeginRule {
             before if here == NOTHING || here == before => before,
             _ => WORDS,
         };
-        (verdict(headings), next)
+        (verdict(reading, headings), next)
     }
 
     fn in_words(&self, rules: &Rules) -> String {
@@ -117,10 +117,16 @@ impl Rule for HeadingsBeginRule {
     }
 }
 
-fn verdict(headings: u64) -> Verdict {
+/// So many headings begin otherwise than is asked.
+fn verdict(reading: &PanelView<'_>, headings: u64) -> Verdict {
+    let each = match reading.problem.rules.headings_begin {
+        HeadingsBegin::Anywhere => return Verdict::KEPT,
+        HeadingsBegin::Panel => PANEL,
+        HeadingsBegin::Spread => SPREAD,
+    };
     match headings {
         0 => Verdict::KEPT,
-        headings => Verdict::broken(headings * COST),
+        headings => Verdict::broken(headings * each),
     }
 }
 

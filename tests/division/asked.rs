@@ -100,7 +100,7 @@ pub fn rules(dice: &mut Dice) -> Rules {
         blanks: blanks(dice),
         ends_with: end(dice),
         last_spread: end(dice),
-        blank_between: dice.chance(50).then_some(BlankBetween::Sections),
+        blank_between: dice.chance(85).then_some(BlankBetween::Sections),
         weights: weights(dice),
     }
 }
@@ -119,7 +119,7 @@ fn weights(dice: &mut Dice) -> BTreeMap<RuleName, Weight> {
                 | RuleName::LastFullness
         );
         // To hit a fullness to the point is seldom possible.
-        let hard = dice.chance(if fullness { 2 } else { 10 });
+        let hard = dice.chance(if fullness { 2 } else { 7 });
         let weight = Weight {
             hard: (hard || dice.chance(75)).then_some(hard),
             importance: dice.one_of(&[1, 1, 2, 3, 0, 100]),

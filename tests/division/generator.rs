@@ -276,7 +276,7 @@ fn pictures(dice: &mut Dice, rows: usize, panels: usize, rules: &Rules) -> Vec<P
                 false => with(dice),
             },
             blank_before: dice.chance(20),
-            reveal: dice.chance(25),
+            reveal: dice.chance(45),
         });
     }
     pictures

@@ -4,7 +4,7 @@ use versefold::division::{Ending, Limits, Problem, divide};
 use versefold::names::Role::{Blank, Picture, Shared, Text};
 use versefold::names::{HalfLines, Side};
 use versefold::plan::{
-    BlankBetween, EachPanel, HeadingsBegin, PanelEnd, PanelsEnd, Percent, RuleName,
+    BlankBetween, EachPanel, HeadingsBegin, PanelEnd, PanelsEnd, Percent, RuleName, StaysWithin,
 };
 
 use super::small::{book, divided, kept};
@@ -151,7 +151,7 @@ fn the_last_spread_carries_what_is_asked() {
     problem.rules.last_spread = Some(Text);
     let last = divided(&problem).and_then(|panels| panels.last().copied());
     assert_eq!(last, Some((Text, 1, None)));
-    // What stands there beside words is a picture, and a blank panel would be none.
+    // Two pictures take two panels, so that one stands on the last spread.
     problem.panels.truncate(3);
     problem.rules.last_spread = Some(Blank);
     let division = divide(&problem, &[], Limits::default()).expect("a division");
@@ -161,22 +161,23 @@ fn the_last_spread_carries_what_is_asked() {
 /// The first panel is a spread of its own, the next two are one.
 #[test]
 fn a_picture_is_seen_after_the_turn_from_its_words() {
-    let mut problem = book(2, 4, &["the pass", "the tunnel"]);
-    problem.pictures[1].reveal = true;
+    let mut problem = book(2, 4, &["the pass"]);
     problem.panels[0].role = Some(Blank);
-    let blank = |to| (Blank, to, None);
-    let expected = vec![
-        blank(0),
-        (Shared, 2, Some(0)),
-        blank(2),
-        (Picture, 2, Some(1)),
-    ];
+    let (text, blank, picture) = ((Text, 2, None), (Blank, 2, None), (Picture, 2, Some(0)));
+    let first = (Blank, 0, None);
+    assert_eq!(divided(&problem), Some(vec![first, text, picture, blank]));
+    problem.pictures[0].reveal = true;
+    let expected = vec![first, text, blank, picture];
     assert_eq!(kept(&mut problem, RuleName::Reveal), Some(expected));
-    // The strip is turned over instead.
-    problem.panels.truncate(2);
+    // With those two panels alone, a reader must turn the strip over instead.
+    problem.panels = problem.panels[1..3].to_vec();
+    let cost = |problem: &Problem| {
+        divide(problem, &[], Limits::default())
+            .expect("a division")
+            .cost
+    };
+    assert_eq!(cost(&problem), 120);
     let turned = &mut problem.panels[1];
-    (turned.name.side, turned.spread) = (Side::Back, 1);
-    problem.panels[0].role = None;
-    let expected = vec![(Shared, 2, Some(0)), (Picture, 2, Some(1))];
-    assert_eq!(kept(&mut problem, RuleName::Reveal), Some(expected));
+    (turned.name.side, turned.spread) = (Side::Back, 2);
+    assert_eq!(cost(&problem), 0);
 }

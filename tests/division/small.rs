@@ -50,8 +50,26 @@ pub fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
         opens_spread: number % 2 == 0,
         follows: number > 1,
     };
-    let picture = |name: &&str| PictureFacts {
-        name: (*name).to_string(),
+    Problem {
+        chosen_ends: Vec::new(),
+        printed_ends: Vec::new(),
+        rows: (0..rows).map(row).collect(),
+        stack: Stack {
+            spaces: vec![HalfLines::LINE; rows],
+            columns: vec![Filled::plain(vec![HalfLines::LINE; rows])],
+        },
+        panels: (1..=panels).map(panel).collect(),
+        pictures: pictures.iter().map(|name| picture(name, rows)).collect(),
+        opening: 0,
+        body: true,
+        rules: free_rules(),
+    }
+}
+
+/// A picture of the first row, if there is one.
+fn picture(name: &str, rows: usize) -> PictureFacts {
+    PictureFacts {
+        name: name.to_string(),
         word_row: (rows > 0).then_some(0),
         panel: None,
         queued: true,
@@ -62,20 +80,6 @@ pub fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
         with: None,
         blank_before: false,
         reveal: false,
-    };
-    Problem {
-        chosen_ends: Vec::new(),
-        printed_ends: Vec::new(),
-        rows: (0..rows).map(row).collect(),
-        stack: Stack {
-            spaces: vec![HalfLines::LINE; rows],
-            columns: vec![Filled::plain(vec![HalfLines::LINE; rows])],
-        },
-        panels: (1..=panels).map(panel).collect(),
-        pictures: pictures.iter().map(picture).collect(),
-        opening: 0,
-        body: true,
-        rules: free_rules(),
     }
 }
 

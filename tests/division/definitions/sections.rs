@@ -48,7 +48,12 @@ pub(super) fn headings_begin(book: Book<'_>) -> Breach {
         };
         let mut before = before_on_spread(book, panel).into_iter();
         let late = asked == HeadingsBegin::Spread && before.any(taken);
-        found.add(below || late, 100);
+        let cost = if asked == HeadingsBegin::Spread {
+            120
+        } else {
+            100
+        };
+        found.add(below || late, cost);
     }
     found
 }
