@@ -41,6 +41,7 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
         comes: rules.picture_comes,
         with: (asked == Rules::Every).then_some(PictureWith::SameSpread),
         blank_before: asked == Rules::Every && at == 1,
+        reveal: false,
     };
     Problem {
         blanks_unsaid: false,

@@ -98,6 +98,7 @@ fn problem(path: &Path) -> Result<Problem, String> {
             comes: problem.rules.picture_comes,
             with: None,
             blank_before: false,
+            reveal: false,
         })
         .collect();
     for panel in &mut problem.panels {

@@ -51,6 +51,7 @@ fn of_lines(plan: &Plan) -> Plan {
     let mut plan = Plan {
         rules: Default::default(),
         blank_before: Vec::new(),
+        reveal: Vec::new(),
         ..without_press(plan)
     };
     for picture in &mut plan.pictures {

@@ -115,7 +115,7 @@ pub fn broken_here(
     };
     weighed(problem, soft)
         .into_iter()
-        .filter(|weighed| weighed.hard && weighed.rule.remembers() == Remembers::Nothing)
+        .filter(|weighed| weighed.hard && weighed.rule.remembers(problem) == Remembers::Nothing)
         .filter(|weighed| weighed.rule.read(&reading).broken)
         .map(|weighed| weighed.name)
         .collect()

@@ -20,8 +20,8 @@ pub use text::{
 };
 
 pub use crate::rules::{
-    Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
-    Weight, Window,
+    BlankBetween, Blanks, BlanksAt, EachPanel, HeadingsBegin, PanelEnd, PanelsEnd, Percent,
+    PictureWith, RuleName, Rules, SharedPanels, StaysWithin, Undivided, Weight, Window,
 };
 
 use crate::names::{
@@ -74,6 +74,8 @@ pub struct Plan {
     pub panels: Vec<PanelPlan>,
     /// The pictures before whose first panel a blank one is asked, none twice.
     pub blank_before: Vec<PictureRequest>,
+    /// The pictures that are asked to be seen only on the spread after their words, none twice.
+    pub reveal: Vec<PictureRequest>,
     /// What the plan has shown on pages besides the manuscript's words: first the title, then the names of pictures and of
     /// a spot ink.
     pub labels: Vec<LabelAsked>,

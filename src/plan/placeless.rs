@@ -19,7 +19,7 @@ impl Plan {
         self.pictures.iter_mut().for_each(forget_picture);
         self.parts.iter_mut().for_each(forget_part);
         self.panels.iter_mut().for_each(forget_panel);
-        for picture in &mut self.blank_before {
+        for picture in self.blank_before.iter_mut().chain(&mut self.reveal) {
             picture.place = nowhere();
         }
         for label in &mut self.labels {

@@ -43,7 +43,7 @@ impl Rule for BlankBefore {
         self.read_on(0, reading).0
     }
 
-    fn remembers(&self) -> Remembers {
+    fn remembers(&self, _problem: &Problem) -> Remembers {
         Remembers::Roles
     }
 

@@ -37,8 +37,8 @@ pub enum Group {
 /// how short they could be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Judges {
-    /// A panel of words by itself: whether these words may stand on it and end there. It remembers nothing, and words
-    /// that take less room never break it.
+    /// A panel of words by itself: whether these words may stand on it and end there. To say so it remembers nothing, and
+    /// words that take less room never break it.
     Words,
     /// How the panels of a part go together (their pictures, their roles, what was chosen for them), whatever room
     /// words take.
@@ -93,12 +93,14 @@ pub enum Form<T: 'static> {
     Switch(Piece<T, bool>),
     /// One word out of a few.
     Words(&'static [Word<T>]),
-    /// One word out of a few, or lines such as `"4 lines"`, from 1 to 99; there is a piece where lines are asked.
-    WordsOrLines(&'static [Word<T>], Piece<T, Option<u32>>),
+    /// One word out of a few, or so many of something, such as `"4 lines"`, from 1 to 99.
+    WordsOrCounts(&'static [Word<T>], &'static [Counted<T>]),
     /// Names of pictures. The plan keeps them, each with its place.
     Pictures,
     /// A table in curly brackets: what is asked where it is empty, and its keys.
     Table(fn() -> T, &'static [Entry<T>]),
+    /// One word out of a few, or such a table.
+    WordsOrTable(&'static [Word<T>], fn() -> T, &'static [Entry<T>]),
 }
 
 /// A piece of what is asked: how it is got, and how it is set.
@@ -108,6 +110,17 @@ pub struct Piece<T, P> {
     pub get: fn(&T) -> P,
     /// Sets it.
     pub set: fn(&mut T, P),
+}
+
+/// Something of which so many may be asked.
+#[derive(Clone, Copy)]
+pub struct Counted<T: 'static> {
+    /// The word for one.
+    pub one: &'static str,
+    /// The word for several.
+    pub many: &'static str,
+    /// How many; nothing where they are not asked for.
+    pub piece: Piece<T, Option<u32>>,
 }
 
 /// A word, and what it makes of what is asked.
@@ -162,21 +175,35 @@ impl<T: Clone + PartialEq> Form<T> {
             Form::Whole(_, _, piece) => Some((piece.get)(asked).to_string()),
             Form::Switch(piece) => Some((piece.get)(asked).to_string()),
             Form::Words(words) => word(words, asked),
-            Form::WordsOrLines(words, piece) => match (piece.get)(asked) {
-                Some(lines) => Some(format!("\"{lines} lines\"")),
-                None => word(words, asked),
-            },
-            Form::Pictures => Some("[]".to_string()),
-            Form::Table(_, entries) => {
-                let entry = |entry: &Entry<T>| {
-                    let value = entry.form.written(asked)?;
-                    Some(format!("{} = {value}", entry.key))
+            Form::WordsOrCounts(words, counted) => {
+                let count = |counted: &Counted<T>| {
+                    let count = (counted.piece.get)(asked)?;
+                    let of = if count == 1 {
+                        counted.one
+                    } else {
+                        counted.many
+                    };
+                    Some(format!("\"{count} {of}\""))
                 };
-                let entries: Option<Vec<String>> = entries.iter().map(entry).collect();
-                entries.map(|entries| format!("{{ {} }}", entries.join(", ")))
+                word(words, asked).or_else(|| counted.iter().find_map(count))
+            }
+            Form::Pictures => Some("[]".to_string()),
+            Form::Table(_, entries) => table(entries, asked),
+            Form::WordsOrTable(words, _, entries) => {
+                word(words, asked).or_else(|| table(entries, asked))
             }
         }
     }
+}
+
+/// What is asked as a table has it.
+fn table<T: Clone + PartialEq>(entries: &[Entry<T>], asked: &T) -> Option<String> {
+    let entry = |entry: &Entry<T>| {
+        let value = entry.form.written(asked)?;
+        Some(format!("{} = {value}", entry.key))
+    };
+    let entries: Option<Vec<String>> = entries.iter().map(entry).collect();
+    entries.map(|entries| format!("{{ {} }}", entries.join(", ")))
 }
 
 /// The word for what is asked, in quotation marks: the one that would change nothing.

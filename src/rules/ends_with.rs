@@ -56,7 +56,7 @@ impl Rule for EndsWith {
         self.read_on(RIGHT, reading).0
     }
 
-    fn remembers(&self) -> Remembers {
+    fn remembers(&self, _problem: &Problem) -> Remembers {
         Remembers::Roles
     }
 

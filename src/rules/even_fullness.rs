@@ -39,7 +39,7 @@ impl Rule for EvenFullness {
         self.read_on(0, reading).0
     }
 
-    fn remembers(&self) -> Remembers {
+    fn remembers(&self, _problem: &Problem) -> Remembers {
         Remembers::Words
     }
 

@@ -9,6 +9,7 @@
 //! in the list below.
 
 mod blank_before;
+mod blank_between;
 mod blanks;
 mod chosen_breaks;
 mod couplets;
@@ -17,35 +18,45 @@ mod each_panel;
 mod emptiest;
 mod ends_with;
 mod even_fullness;
+mod even_spreads;
 mod fewest_lines;
 mod fullest;
 mod fullness;
+mod headings_begin;
 mod keep_together;
+mod last_spread;
 mod list;
 mod nearness;
 mod new_panel;
 mod panel_view;
+mod panels_end;
 mod picture_comes;
 mod picture_order;
 mod picture_with;
 mod pictures_in_a_row;
 mod problem;
+mod reveal;
 mod rule;
 mod sections_apart;
 mod shared_panels;
 mod spare_panels;
+mod spreads_after;
+mod stays_within;
 mod text_in_a_row;
 mod undivided;
 mod waits;
 
 use std::collections::BTreeMap;
 
+pub use blank_between::BlankBetween;
 pub use blanks::{Blanks, BlanksAt};
 pub use declared::{
-    About, Asks, Declared, Entry, Form, Group, Judges, Percent, Piece, Shown, Word,
+    About, Asks, Counted, Declared, Entry, Form, Group, Judges, Percent, Piece, Shown, Word,
 };
 pub use each_panel::EachPanel;
+pub use headings_begin::HeadingsBegin;
 pub use panel_view::{PanelView, PieceHere};
+pub use panels_end::{PanelEnd, PanelsEnd};
 pub use picture_comes::{PictureComes, Window};
 pub use picture_with::{PictureWith, PictureWithRule};
 pub(crate) use problem::stanzas_done;
@@ -54,6 +65,7 @@ pub use problem::{
 };
 pub use rule::{Clause, Cost, Memory, Remembers, Rule, Verdict, Weighed, weighed};
 pub use shared_panels::SharedPanels;
+pub use stays_within::StaysWithin;
 pub use undivided::Undivided;
 
 list::rules! {
@@ -63,7 +75,9 @@ list::rules! {
     KeepTogether = keep_together::KeepTogether;
     NewPanel = new_panel::NewPanel;
     Undivided = undivided::UndividedRule asks undivided;
+    PanelsEnd = panels_end::PanelsEndRule asks panels_end;
     FewestLines = fewest_lines::FewestLines asks fewest_lines;
+    HeadingsBegin = headings_begin::HeadingsBeginRule asks headings_begin;
     EachPanel = each_panel::EachPanelRule asks each_panel;
     TextFullness = fullness::TextFullness asks text_fullness;
     SharedFullness = fullness::SharedFullness asks shared_fullness;
@@ -72,16 +86,21 @@ list::rules! {
     PictureComes = picture_comes::PictureComes asks picture_comes;
     SharedPanels = shared_panels::SharedPanelsRule asks shared_panels;
     EvenFullness = even_fullness::EvenFullness asks even_fullness;
+    EvenSpreads = even_spreads::EvenSpreads asks even_spreads;
     PictureOrder = picture_order::PictureOrder;
     Nearness = nearness::Nearness asks nearness;
     PictureWith = picture_with::PictureWithRule asks picture_with;
+    StaysWithin = stays_within::StaysWithinRule asks stays_within;
     TextInARow = text_in_a_row::TextInARow asks text_in_a_row;
     PicturesInARow = pictures_in_a_row::PicturesInARow asks pictures_in_a_row;
     Blanks = blanks::BlanksRule asks blanks;
     SparePanels = spare_panels::SparePanels;
     SectionsApart = sections_apart::SectionsApart;
     EndsWith = ends_with::EndsWith asks ends_with;
+    LastSpread = last_spread::LastSpread asks last_spread;
     BlankBefore = blank_before::BlankBefore asks;
+    Reveal = reveal::Reveal asks;
+    BlankBetween = blank_between::BlankBetweenRule asks blank_between;
     ChosenBreaks = chosen_breaks::ChosenBreaks;
 }
 

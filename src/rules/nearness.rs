@@ -54,7 +54,7 @@ impl Rule for Nearness {
         self.read_on(0, reading).0
     }
 
-    fn remembers(&self) -> Remembers {
+    fn remembers(&self, _problem: &Problem) -> Remembers {
         Remembers::Words
     }
 

@@ -55,6 +55,53 @@ impl PanelView<'_> {
         self.has_words() && row.is_some_and(|row| (self.from..self.to).contains(&row))
     }
 
+    /// The first row here that is no caption, if there is one.
+    pub fn first_words(&self) -> Option<usize> {
+        let first = self.problem.words_from(self.from);
+        first.filter(|row| *row < self.to)
+    }
+
+    /// The section whose heading is the first of the panel's words, where others stand before it in the part.
+    pub fn begins_section(&self) -> Option<usize> {
+        let problem = self.problem;
+        let section = problem.rows[self.first_words()?].section;
+        let above = problem.words_before(self.from)?;
+        (problem.rows[above].section != section).then_some(section)
+    }
+
+    /// How many headings stand on the panel below words of an earlier section.
+    pub fn headings_below_words(&self) -> u64 {
+        let problem = self.problem;
+        let first = self
+            .first_words()
+            .filter(|_| problem.sections_between(self.from, self.to) > 0);
+        let Some(first) = first else {
+            return 0;
+        };
+        let rows = problem.rows[first..self.to].iter();
+        let words = rows.filter(|row| row.caption.is_none());
+        let mut section = problem.rows[first].section;
+        let mut next = words.map(|row| row.section);
+        let begin = next
+            .by_ref()
+            .filter(|next| std::mem::replace(&mut section, *next) != *next);
+        begin.count() as u64
+    }
+
+    /// Whether the part's next panel lies on the same spread.
+    pub fn spread_goes_on(&self) -> bool {
+        let panels = &self.problem.panels;
+        let next = panels.get(self.panel + 1);
+        next.is_some_and(|next| next.spread == panels[self.panel].spread)
+    }
+
+    /// Whether the part's panel before lies on another spread, or there is none.
+    pub fn begins_spread(&self) -> bool {
+        let panels = &self.problem.panels;
+        let before = self.panel.checked_sub(1);
+        before.is_none_or(|before| panels[before].spread != panels[self.panel].spread)
+    }
+
     /// How many whole percentage points the fullness lies off `asked`.
     pub fn off(&self, asked: Percent) -> u64 {
         if self.capacity == HalfLines::ZERO {

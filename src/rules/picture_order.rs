@@ -54,7 +54,7 @@ impl Rule for PictureOrder {
         }
     }
 
-    fn remembers(&self) -> Remembers {
+    fn remembers(&self, _problem: &Problem) -> Remembers {
         // It remembers nothing, but looks at which panel it is.
         Remembers::Roles
     }

@@ -42,7 +42,7 @@ impl Rule for PicturesInARow {
         self.read_on(0, reading).0
     }
 
-    fn remembers(&self) -> Remembers {
+    fn remembers(&self, _problem: &Problem) -> Remembers {
         Remembers::Roles
     }
 

@@ -87,8 +87,8 @@ pub trait Rule: Sync {
         false
     }
 
-    /// What it remembers from panel to panel. If anything, [`Rule::read_on`] is asked instead.
-    fn remembers(&self) -> Remembers {
+    /// What it remembers from panel to panel of a part. If anything, [`Rule::read_on`] is asked instead.
+    fn remembers(&self, _problem: &Problem) -> Remembers {
         Remembers::Nothing
     }
 

@@ -35,7 +35,7 @@ impl Rule for SectionsApart {
         self.read_on(0, reading).0
     }
 
-    fn remembers(&self) -> Remembers {
+    fn remembers(&self, _problem: &Problem) -> Remembers {
         Remembers::Words
     }
 

@@ -1,16 +1,13 @@
 //! Random small books, straight as problems: every sign a row may bear, every pin, every rule.
 
-use std::collections::BTreeMap;
-
 use versefold::division::{
     AreaFacts, Chosen, ChosenWords, Ending, PanelFacts, PictureFacts, Problem, RowFacts,
 };
 use versefold::names::{HalfLines, PanelName, Role, Side};
-use versefold::plan::{
-    Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
-    Weight, Window,
-};
+use versefold::plan::Rules;
 use versefold::stack::{Filled, Line, Stack, Start, Takes};
+
+use super::asked::{percent, rules, window, with};
 
 /// Pictures of the book that the random ones are small likenesses of.
 const NAMES: [&str; 3] = ["the pass", "the tunnel", "the snow chains"];
@@ -280,6 +277,7 @@ fn pictures(dice: &mut Dice, rows: usize, panels: usize, rules: &Rules) -> Vec<P
                 false => with(dice),
             },
             blank_before: dice.chance(20),
+            reveal: dice.chance(45),
         });
     }
     pictures
@@ -369,96 +367,4 @@ fn panel(dice: &mut Dice, problem: &Problem, spreads: &[usize], index: usize) ->
         opens_spread: index == 0 || spreads[index] != spreads[index - 1],
         follows: index > 0,
     }
-}
-
-fn percent(dice: &mut Dice) -> Percent {
-    Percent(dice.between(0, 100) as u8)
-}
-
-/// A window that most panels of a small book can tell from others.
-fn window(dice: &mut Dice) -> Window {
-    let soonest = dice.between(0, 4) as i8 - 2;
-    Window {
-        soonest,
-        latest: soonest.max(dice.between(0, 5) as i8 - 2),
-    }
-}
-
-pub fn with(dice: &mut Dice) -> Option<PictureWith> {
-    let asked = dice.one_of(&[PictureWith::SameSpread, PictureWith::NextSpread]);
-    dice.chance(60).then_some(asked)
-}
-
-fn blanks(dice: &mut Dice) -> Option<Blanks> {
-    let blanks = Blanks {
-        count: dice.one_of(&[0, 1, 1, 2, 3]),
-        at: dice.one_of(&[BlanksAt::Start, BlanksAt::End, BlanksAt::Anywhere]),
-    };
-    dice.chance(35).then_some(blanks)
-}
-
-fn rules(dice: &mut Dice) -> Rules {
-    let window = window(dice);
-    let usual = Window {
-        soonest: 0,
-        latest: 1,
-    };
-    let lines = dice.between(1, 5) as u32;
-    Rules {
-        each_panel: dice.one_of(&[
-            EachPanel::Free,
-            EachPanel::Stanza,
-            EachPanel::Stanza,
-            EachPanel::Lines(lines),
-        ]),
-        text_fullness: percent(dice),
-        shared_fullness: percent(dice),
-        first_fullness: percent(dice),
-        last_fullness: percent(dice),
-        fullest: dice.one_of(&[Percent(95), Percent(100), Percent(80), Percent(70)]),
-        emptiest: dice.one_of(&[Percent(0), Percent(0), Percent(20), Percent(40)]),
-        undivided: dice.one_of(&[Undivided::Stanza, Undivided::Sentence, Undivided::Line]),
-        fewest_lines: dice.one_of(&[1, 2, 2, 3]),
-        picture_comes: dice.one_of(&[None, Some(usual), Some(window), Some(window)]),
-        nearness: dice.chance(80),
-        shared_panels: dice.one_of(&[
-            SharedPanels::Allowed,
-            SharedPanels::Never,
-            SharedPanels::Always,
-        ]),
-        even_fullness: dice.chance(40),
-        picture_with: with(dice),
-        text_in_a_row: dice.one_of(&[1, 1, 2, 2, 3]),
-        pictures_in_a_row: dice.one_of(&[1, 1, 1, 2]),
-        blanks: blanks(dice),
-        ends_with: {
-            let role = dice.one_of(&[Role::Text, Role::Shared, Role::Picture, Role::Blank]);
-            dice.chance(35).then_some(role)
-        },
-        weights: weights(dice),
-    }
-}
-
-fn weights(dice: &mut Dice) -> BTreeMap<RuleName, Weight> {
-    let mut weights = BTreeMap::new();
-    for (name, ..) in RuleName::ALL {
-        if dice.chance(25) {
-            continue;
-        }
-        let fullness = matches!(
-            name,
-            RuleName::TextFullness
-                | RuleName::SharedFullness
-                | RuleName::FirstFullness
-                | RuleName::LastFullness
-        );
-        // To hit a fullness to the point is seldom possible.
-        let hard = dice.chance(if fullness { 2 } else { 10 });
-        let weight = Weight {
-            hard: (hard || dice.chance(75)).then_some(hard),
-            importance: dice.one_of(&[1, 1, 2, 3, 0, 100]),
-        };
-        weights.insert(name, weight);
-    }
-    weights
 }

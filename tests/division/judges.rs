@@ -58,7 +58,11 @@ fn rules_look_at_what_they_say() {
             let (answer, with_less) = (rule.read_on(0, view), rule.read_on(0, tighter));
             match name.about().judges {
                 Judges::Words => {
-                    assert_eq!(rule.remembers(), Remembers::Nothing, "{word}");
+                    assert_eq!(
+                        rule.read(view),
+                        answer.0,
+                        "{word} must remember, in book {seed}"
+                    );
                     let worse = with_less.0.broken && !answer.0.broken;
                     assert!(!worse, "{word} asks for room, in book {seed}");
                     if answer.0.broken {
@@ -67,7 +71,8 @@ fn rules_look_at_what_they_say() {
                 }
                 Judges::Division => {
                     assert_eq!(answer, with_less, "{word} asks for room, in book {seed}");
-                    let alone = rule.remembers() == Remembers::Nothing && answer.0.broken;
+                    let alone =
+                        rule.remembers(view.problem) == Remembers::Nothing && answer.0.broken;
                     assert!(!alone, "{word} judges words alone, in book {seed}");
                 }
                 Judges::Room => {}

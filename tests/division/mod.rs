@@ -3,6 +3,7 @@
 //! `VERSEFOLD_CASES` asks for more books than usual, `VERSEFOLD_SEED` for others: the first book has that
 //! seed, the next ones those that follow.
 
+mod asked;
 mod brute;
 mod captions;
 mod conflict;
@@ -16,6 +17,7 @@ mod patterns;
 mod pins;
 mod posing;
 mod reach;
+mod sections;
 mod shapes;
 mod shrink;
 mod small;

@@ -102,6 +102,7 @@ fn pictures_wait_at_their_words_unless_they_are_pinned() {
         comes: None,
         with: None,
         blank_before: false,
+        reveal: false,
     };
     let expected = [
         usual("the horn", Some(1), None, true),

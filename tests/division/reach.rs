@@ -86,8 +86,12 @@ fn the_books_are_divided_in_every_role_and_every_rule_decides_some() {
     for role in Role::PINNABLE {
         assert!(roles.get(&role) >= Some(&12), "{roles:?}");
     }
-    // These decide where hardly anything else does: `small` has books for them.
-    let seldom = [RuleName::PictureOrder, RuleName::SectionsApart];
+    // These decide where hardly anything else does: `small`, `sections` and `waiting` have books for them.
+    let seldom = [
+        RuleName::PictureOrder,
+        RuleName::SectionsApart,
+        RuleName::StaysWithin,
+    ];
     for (name, word, _) in RuleName::ALL {
         if seldom.contains(&name) {
             continue;

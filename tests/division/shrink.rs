@@ -2,7 +2,7 @@
 
 use versefold::division::Problem;
 use versefold::names::{HalfLines, Side};
-use versefold::plan::{EachPanel, Percent, Undivided, Weight};
+use versefold::plan::{EachPanel, HeadingsBegin, Percent, Undivided, Weight};
 use versefold::stack::{Filled, Start};
 
 use super::generator::two_at_most;
@@ -67,12 +67,16 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
     }
     with(&|p| p.rules.each_panel = EachPanel::Free);
     with(&|p| p.rules.fewest_lines = 1);
+    with(&|p| p.rules.panels_end = None);
+    with(&|p| p.rules.headings_begin = HeadingsBegin::Anywhere);
     with(&|p| p.rules.undivided = Undivided::Line);
     with(&|p| p.rules.fullest = Percent(100));
     with(&|p| p.rules.emptiest = Percent(0));
     with(&|p| p.rules.text_in_a_row = 9);
     with(&|p| p.rules.pictures_in_a_row = 9);
     with(&|p| p.rules.even_fullness = false);
+    with(&|p| p.rules.even_spreads = false);
+    with(&|p| p.rules.stays_within = None);
     with(&|p| p.rules.nearness = false);
     with(&|p| p.rows.iter_mut().for_each(|row| row.section = 0));
     with(&|p| {
@@ -80,7 +84,9 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
         panels.for_each(|panel| panel.name.side = Side::Front);
     });
     with(&|p| p.rules.blanks = None);
+    with(&|p| p.rules.blank_between = None);
     with(&|p| p.rules.ends_with = None);
+    with(&|p| p.rules.last_spread = None);
     for column in 0..problem.stack.columns.len() {
         with(&|p| shapes::unshape(p, column));
     }
@@ -89,6 +95,7 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
         with(&|p| p.pictures[picture].with = None);
         with(&|p| p.pictures[picture].leaves_room = true);
         with(&|p| p.pictures[picture].blank_before = false);
+        with(&|p| p.pictures[picture].reveal = false);
     }
     for row in 0..problem.rows.len() {
         with(&|p| p.rows[row].joined = false);

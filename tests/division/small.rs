@@ -9,8 +9,8 @@ use versefold::division::{
 use versefold::names::Role::{Blank, Picture, Shared, Text, Title};
 use versefold::names::{HalfLines, PanelName, Role};
 use versefold::plan::{
-    Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
-    Weight, Window,
+    Blanks, BlanksAt, EachPanel, HeadingsBegin, Percent, PictureWith, RuleName, Rules,
+    SharedPanels, Undivided, Weight, Window,
 };
 use versefold::stack::{Filled, Stack};
 
@@ -50,18 +50,6 @@ pub fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
         opens_spread: number % 2 == 0,
         follows: number > 1,
     };
-    let picture = |name: &&str| PictureFacts {
-        name: (*name).to_string(),
-        word_row: (rows > 0).then_some(0),
-        panel: None,
-        queued: true,
-        spans: 1,
-        leaves_room: true,
-        whole_spread: false,
-        comes: free_rules().picture_comes,
-        with: None,
-        blank_before: false,
-    };
     Problem {
         chosen_ends: Vec::new(),
         printed_ends: Vec::new(),
@@ -69,7 +57,7 @@ pub fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
         rows: (0..rows).map(row).collect(),
         stack: stack(rows),
         panels: (1..=panels).map(panel).collect(),
-        pictures: pictures.iter().map(picture).collect(),
+        pictures: pictures.iter().map(|name| picture(name, rows)).collect(),
         opening: 0,
         body: true,
         rules: free_rules(),
@@ -80,6 +68,23 @@ fn stack(rows: usize) -> Stack {
     Stack {
         spaces: vec![HalfLines::LINE; rows],
         columns: vec![Filled::plain(vec![HalfLines::LINE; rows])],
+    }
+}
+
+/// A picture of the first row, if there is one.
+fn picture(name: &str, rows: usize) -> PictureFacts {
+    PictureFacts {
+        name: name.to_string(),
+        word_row: (rows > 0).then_some(0),
+        panel: None,
+        queued: true,
+        spans: 1,
+        leaves_room: true,
+        whole_spread: false,
+        comes: free_rules().picture_comes,
+        with: None,
+        blank_before: false,
+        reveal: false,
     }
 }
 
@@ -103,6 +108,8 @@ fn free_rules() -> Rules {
         emptiest: Percent(0),
         undivided: Undivided::Line,
         fewest_lines: 1,
+        panels_end: None,
+        headings_begin: HeadingsBegin::Anywhere,
         picture_comes: Some(Window {
             soonest: 0,
             latest: 1,
@@ -110,17 +117,21 @@ fn free_rules() -> Rules {
         nearness: true,
         shared_panels: SharedPanels::Allowed,
         even_fullness: false,
+        even_spreads: false,
         picture_with: None,
+        stays_within: None,
         text_in_a_row: 2,
         pictures_in_a_row: 2,
         blanks: None,
         ends_with: None,
+        last_spread: None,
+        blank_between: None,
         weights: BTreeMap::from(RuleName::ALL.map(|(name, ..)| free(name))),
     }
 }
 
 /// Role, last row and picture of each panel; nothing where there is no division.
-fn divided(problem: &Problem) -> Option<Vec<(Role, usize, Option<usize>)>> {
+pub fn divided(problem: &Problem) -> Option<Vec<(Role, usize, Option<usize>)>> {
     let division = divide(problem, &[], Limits::default())?;
     let panels = division.panels.iter();
     Some(
@@ -186,7 +197,7 @@ fn a_title_panel_does_not_part_what_is_kept_together() {
 }
 
 /// A rule at its usual weight is kept where that costs nothing else.
-fn kept(problem: &mut Problem, name: RuleName) -> Option<Vec<(Role, usize, Option<usize>)>> {
+pub fn kept(problem: &mut Problem, name: RuleName) -> Option<Vec<(Role, usize, Option<usize>)>> {
     hard(problem, name);
     let division = divide(problem, &[], Limits::default())?;
     assert_eq!(division.cost, 0, "{division:#?}");
@@ -196,7 +207,7 @@ fn kept(problem: &mut Problem, name: RuleName) -> Option<Vec<(Role, usize, Optio
 #[test]
 fn a_picture_parts_a_row_of_text_panels() {
     let mut problem = book(4, 5, &["the pass"]);
-    problem.rules.each_panel = EachPanel::Stanza;
+    problem.rules.each_panel = EachPanel::Stanzas(1);
     let text = |to| (Text, to, None);
     hard(&mut problem, RuleName::EachPanel);
     let expected = vec![text(1), text(2), text(3), text(4), (Picture, 4, Some(0))];

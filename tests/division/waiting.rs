@@ -5,7 +5,8 @@ use versefold::division::Problem;
 use versefold::names::Role;
 use versefold::plan::{RuleName, Weight, Window};
 
-use super::generator::{Dice, spreads, turn_over, with};
+use super::asked::{stays_within, with};
+use super::generator::{Dice, spreads, turn_over};
 use super::small::book;
 
 /// The book of a seed.
@@ -30,6 +31,7 @@ pub fn problem(seed: u64) -> Problem {
         picture.word_row = Some(row);
         picture.comes = dice.chance(75).then(|| window(&mut dice));
         picture.with = with(&mut dice);
+        picture.reveal = dice.chance(40);
     }
     let spreads = spreads(&mut dice, panels);
     for (index, panel) in problem.panels.iter_mut().enumerate() {
@@ -48,7 +50,10 @@ pub fn problem(seed: u64) -> Problem {
         row.section = section;
     }
     turn_over(&mut problem, dice.between(1, 2 * panels));
+    problem.rules.stays_within = stays_within(&mut dice);
     let near = [
+        RuleName::StaysWithin,
+        RuleName::Reveal,
         RuleName::PictureComes,
         RuleName::PictureWith,
         RuleName::Nearness,

@@ -40,6 +40,16 @@ impl Older {
         older
     }
 
+    /// Writes into the plan what keeps the pictures as they were.
+    fn as_before(&self) {
+        let pictures = ["the chains", "the lantern", "the horn"];
+        let leaves = pictures
+            .map(|name| format!("[[picture]]\nname = \"{name}\"\nleaves = \"all\"\n\n"))
+            .concat();
+        let rules = "[rules]\npicture-comes = { soonest = 0, latest = 1 }\nnearness = false";
+        self.change("concertina.toml", "[rules]", &format!("{leaves}{rules}"));
+    }
+
     fn path(&self, file: &str) -> PathBuf {
         self.temp.path().join(file)
     }
@@ -284,20 +294,16 @@ fn what_moves_by_new_defaults_is_told_with_the_keys_that_keep_it() {
     let keys = told["keys"].as_array().expect("keys").iter();
     let keys: Vec<&str> = keys.map(|key| key.as_str().expect("a key")).collect();
     let alone = "leaves = \"all\" for `the chains`, `the lantern` and `the horn`";
-    assert_eq!(keys, [alone]);
+    let comes = "picture-comes = { soonest = 0, latest = 1 } in [rules]";
+    let near = "nearness = false in [rules]";
+    assert_eq!(keys, [alone, comes, near]);
     let flow = book.run(&["flow"]).done();
     let words = "\nSince the last layers were written, other things hold where concertina.toml does not say. For that \
                  alone front 1, front 3, front 4 look otherwise.\nTo keep all as it was, write into concertina.toml:\n  ";
-    assert!(flow.ends_with(&format!("{words}{alone}\n")), "{flow}");
+    let keys = format!("{alone}\n  {comes}\n  {near}\n");
+    assert!(flow.ends_with(&format!("{words}{keys}")), "{flow}");
     // With them nothing moves, and nothing is told.
-    let pictures = ["the chains", "the lantern", "the horn"];
-    let leaves =
-        pictures.map(|name| format!("[[picture]]\nname = \"{name}\"\nleaves = \"all\"\n\n"));
-    book.change(
-        "concertina.toml",
-        "[rules]",
-        &format!("{}[rules]", leaves.concat()),
-    );
+    book.as_before();
     let flow = book.run(&["flow"]).done();
     let same = "All would be as in the last layers: no layer would have to be replaced.\n";
     assert!(flow.ends_with(same), "{flow}");
@@ -308,14 +314,7 @@ fn what_moves_by_new_defaults_is_told_with_the_keys_that_keep_it() {
 fn new_defaults_move_nothing_that_is_chosen_and_are_told_once() {
     let book = Older::of("pictures");
     let before = book.read("concertina.toml");
-    let pictures = ["the chains", "the lantern", "the horn"];
-    let leaves =
-        pictures.map(|name| format!("[[picture]]\nname = \"{name}\"\nleaves = \"all\"\n\n"));
-    book.change(
-        "concertina.toml",
-        "[rules]",
-        &format!("{}[rules]", leaves.concat()),
-    );
+    book.as_before();
     book.run(&["flow", "--keep", "--quiet"]).done();
     fs::write(book.path("concertina.toml"), before).expect("written");
     assert_eq!(new_defaults(&book), Value::Null);

@@ -50,8 +50,8 @@ pub fn build_problem(
     });
     let mut panels: Vec<PanelFacts> = panels.collect();
     spread_pinned(&pictures, &mut panels);
+    let rows = row_facts(written, part, &pictures);
     let mut problem = Problem {
-        rows: row_facts(written, part, &pictures),
         stack: stack::of(part),
         opening: part
             .rows
@@ -63,6 +63,7 @@ pub fn build_problem(
         body: part.name == BODY,
         rules: plan.rules.clone(),
         blanks_unsaid: plan.rules.blanks.is_none(),
+        rows,
         panels,
         pictures,
     };
@@ -226,6 +227,7 @@ fn of_plan(plan: &Plan, name: &str) -> PictureFacts {
         comes: plan.picture_comes(name),
         with: plan.picture_with(name),
         blank_before: plan.blank_before.iter().any(|asked| asked.name == name),
+        reveal: plan.reveal.iter().any(|asked| asked.name == name),
     }
 }
 

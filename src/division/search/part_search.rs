@@ -69,7 +69,7 @@ impl<'a> PartSearch<'a> {
     pub fn new(problem: &'a Problem, soft: &[RuleName]) -> PartSearch<'a> {
         let (mut plain, mut roles, mut words) = (Vec::new(), Vec::new(), Vec::new());
         for weighed in weighed(problem, soft) {
-            match weighed.rule.remembers() {
+            match weighed.rule.remembers(problem) {
                 Remembers::Nothing => plain.push(weighed),
                 Remembers::Roles => roles.push(weighed),
                 Remembers::Words => words.push(weighed),

@@ -1,8 +1,8 @@
 //! How many panels of a part may be blank where the plan does not speak of `blanks`.
 
-use super::Problem;
+use super::{PanelFacts, Problem};
 use crate::names::Role;
-use crate::rules::{Blanks, BlanksAt};
+use crate::rules::{BlankBetween, Blanks, BlanksAt};
 
 impl Problem {
     /// Asks `blanks` of a part with pictures where the plan does not speak of it: as many blank panels as other rules
@@ -21,8 +21,20 @@ impl Problem {
             .filter(|picture| picture.queued || picture.panel.is_some())
             .peekable();
         placed.peek()?;
-        let last = self.rules.ends_with == Some(Role::Blank);
-        let count = placed.filter(|picture| picture.blank_before).count() + usize::from(last);
+        let end = usize::from(self.rules.ends_with == Some(Role::Blank));
+        let spread = |pair: &&[PanelFacts]| pair[0].spread == pair[1].spread;
+        let last = match self.rules.last_spread {
+            Some(Role::Blank) => 1 + self.panels.windows(2).rev().take_while(spread).count(),
+            _ => end,
+        };
+        let sections = self.rows.windows(2);
+        let sections = sections.filter(|pair| pair[0].section != pair[1].section);
+        let between = match self.rules.blank_between {
+            Some(BlankBetween::Sections) => sections.count(),
+            None => 0,
+        };
+        let before = placed.filter(|picture| picture.blank_before).count();
+        let count = before + between + last;
         Some(Blanks {
             count: u16::try_from(count).unwrap_or(u16::MAX),
             at: BlanksAt::Anywhere,

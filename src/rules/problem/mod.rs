@@ -171,6 +171,8 @@ pub struct PictureFacts {
     pub with: Option<PictureWith>,
     /// Whether the panel before its first is blank.
     pub blank_before: bool,
+    /// Whether it is seen only on the spread after its words.
+    pub reveal: bool,
 }
 
 /// All that the search knows of a part.
@@ -279,6 +281,7 @@ impl Problem {
         for picture in problem.pictures.iter_mut().filter(printed) {
             (picture.comes, picture.with) = (None, None);
             (picture.whole_spread, picture.blank_before) = (false, false);
+            picture.reveal = false;
         }
         problem.chosen_ends.extend(&self.printed_ends);
         problem.chosen_ends.sort_unstable();

@@ -1,7 +1,7 @@
 //! Whether every picture is placed, and has room.
 
 use crate::names::{Fault, Faults, nearest};
-use crate::plan::{PanelPlan, PartPlan, Plan};
+use crate::plan::{PanelPlan, PartPlan, PictureRequest, Plan, RuleName};
 use crate::text::{Manuscript, Part};
 
 /// Tells pictures that nothing places, and pictures that only a pin or a rule names.
@@ -9,7 +9,14 @@ pub(in crate::setting) fn check(manuscript: &Manuscript, plan: &Plan, faults: &m
     let calls = manuscript.parts().iter().flat_map(|part| &part.pictures);
     let called: Vec<&str> = calls.map(|call| call.name.as_str()).collect();
     check_placed(&called, plan, faults);
-    check_blank_before(&called, plan, faults);
+    check_named(
+        RuleName::BlankBefore,
+        &plan.blank_before,
+        &called,
+        plan,
+        faults,
+    );
+    check_named(RuleName::Reveal, &plan.reveal, &called, plan, faults);
     check_pins(&called, plan, faults);
 }
 
@@ -30,20 +37,35 @@ fn check_placed(called: &[&str], plan: &Plan, faults: &mut Faults) {
     }
 }
 
-/// Tells pictures that only the rule `blank-before` names.
-fn check_blank_before(called: &[&str], plan: &Plan, faults: &mut Faults) {
-    for asked in &plan.blank_before {
+/// Tells pictures that only a rule names; and those that shall be seen after words that no callout gives them.
+fn check_named(
+    rule: RuleName,
+    named: &[PictureRequest],
+    called: &[&str],
+    plan: &Plan,
+    faults: &mut Faults,
+) {
+    let word = rule.word();
+    for asked in named {
         let name = asked.name.as_str();
-        if !called.contains(&name) && pin_of(plan, name).is_none() && plan.picture(name).is_none() {
+        if called.contains(&name) {
+            continue;
+        }
+        if pin_of(plan, name).is_none() && plan.picture(name).is_none() {
             let planned = plan.pictures.iter().map(|picture| picture.name.as_str());
             let pins = plan.panels.iter().filter_map(|pin| pin.picture.as_deref());
             let known = called.iter().copied().chain(planned).chain(pins);
-            let what = format!("`blank-before` names a picture `{name}` that nothing else names");
+            let what = format!("`{word}` names a picture `{name}` that nothing else names");
             let fault = Fault::new("picture", what)
                 .at(asked.place.clone())
                 .read(name)
                 .meant(nearest(name, known));
             faults.push(fault.help("write its name as the callout [picture: …] has it"));
+        } else if rule == RuleName::Reveal && pin_of(plan, name).is_some() {
+            let what = format!("no callout says which words `{name}` follows, as `reveal` asks");
+            let fault = Fault::new("picture", what).at(asked.place.clone());
+            let help = format!("write [picture: {name}] below its words in the manuscript");
+            faults.push(fault.read(name).help(help));
         }
     }
 }

@@ -4,6 +4,7 @@ mod blanks;
 mod chosen;
 mod long;
 mod pictures;
+mod sections;
 mod shapes;
 mod words;
 
@@ -80,6 +81,8 @@ fn find(book: Book<'_>, name: RuleName) -> Breach {
         RuleName::NewPanel => words::new_panel(book),
         RuleName::Undivided => words::undivided(book),
         RuleName::FewestLines => words::fewest_lines(book),
+        RuleName::PanelsEnd => words::panels_end(book),
+        RuleName::HeadingsBegin => sections::headings_begin(book),
         RuleName::EachPanel => words::each_panel(book),
         RuleName::TextFullness
         | RuleName::SharedFullness
@@ -88,16 +91,21 @@ fn find(book: Book<'_>, name: RuleName) -> Breach {
         RuleName::PictureComes => pictures::picture_comes(book),
         RuleName::SharedPanels => pictures::shared_panels(book),
         RuleName::EvenFullness => words::even_fullness(book),
+        RuleName::EvenSpreads => words::even_spreads(book),
         RuleName::PictureOrder => pictures::picture_order(book),
         RuleName::Nearness => pictures::nearness(book),
         RuleName::SparePanels => blanks::spare_panels(book),
         RuleName::SectionsApart => blanks::sections_apart(book),
         RuleName::PictureWith => pictures::picture_with(book),
+        RuleName::StaysWithin => pictures::stays_within(book),
         RuleName::TextInARow => pictures::text_in_a_row(book),
         RuleName::PicturesInARow => pictures::pictures_in_a_row(book),
         RuleName::Blanks => blanks::blanks(book),
         RuleName::EndsWith => pictures::ends_with(book),
+        RuleName::LastSpread => pictures::last_spread(book),
         RuleName::BlankBefore => blanks::blank_before(book),
+        RuleName::Reveal => pictures::reveal(book),
+        RuleName::BlankBetween => sections::blank_between(book),
         RuleName::ChosenBreaks => chosen::chosen_breaks(book),
     }
 }

@@ -2,7 +2,7 @@
 
 use versefold::division::{PanelFacts, PictureFacts};
 use versefold::names::Role;
-use versefold::plan::{PictureWith, SharedPanels};
+use versefold::plan::{PictureWith, SharedPanels, StaysWithin};
 
 use super::{Book, Breach};
 use crate::division::brute::Carried;
@@ -52,6 +52,53 @@ pub(super) fn picture_with(book: Book<'_>) -> Breach {
             };
             found.add(spread(stands) - spread(words) != asked, 120);
         }
+    }
+    found
+}
+
+/// The spread of the first panel of a picture that is to be seen after its words is the one after theirs.
+pub(super) fn reveal(book: Book<'_>) -> Breach {
+    let mut found = Breach::default();
+    let spread = |panel: usize| book.problem.panels[panel].spread;
+    for (index, picture) in book.problem.pictures.iter().enumerate() {
+        let words = picture.word_row.map(|row| book.panel_of(row));
+        if let (true, Some(stands), Some(words)) = (picture.reveal, book.stands(index), words) {
+            found.add(spread(stands) != spread(words) + 1, 120);
+        }
+    }
+    found
+}
+
+/// The side of the picture's first panel is that of the panel of its words; or it has words of their section on it, or, if
+/// it has none, the last words before it are of that section, or there are none and the next ones are.
+pub(super) fn stays_within(book: Book<'_>) -> Breach {
+    let mut found = Breach::default();
+    let rows = &book.problem.rows;
+    let side = |panel: usize| book.problem.panels[panel].name.side;
+    for (index, picture) in book.problem.pictures.iter().enumerate() {
+        let (Some(stands), Some(row)) = (book.stands(index), picture.word_row) else {
+            continue;
+        };
+        let text = book.text();
+        let on = &book.panels[stands].rows;
+        let mut here: Vec<usize> = text
+            .iter()
+            .copied()
+            .filter(|row| on.contains(row))
+            .collect();
+        if here.is_empty() {
+            let above = text.iter().copied().rfind(|row| *row < on.start);
+            here.extend(above.or_else(|| text.first().copied()));
+        }
+        let mut sections = here.into_iter().map(|row| rows[row].section).peekable();
+        let outside = match book.problem.rules.stays_within {
+            None => false,
+            Some(StaysWithin::Side) => side(stands) != side(book.panel_of(row)),
+            Some(StaysWithin::Section) => {
+                sections.peek().is_some() && !sections.any(|section| section == rows[row].section)
+            }
+        };
+        found.add(outside, 100);
     }
     found
 }
@@ -178,5 +225,29 @@ pub(super) fn ends_with(book: Book<'_>) -> Breach {
     };
     let asks = book.has_pictures() || !asked.has_picture();
     found.add(asks && last.is_some_and(|role| role != asked), 80);
+    found
+}
+
+/// Of the last spread with a panel that is not blank, all panels that are not have the role, if there is such a spread
+/// and, for a role with a picture, if there is a picture. Asked for blank, all panels of the last spread are.
+pub(super) fn last_spread(book: Book<'_>) -> Breach {
+    let mut found = Breach::default();
+    let Some(asked) = book.problem.rules.last_spread else {
+        return found;
+    };
+    let panels: Vec<_> = book.problem.panels.iter().zip(book.panels).collect();
+    let spreads = panels.chunk_by(|one, next| one.0.spread == next.0.spread);
+    let printed = |spread: &[(&PanelFacts, &Carried)]| -> Vec<Role> {
+        let roles = spread.iter().map(|panel| panel.1.role);
+        roles.filter(|role| *role != Role::Blank).collect()
+    };
+    let spreads: Vec<Vec<Role>> = spreads.map(printed).collect();
+    let last = match asked {
+        Role::Blank => spreads.last(),
+        _ => spreads.iter().rfind(|spread| !spread.is_empty()),
+    };
+    let asks = book.has_pictures() || !asked.has_picture();
+    let wrong = last.is_some_and(|last| last.iter().any(|role| *role != asked));
+    found.add(asks && wrong, 80);
     found
 }

@@ -2,7 +2,7 @@
 
 use versefold::division::{Cost, Ending};
 use versefold::names::Role;
-use versefold::plan::{EachPanel, Percent, RuleName, Undivided};
+use versefold::plan::{EachPanel, PanelEnd, Percent, RuleName, Undivided};
 
 use super::{Book, Breach};
 use crate::division::brute::Carried;
@@ -132,6 +132,39 @@ pub(super) fn undivided(book: Book<'_>) -> Breach {
     found
 }
 
+/// Words next to each other on two panels, captions left out, are not of one paragraph, sentence or stanza, unless the
+/// author divides between them; what a title ends with is not asked.
+pub(super) fn panels_end(book: Book<'_>) -> Breach {
+    let rows = &book.problem.rows;
+    let mut found = Breach::default();
+    let Some(asked) = book.problem.rules.panels_end else {
+        return found;
+    };
+    let both = |wholes: Vec<Vec<usize>>, (above, below): (usize, usize)| {
+        let mut wholes = wholes.into_iter();
+        wholes.any(|whole| whole.contains(&above) && whole.contains(&below))
+    };
+    for parting in book.partings() {
+        let (above, below) = parting;
+        let within = match asked.at {
+            PanelEnd::Paragraph => both(book.paragraphs(), parting),
+            PanelEnd::Stanza => both(book.stanzas(), parting),
+            PanelEnd::Sentence => rows[above].ending != Ending::Sentence,
+        };
+        let title = book.panels[book.panel_of(above)].role == Role::Title;
+        let white = u64::from(asked.white.0);
+        let mut cost = white * white / 10;
+        if asked.at == PanelEnd::Sentence && rows[above].ending == Ending::Pause {
+            cost /= 2;
+        }
+        if rows[above + 1..=below].iter().any(|row| row.may_divide) {
+            cost = cost.min(20);
+        }
+        found.add(within && !title && !book.author_divides(parting), cost);
+    }
+    found
+}
+
 /// Each piece of a divided stanza or paragraph, its lines on one panel, has enough lines, unless only the author
 /// cuts it off.
 pub(super) fn fewest_lines(book: Book<'_>) -> Breach {
@@ -165,8 +198,9 @@ pub(super) fn each_panel(book: Book<'_>) -> Breach {
         let here = |whole: &&Vec<usize>| whole.iter().any(|row| panel.rows.contains(row));
         let (off, cost) = match book.problem.rules.each_panel {
             EachPanel::Free => (0, 0),
-            EachPanel::Stanza => {
-                let off = (wholes.iter().filter(here).count() as u64).abs_diff(1);
+            EachPanel::Stanzas(asked) => {
+                let here = wholes.iter().filter(here).count() as u64;
+                let off = here.abs_diff(u64::from(asked));
                 (off, 90 * off)
             }
             EachPanel::Lines(asked) => {
@@ -211,6 +245,34 @@ pub(super) fn fullness(book: Book<'_>, name: RuleName) -> Breach {
     found
 }
 
+/// A panel's fullness in whole percentage points: the most that do not make more than its share.
+fn points(book: Book<'_>, panel: usize) -> u64 {
+    let (used, capacity) = book.share(panel);
+    let mut points = (0..=used * 100).rev();
+    points
+        .find(|&points| points * capacity <= used * 100)
+        .unwrap_or(0)
+}
+
+/// Two panels next to each other on one spread, both of words alone or both of words and a picture, are as full.
+pub(super) fn even_spreads(book: Book<'_>) -> Breach {
+    let mut found = Breach::default();
+    let panels = &book.problem.panels;
+    for next in 1..if book.problem.rules.even_spreads {
+        panels.len()
+    } else {
+        0
+    } {
+        let roles = [next - 1, next].map(|panel| book.panels[panel].role);
+        let alike = [Role::Text, Role::Shared].map(|role| roles == [role, role]);
+        if panels[next - 1].spread == panels[next].spread && alike.contains(&true) {
+            let apart = points(book, next - 1).abs_diff(points(book, next));
+            found.add(apart > 0, off_cost(apart));
+        }
+    }
+    found
+}
+
 /// Each text panel is as full as the text panel before it, in whole percentage points.
 pub(super) fn even_fullness(book: Book<'_>) -> Breach {
     let mut found = Breach::default();
@@ -219,18 +281,9 @@ pub(super) fn even_fullness(book: Book<'_>) -> Breach {
     }
     let text = |index: &usize| book.panels[*index].role == Role::Text;
     let text: Vec<usize> = (0..book.panels.len()).filter(text).collect();
-    // The most points that do not make more than the share.
-    let points = |panel: usize| {
-        let (used, capacity) = book.share(panel);
-        (0..=used * 100)
-            .rev()
-            .find(|&points| points * capacity <= used * 100)
-    };
     for pair in text.windows(2) {
-        if let (Some(one), Some(next)) = (points(pair[0]), points(pair[1])) {
-            let apart = one.abs_diff(next);
-            found.add(apart > 0, off_cost(apart));
-        }
+        let apart = points(book, pair[0]).abs_diff(points(book, pair[1]));
+        found.add(apart > 0, off_cost(apart));
     }
     found
 }

@@ -18,7 +18,7 @@ use std::sync::Arc;
 use super::written::{TextWritten, Written};
 use super::{Direction, Ink, MarginsRequest, Plan};
 use crate::names::{Fault, Faults, Location, Source};
-use crate::plan::{LabelAsked, PartPlan, PicturePlan, PictureRequest};
+use crate::plan::{LabelAsked, PartPlan, PicturePlan, PictureRequest, RuleName};
 use crate::reading::{self, At, said};
 
 /// Reads and checks a plan.
@@ -72,7 +72,7 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         setting: &setting,
         pictures: &pictures,
     };
-    let (parts, blank_before) = check_parts(written, &known, faults);
+    let (parts, [blank_before, reveal]) = check_parts(written, &known, faults);
     let language = written.language.as_ref()?.value.0.as_str();
     let manuscript = written.manuscript.as_ref()?;
     Some(Plan {
@@ -98,6 +98,7 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
         parts,
         panels,
         blank_before,
+        reveal,
         labels: labels(written),
     })
 }
@@ -110,12 +111,12 @@ struct Known<'a> {
 }
 
 /// Checks the parts, and what hangs on their panels: blank ones, pairs, and where pictures over several begin. With them
-/// come the pictures that stand behind a blank panel.
+/// come the pictures that rules name: those that stand behind a blank panel, and those that are seen on the next spread.
 fn check_parts(
     written: &Written,
     known: &Known<'_>,
     faults: &mut Faults,
-) -> (Vec<PartPlan>, Vec<PictureRequest>) {
+) -> (Vec<PartPlan>, [Vec<PictureRequest>; 2]) {
     let &Known {
         strip,
         setting,
@@ -137,7 +138,9 @@ fn check_parts(
     if !unread && faults.len() == told {
         rules::check_blanks(asked, &parts, faults);
     }
-    let blank_before = rules::check_blank_before(asked, faults);
+    let named = [RuleName::BlankBefore, RuleName::Reveal];
+    let named = named.map(|rule| rules::check_named(asked, rule, faults));
+    rules::check_reveal(asked, written.picture.as_ref(), &named[1], faults);
     // Where panels of parts are at fault, what hangs on them would only say so again.
     let folded = strip.paper.as_ref().filter(|_| faults.len() == told);
     pairs::check(list, &mut parts, folded, faults);
@@ -150,8 +153,9 @@ fn check_parts(
             pasted: &strip.pasted,
         };
         stretches::check(&around, paper, faults);
+        rules::check_even_spreads(asked, &parts, paper, faults);
     }
-    (parts, blank_before)
+    (parts, named)
 }
 
 /// What pages show of the plan's own words.

@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::fault_at;
-use crate::book::plan_file::written::{OfRule, RulesWritten, WeightsWritten};
-use crate::names::{Fault, Faults, Location};
-use crate::plan::{PartPlan, PictureRequest, RuleName, Rules, Weight};
+use crate::book::plan_file::written::{OfRule, PictureWritten, RulesWritten, WeightsWritten};
+use crate::names::{Fault, Faults, Location, PanelName};
+use crate::plan::{Paper, PartPlan, PictureRequest, PictureWith, RuleName, Rules, Weight};
 use crate::reading::At;
 use crate::rules::{Asks, Visitor};
 
@@ -91,12 +91,37 @@ pub(super) fn check_blanks(
     }
 }
 
-/// The pictures before which a panel stays blank.
-pub(super) fn check_blank_before(
+/// Tells `even-spreads` where no part has two panels that face each other.
+pub(super) fn check_even_spreads(
     written: Option<&RulesWritten>,
+    parts: &[PartPlan],
+    paper: &Paper,
+    faults: &mut Faults,
+) {
+    let rule = RuleName::EvenSpreads.word();
+    let asked = written.filter(|written| written.asked.even_spreads);
+    let Some(place) = asked.and_then(|written| written.places.get(rule)) else {
+        return;
+    };
+    let leafing = paper.leafing();
+    let face = |pair: &[PanelName]| {
+        let spread = |panel: &PanelName| leafing.iter().position(|seen| seen.contains(panel));
+        spread(&pair[0]) == spread(&pair[1])
+    };
+    if !parts.iter().any(|part| part.on.windows(2).any(face)) {
+        let what = format!(
+            "`{rule}` asks for panels that face each other, and no part has two such panels"
+        );
+        faults.push(fault_at("contradiction", what, place).help("leave it out"));
+    }
+}
+
+/// The pictures that a rule names.
+pub(super) fn check_named(
+    written: Option<&RulesWritten>,
+    rule: RuleName,
     faults: &mut Faults,
 ) -> Vec<PictureRequest> {
-    let rule = RuleName::BlankBefore;
     let list = written.and_then(|rules| rules.pictures.get(&rule));
     let mut asked: Vec<PictureRequest> = Vec::new();
     for at in list.into_iter().flat_map(|list| &list.value) {
@@ -114,6 +139,37 @@ pub(super) fn check_blank_before(
         }
     }
     asked
+}
+
+/// Tells pictures that shall be seen on the spread after their words, and on that of their words.
+pub(super) fn check_reveal(
+    written: Option<&RulesWritten>,
+    pictures: Option<&At<Vec<At<PictureWritten>>>>,
+    reveal: &[PictureRequest],
+    faults: &mut Faults,
+) {
+    let of_all = written.and_then(|written| {
+        let place = written.places.get(RuleName::PictureWith.word())?;
+        Some((written.asked.picture_with, place))
+    });
+    for asked in reveal {
+        let mut pictures = pictures.into_iter().flat_map(|list| &list.value);
+        let named = |picture: &&At<PictureWritten>| {
+            let name = picture.value.name.as_ref();
+            name.is_some_and(|name| name.value.0 == asked.name)
+        };
+        let own = pictures.find(named);
+        let own = own.and_then(|picture| picture.value.picture_with.as_ref());
+        let own = own.map(|with| (with.value.asked, &with.place));
+        if let Some((Some(PictureWith::SameSpread), place)) = own.or(of_all) {
+            let what = format!(
+                "`reveal` shows the picture `{}` on the spread after its words, and `picture-with` on theirs",
+                asked.name
+            );
+            let fault = fault_at("contradiction", what, &asked.place);
+            faults.push(fault.also(place.clone(), "`picture-with` here"));
+        }
+    }
 }
 
 fn check_weights(written: &WeightsWritten, faults: &mut Faults) -> BTreeMap<RuleName, Weight> {

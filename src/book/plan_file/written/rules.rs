@@ -14,7 +14,7 @@ use crate::reading::{
     At, Entries, InSample, Key, Name, Node, Reader, Switch, Table, Value, braced, described,
     read_table, read_whole, read_word, table_schema, tables, tell_unknown,
 };
-use crate::rules::{Asks, Entry, Form, Shown, Visitor, Word};
+use crate::rules::{Asks, Counted, Entry, Form, Shown, Visitor, Word};
 
 /// The balance between words and pictures.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -180,7 +180,14 @@ impl<R: Asks> Value for OfRule<R> {
             places: Vec::new(),
             sound: true,
         };
-        let Form::Table(empty, entries) = R::FORM else {
+        let table = match R::FORM {
+            Form::Table(empty, entries) => Some((empty, entries)),
+            Form::WordsOrTable(_, empty, entries) if node.text().is_none() => {
+                Some((empty, entries))
+            }
+            _ => None,
+        };
+        let Some((empty, entries)) = table else {
             read_form(&R::FORM, node, reader, &mut of_rule.asked)?;
             return Some(of_rule);
         };
@@ -222,18 +229,27 @@ fn read_form<T>(form: &Form<T>, node: Node<'_>, reader: &mut Reader, asked: &mut
             (piece.set)(asked, read_whole(node, reader, *least..=*most)?);
         }
         Form::Switch(piece) => (piece.set)(asked, Switch::read(node, reader)?.0),
-        Form::Words(words) => read_word(node, reader, words, |_| None)?(asked),
-        Form::WordsOrLines(words, piece) => {
+        Form::Words(words) | Form::WordsOrTable(words, ..) => {
+            read_word(node, reader, words, |_| None)?(asked);
+        }
+        Form::WordsOrCounts(words, counted) => {
             let Some(text) = node.text() else {
-                let lines = LINES;
-                let example = node.whole().filter(|n| lines.contains(n)).unwrap_or(4);
-                let kind =
-                    format!("a word or lines in quotation marks, such as \"{example} lines\"");
+                let counts = COUNTS;
+                let example = node.whole().filter(|n| counts.contains(n)).unwrap_or(4);
+                let many: Vec<&str> = counted.iter().map(|of| of.many).collect();
+                let kind = format!(
+                    "a word, or {} in quotation marks, such as \"{example} {}\"",
+                    many.join(" or "),
+                    many[0]
+                );
                 return reader.wrong_type(node, &kind);
             };
             match word(words, text) {
                 Some(set) => set(asked),
-                None => (piece.set)(asked, Some(read_lines(text, words, node, reader)?)),
+                None => {
+                    let (of, count) = read_count(text, words, counted, node, reader)?;
+                    (of.piece.set)(asked, Some(count));
+                }
             }
         }
         // These are read by whoever keeps their places.
@@ -242,37 +258,47 @@ fn read_form<T>(form: &Form<T>, node: Node<'_>, reader: &mut Reader, asked: &mut
     Some(())
 }
 
-/// How many lines may be asked for.
-const LINES: std::ops::RangeInclusive<i64> = 1..=99;
+/// How many of something may be asked for.
+const COUNTS: std::ops::RangeInclusive<i64> = 1..=99;
 
 fn word<T>(words: &[Word<T>], text: &str) -> Option<fn(&mut T)> {
     let found = words.iter().find(|(word, _)| *word == text);
     found.map(|(_, set)| *set)
 }
 
-/// Reads `4 lines`, where a word might stand too.
-fn read_lines<T>(
+/// Reads `4 lines`, where a word might stand too: what is counted, and how many.
+fn read_count<'a, T>(
     text: &str,
     words: &[Word<T>],
+    counted: &'a [Counted<T>],
     node: Node<'_>,
     reader: &mut Reader,
-) -> Option<u32> {
-    let number = text
-        .strip_suffix(" lines")
-        .or_else(|| text.strip_suffix(" line"));
-    let figures = number.filter(|n| n.len() <= 2 && n.bytes().all(|b| b.is_ascii_digit()));
-    match figures.and_then(|n| n.parse().ok()) {
-        Some(lines) if LINES.contains(&i64::from(lines)) => Some(lines),
-        Some(_) => {
-            let what = format!("{} must be from 1 to 99 lines", node.name());
+) -> Option<(&'a Counted<T>, u32)> {
+    let mut of_each = counted.iter().filter_map(|of| {
+        let before = text.strip_suffix(of.many);
+        let number = before.or_else(|| text.strip_suffix(of.one))?;
+        let number = number.strip_suffix(' ')?;
+        let figures = number.len() <= 2 && number.bytes().all(|b| b.is_ascii_digit());
+        let number: u32 = number.parse().ok().filter(|_| figures)?;
+        Some((of, number))
+    });
+    match of_each.next() {
+        Some((of, count)) if COUNTS.contains(&i64::from(count)) => Some((of, count)),
+        Some((of, _)) => {
+            let what = format!("{} must be from 1 to 99 {}", node.name(), of.many);
             reader.refuse(node, Fault::new("out-of-range", what))
         }
         None => {
             let words: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
             let what = format!("`{text}` is no word for `{}`", node.key);
+            let examples: Vec<String> = counted
+                .iter()
+                .map(|of| format!("\"4 {}\"", of.many))
+                .collect();
             let allowed = format!(
-                "{}, or a number of lines such as \"4 lines\"",
-                words.join(", ")
+                "{}, or a number such as {}",
+                words.join(", "),
+                examples.join(" or ")
             );
             let meant = nearest(text, words);
             let fault = Fault::new("wrong-word", what).allowed(allowed).meant(meant);
@@ -291,20 +317,27 @@ fn schema_of<T: Clone + PartialEq>(form: &Form<T>) -> Json {
         }
         Form::Switch(_) => Switch::schema(),
         Form::Words(words) => json!({ "enum": names(words) }),
-        Form::WordsOrLines(words, _) => {
+        Form::WordsOrCounts(words, counted) => {
             let words = names(words).join("|");
-            let pattern = format!("^({words}|(0?[1-9]|[1-9][0-9]) lines?)$");
+            let of: Vec<&str> = counted.iter().flat_map(|of| [of.one, of.many]).collect();
+            let pattern = format!("^({words}|(0?[1-9]|[1-9][0-9]) ({}))$", of.join("|"));
             json!({ "type": "string", "pattern": pattern })
         }
         Form::Pictures => Vec::<At<Name>>::schema(),
-        Form::Table(empty, entries) => {
-            let entry = |entry: &Entry<T>| {
-                let default = entry.form.written(&empty());
-                let schema = described(schema_of(&entry.form), entry.words, default);
-                (entry.key.to_string(), schema)
-            };
-            let properties: Map<String, Json> = entries.iter().map(entry).collect();
-            json!({ "type": "object", "properties": properties, "additionalProperties": false })
+        Form::Table(empty, entries) => schema_of_table(empty(), entries),
+        Form::WordsOrTable(words, empty, entries) => {
+            json!({ "anyOf": [{ "enum": names(words) }, schema_of_table(empty(), entries)] })
         }
     }
+}
+
+/// A table with what is asked where it is empty.
+fn schema_of_table<T: Clone + PartialEq>(empty: T, entries: &[Entry<T>]) -> Json {
+    let entry = |entry: &Entry<T>| {
+        let default = entry.form.written(&empty);
+        let schema = described(schema_of(&entry.form), entry.words, default);
+        (entry.key.to_string(), schema)
+    };
+    let properties: Map<String, Json> = entries.iter().map(entry).collect();
+    json!({ "type": "object", "properties": properties, "additionalProperties": false })
 }
