@@ -10,6 +10,7 @@ pub mod compare;
 mod divide;
 mod kept;
 mod labels;
+mod name_pictures;
 pub mod plan_file;
 mod prepared;
 mod prints;
@@ -25,6 +26,7 @@ pub use cast_off::{
 };
 pub(crate) use divide::{divide, may_give_way};
 pub use kept::{ActiveBreaks, BreaksPolicy, BreaksUpdate};
+pub use name_pictures::NamedPictures;
 pub use prepared::PreparedBook;
 pub use prints::Prints;
 #[cfg(test)]

@@ -20,8 +20,8 @@ pub use text::{
 };
 
 pub use crate::rules::{
-    Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
-    Weight, Window,
+    Blanks, BlanksAt, EachPanel, Pace, Percent, PictureWith, RuleName, Rules, SharedPanels,
+    Undivided, Weight, Window,
 };
 
 use crate::names::{

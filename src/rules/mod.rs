@@ -24,10 +24,14 @@ mod keep_together;
 mod list;
 mod nearness;
 mod new_panel;
+mod pace;
 mod panel_view;
 mod picture_comes;
 mod picture_order;
 mod picture_with;
+mod pictures;
+mod pictures_beside;
+mod pictures_between;
 mod pictures_in_a_row;
 mod problem;
 mod rule;
@@ -45,6 +49,7 @@ pub use declared::{
     About, Asks, Declared, Entry, Form, Group, Judges, Percent, Piece, Shown, Word,
 };
 pub use each_panel::EachPanel;
+pub use pace::Pace;
 pub use panel_view::{PanelView, PieceHere};
 pub use picture_comes::{PictureComes, Window};
 pub use picture_with::{PictureWith, PictureWithRule};
@@ -77,6 +82,10 @@ list::rules! {
     PictureWith = picture_with::PictureWithRule asks picture_with;
     TextInARow = text_in_a_row::TextInARow asks text_in_a_row;
     PicturesInARow = pictures_in_a_row::PicturesInARow asks pictures_in_a_row;
+    Pictures = pictures::Pictures asks pictures;
+    Pace = pace::PaceRule asks pace;
+    PicturesBetween = pictures_between::PicturesBetween;
+    PicturesBeside = pictures_beside::PicturesBeside;
     Blanks = blanks::BlanksRule asks blanks;
     SparePanels = spare_panels::SparePanels;
     SectionsApart = sections_apart::SectionsApart;

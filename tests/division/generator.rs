@@ -7,8 +7,8 @@ use versefold::division::{
 };
 use versefold::names::{HalfLines, PanelName, Role, Side};
 use versefold::plan::{
-    Blanks, BlanksAt, EachPanel, Percent, PictureWith, RuleName, Rules, SharedPanels, Undivided,
-    Weight, Window,
+    Blanks, BlanksAt, EachPanel, Pace, Percent, PictureWith, RuleName, Rules, SharedPanels,
+    Undivided, Weight, Window,
 };
 use versefold::stack::{Filled, Line, Stack, Start, Takes};
 
@@ -74,6 +74,7 @@ pub fn problem(seed: u64) -> Problem {
         chosen_ends: Vec::new(),
         printed_ends: Vec::new(),
         body: dice.chance(60),
+        word_panels: dice.between(1, 5),
         rules: rules(&mut dice),
     };
     let panels = dice.between(1, 6);
@@ -429,6 +430,8 @@ fn rules(dice: &mut Dice) -> Rules {
         picture_with: with(dice),
         text_in_a_row: dice.one_of(&[1, 1, 2, 2, 3]),
         pictures_in_a_row: dice.one_of(&[1, 1, 1, 2]),
+        pictures: dice.one_of(&[0, 0, 0, 0, 0, 1, 1, 2, 2, 3, 4]),
+        pace: dice.one_of(&[Pace::Even, Pace::Even, Pace::Free]),
         blanks: blanks(dice),
         ends_with: {
             let role = dice.one_of(&[Role::Text, Role::Shared, Role::Picture, Role::Blank]);

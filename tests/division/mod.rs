@@ -11,6 +11,7 @@ mod developers;
 mod generator;
 mod judges;
 mod meant;
+mod naming;
 mod pairs;
 mod patterns;
 mod pins;

@@ -62,11 +62,13 @@ pub fn build_problem(
         chosen_ends: Vec::new(),
         printed_ends: Vec::new(),
         body: part.name == BODY,
+        word_panels: 1,
         rules: rules(plan, &pictures),
         panels,
         pictures,
     };
     problem.mark_long_stanzas();
+    problem.count_word_panels();
     if faults.is_empty() {
         Ok(problem)
     } else {

@@ -1,6 +1,7 @@
 //! What the rules may know of a part, and the search with them.
 
 mod long;
+mod pictures;
 mod stanzas;
 mod steps;
 
@@ -185,6 +186,8 @@ pub struct Problem {
     pub printed_ends: Vec<usize>,
     /// Whether this is the body, which has a first and a last panel of its own fullness.
     pub body: bool,
+    /// How many panels the words should take ([`Problem::count_word_panels`]).
+    pub word_panels: usize,
     /// The author's rules.
     pub rules: Rules,
 }

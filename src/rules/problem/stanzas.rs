@@ -71,6 +71,7 @@ mod tests {
             chosen_ends: Vec::new(),
             printed_ends: Vec::new(),
             body: true,
+            word_panels: 1,
             rules: Rules::default(),
         }
     }

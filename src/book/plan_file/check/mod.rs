@@ -136,6 +136,7 @@ fn check_parts(
     let asked = written.rules.as_ref().map(|rules| &rules.value);
     if !unread && faults.len() == told {
         rules::check_blanks(asked, &parts, faults);
+        rules::check_pictures(asked, &parts, faults);
     }
     let blank_before = rules::check_blank_before(asked, faults);
     // Where panels of parts are at fault, what hangs on them would only say so again.
