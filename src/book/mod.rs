@@ -11,6 +11,7 @@ mod defaults;
 mod divide;
 mod kept;
 mod labels;
+mod name_pictures;
 pub mod plan_file;
 mod prepared;
 mod prints;
@@ -28,6 +29,7 @@ pub use cast_off::{
 pub use defaults::NewDefaults;
 pub(crate) use divide::{at_last, divide, is_possible, may_give_way};
 pub use kept::{ActiveBreaks, BreaksPolicy, BreaksUpdate};
+pub use name_pictures::NamedPictures;
 pub use prepared::PreparedBook;
 pub(crate) use prepared::read_manuscript;
 pub use prints::Prints;

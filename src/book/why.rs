@@ -227,12 +227,18 @@ impl WhyRequest<'_> {
         if facts.role.is_some() {
             return Vec::new();
         }
-        let pictures = !self.problems[self.at].pictures.is_empty();
+        let problem = &self.problems[self.at];
+        let named = !problem.pictures.is_empty();
+        let alone = named || problem.unnamed_pictures() > 0;
         let roles = [Role::Text, Role::Shared, Role::Picture, Role::Blank];
         roles
             .into_iter()
             .filter(|role| *role != self.here().role)
-            .filter(|role| pictures || !role.has_picture())
+            .filter(|role| match role {
+                Role::Shared => named,
+                Role::Picture => alone,
+                _ => true,
+            })
             .filter(|role| facts.picture.is_none() || role.has_picture())
             .map(|what| Otherwise {
                 what,

@@ -167,6 +167,9 @@ pub(super) struct FlowArgs {
     /// Keep it by this name instead, beside what is chosen
     #[arg(long, value_name = "NAME", requires = "keep")]
     pub name: Option<WayName>,
+    /// Give each picture without a name one, too, by a callout in the manuscript where the words before it end
+    #[arg(long, requires = "keep", conflicts_with = "name")]
+    pub name_pictures: bool,
     /// Show the way that is kept by this name
     #[arg(long, value_name = "NAME", conflicts_with_all = ["why", "afresh"])]
     pub with: Option<WayName>,

@@ -12,12 +12,12 @@ use super::report::RemarksRecord;
 use super::rhythm::PictureSigns;
 use super::{Done, book, changes, defaults, keep, remarks, speak, why};
 use crate::book::compare::Record;
-use crate::book::{BookTexts, BreaksPolicy, Workbench};
+use crate::book::{BookTexts, BreaksPolicy, NamedPictures, Workbench};
 use crate::cli::files;
 use crate::json::records;
 use crate::layout::breaks::WayName;
 use crate::layout::{LaidPanel, Layout};
-use crate::names::{Faults, Role, Side};
+use crate::names::{Faults, Role, Side, Source, and_list};
 use crate::outputs::{self, LayoutRecord};
 use crate::plan::DEFAULTS;
 use crate::text::LineKind;
@@ -56,18 +56,28 @@ pub(super) fn run(args: &FlowArgs, output: &OutputArgs) -> Done {
             let texts = texts(args, &mut bench);
             let laid = texts.and_then(|texts| bench.lay_out_book(&texts, policy));
             let (earlier, layout) = changes::both(earlier, laid)?;
-            (earlier, layout, None)
+            (earlier, layout, String::new())
         }
         Some(held) => {
             let before = bench.read_files().map(|texts| texts.breaks);
             let texts = texts(args, &mut bench);
-            let update = texts.and_then(|texts| bench.take_book(&texts, policy, true, &[]));
-            let (earlier, update) = changes::both(earlier, update)?;
-            let kept = match &args.name {
-                Some(way) => keep::write_way(held, &bench, &update, way)?,
-                None => keep::write(held, before?.as_deref(), &update.text)?,
-            };
-            (earlier, update.layout, kept)
+            if args.name_pictures {
+                let named = texts.and_then(|texts| {
+                    let named = bench.name_pictures(&texts, policy)?;
+                    Ok((texts, named))
+                });
+                let (earlier, (texts, named)) = changes::both(earlier, named)?;
+                let told = keep_names(args, held, (&texts, before?.as_deref()), &named)?;
+                (earlier, named.update.layout, told)
+            } else {
+                let update = texts.and_then(|texts| bench.take_book(&texts, policy, true, &[]));
+                let (earlier, update) = changes::both(earlier, update)?;
+                let kept = match &args.name {
+                    Some(way) => keep::write_way(held, &bench, &update, way)?,
+                    None => keep::write(held, before?.as_deref(), &update.text)?,
+                };
+                (earlier, update.layout, kept_as(args, kept.as_deref()))
+            }
         }
     };
     let moved = match earlier.edition() {
@@ -96,11 +106,33 @@ pub(super) fn run(args: &FlowArgs, output: &OutputArgs) -> Done {
         if let Some(moved) = &moved {
             speak::result(&format!("\n{}\n", defaults::told(moved)))?;
         }
-        if held.is_some() {
-            speak::result(&kept_as(args, kept.as_deref()))?;
-        }
+        speak::result(&kept)?;
     }
     Ok(())
+}
+
+/// Writes the manuscript with its new callouts, the old one kept beside it, then what stands on each panel, and tells of both.
+fn keep_names(
+    args: &FlowArgs,
+    held: &files::Held,
+    (texts, breaks): (&BookTexts, Option<&Source>),
+    named: &NamedPictures,
+) -> Result<String, Faults> {
+    let (old, new) = (&texts.manuscript, &named.manuscript);
+    let (old_text, new_text) = (old.text.as_bytes(), new.text.as_bytes());
+    let aside = held.replace(&old.name, Some(old_text), new_text, true)?;
+    let kept = keep::write(held, breaks, &named.update.text)?;
+    let names = named.names.iter();
+    let names: Vec<String> = names
+        .map(|(panel, name)| format!("[picture: {name}] is on {panel}"))
+        .collect();
+    Ok(format!(
+        "\nIn {}, {}. The old one is kept as {}.\n{}",
+        new.name,
+        and_list(&names),
+        aside.unwrap_or_default(),
+        kept_as(args, kept.as_deref()),
+    ))
 }
 
 /// The texts of the book, with the way that she names.
@@ -154,7 +186,7 @@ fn table(layout: &Layout, costs: bool) -> String {
             padded(&panel.panel.to_string(), 9),
             padded(panel.role.word(), 10),
             padded(&fullness(panel), 16),
-            padded(&first_and_last(panel, layout), 46),
+            padded(&words(panel, layout), 46),
             picture(panel),
         );
         let line = match panel.passed {
@@ -204,6 +236,19 @@ fn fullness(panel: &LaidPanel) -> String {
             let bar = "█".repeat(cells.min(10)) + &"░".repeat(10usize.saturating_sub(cells));
             format!("{bar} {:3.0} %", share * 100.0)
         }
+    }
+}
+
+/// The first and the last words of a panel; of one that is kept for a picture without a name, the words before it.
+fn words(panel: &LaidPanel, layout: &Layout) -> String {
+    if !panel.has_unnamed_picture() {
+        return first_and_last(panel, layout);
+    }
+    let pictures = layout.unnamed_pictures();
+    let own = pictures.iter().find(|own| own.panel == panel.panel);
+    match own.and_then(|own| own.after.as_ref()) {
+        Some(words) => format!("a picture after “{words}”"),
+        None => "a picture before the first words".to_string(),
     }
 }
 

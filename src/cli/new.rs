@@ -12,7 +12,7 @@ use crate::book::plan_file::sample::{self, Answers};
 use crate::cli::files;
 use crate::json::{Format, records};
 use crate::layout::{LaidLine, Layout};
-use crate::names::{Fault, Faults, SetAs, Source, capitalized};
+use crate::names::{Fault, Faults, Role, SetAs, Source, capitalized};
 use crate::text::{LineKind, escape, has_readings, looks_like};
 use crate::typeface::FontLibrary;
 
@@ -46,7 +46,6 @@ pub(super) struct NewBook {
     pub text: String,
     /// The plan.
     pub plan: String,
-    answers: Answers,
 }
 
 /// The book that is asked for. Nothing is written.
@@ -66,27 +65,17 @@ pub(super) fn begin(args: &NewArgs) -> Result<NewBook, Faults> {
     let plan = sample::plan(&answers, &name);
     // The plan is checked before anything is written: a language that is none is found here.
     check::read(&Source::new(PLAN_FILE, plan.as_str()))?;
-    Ok(NewBook {
-        name,
-        text,
-        plan,
-        answers,
-    })
+    Ok(NewBook { name, text, plan })
 }
 
 pub(super) fn run(args: &NewArgs, output: &OutputArgs) -> Done {
-    let NewBook {
-        name,
-        text,
-        plan,
-        answers,
-    } = begin(args)?;
+    let NewBook { name, text, plan } = begin(args)?;
     refuse_existing(&args.dir, &name)?;
     make_folder(&args.dir)?;
     files::write_new(&args.dir.join(&name), text.as_bytes())?;
     files::write_new(&args.dir.join(PLAN_FILE), plan.as_bytes())?;
     let laid = book::open(&args.dir).and_then(|mut bench| bench.lay_out());
-    tell(args, output, &name, &answers, &laid)
+    tell(args, output, &name, &laid)
 }
 
 /// One of the four questions: the flag that answers it, the answer that was given with it, the question, what is usual, and
@@ -290,14 +279,8 @@ fn make_folder(dir: &Path) -> Result<(), Faults> {
     })
 }
 
-fn tell(
-    args: &NewArgs,
-    output: &OutputArgs,
-    name: &str,
-    answers: &Answers,
-    laid: &Result<Layout, Faults>,
-) -> Done {
-    let sentence = sentence(answers, laid);
+fn tell(args: &NewArgs, output: &OutputArgs, name: &str, laid: &Result<Layout, Faults>) -> Done {
+    let sentence = sentence(laid);
     if output.json {
         let record = NewRecord {
             format: Format,
@@ -323,42 +306,50 @@ fn tell(
 }
 
 /// One sentence on how the text fits.
-fn sentence(answers: &Answers, laid: &Result<Layout, Faults>) -> String {
+fn sentence(laid: &Result<Layout, Faults>) -> String {
     match laid {
-        Ok(layout) => {
-            let used = flow::panels_with_words(layout);
-            let free = layout.panels.len() - used;
-            let lines = || layout.panels.iter().flat_map(|panel| &panel.lines);
-            let is_text = |line: &&LaidLine| line.kind == LineKind::Verse || line.kind.is_prose();
-            let size = lines().find(is_text).map(|line| line.size);
-            let has_verse = lines().any(|line| line.kind == LineKind::Verse);
-            let how = match layout.turned_over() {
-                _ if !has_verse => "set as prose".to_string(),
-                0 => "no line turns over".to_string(),
-                1 => "one line turns over".to_string(),
-                n => format!("{n} lines turn over"),
-            };
-            let size = size.map_or(String::new(), |size| format!(" at {}", size.in_points()));
-            let pictures = match answers.pictures {
-                0 => String::new(),
-                1 => " for about one picture".to_string(),
-                n => format!(" for about {n} pictures"),
-            };
-            let few = match usize::from(answers.pictures) > free {
-                true => ", fewer than they take unless some leave room for words",
-                false => "",
-            };
-            let all = layout.panels.len();
-            let free = match free {
-                0 => "no panel stays free".to_string(),
-                1 => format!("1 of {all} panels stays free"),
-                free => format!("{free} of {all} panels stay free"),
-            };
-            format!("Fits {used} panels{size}; {how}; {free}{pictures}{few}.")
-        }
+        Ok(layout) => fits(layout),
         Err(faults) => faults.first().map_or_else(String::new, |fault| {
             let help = deeds::help(fault).map_or(String::new(), |help| format!(": {help}"));
             format!("It does not fit yet: {}{help}.", fault.what)
         }),
     }
+}
+
+/// How the text fits: at which size, and what the panels carry.
+fn fits(layout: &Layout) -> String {
+    let lines = || layout.panels.iter().flat_map(|panel| &panel.lines);
+    let is_text = |line: &&LaidLine| line.kind == LineKind::Verse || line.kind.is_prose();
+    let size = lines().find(is_text).map(|line| line.size);
+    let size = size.map_or(String::new(), |size| format!(" at {}", size.in_points()));
+    let has_verse = lines().any(|line| line.kind == LineKind::Verse);
+    let how = match layout.turned_over() {
+        _ if !has_verse => "set as prose".to_string(),
+        0 => "no line turns over".to_string(),
+        1 => "one line turns over".to_string(),
+        n => format!("{n} lines turn over"),
+    };
+    let all = layout.panels.len();
+    let with = |role: Role| {
+        layout
+            .panels
+            .iter()
+            .filter(|panel| panel.role == role)
+            .count()
+    };
+    let words = flow::panels_with_words(layout);
+    let words = match words {
+        1 => "1 panel of words".to_string(),
+        words => format!("{words} panels of words"),
+    };
+    let pictures = match with(Role::Picture) {
+        0 => String::new(),
+        pictures => format!(" and {pictures} of pictures"),
+    };
+    let blank = match with(Role::Blank) {
+        0 => "none stays blank".to_string(),
+        1 => format!("1 of {all} stays blank"),
+        blank => format!("{blank} of {all} stay blank"),
+    };
+    format!("Fits{size}, {how}: {words}{pictures}; {blank}.")
 }

@@ -1,7 +1,7 @@
 //! The rhythm row: a side of the strip in one line of characters.
 //!
 //! A bar by fullness for a panel with words, the picture's initial in a frame for a picture, which is as long as
-//! the picture (`[T───]`) and numbered where several have it (`[t2]`), `·` for a blank, `T` for a title, `×` for a face that is pasted down; thin gaps at the folds, wider ones between
+//! the picture (`[T───]`) and numbered where several have it (`[t2]`), `?` in one that has no name, `·` for a blank, `T` for a title, `×` for a face that is pasted down; thin gaps at the folds, wider ones between
 //! spreads. A strip that reads from right to left has its first panel at the right.
 
 use unicode_width::UnicodeWidthStr;
@@ -63,6 +63,10 @@ impl PictureSigns {
         let plain = [
             (has(&[Role::Title]), "T title"),
             (has(&[Role::Text, Role::Shared]), "▁…█ words, by how full"),
+            (
+                layout.panels.iter().any(LaidPanel::has_unnamed_picture),
+                "[?] a picture without a name",
+            ),
             (has(&[Role::Blank]), "· blank"),
             (has(&[Role::PasteDown]), "× pasted down"),
         ];

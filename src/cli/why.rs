@@ -114,7 +114,7 @@ fn what_it_carries(why: &Why) -> String {
         Role::Blank => format!("{name} is blank."),
         Role::Picture => match picture {
             Some(picture) => format!("{name} carries the picture `{picture}`."),
-            None => format!("{name} carries a picture."),
+            None => format!("{name} carries a picture without a name."),
         },
         _ => {
             let share =

@@ -15,6 +15,7 @@ mod pictures;
 mod prose;
 mod taken;
 mod title;
+mod unnamed;
 mod verify;
 
 pub use compose::{ComposeInput, compose};
@@ -22,6 +23,7 @@ pub(crate) use fingerprint::Encoder;
 pub use fingerprint::{Age, age, seal, shown};
 pub use label::{LabelStyle, Stands, label};
 pub use taken::{Taking, take};
+pub use unnamed::UnnamedPicture;
 pub use verify::{BrokenPromise, Promise, verify};
 
 use std::collections::HashSet;

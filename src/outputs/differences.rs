@@ -96,6 +96,7 @@ fn carries(panel: &LaidPanel) -> String {
     match panel.role {
         Role::Text => "carries words alone".to_string(),
         Role::Shared => format!("carries words beside “{picture}”"),
+        Role::Picture if panel.picture.is_none() => "carries a picture without a name".to_string(),
         Role::Picture => format!("carries “{picture}”"),
         Role::Title => "carries the title".to_string(),
         Role::Blank => "is blank".to_string(),

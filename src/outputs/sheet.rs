@@ -120,9 +120,7 @@ impl<'a> OverviewPage<'a> {
             with_roles: false,
         };
         let panels = || layout.panels.iter();
-        let names: BTreeSet<&str> = panels()
-            .filter_map(|panel| panel.picture.as_deref())
-            .collect();
+        let names: BTreeSet<&str> = panels().filter_map(LaidPanel::picture_label).collect();
         let mut sizes = (LEAST..=NAMED).rev();
         let fit = |&points: &i64| names.iter().all(|name| sheet.has_room_for(name, points));
         sheet.named = sizes.find(fit).unwrap_or(LEAST);
@@ -205,7 +203,7 @@ impl<'a> OverviewPage<'a> {
             let space = PageSpace::placed(left, top, (self.scale, 1000));
             self.drawings.push(Drawing::Words { panel, space });
         }
-        if let Some(picture) = &first.picture {
+        if let Some(picture) = first.picture_label() {
             // Through the middle of an even number of panels runs a fold.
             let (panel, left) = run[(run.len() - 1) / 2];
             self.name_picture(run, picture, left + self.scaled(panel.size.0) / 2, top);

@@ -20,7 +20,7 @@ pub use text::{
 };
 
 pub use crate::rules::{
-    BlankBetween, Blanks, BlanksAt, EachPanel, HeadingsBegin, PanelEnd, PanelsEnd, Percent,
+    BlankBetween, Blanks, BlanksAt, EachPanel, HeadingsBegin, Pace, PanelEnd, PanelsEnd, Percent,
     PictureWith, RuleName, Rules, SharedPanels, StaysWithin, Undivided, Weight, Window,
 };
 

@@ -4,6 +4,7 @@
 //! words have been corrected changes in any case: of it only its end, its role and its picture are counted.
 
 use super::{About, Clause, Declared, Group, Judges, PanelView, Problem, Rule, Rules, Verdict};
+use crate::names::Role;
 
 /// What each panel costs that carries something else though none of its words have changed: more than all other rules
 /// together ask of a long strip.
@@ -37,7 +38,10 @@ impl Rule for ChosenBreaks {
             Some(words) => (words.may_begin(from), words.may_end(to) && to > from),
             None => (true, to == from),
         };
-        let carries = chosen.role == reading.role && chosen.picture == reading.picture;
+        // Where a picture without a name was chosen, any may stand: it may have been named since.
+        let any = chosen.role == Role::Picture && chosen.picture.is_none();
+        let picture = any || chosen.picture == reading.picture;
+        let carries = chosen.role == reading.role && picture;
         if begins && ends && carries {
             return Verdict::KEPT;
         }

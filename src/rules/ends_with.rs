@@ -45,11 +45,7 @@ impl Asks for EndsWith {
 impl Rule for EndsWith {
     fn idle(&self, problem: &Problem) -> bool {
         let asked = problem.rules.ends_with;
-        let pictures = || {
-            let mut pictures = problem.pictures.iter();
-            pictures.any(|picture| picture.queued || picture.panel.is_some())
-        };
-        asked.is_none_or(|role| role.has_picture() && !pictures())
+        asked.is_none_or(|role| role.has_picture() && !problem.has_pictures())
     }
 
     fn read(&self, reading: &PanelView<'_>) -> Verdict {

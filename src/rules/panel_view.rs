@@ -38,6 +38,16 @@ impl PanelView<'_> {
         matches!(self.role, Role::Text | Role::Shared)
     }
 
+    /// Whether a picture without a name stands here.
+    pub fn has_unnamed_picture(&self) -> bool {
+        self.role == Role::Picture && self.picture.is_none()
+    }
+
+    /// Whether this is the part's last panel.
+    pub fn is_last(&self) -> bool {
+        self.panel + 1 == self.problem.panels.len()
+    }
+
     /// Whether the part's first words, headings and captions aside, stand here; of a part of headings alone, the
     /// last.
     pub fn begins_part(&self) -> bool {

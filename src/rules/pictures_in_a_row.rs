@@ -34,7 +34,11 @@ impl Asks for PicturesInARow {
 
 impl Rule for PicturesInARow {
     fn idle(&self, problem: &Problem) -> bool {
-        let most = problem.pictures.len().min(problem.panels.len());
+        let panels = problem.panels.len();
+        let most = match problem.unnamed_pictures() {
+            0 => problem.pictures.len().min(panels),
+            _ => panels,
+        };
         most <= problem.rules.pictures_in_a_row as usize
     }
 

@@ -1,6 +1,7 @@
 //! `shared-panels`: whether words and pictures share panels.
 //!
-//! A caption makes no panel a shared one: it belongs to the picture.
+//! A caption makes no panel a shared one: it belongs to the picture. Of a picture without a name it is not known yet
+//! whether it leaves room.
 
 use super::{
     About, Asks, Clause, Declared, Form, Group, Judges, PanelView, Problem, Rule, Rules, Shown,
@@ -57,7 +58,7 @@ impl Rule for SharedPanelsRule {
             SharedPanels::Never => Role::Shared,
             SharedPanels::Always => Role::Picture,
         };
-        match reading.role == wrong {
+        match reading.role == wrong && !reading.has_unnamed_picture() {
             true => Verdict::broken(COST),
             false => Verdict::KEPT,
         }

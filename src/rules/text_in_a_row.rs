@@ -40,8 +40,7 @@ impl Rule for TextInARow {
         let may = |panel: &PanelFacts| {
             panel.picture.is_none() && panel.role.is_none_or(|role| role == Role::Text)
         };
-        let mut pictures = problem.pictures.iter();
-        if !pictures.any(|picture| picture.queued || picture.panel.is_some()) {
+        if !problem.has_pictures() {
             return true;
         }
         let printed = problem

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use versefold::names::Role;
 use versefold::plan::{
-    BlankBetween, Blanks, BlanksAt, EachPanel, HeadingsBegin, PanelEnd, PanelsEnd, Percent,
+    BlankBetween, Blanks, BlanksAt, EachPanel, HeadingsBegin, Pace, PanelEnd, PanelsEnd, Percent,
     PictureWith, RuleName, Rules, SharedPanels, StaysWithin, Undivided, Weight, Window,
 };
 
@@ -97,6 +97,8 @@ pub fn rules(dice: &mut Dice) -> Rules {
         stays_within: stays_within(dice),
         text_in_a_row: dice.one_of(&[1, 1, 2, 2, 3]),
         pictures_in_a_row: dice.one_of(&[1, 1, 1, 2]),
+        pictures: dice.one_of(&[0, 0, 0, 0, 0, 1, 1, 2, 2, 3, 4]),
+        pace: dice.one_of(&[Pace::Even, Pace::Even, Pace::Free]),
         blanks: blanks(dice),
         ends_with: end(dice),
         last_spread: end(dice),

@@ -183,9 +183,16 @@ fn may_carry(problem: &Problem, book: &[Carried], carried: &Carried) -> bool {
         && role
         && with_picture
         && !torn
-        && carried.role.has_picture() == carried.picture.is_some()
+        && (carried.role.has_picture() == carried.picture.is_some() || is_unnamed(problem, carried))
         && is_next(problem, book, carried.picture)
         && (!(carried.role.has_words() || words) || fits(problem, book.len(), carried))
+}
+
+/// Whether this is a picture without a name, in a part that asks for some.
+fn is_unnamed(problem: &Problem, carried: &Carried) -> bool {
+    carried.role == Role::Picture
+        && carried.picture.is_none()
+        && definitions::unnamed_pictures(problem) > 0
 }
 
 /// Whether words may stand beside a picture: it leaves room, or the author says that they do, by a pin or by what she

@@ -72,6 +72,7 @@ pub fn problem(seed: u64) -> Problem {
         printed_ends: Vec::new(),
         blanks_unsaid: false,
         body: dice.chance(60),
+        word_panels: dice.between(1, 5),
         rules: rules(&mut dice),
     };
     let panels = dice.between(1, 6);

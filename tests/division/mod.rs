@@ -12,6 +12,7 @@ mod developers;
 pub mod generator;
 mod judges;
 mod meant;
+mod naming;
 mod pairs;
 mod patterns;
 mod pins;

@@ -2,7 +2,7 @@
 
 use versefold::division::Problem;
 use versefold::names::{HalfLines, Side};
-use versefold::plan::{EachPanel, HeadingsBegin, Percent, Undivided, Weight};
+use versefold::plan::{EachPanel, HeadingsBegin, Pace, Percent, Undivided, Weight};
 use versefold::stack::{Filled, Start};
 
 use super::generator::two_at_most;
@@ -87,6 +87,10 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
     with(&|p| p.rules.blank_between = None);
     with(&|p| p.rules.ends_with = None);
     with(&|p| p.rules.last_spread = None);
+    with(&|p| p.rules.pictures = 0);
+    with(&|p| p.rules.pictures = p.rules.pictures.saturating_sub(1));
+    with(&|p| p.rules.pace = Pace::Free);
+    with(&|p| p.word_panels = 1);
     for column in 0..problem.stack.columns.len() {
         with(&|p| shapes::unshape(p, column));
     }

@@ -64,11 +64,13 @@ pub fn build_problem(
         rules: plan.rules.clone(),
         blanks_unsaid: plan.rules.blanks.is_none(),
         rows,
+        word_panels: 1,
         panels,
         pictures,
     };
     problem.ask_usual_blanks();
     problem.mark_long_stanzas();
+    problem.count_word_panels();
     if faults.is_empty() {
         Ok(problem)
     } else {

@@ -212,6 +212,10 @@ impl Relaxed {
             .iter()
             .filter(|panel| panel.picture.is_none());
         let least = free.map(|panel| capacity(&panel.area)).min().unwrap_or(0);
+        let kept = match problem.rules.is_hard(RuleName::Pictures) {
+            true => least * problem.unnamed_pictures() as u64,
+            false => 0,
+        };
         let taken: u64 = problem
             .queue()
             .iter()
@@ -222,7 +226,7 @@ impl Relaxed {
             })
             .sum();
         let capacity: u64 = panels.clone().map(of_panel).sum();
-        self.needed + taken <= capacity
+        self.needed + kept + taken <= capacity
     }
 }
 

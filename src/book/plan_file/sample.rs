@@ -23,7 +23,7 @@ pub struct Answers {
     pub both_sides: bool,
     /// What the manuscript is.
     pub set_as: SetAs,
-    /// About how many pictures there will be.
+    /// How many pictures there will be.
     pub pictures: u16,
     /// The families that its words are set in, the main one first; the usual one where there is none.
     pub families: Vec<String>,
@@ -75,7 +75,7 @@ pub fn set_as(text: &str) -> Option<SetAs> {
     }
 }
 
-/// Reads about how many pictures there will be.
+/// Reads how many pictures there will be.
 pub fn picture_count(text: &str) -> Option<u16> {
     text.trim().parse().ok().filter(|count| *count <= 800)
 }
@@ -140,8 +140,7 @@ pub fn plan(answers: &Answers, manuscript: &str) -> String {
     add(CROSSOVER, CrossoverWritten::keys(), "");
     add(PART, PartWritten::keys(), "");
     if answers.pictures > 0 {
-        let head = PICTURE.replace("{}", &answers.pictures.to_string());
-        add(&head, PictureWritten::keys(), "");
+        add(PICTURE, PictureWritten::keys(), "");
     }
     text
 }
@@ -163,8 +162,8 @@ const PART: &str = "
 ";
 
 const PICTURE: &str = "
-# About {} pictures. In the manuscript, write [picture: NAME] on a line of its own below the words
-# a picture belongs to. It stands alone unless you say here what it leaves to words.
+# In the manuscript, write [picture: NAME] on a line of its own below the words a picture belongs to: it takes one
+# of the panels that `pictures` keeps. It stands alone unless you say here what it leaves to words.
 # [[picture]]
 ";
 
@@ -209,6 +208,7 @@ fn usual_line(answers: &Answers, name: &str, shown: InSample) -> String {
             Some(own) => line("", name, &own, ""),
             None => line("# ", name, &value, note),
         },
+        "pictures" if answers.pictures > 0 => line("", name, &answers.pictures.to_string(), note),
         "fallback" if !fallback.is_empty() => {
             line("", name, &format!("[{}]", fallback.join(", ")), "")
         }
@@ -314,7 +314,11 @@ mod tests {
             ..spoken.sheets
         };
         assert_eq!(placed, SheetsPlan::default());
-        assert_eq!(spoken.rules, Rules::default());
+        let rules = Rules {
+            pictures: 3,
+            ..Rules::default()
+        };
+        assert_eq!(spoken.rules, rules);
         assert_eq!(spoken.text.size, plain.text.size);
         assert_eq!(spoken.text.leading, plain.text.leading);
         assert_eq!(spoken.text.margins, plain.text.margins);

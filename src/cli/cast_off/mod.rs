@@ -54,9 +54,7 @@ fn cast_off(args: &CastOffArgs) -> Result<CastOff, Faults> {
         title: None,
         language: args.language.clone(),
     })?;
-    let NewBook {
-        name, text, plan, ..
-    } = begun;
+    let NewBook { name, text, plan } = begun;
     let folder = file.parent().unwrap_or(file);
     Workbench::new(Assets::folder(folder)).cast_off_texts(
         &Source::new(PLAN_FILE, plan),

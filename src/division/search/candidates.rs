@@ -98,6 +98,9 @@ pub(super) fn carries(
         }
         _ => {}
     }
+    if problem.may_have_unnamed(panel) {
+        found.push((Role::Picture, None, false));
+    }
     if may(Role::Blank) {
         found.push((Role::Blank, None, false));
     }

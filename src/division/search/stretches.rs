@@ -36,13 +36,15 @@ impl Stretch {
 
 /// What a panel may carry as far as rules without memory can tell: panels of one class in one role with one
 /// text area cost the same for the same stretch. Of a picture with captions, or one chosen for the panel, it matters
-/// which it is.
+/// which it is; of others, whether they have a name.
 #[derive(Clone, Copy, PartialEq, Eq, Hash)]
 struct Kind {
     class: usize,
     role: Role,
     area: Option<AreaFacts>,
     picture: Option<usize>,
+    /// Whether its picture has a name.
+    named: bool,
 }
 
 /// The stretches that have been found already, and what tells which panels are alike.
@@ -81,6 +83,7 @@ impl PartSearch<'_> {
             role,
             area: self.area(panel, role, picture),
             picture: picture.filter(matters),
+            named: picture.is_some(),
         };
         let count = self.known.kinds.len();
         let number = *self.known.kinds.entry(kind).or_insert(count);

@@ -5,7 +5,7 @@ use super::text::PartText;
 use super::word_panels::WordPanels;
 use super::{Breaks, KeptPanel};
 use crate::division::{Chosen, ChosenWords, Passed, Problem};
-use crate::names::{Fault, Faults, PanelName};
+use crate::names::{Fault, Faults, PanelName, Role};
 use crate::paper::Strip;
 use crate::plan::Plan;
 use crate::setting::{SetLines, SetPart};
@@ -189,7 +189,7 @@ impl OnPart<'_> {
                 return Err(released(what, panel));
             }
             self.pin_picture(at, index, problem);
-        } else if facts.picture.is_some() {
+        } else if facts.picture.is_some() && kept.role != Role::Picture {
             let what = format!(
                 "{panel} is passed for press without a picture, and the plan pins one to it"
             );

@@ -93,6 +93,8 @@ fn panel(entry: At<KeptWritten>, faults: &mut Faults) -> Option<KeptPanel> {
 fn wrong_role(panel: PanelName, role: &At<Role>, picture: Option<&At<Words>>) -> Option<Fault> {
     let word = role.value.word();
     let (what, place) = match (role.value.has_picture(), picture) {
+        // It has no name yet.
+        (true, None) if role.value == Role::Picture => return None,
         (true, None) => (
             format!("{panel} has the role `{word}` and no picture"),
             &role.place,

@@ -89,7 +89,7 @@ impl<'a> Piece<'a, '_> {
             let tint = match (&panel.picture, panel.role) {
                 (Some(name), _) if scanned(name) => continue,
                 _ if reversed => DARK,
-                (Some(_), _) => TINT,
+                (Some(_), _) | (None, Role::Picture) => TINT,
                 (None, Role::PasteDown) => 0.95,
                 (None, _) => continue,
             };
@@ -100,7 +100,7 @@ impl<'a> Piece<'a, '_> {
                 fill: Some(Paint::Grey(tint)),
                 stroke: None,
             });
-            let named = panel.picture.as_deref().filter(|_| !panel.goes_on());
+            let named = panel.picture_label().filter(|_| !panel.goes_on());
             let name = match panel.role {
                 Role::PasteDown => Some("pasted down"),
                 _ => named,

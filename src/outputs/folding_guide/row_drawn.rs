@@ -129,7 +129,7 @@ impl<'a> Pen<'_, 'a> {
 
     /// The name of a panel's picture, at the foot of the panel or above the words that stand there.
     fn picture(&mut self, panel: &LaidPanel, middle: Length, room: Length) {
-        let Some(name) = &panel.picture else {
+        let Some(name) = panel.picture_label() else {
             return;
         };
         let height = panel.size.1;

@@ -2,6 +2,7 @@
 
 mod blanks;
 mod long;
+mod pictures;
 mod stanzas;
 mod steps;
 
@@ -194,6 +195,8 @@ pub struct Problem {
     pub printed_ends: Vec<usize>,
     /// Whether this is the body, which has a first and a last panel of its own fullness.
     pub body: bool,
+    /// How many panels the words should take ([`Problem::count_word_panels`]).
+    pub word_panels: usize,
     /// The author's rules.
     pub rules: Rules,
     /// Whether the plan does not speak of `blanks`: what is asked of it then goes by pins and pictures.

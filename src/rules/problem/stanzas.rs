@@ -72,6 +72,7 @@ mod tests {
             printed_ends: Vec::new(),
             blanks_unsaid: false,
             body: true,
+            word_panels: 1,
             rules: Rules::default(),
         }
     }

@@ -1,6 +1,7 @@
 //! Corrections by hand, through the program: what an illustrator does with a book whose art is half printed.
 
 mod held;
+mod naming;
 mod printed;
 mod revised;
 mod ways;

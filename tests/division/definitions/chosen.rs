@@ -1,9 +1,12 @@
 //! What the author chose for panels.
 
+use versefold::names::Role;
+
 use super::{Book, Breach};
 
 /// A panel that none of whose words were corrected stays as it was chosen, at a million; and each end, and each role
-/// with its picture, at a hundred thousand; and a trifle for whatever is not as chosen.
+/// with its picture, at a hundred thousand; and a trifle for whatever is not as chosen. For a picture that had no name, any
+/// may stand.
 pub(super) fn chosen_breaks(book: Book<'_>) -> Breach {
     let mut found = Breach::default();
     for (facts, carried) in book.problem.panels.iter().zip(book.panels) {
@@ -19,7 +22,11 @@ pub(super) fn chosen_breaks(book: Book<'_>) -> Breach {
                 from < to && within(words.ends, to),
             ),
         };
-        let carries = (chosen.role, chosen.picture) == (carried.role, carried.picture);
+        let carries = chosen.role == carried.role
+            && match (chosen.role, chosen.picture) {
+                (Role::Picture, None) => true,
+                (_, picture) => picture == carried.picture,
+            };
         let mut cost = 1;
         if !chosen.touched {
             cost += 1_000_000;

@@ -6,9 +6,11 @@ mod long;
 mod pictures;
 mod sections;
 mod shapes;
+mod unnamed;
 mod words;
 
 pub use shapes::standing;
+pub use unnamed::asked as unnamed_pictures;
 
 use std::ops::Range;
 
@@ -100,6 +102,10 @@ fn find(book: Book<'_>, name: RuleName) -> Breach {
         RuleName::StaysWithin => pictures::stays_within(book),
         RuleName::TextInARow => pictures::text_in_a_row(book),
         RuleName::PicturesInARow => pictures::pictures_in_a_row(book),
+        RuleName::Pictures => unnamed::pictures(book),
+        RuleName::Pace => unnamed::pace(book),
+        RuleName::PicturesBetween => unnamed::pictures_between(book),
+        RuleName::PicturesBeside => unnamed::pictures_beside(book),
         RuleName::Blanks => blanks::blanks(book),
         RuleName::EndsWith => pictures::ends_with(book),
         RuleName::LastSpread => pictures::last_spread(book),
@@ -188,9 +194,10 @@ impl Book<'_> {
         panels.filter(move |(_, panel)| words(panel))
     }
 
-    /// Whether any picture stands in the part.
+    /// Whether any picture stands in the part, or shall stand there.
     fn has_pictures(&self) -> bool {
-        (0..self.problem.pictures.len()).any(|picture| self.stands(picture).is_some())
+        unnamed_pictures(self.problem) > 0
+            || (0..self.problem.pictures.len()).any(|picture| self.stands(picture).is_some())
     }
 
     /// The first panel of a picture.

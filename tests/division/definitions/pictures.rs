@@ -25,12 +25,12 @@ pub(super) fn picture_comes(book: Book<'_>) -> Breach {
     found
 }
 
-/// No panel has both words and a picture, or no picture stands without words.
+/// No panel has both words and a picture, or no picture with a name stands without words.
 pub(super) fn shared_panels(book: Book<'_>) -> Breach {
     let wrong = |panel: &Carried| match book.problem.rules.shared_panels {
         SharedPanels::Allowed => false,
         SharedPanels::Never => panel.role == Role::Shared,
-        SharedPanels::Always => panel.role == Role::Picture,
+        SharedPanels::Always => panel.role == Role::Picture && panel.picture.is_some(),
     };
     let mut found = Breach::default();
     for panel in book.panels {

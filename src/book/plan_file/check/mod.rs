@@ -137,6 +137,7 @@ fn check_parts(
     let asked = written.rules.as_ref().map(|rules| &rules.value);
     if !unread && faults.len() == told {
         rules::check_blanks(asked, &parts, faults);
+        rules::check_pictures(asked, &parts, faults);
     }
     let named = [RuleName::BlankBefore, RuleName::Reveal];
     let named = named.map(|rule| rules::check_named(asked, rule, faults));

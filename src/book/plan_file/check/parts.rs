@@ -11,7 +11,7 @@ use crate::plan::{PartPlan, TextStyle};
 use crate::reading::At;
 
 /// The part of words that stand before any other part.
-const BODY: &str = "body";
+pub(super) const BODY: &str = "body";
 
 /// Which part has a panel, and where the plan says so.
 type PanelOwners<'a> = BTreeMap<PanelName, (&'a str, &'a Location)>;

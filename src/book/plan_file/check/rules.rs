@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::fault_at;
+use super::parts::BODY;
 use crate::book::plan_file::written::{OfRule, PictureWritten, RulesWritten, WeightsWritten};
 use crate::names::{Fault, Faults, Location, PanelName};
 use crate::plan::{Paper, PartPlan, PictureRequest, PictureWith, RuleName, Rules, Weight};
@@ -88,6 +89,27 @@ pub(super) fn check_blanks(
         );
         let allowed = format!("0 to {}", most - 1);
         faults.push(fault_at("out-of-range", what, place).allowed(allowed));
+    }
+}
+
+/// Tells more pictures than the body has panels.
+pub(super) fn check_pictures(
+    written: Option<&RulesWritten>,
+    parts: &[PartPlan],
+    faults: &mut Faults,
+) {
+    let Some(written) = written else { return };
+    let Some(place) = written.places.get(RuleName::Pictures.word()) else {
+        return;
+    };
+    let Some(body) = parts.iter().find(|part| part.name == BODY) else {
+        return;
+    };
+    let (asked, most) = (written.asked.pictures, body.on.len());
+    if asked as usize > most {
+        let what = format!("`pictures` asks for {asked} pictures, and the body has {most} panels");
+        let fault = fault_at("out-of-range", what, place).read(asked.to_string());
+        faults.push(fault.allowed(format!("0 to {most}, and words want panels too")));
     }
 }
 
