@@ -9,6 +9,7 @@ mod corrections;
 mod layers;
 mod older;
 mod out_of_date;
+mod rule_costs;
 mod rules;
 mod schema;
 mod support;

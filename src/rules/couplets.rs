@@ -1,7 +1,8 @@
 //! `couplets`: stanzas of two or three lines are never divided.
 //!
 //! Captions are no lines of a stanza: one that stands within it neither makes it longer nor divides it. It is
-//! divided where lines next to each other stand on two panels, with or without a caption's panel between.
+//! divided where lines next to each other stand on two panels, with or without a caption's panel between. Where the
+//! rule may give way, each division costs 160.
 
 use super::{
     About, Clause, Declared, Group, Judges, PanelView, Problem, RowFacts, Rule, Rules, Verdict,

@@ -1,7 +1,7 @@
 //! `fullest`: no panel of words takes a larger share of its text area.
 //!
 //! Captions count beside words; a picture alone with its captions is no panel of words, and only its text area
-//! bounds them.
+//! bounds them. Where the rule may give way, a panel that is *d* percentage points fuller costs d² ÷ 10.
 
 use super::{
     About, Asks, Clause, Declared, Form, Group, Judges, PanelView, Percent, Rule, Rules, Shown,

@@ -2,7 +2,8 @@
 //!
 //! A panel answers to one of them. What is pinned to it comes first, then whether it begins or ends the
 //! body, then its role. Captions take room beside words as words do; but the body begins and ends with words that
-//! are no captions, and a picture alone with its captions is asked for no fullness.
+//! are no captions, and a picture alone with its captions is asked for no fullness. A panel that is *d* whole
+//! percentage points off, rounded down, costs d² ÷ 10, rounded down.
 //!
 //! A fullness is asked for every stretch of words that might stand on a panel: each looks no farther than it must.
 

@@ -1,7 +1,8 @@
 //! `keep-together`: what `[keep together]` holds stays on one panel.
 //!
 //! That goes for captions too: one that stands within the callouts is held with the words, so that all of it must
-//! share a panel with the picture. One that need not be is written outside.
+//! share a panel with the picture. One that need not be is written outside. Where the rule may give way, each panel that
+//! ends within costs 160.
 
 use super::{About, Clause, Declared, Group, Judges, PanelView, Problem, Rule, Rules, Verdict};
 

@@ -5,8 +5,8 @@
 //! the two, that is 60 more, and so is each heading between. Spreads are counted as the part's panels come, turnings
 //! included; a picture over several panels stands on all their spreads.
 //!
-//! Both go by panel by panel: whoever waits, words for their picture or a picture for its words, pays for each step as
-//! it is made. So the rule need remember only who waits since the spread that it is on, for to them a heading there is
+//! Both are charged panel by panel: whoever waits, words for their picture or a picture for its words, pays for each step
+//! as it is made. So the rule need remember only who waits since the spread that it is on, for to them a heading there is
 //! nothing yet; and not even that in a part without headings.
 
 use super::waits::{Wait, waits};

@@ -1,6 +1,7 @@
 //! `new-panel`: a panel ends at each `[new panel]`.
 //!
-//! One above a caption asks that the caption begins a panel, on which its picture stands.
+//! One above a caption asks that the caption begins a panel, on which its picture stands. Where the rule may give way,
+//! each that a panel runs on over costs 100.
 
 use super::{
     About, Clause, Declared, Group, Judges, PanelView, PieceHere, Problem, Rule, Rules, Verdict,

@@ -3,9 +3,9 @@
 //! The panels with words between two pictures are a stretch, and so are those before the first picture and those behind the
 //! last; a panel that a picture shares ends with the picture. A stretch that is *d* tenths longer or shorter than the
 //! mean costs d², rounded down: a tenth is one of the mean, or of a panel where that is longer. Beyond three times the
-//! mean each panel more costs what the one before it did. The mean is what words should take
-//! ([`Problem::word_panels`]), shared out among all stretches. The rule is asked where pictures have no name yet: others
-//! stand by their words.
+//! mean each panel more costs what the one before it did. The mean is as many panels as words should take (those that
+//! `each-panel` asks, else those that they fill as far as the fullnesses ask), shared out among all stretches. The rule is
+//! asked where pictures have no name yet: others stand by their words.
 //!
 //! It remembers how long the stretch is so far, up to that length; what it is too long is charged at once.
 

@@ -1,6 +1,7 @@
 //! `shared-panels`: whether words and pictures share panels.
 //!
-//! A caption makes no panel a shared one: it belongs to the picture. Of a picture without a name it is not known yet
+//! Each panel that is shared against "never" costs 100, and so does each picture that stands alone against "always". A
+//! caption makes no panel a shared one: it belongs to the picture. Of a picture without a name it is not known yet
 //! whether it leaves room.
 
 use super::{

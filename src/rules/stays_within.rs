@@ -7,7 +7,7 @@
 //! stands elsewhere costs 100; one that no callout of the part names is not asked.
 //!
 //! For "side" the rule remembers of each that waits whether it began on the other side, and pays as soon as no panel of
-//! the right side follows. More than 128 wait in no book; of those the last would not be asked.
+//! the right side follows; it remembers no more than 128, for more wait in no book.
 
 use super::waits::{pinned, waits};
 use super::{
