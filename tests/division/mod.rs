@@ -20,6 +20,7 @@ mod reach;
 mod shapes;
 mod shrink;
 mod small;
+mod unnamed;
 mod waiting;
 mod wide;
 

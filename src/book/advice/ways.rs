@@ -2,7 +2,7 @@
 
 use crate::book::PreparedBook;
 use crate::division::{Demand, PanelDivision, PartDivision, Problem, Way};
-use crate::names::HalfLines;
+use crate::names::{HalfLines, Role};
 use crate::plan::RuleName;
 
 /// That a demand gives way, as the beginning of a sentence.
@@ -85,6 +85,11 @@ pub(crate) fn comes_to(
             let told = group.iter().zip(parts);
             let told = told.filter_map(|(&at, part)| distances(&prepared.problems[at], part));
             Some(told.collect::<Vec<_>>().join(", ")).filter(|told| !told.is_empty())
+        }
+        Demand::Rule(RuleName::Pictures) => {
+            let told = group.iter().zip(parts);
+            told.filter_map(|(&at, part)| pictures(&prepared.problems[at], part))
+                .next()
         }
         Demand::Rule(name) => {
             let broken = parts.iter().zip(group).flat_map(|(part, &at)| {
@@ -190,6 +195,18 @@ fn figure(
         }
         _ => format!("on {on}"),
     }
+}
+
+/// How many pictures the body has in a division.
+fn pictures(problem: &Problem, part: &PartDivision) -> Option<String> {
+    let panels = part.panels.iter();
+    let unnamed = panels.filter(|panel| panel.role == Role::Picture && panel.picture.is_none());
+    let all = problem.named_pictures() + unnamed.count();
+    let told = match all {
+        1 => "the body would have 1 picture".to_string(),
+        all => format!("the body would have {all} pictures"),
+    };
+    problem.body.then_some(told)
 }
 
 /// The picture that stands farthest from where it was asked to, and how many others do not stand there.
