@@ -6,7 +6,7 @@ mod stack;
 
 use crate::names::{Fault, Faults, Location, PanelName, Role, nearest};
 use crate::paper::Strip;
-use crate::plan::{Begins, PanelPlan, Plan, Rules};
+use crate::plan::{Begins, PanelPlan, Plan};
 use crate::rules::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
 use crate::setting::{AreaId, Areas, Row, SetLines, SetPart};
 use crate::text::{BODY, LineKind, Manuscript, Part, PictureCall, TextLine};
@@ -63,25 +63,18 @@ pub fn build_problem(
         printed_ends: Vec::new(),
         body: part.name == BODY,
         word_panels: 1,
-        rules: rules(plan, &pictures),
+        rules: plan.rules.clone(),
         panels,
         pictures,
     };
+    let blanks = problem.rules.blanks;
+    problem.rules.blanks = blanks.or_else(|| blanks::otherwise(plan, &problem));
     problem.mark_long_stanzas();
     problem.count_word_panels();
     if faults.is_empty() {
         Ok(problem)
     } else {
         Err(faults)
-    }
-}
-
-/// The plan's rules, and how many panels may be blank where it does not say.
-fn rules(plan: &Plan, pictures: &[PictureFacts]) -> Rules {
-    let blanks = plan.rules.blanks;
-    Rules {
-        blanks: blanks.or_else(|| blanks::otherwise(plan, pictures)),
-        ..plan.rules.clone()
     }
 }
 
