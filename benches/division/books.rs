@@ -58,6 +58,7 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
         pictures: (0..pictures).map(picture).collect(),
         opening: 0,
         body: true,
+        word_panels: 1,
         rules,
     }
 }

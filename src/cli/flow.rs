@@ -58,27 +58,7 @@ pub(super) fn run(args: &FlowArgs, output: &OutputArgs) -> Done {
             let (earlier, layout) = changes::both(earlier, laid)?;
             (earlier, layout, String::new())
         }
-        Some(held) => {
-            let before = bench.read_files().map(|texts| texts.breaks);
-            let texts = texts(args, &mut bench);
-            if args.name_pictures {
-                let named = texts.and_then(|texts| {
-                    let named = bench.name_pictures(&texts, policy)?;
-                    Ok((texts, named))
-                });
-                let (earlier, (texts, named)) = changes::both(earlier, named)?;
-                let told = keep_names(args, held, (&texts, before?.as_deref()), &named)?;
-                (earlier, named.update.layout, told)
-            } else {
-                let update = texts.and_then(|texts| bench.take_book(&texts, policy, true, &[]));
-                let (earlier, update) = changes::both(earlier, update)?;
-                let kept = match &args.name {
-                    Some(way) => keep::write_way(held, &bench, &update, way)?,
-                    None => keep::write(held, before?.as_deref(), &update.text)?,
-                };
-                (earlier, update.layout, kept_as(args, kept.as_deref()))
-            }
-        }
+        Some(held) => keep_it(args, held, (&mut bench, policy), earlier)?,
     };
     let moved = match earlier.edition() {
         Some(edition) if edition < DEFAULTS => {
@@ -109,6 +89,34 @@ pub(super) fn run(args: &FlowArgs, output: &OutputArgs) -> Done {
         speak::result(&kept)?;
     }
     Ok(())
+}
+
+/// Lays the book out and keeps what stands on each panel: with what it was compared with, and where it is kept.
+fn keep_it(
+    args: &FlowArgs,
+    held: &files::Held,
+    (bench, policy): (&mut Workbench, BreaksPolicy),
+    earlier: Result<Earlier, Faults>,
+) -> Result<(Earlier, Layout, String), Faults> {
+    let before = bench.read_files().map(|texts| texts.breaks);
+    let texts = texts(args, bench);
+    if args.name_pictures {
+        let named = texts.and_then(|texts| {
+            let named = bench.name_pictures(&texts, policy)?;
+            Ok((texts, named))
+        });
+        let (earlier, (texts, named)) = changes::both(earlier, named)?;
+        let told = keep_names(args, held, (&texts, before?.as_deref()), &named)?;
+        return Ok((earlier, named.update.layout, told));
+    }
+    let update = texts.and_then(|texts| bench.take_book(&texts, policy, true, &[]));
+    let (earlier, update) = changes::both(earlier, update)?;
+    let kept = match &args.name {
+        Some(way) => keep::write_way(held, bench, &update, way)?,
+        None => keep::write(held, before?.as_deref(), &update.text)?,
+    };
+    let told = kept_as(args, kept.as_deref());
+    Ok((earlier, update.layout, told))
 }
 
 /// Writes the manuscript with its new callouts, the old one kept beside it, then what stands on each panel, and tells of both.

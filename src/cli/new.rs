@@ -160,6 +160,14 @@ fn answers(args: &NewArgs, text: &str) -> Result<Answers, Faults> {
     else {
         return Err(faults);
     };
+    let all = panels * (1 + u16::from(both_sides));
+    if pictures > all {
+        let what = format!("{all} panels have no room for {pictures} pictures");
+        let fault = Fault::new("answer", what).read(pictures.to_string());
+        return Err(fault
+            .allowed(format!("0 to {all}, and words want panels too"))
+            .into());
+    }
     let sample_title = args.manuscript.is_none().then(|| SAMPLE_TITLE.to_string());
     let title = args.title.clone().or(sample_title);
     let language = args.language.clone();

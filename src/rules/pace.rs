@@ -89,7 +89,14 @@ impl Rule for PaceRule {
     }
 
     fn given_up(&self, _rules: &Rules) -> Option<Clause> {
-        None
+        Some(Clause {
+            // None between two pictures, or twice as many as elsewhere.
+            from: 100,
+            ..Clause::new(
+                "is where pictures stand much closer together, or farther apart, than elsewhere",
+                "are where pictures stand much closer together, or farther apart, than elsewhere",
+            )
+        })
     }
 }
 

@@ -2,7 +2,8 @@
 //!
 //! Those that no callout names yet are pictures without a name, each alone on a panel; a named one takes one of them. Each
 //! that is missing of those that should have no name costs 100, and so does each more. The rule remembers how many
-//! there are so far, up to the number asked.
+//! there are so far, up to the number asked. What is missing is charged once too few panels follow for all of them, and
+//! counts as there from then on.
 
 use super::{
     About, Asks, Clause, Declared, Form, Group, Judges, Memory, PanelView, Problem, Remembers,
@@ -46,13 +47,13 @@ impl Rule for Pictures {
     }
 
     fn read_on(&self, before: Memory, reading: &PanelView<'_>) -> (Verdict, Memory) {
-        let asked = reading.problem.unnamed_pictures() as Memory;
+        let problem = reading.problem;
+        let asked = problem.unnamed_pictures() as Memory;
+        // On the panels that follow no more can stand than there are of them.
+        let left = (problem.panels.len() - 1 - reading.panel) as Memory;
         let found = before + Memory::from(reading.has_unnamed_picture());
-        let counted = found.min(asked);
-        let mut wrong = found - counted;
-        if reading.is_last() {
-            wrong += asked - counted;
-        }
+        let counted = found.clamp(asked.saturating_sub(left), asked);
+        let wrong = found.abs_diff(counted);
         let verdict = match wrong {
             0 => Verdict::KEPT,
             wrong => Verdict::broken(COST * wrong as u64),

@@ -49,6 +49,9 @@ impl Rule for PicturesBeside {
     }
 
     fn given_up(&self, _rules: &Rules) -> Option<Clause> {
-        None
+        Some(Clause::new(
+            "has a picture without a name on another spread than the words before it",
+            "have pictures without a name on other spreads than the words before them",
+        ))
     }
 }

@@ -1,18 +1,18 @@
 //! `pictures-between`: a picture without a name comes where the words pause.
 //!
 //! At the end of a section, or behind the last words, it costs nothing; between two stanzas or paragraphs 20 where the
-//! sentence ends and 35 where it does not; in the midst of one, and before the first words, 100.
+//! sentence ends and 35 where it does not; in the midst of one 70 and 100; and before the first words 100.
 
 use super::{
     About, Clause, Declared, Ending, Group, Judges, PanelView, Problem, Rule, Rules, Verdict,
 };
 
-/// What a picture costs between two stanzas or paragraphs where a sentence ends.
-const BETWEEN: u64 = 20;
-/// What it costs there where the sentence goes on.
-const GOES_ON: u64 = 35;
-/// What it costs in the midst of one, and before the first words.
-const WITHIN: u64 = 100;
+/// What a picture costs between two stanzas or paragraphs, where a sentence ends and where it goes on.
+const BETWEEN: [u64; 2] = [20, 35];
+/// What it costs in the midst of one.
+const WITHIN: [u64; 2] = [70, 100];
+/// What it costs before the first words.
+const FIRST: u64 = 100;
 
 pub struct PicturesBetween;
 
@@ -44,17 +44,16 @@ impl Rule for PicturesBetween {
             above.filter(|&row| row >= problem.opening),
             problem.words_from(at),
         ) else {
-            return Verdict::broken(WITHIN);
+            return Verdict::broken(FIRST);
         };
         let (above, below) = (&problem.rows[above], &problem.rows[below]);
+        let goes_on = usize::from(above.ending != Ending::Sentence);
         if problem.within_stanza(at) || problem.within_paragraph(at) {
-            Verdict::broken(WITHIN)
+            Verdict::broken(WITHIN[goes_on])
         } else if above.section != below.section {
             Verdict::KEPT
-        } else if above.ending == Ending::Sentence {
-            Verdict::allowed(BETWEEN)
         } else {
-            Verdict::allowed(GOES_ON)
+            Verdict::allowed(BETWEEN[goes_on])
         }
     }
 
@@ -64,7 +63,7 @@ impl Rule for PicturesBetween {
 
     fn given_up(&self, _rules: &Rules) -> Option<Clause> {
         Some(Clause {
-            from: WITHIN,
+            from: WITHIN[0],
             ..Clause::new(
                 "keeps a picture in the midst of a stanza or paragraph, or before the first words",
                 "keep pictures in the midst of a stanza or paragraph, or before the first words",

@@ -63,6 +63,8 @@ fn a_bare_text_is_cast_off_as_the_book_that_it_would_be() {
         "90 x 90 mm",
         "--panels",
         "4",
+        "--pictures",
+        "0",
     ];
     run_in(temp.path(), &[&new[..], common].concat()).done();
     let book = run_in(

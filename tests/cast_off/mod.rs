@@ -12,6 +12,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use versefold::assets::Assets;
+use versefold::book::Workbench;
 use versefold::names::{Length, Source};
 
 /// A book as its files have it.
@@ -60,6 +62,35 @@ impl Book {
             paper.insert("panels-per-side".to_string(), i64::from(panels).into());
         }
         Source::new("concertina.toml", toml::to_string(&plan).expect("TOML"))
+    }
+
+    /// Whether nothing is asked of the book but its words: no pictures, and no panels by name.
+    fn is_words_alone(&self) -> bool {
+        let asks = [
+            "[[part]]",
+            "[[panel]]",
+            "[[picture]]",
+            "pictures =",
+            "cover",
+        ];
+        !asks.iter().any(|asked| self.plan.contains(asked))
+            && !self.manuscript.text.contains("[picture:")
+            && !self.manuscript.text.contains("[part:")
+    }
+
+    /// Whether so many panels can be kept for pictures.
+    fn carries(&self, type_size: (Length, Length), panels: u16, pictures: usize) -> bool {
+        let written = self.written(Some(type_size), Some(panels));
+        let mut plan: toml::Table = toml::from_str(&written.text).expect("TOML");
+        let rules = plan
+            .entry("rules")
+            .or_insert_with(|| toml::Table::new().into());
+        let rules = rules.as_table_mut().expect("a table");
+        rules.insert("pictures".to_string(), toml::Value::from(pictures as i64));
+        let written = Source::new("concertina.toml", plan.to_string());
+        Workbench::new(Assets::folder(&self.folder))
+            .divide_texts(&written, &self.manuscript)
+            .is_ok()
     }
 
     /// Whether the plan names panels, so that another number of them changes more than the number.

@@ -22,6 +22,7 @@ mod sections;
 mod shapes;
 mod shrink;
 mod small;
+mod unnamed;
 mod waiting;
 mod wide;
 

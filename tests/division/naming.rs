@@ -1,12 +1,16 @@
-//! Naming pictures that have no name, in books as an author writes them: the panels carry what they carried.
+//! Pictures without a name: how many stand in every answer; and naming them, in books as an author writes them: the panels
+//! carry what they carried.
 
 use std::sync::Arc;
 
 use versefold::assets::Assets;
 use versefold::book::{BookTexts, BreaksPolicy, NamedPictures, Workbench};
+use versefold::division::{Limits, Pattern, Problem, best_divisions};
 use versefold::layout::Layout;
 use versefold::names::{Faults, Role, Source};
+use versefold::plan::RuleName;
 
+use super::{SEED, check_books, definitions, ensure, wide};
 use crate::support::small_plan;
 
 fn texts(plan: String, manuscript: &str) -> BookTexts {
@@ -163,4 +167,35 @@ fn named_pictures_keep_their_order_and_names_that_are_taken_are_passed_over() {
             "{calls:?}"
         );
     }
+}
+
+/// In the best divisions of the best patterns stand as many pictures without a name as are asked for.
+fn check_number(problem: &Problem) -> Result<bool, String> {
+    let mut problem = problem.clone();
+    problem.body = true;
+    problem.rules.weights.remove(&RuleName::Pictures);
+    let asked = definitions::unnamed_pictures(&problem) as usize;
+    let best = best_divisions(&[&problem], &[], Limits::default(), Pattern::Coarse, 4);
+    for way in &best.ways {
+        let panels = way[0].panels.iter();
+        let unnamed = panels.filter(|on| on.role == Role::Picture && on.picture.is_none());
+        ensure(unnamed.count() == asked, || {
+            format!("{asked} were asked for in {way:#?}")
+        })?;
+    }
+    Ok(true)
+}
+
+#[test]
+fn as_many_pictures_without_a_name_stand_in_every_answer_as_are_asked_for() {
+    check_books(
+        |seed| {
+            let mut problem = wide::problem(seed);
+            problem.rules.pictures = (problem.pictures.len() as u64 + 1 + seed % 2) as u32;
+            problem
+        },
+        SEED,
+        1_000,
+        check_number,
+    );
 }

@@ -30,6 +30,10 @@ pub(super) fn comes_to(
             let told = told.filter_map(|(&at, part)| distances(&prepared.problems[at], part));
             Some(told.collect::<Vec<_>>().join(", ")).filter(|told| !told.is_empty())
         }
+        Demand::Rule(RuleName::Pictures) => {
+            let mut told = group.iter().zip(parts);
+            told.find_map(|(&at, part)| pictures(&prepared.problems[at], part))
+        }
         Demand::Rule(name) => on_panels(prepared, group, name, parts),
         Demand::Role { part, panel } => Some(format!(
             "it would {}",
@@ -179,6 +183,18 @@ fn within(problem: &Problem, place: usize, name: RuleName) -> &'static str {
         _ if problem.within_paragraph(place) => "a paragraph",
         _ => "a stanza",
     }
+}
+
+/// How many pictures the body has in a division.
+fn pictures(problem: &Problem, part: &PartDivision) -> Option<String> {
+    let panels = part.panels.iter();
+    let unnamed = panels.filter(|panel| panel.role == Role::Picture && panel.picture.is_none());
+    let all = problem.named_pictures() + unnamed.count();
+    let told = match all {
+        1 => "the body would have 1 picture".to_string(),
+        all => format!("the body would have {all} pictures"),
+    };
+    problem.body.then_some(told)
 }
 
 /// The picture that stands farthest from where it was asked to, and how many others do not stand there.

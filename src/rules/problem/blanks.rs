@@ -7,7 +7,8 @@ use crate::rules::{BlankBetween, Blanks, BlanksAt};
 impl Problem {
     /// Asks `blanks` of a part with pictures where the plan does not speak of it: as many blank panels as other rules
     /// ask for. Where all were free, pictures would crowd upon words while panels stand empty behind them. One that is
-    /// pinned costs what it would cost unpinned, so that to pin it saves nothing.
+    /// pinned costs what it would cost unpinned, so that to pin it saves nothing. While pictures have no name yet, their
+    /// pace keeps them from crowding, and panels that nothing is there for may be blank.
     pub fn ask_usual_blanks(&mut self) {
         if self.blanks_unsaid {
             self.rules.blanks = self.usual_blanks();
@@ -15,6 +16,9 @@ impl Problem {
     }
 
     fn usual_blanks(&self) -> Option<Blanks> {
+        if self.unnamed_pictures() > 0 {
+            return None;
+        }
         let mut placed = self
             .pictures
             .iter()

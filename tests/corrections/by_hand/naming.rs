@@ -29,7 +29,7 @@ fn pictures_are_named_in_the_manuscript_and_the_old_one_is_kept() {
         "{told}"
     );
     assert!(
-        told.contains("[picture: picture-1] is on front 3"),
+        told.contains("[picture: picture-1] is on front 4"),
         "{told}"
     );
     let kept = fs::read_to_string(copy.folder().join("winter-bus.1.txt"));
@@ -71,7 +71,7 @@ fn a_new_book_keeps_a_panel_for_each_picture() {
     let poem = (1..=8).map(|at| {
         format!(
             "{}\n",
-            "The bus comes up the hill at nine.\n".repeat(8 + at % 2)
+            "The bus comes up the hill at nine.\n".repeat(13 + at % 2)
         )
     });
     fs::write(temp.path().join("poem.txt"), poem.collect::<String>()).expect("written");
@@ -96,11 +96,29 @@ fn a_new_book_keeps_a_panel_for_each_picture() {
         plan.lines().any(|line| line.starts_with("pictures = 6 ")),
         "{plan}"
     );
-    // More than there is room for.
+    // More than there are panels, and more than there is room for.
+    let call = [
+        "new",
+        "full",
+        "--manuscript",
+        "poem.txt",
+        "--pictures",
+        "17",
+    ];
+    let told = run_in(temp.path(), &call).at_fault();
+    assert!(
+        told.starts_with("Fault: 16 panels have no room for 17 pictures\n"),
+        "{told}"
+    );
+    assert!(!temp.path().join("full").exists());
     let told = new("crowd", "12");
     assert!(told.contains("It does not fit yet: "), "{told}");
     assert!(
         told.contains("the body has 12 pictures in all (`pictures`)"),
+        "{told}"
+    );
+    assert!(
+        told.contains("with may-give = [\"pictures\"]: the body would have 8 pictures"),
         "{told}"
     );
 }

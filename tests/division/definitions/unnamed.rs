@@ -110,14 +110,12 @@ pub(super) fn pictures_between(book: Book<'_>) -> Breach {
             continue;
         };
         let above = &rows[*above];
+        let ends = above.ending == Ending::Sentence;
         let one = (above.verse && below.verse) || (above.prose && below.prose);
         if one && above.block == below.block {
-            found.add(true, 100);
+            found.add(true, if ends { 70 } else { 100 });
         } else if above.section == below.section {
-            found.allow(match above.ending {
-                Ending::Sentence => 20,
-                Ending::Pause | Ending::RunsOn => 35,
-            });
+            found.allow(if ends { 20 } else { 35 });
         }
     }
     found
