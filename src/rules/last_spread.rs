@@ -53,11 +53,7 @@ impl Asks for LastSpread {
 impl Rule for LastSpread {
     fn idle(&self, problem: &Problem) -> bool {
         let asked = problem.rules.last_spread;
-        let pictures = || {
-            let mut pictures = problem.pictures.iter();
-            pictures.any(|picture| picture.queued || picture.panel.is_some())
-        };
-        asked.is_none_or(|role| role.has_picture() && !pictures())
+        asked.is_none_or(|role| role.has_picture() && !problem.has_pictures())
     }
 
     fn read(&self, reading: &PanelView<'_>) -> Verdict {
