@@ -36,14 +36,11 @@ impl Rule for PicturesBetween {
             return Verdict::KEPT;
         }
         let (problem, at) = (reading.problem, reading.from);
-        if problem.words_from(at).is_none() {
+        let Some(below) = problem.words_from(at) else {
             return Verdict::KEPT;
-        }
+        };
         let above = problem.words_before(at);
-        let (Some(above), Some(below)) = (
-            above.filter(|&row| row >= problem.opening),
-            problem.words_from(at),
-        ) else {
+        let Some(above) = above.filter(|&row| row >= problem.opening) else {
             return Verdict::broken(FIRST);
         };
         let (above, below) = (&problem.rows[above], &problem.rows[below]);
