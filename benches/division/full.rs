@@ -31,7 +31,7 @@ pub fn full_table(problem: &Problem) -> (Option<Cost>, usize) {
         for (state, cost) in &here {
             let waiting = queue.get(state.placed).copied();
             for (role, picture) in offered(problem, panel, waiting) {
-                for reading in readings(problem, panel, role, picture, state) {
+                for reading in readings((problem, &queue), panel, role, picture, state) {
                     let Some((memory, more)) = price(&rules, &state.memory, &reading) else {
                         continue;
                     };
@@ -73,7 +73,7 @@ fn offered(problem: &Problem, panel: usize, waiting: Option<usize>) -> Vec<(Role
 }
 
 fn readings<'a>(
-    problem: &'a Problem,
+    (problem, queue): (&'a Problem, &'a [usize]),
     panel: usize,
     role: Role,
     picture: Option<usize>,
@@ -94,6 +94,7 @@ fn readings<'a>(
         to,
         picture,
         begins_picture: picture.is_some(),
+        queue,
         placed: state.placed,
         column: area.map(|area| area.column),
         used,

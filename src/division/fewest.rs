@@ -37,6 +37,7 @@ pub fn fewest_of_words(problem: &Problem, soft: &[RuleName]) -> Option<usize> {
             to: stop.to,
             picture: None,
             begins_picture: false,
+            queue: &[],
             placed: 0,
             column: Some(area.column),
             used: stop.used,

@@ -107,6 +107,7 @@ pub fn broken_here(
         to: rows.end,
         picture,
         begins_picture: picture.is_some(),
+        queue: &[],
         placed: 0,
         column: area.map(|area| area.column),
         used: stop.used,

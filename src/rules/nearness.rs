@@ -215,11 +215,11 @@ fn of_pinned(here: &Here<'_>, young: bool) -> (u64, bool) {
     let reading = here.reading;
     let panel = reading.panel;
     let (mut cost, mut next) = (0, false);
-    let pinned = reading
-        .problem
-        .pictures
-        .iter()
-        .filter(|picture| !picture.queued);
+    let pictures = &reading.problem.pictures;
+    if pictures.len() == reading.queue.len() {
+        return (0, false);
+    }
+    let pinned = pictures.iter().filter(|picture| !picture.queued);
     for picture in pinned {
         let (Some(words), Some(first)) = (picture.word_row, picture.panel) else {
             continue;

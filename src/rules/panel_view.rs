@@ -20,7 +20,9 @@ pub struct PanelView<'a> {
     pub picture: Option<usize>,
     /// Whether that picture begins here: the panel is the first that it stands on.
     pub begins_picture: bool,
-    /// How many pictures of the queue begin on panels before this one.
+    /// The pictures of the queue, by the problem's pictures ([`Problem::queue`]).
+    pub queue: &'a [usize],
+    /// How many of them begin on panels before this one.
     pub placed: usize,
     /// The column of its lines; nothing where no words stand.
     pub column: Option<usize>,

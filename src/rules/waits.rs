@@ -21,18 +21,30 @@ pub(super) struct Wait<'a> {
     pub meets: bool,
 }
 
-/// All of them, those that have waited longest first.
+/// All of them, those that have waited longest first. Only those are looked at that could wait, for a long book has many
+/// others.
 pub(super) fn waits<'a>(reading: &PanelView<'a>) -> impl Iterator<Item = Wait<'a>> + use<'a> {
     let begins = reading.picture.filter(|_| reading.begins_picture);
     let stands = begins.is_some_and(|picture| reading.problem.pictures[picture].queued);
     let (from, to) = (reading.from, reading.to);
     let before = reading.placed;
     let now = before + usize::from(stands);
-    let queue = reading.problem.pictures.iter();
-    let queue = queue.filter(|picture| picture.queued).enumerate();
+    let queue = reading.queue;
+    let pictures = &reading.problem.pictures;
+    let called = move |number: usize, end: usize| {
+        let words = pictures[queue[number]].word_row;
+        words.is_some_and(|row| row < end)
+    };
+    // Those before have met on earlier panels; those behind are called later, and stand later.
+    let mut first = before.min(queue.len());
+    while first > 0 && !called(first - 1, from) {
+        first -= 1;
+    }
     let mut waited = 0;
-    queue.filter_map(move |(number, picture)| {
-        let called = |end: usize| picture.word_row.is_some_and(|row| row < end);
+    let near = (first..queue.len()).take_while(move |&number| number < now || called(number, to));
+    near.filter_map(move |number| {
+        let picture = &pictures[queue[number]];
+        let called = |end: usize| called(number, end);
         let earlier = (called(from), number < before);
         let by_now = (called(to), number < now);
         let waits = earlier.0 != earlier.1;

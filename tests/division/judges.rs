@@ -29,6 +29,7 @@ fn each_panel_of_words(seed: u64, mut shown: impl FnMut(RuleName, &PanelView<'_>
                 to,
                 picture: None,
                 begins_picture: false,
+                queue: &[],
                 placed: 0,
                 column: Some(0),
                 used,

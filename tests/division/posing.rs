@@ -261,6 +261,7 @@ fn reading(problem: &Problem, from: usize, to: usize) -> PanelView<'_> {
         to,
         picture: None,
         begins_picture: false,
+        queue: &[],
         placed: 0,
         column: Some(area.column),
         used: problem.depth(area.column, from, to),

@@ -346,7 +346,7 @@ impl PartSearch<'_> {
                 let Some((memory, more)) = self.remember(spot.words, &reading) else {
                     continue;
                 };
-                words = memory;
+                words = self.number(&memory);
                 price += more;
                 if price + rest > under {
                     dropped = true;

@@ -124,15 +124,15 @@ impl<'a> PartSearch<'a> {
         }
     }
 
-    pub fn reading(
-        &self,
+    pub fn reading<'s>(
+        &'s self,
         panel: usize,
         from: usize,
         placed: usize,
         offer: &PanelCandidate,
         area: Option<AreaFacts>,
         stop: Stop,
-    ) -> PanelView<'a> {
+    ) -> PanelView<'s> {
         let stands = offer.role != Role::Picture || stop.to > from;
         let area = area.filter(|_| stands);
         PanelView {
@@ -143,6 +143,7 @@ impl<'a> PartSearch<'a> {
             to: stop.to,
             picture: offer.picture,
             begins_picture: offer.begins,
+            queue: &self.queue,
             placed,
             column: area.map(|area| area.column),
             used: stop.used,
@@ -177,10 +178,10 @@ impl<'a> PartSearch<'a> {
         !self.words.is_empty()
     }
 
-    /// What the rules that remember words ask for a panel, and what they then remember, by its number; nothing
-    /// where it breaks a hard one.
-    pub fn remember(&mut self, memory: u32, reading: &PanelView<'_>) -> Option<(u32, Cost)> {
-        let known = Rc::clone(&self.memories.all[memory as usize]);
+    /// What the rules that remember words ask for a panel, and what they then remember; nothing where it breaks a hard
+    /// one.
+    pub fn remember(&self, memory: u32, reading: &PanelView<'_>) -> Option<(Vec<Memory>, Cost)> {
+        let known = &self.memories.all[memory as usize];
         let mut cost = 0;
         let mut memory = Vec::with_capacity(self.words.len());
         for (weighed, &known) in self.words.iter().zip(known.iter()) {
@@ -188,6 +189,11 @@ impl<'a> PartSearch<'a> {
             cost += weighed.price(verdict)?;
             memory.push(remembered);
         }
-        Some((self.memories.number(&memory), cost))
+        Some((memory, cost))
+    }
+
+    /// The number of what is remembered.
+    pub fn number(&mut self, memory: &[Memory]) -> u32 {
+        self.memories.number(memory)
     }
 }

@@ -91,6 +91,7 @@ fn read(
         to: 0,
         picture,
         begins_picture,
+        queue: &track.queue,
         placed: 0,
         column: None,
         used: HalfLines::ZERO,
