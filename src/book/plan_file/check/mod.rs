@@ -138,9 +138,6 @@ fn check_parts(
     if !unread && faults.len() == told {
         rules::check_blanks(asked, &parts, faults);
     }
-    let named = [RuleName::BlankBefore, RuleName::Reveal];
-    let named = named.map(|rule| rules::check_named(asked, rule, faults));
-    rules::check_reveal(asked, written.picture.as_ref(), &named[1], faults);
     // Where panels of parts are at fault, what hangs on them would only say so again.
     let folded = strip.paper.as_ref().filter(|_| faults.len() == told);
     pairs::check(list, &mut parts, folded, faults);
@@ -155,6 +152,9 @@ fn check_parts(
         stretches::check(&around, paper, faults);
         rules::check_even_spreads(asked, &parts, paper, faults);
     }
+    let named = [RuleName::BlankBefore, RuleName::Reveal];
+    let named = named.map(|rule| rules::check_named(asked, rule, faults));
+    rules::check_reveal(asked, written.picture.as_ref(), &named[1], faults);
     (parts, named)
 }
 
