@@ -117,6 +117,8 @@ pub struct LaidPicture {
     pub comes: Option<Window>,
     /// On which spread it is asked to stand, if that is asked.
     pub with: Option<PictureWith>,
+    /// Whether it is asked to be seen only on the spread after them.
+    pub reveal: bool,
 }
 
 /// One panel, laid out.

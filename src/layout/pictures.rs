@@ -41,6 +41,7 @@ pub(super) fn of_part(problem: &Problem, division: &PartDivision) -> Vec<LaidPic
             headings: if spreads > 0 { headings as usize } else { 0 },
             comes: picture.comes,
             with: picture.with,
+            reveal: picture.reveal,
         })
     });
     laid.collect()

@@ -5,7 +5,8 @@
 //! panels of the part's last spread are. A spread is those of its panels that the part has; a face in no pair is one by
 //! itself. What ends otherwise costs 80.
 //!
-//! The rule remembers whether this spread, and whether the last one that is not blank, are as asked.
+//! The rule remembers whether the part would end as asked, were all that follows blank; and if not, whether that lies at
+//! this spread, on which no panel can mend it, or at an earlier one.
 
 use super::{
     About, Asks, Clause, Declared, Form, Group, Judges, Memory, PanelView, Problem, Remembers,
@@ -16,12 +17,12 @@ use crate::names::Role;
 /// What another last spread costs.
 const COST: u64 = 80;
 
-/// All panels of a spread are blank; or the others have the role asked for; or one has another.
-const BLANK: Memory = 0;
-const RIGHT: Memory = 1;
-const WRONG: Memory = 2;
-/// How many of these there are.
-const STATES: Memory = 3;
+/// The part would end as asked, were all that follows blank.
+const RIGHT: Memory = 0;
+/// A panel of this spread has another role.
+const WRONG: Memory = 1;
+/// The last spread that is not blank has such a panel, and this one is blank so far.
+const PAST: Memory = 2;
 
 pub struct LastSpread;
 
@@ -57,7 +58,7 @@ impl Rule for LastSpread {
     }
 
     fn read(&self, reading: &PanelView<'_>) -> Verdict {
-        self.read_on(BLANK, reading).0
+        self.read_on(RIGHT, reading).0
     }
 
     fn remembers(&self, _problem: &Problem) -> Remembers {
@@ -68,27 +69,23 @@ impl Rule for LastSpread {
         let Some(asked) = reading.problem.rules.last_spread else {
             return (Verdict::KEPT, memory);
         };
-        let (mut last, mut here) = (memory / STATES, memory % STATES);
-        if reading.begins_spread() {
-            last = if here == BLANK { last } else { here };
-            here = BLANK;
-        }
-        here = match reading.role {
-            Role::Blank => here,
-            role if role == asked && here != WRONG => RIGHT,
+        let before = match memory {
+            // Asked for blank, only the last spread counts.
+            WRONG | PAST if reading.begins_spread() && asked == Role::Blank => RIGHT,
+            WRONG if reading.begins_spread() => PAST,
+            before => before,
+        };
+        let memory = match reading.role {
+            Role::Blank => before,
+            role if role == asked && before != WRONG => RIGHT,
             _ => WRONG,
         };
-        if asked == Role::Blank {
-            // Of the spreads before the last one nothing is asked.
-            last = BLANK;
-        }
         let ends = reading.panel + 1 == reading.problem.panels.len();
-        let end = if here == BLANK { last } else { here };
-        let verdict = match ends && end == WRONG {
+        let verdict = match ends && memory != RIGHT {
             true => Verdict::broken(COST),
             false => Verdict::KEPT,
         };
-        (verdict, last * STATES + here)
+        (verdict, memory)
     }
 
     fn in_words(&self, _rules: &Rules) -> String {

@@ -164,7 +164,7 @@ fn other_costs(layout: &Layout) -> Vec<String> {
     };
     let rules = RuleName::ALL.iter().map(|&(rule, ..)| rule);
     let told = rules.flat_map(|rule| match rule {
-        RuleName::Nearness | RuleName::PictureComes | RuleName::PictureWith => {
+        RuleName::Nearness | RuleName::PictureComes | RuleName::PictureWith | RuleName::Reveal => {
             pictures::away(layout, rule)
         }
         _ => told(rule).into_iter().collect(),

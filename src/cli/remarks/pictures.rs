@@ -14,6 +14,7 @@ pub(super) fn away(layout: &Layout, rule: RuleName) -> Vec<String> {
             RuleName::Nearness => far(picture),
             RuleName::PictureComes => off_distance(picture),
             RuleName::PictureWith => off_spread(picture),
+            RuleName::Reveal => unrevealed(picture),
             _ => None,
         }?;
         let LaidPicture {
@@ -67,6 +68,11 @@ fn off_spread(picture: &LaidPicture) -> Option<String> {
         PictureWith::NextSpread => (1, "not on the spread after its words"),
     };
     (picture.spreads_after != asked).then(|| what.to_string())
+}
+
+fn unrevealed(picture: &LaidPicture) -> Option<String> {
+    let what = "not right after the turn from its words";
+    (picture.reveal && picture.spreads_after != 1).then(|| what.to_string())
 }
 
 /// Small numbers in words.

@@ -139,9 +139,6 @@ fn check_parts(
         rules::check_blanks(asked, &parts, faults);
         rules::check_pictures(asked, &parts, faults);
     }
-    let named = [RuleName::BlankBefore, RuleName::Reveal];
-    let named = named.map(|rule| rules::check_named(asked, rule, faults));
-    rules::check_reveal(asked, written.picture.as_ref(), &named[1], faults);
     // Where panels of parts are at fault, what hangs on them would only say so again.
     let folded = strip.paper.as_ref().filter(|_| faults.len() == told);
     pairs::check(list, &mut parts, folded, faults);
@@ -156,6 +153,9 @@ fn check_parts(
         stretches::check(&around, paper, faults);
         rules::check_even_spreads(asked, &parts, paper, faults);
     }
+    let named = [RuleName::BlankBefore, RuleName::Reveal];
+    let named = named.map(|rule| rules::check_named(asked, rule, faults));
+    rules::check_reveal(asked, written.picture.as_ref(), &named[1], faults);
     (parts, named)
 }
 

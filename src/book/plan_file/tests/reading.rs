@@ -214,3 +214,58 @@ fn a_stretch_runs_from_the_front_to_the_back() {
         ["front 7", "front 8", "back 1", "back 2"]
     );
 }
+
+/// A word may stand where a table would say more; what is counted may be lines or stanzas.
+#[test]
+fn rules_are_asked_by_words_by_tables_and_by_numbers() {
+    let rules = |asked: &str| read(&format!("{SHORT}[rules]\n{asked}\n")).unwrap().rules;
+    let ends = |at, white| {
+        let white = Percent(white);
+        Some(PanelsEnd { at, white })
+    };
+    for (asked, expected) in [
+        ("\"sentence\"", ends(PanelEnd::Sentence, 35)),
+        (
+            "{ at = \"stanza\", white = \"30 %\" }",
+            ends(PanelEnd::Stanza, 30),
+        ),
+        ("{ white = \"20 %\" }", ends(PanelEnd::Paragraph, 20)),
+    ] {
+        assert_eq!(rules(&format!("panels-end = {asked}")).panels_end, expected);
+    }
+    for (asked, expected) in [
+        ("stanza", EachPanel::Stanzas(1)),
+        ("1 stanza", EachPanel::Stanzas(1)),
+        ("12 stanzas", EachPanel::Stanzas(12)),
+        ("1 line", EachPanel::Lines(1)),
+    ] {
+        assert_eq!(
+            rules(&format!("each-panel = \"{asked}\"")).each_panel,
+            expected
+        );
+    }
+}
+
+#[test]
+fn pictures_to_be_revealed_are_named_and_stand_on_the_next_spread() {
+    let asked = "[rules]\nreveal = [\"the tunnel\"]\n";
+    let plan = read(&format!("{SHORT}{asked}")).unwrap();
+    let names: Vec<_> = plan.reveal.iter().map(|asked| &*asked.name).collect();
+    assert_eq!(names, ["the tunnel"]);
+    let same = "picture-with = \"same-spread\"\n";
+    let own = |with| format!("[[picture]]\nname = \"the tunnel\"\npicture-with = \"{with}\"\n");
+    // A picture's own word goes before that of all.
+    let next = format!("{SHORT}{asked}{same}{}", own("next-spread"));
+    assert!(read(&next).is_ok());
+    for against in [
+        format!("{asked}{same}"),
+        format!("{asked}{}", own("same-spread")),
+    ] {
+        let faults = read(&format!("{SHORT}{against}")).unwrap_err();
+        let told: Vec<_> = faults
+            .iter()
+            .map(|fault| (fault.word, fault.also.len()))
+            .collect();
+        assert_eq!(told, [("contradiction", 1)]);
+    }
+}

@@ -182,7 +182,7 @@ impl<R: Asks> Value for OfRule<R> {
         };
         let table = match R::FORM {
             Form::Table(empty, entries) => Some((empty, entries)),
-            Form::WordsOrTable(_, empty, entries) if node.text().is_none() => {
+            Form::WordsOrTable(_, empty, entries) if node.value().as_table().is_some() => {
                 Some((empty, entries))
             }
             _ => None,
@@ -229,7 +229,17 @@ fn read_form<T>(form: &Form<T>, node: Node<'_>, reader: &mut Reader, asked: &mut
             (piece.set)(asked, read_whole(node, reader, *least..=*most)?);
         }
         Form::Switch(piece) => (piece.set)(asked, Switch::read(node, reader)?.0),
-        Form::Words(words) | Form::WordsOrTable(words, ..) => {
+        Form::Words(words) => read_word(node, reader, words, |_| None)?(asked),
+        Form::WordsOrTable(words, _, entries) => {
+            if node.text().is_none() {
+                let keys: Vec<&str> = entries.iter().map(|entry| entry.key).collect();
+                let kind = format!(
+                    "a word in quotation marks, such as \"{}\", or a table in curly brackets, with {}",
+                    words[0].0,
+                    keys.join(", ")
+                );
+                return reader.wrong_type(node, &kind);
+            }
             read_word(node, reader, words, |_| None)?(asked);
         }
         Form::WordsOrCounts(words, counted) => {
@@ -278,9 +288,14 @@ fn read_count<'a, T>(
         let before = text.strip_suffix(of.many);
         let number = before.or_else(|| text.strip_suffix(of.one))?;
         let number = number.strip_suffix(' ')?;
-        let figures = number.len() <= 2 && number.bytes().all(|b| b.is_ascii_digit());
-        let number: u32 = number.parse().ok().filter(|_| figures)?;
-        Some((of, number))
+        let figures = !number.is_empty() && number.bytes().all(|b| b.is_ascii_digit());
+        // More figures than two are more than may be asked for, whatever they say.
+        let count = if number.len() > 2 {
+            Some(u32::MAX)
+        } else {
+            number.parse().ok()
+        };
+        Some((of, count.filter(|_| figures)?))
     });
     match of_each.next() {
         Some((of, count)) if COUNTS.contains(&i64::from(count)) => Some((of, count)),
