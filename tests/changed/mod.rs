@@ -109,8 +109,9 @@ fn check_words(old: &Layout, new: &Layout, changes: &Changes) {
     };
     let mut counts: BTreeMap<String, i64> = BTreeMap::new();
     let mut count = |text: &str, by: i64| {
-        // Signs of scripts without spaces are compared one by one.
-        for sign in text.chars().filter(|c| !c.is_whitespace()) {
+        // Signs of scripts without spaces are compared one by one; a soft hyphen is not seen, and not told.
+        let seen = |c: &char| !c.is_whitespace() && *c != '\u{ad}';
+        for sign in text.chars().filter(seen) {
             *counts.entry(sign.to_string()).or_default() += by;
         }
     };

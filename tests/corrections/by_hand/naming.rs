@@ -118,7 +118,7 @@ fn a_new_book_keeps_a_panel_for_each_picture() {
         "{told}"
     );
     assert!(
-        told.contains("with may-give = [\"pictures\"]: the body would have 8 pictures"),
+        told.contains("put `pictures` in `may-give`: the body would have 8 pictures"),
         "{told}"
     );
 }
