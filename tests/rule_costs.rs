@@ -84,13 +84,19 @@ fn figures(text: &str) -> BTreeSet<u64> {
 
 /// The figures of a rule's code that decide what it costs.
 fn constants(code: &str) -> BTreeSet<u64> {
-    let lines = code.lines().filter_map(|line| {
-        let (name, value) = line.strip_prefix("const ")?.split_once(": ")?;
-        let value = value.strip_prefix("u64 = ").or_else(|| {
-            let counts = !matches!(name, "BITS" | "MOST" | "OLDEST");
-            value.strip_prefix("usize = ").filter(|_| counts)
-        })?;
-        value.trim_end_matches(';').replace('_', "").parse().ok()
+    let lines = code.lines().flat_map(|line| {
+        let declared = line
+            .strip_prefix("const ")
+            .and_then(|rest| rest.split_once(": "));
+        let (name, value) = declared.unwrap_or_default();
+        let (of, value) = value.split_once(" = ").unwrap_or_default();
+        let counts = match of {
+            "usize" => !matches!(name, "BITS" | "MOST" | "OLDEST"),
+            of => of == "u64" || of.starts_with("[u64; "),
+        };
+        let numbers = value.trim_matches(|c: char| "[];".contains(c)).split(", ");
+        let numbers = numbers.filter_map(|number| number.replace('_', "").parse().ok());
+        numbers.filter(|_| counts).collect::<Vec<u64>>()
     });
     lines.collect()
 }

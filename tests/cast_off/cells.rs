@@ -5,7 +5,7 @@ use std::fs;
 use std::path::Path;
 
 use versefold::assets::Assets;
-use versefold::book::{CastOffRequest, Cell, Workbench};
+use versefold::book::{CastOff, CastOffRequest, Cell, Figures, SizeRow, Workbench};
 use versefold::layout::{LaidPanel, Layout};
 use versefold::names::Role;
 use versefold::text::LineKind;
@@ -85,18 +85,8 @@ fn check(book: &Book, sizes: &[i64], panels: &[u16]) -> (usize, usize) {
                         (turned_over, divided),
                         "{here}"
                     );
-                    if book.is_words_alone() {
-                        assert!(found.free >= without, "{here}: {without} {found:?}");
-                        let all = usize::from(panels) * cast.sides;
-                        let size = (row.size, row.leading);
-                        let carries = |pictures| book.carries(size, panels, pictures);
-                        assert!(carries(found.free), "{here}: {found:?}");
-                        let most = row.fewest.map(|fewest| all - fewest);
-                        assert!(
-                            most.is_none_or(|most| !carries(most + 1)),
-                            "{here}: {found:?}"
-                        );
-                    }
+                    assert!(!book.is_words_alone() || found.free >= without, "{here}");
+                    check_free(book, &cast, (row, panels), found);
                     fits += 1;
                 }
                 (Err(_), Cell::TooMuch | Cell::Wrong(_)) => not += 1,
@@ -106,6 +96,19 @@ fn check(book: &Book, sizes: &[i64], panels: &[u16]) -> (usize, usize) {
         }
     }
     (fits, not)
+}
+
+/// So many panels can carry pictures as are told to be free, and never more than the words do not need at the fewest.
+fn check_free(book: &Book, cast: &CastOff, (row, panels): (&SizeRow, u16), found: &Figures) {
+    if !book.is_words_alone() {
+        return;
+    }
+    let all = usize::from(panels) * cast.sides;
+    let carries = |pictures| book.carries((row.size, row.leading), panels, pictures);
+    let here = || format!("{} on {panels} panels: {found:?}", book.folder.display());
+    assert!(carries(found.free), "{}", here());
+    let most = row.fewest.map(|fewest| all - fewest);
+    assert!(most.is_none_or(|most| !carries(most + 1)), "{}", here());
 }
 
 #[test]

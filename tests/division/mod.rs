@@ -4,7 +4,7 @@
 //! seed, the next ones those that follow.
 
 mod asked;
-mod brute;
+pub mod brute;
 mod captions;
 mod conflict;
 mod definitions;

@@ -246,7 +246,7 @@ fn legend(found: &CastOff) -> String {
         false => "",
     };
     let needed = format!("needed: for the words alone, at the fewest{brackets}");
-    let unknown = match found.rows.iter().any(|row| needed_is_unknown(row)) {
+    let unknown = match found.rows.iter().any(needed_is_unknown) {
         true => format!("; {UNKNOWN} cannot be told"),
         false => String::new(),
     };
