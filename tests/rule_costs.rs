@@ -193,8 +193,12 @@ each rule charges for all that is not as it asks: whole numbers, so that you can
 - A rule that must be kept is never broken, and then costs nothing. `must` makes any rule such a one, `may-give` lets it go:
   then it costs what is told here.
 - `importance` multiplies what a rule costs: 1 unless you say, 0 to switch it off.
+  One that gives way of itself, as `undivided` does where nothing else is possible, costs it too.
 - How full a panel is: lines and spaces used, of those that its text area has, in per cent.
-- A section is the words from one heading to the next. A spread is what is seen at once as the strip is leafed through.
+- A line of verse that turns over is one line; of prose each line as it is set. Headings and titles are no lines and no
+  stanzas.
+- A section is the words from one heading to the next. A spread is what is seen at once as the strip is leafed through;
+  `layout.json` lists them, and a panel in none of them is one by itself.
 - Of ways that cost the same, that is taken whose words come first.
 
 The words in italics are those of the plan's schema.

@@ -34,6 +34,14 @@ impl Workbench {
         edition: u64,
     ) -> Result<Option<NewDefaults>, Faults> {
         let prepared = self.prepare_book(texts, policy)?;
+        // What she chose is as she chose it, whatever holds unless said.
+        if prepared
+            .keeps
+            .as_ref()
+            .is_some_and(|keeps| keeps.breaks.chosen())
+        {
+            return Ok(None);
+        }
         let written = varied(&texts.plan, Variation::default()).written;
         let mut older = Older::than(edition, &written, standing_alone(&prepared));
         let now = layout::shown(layout);

@@ -109,7 +109,7 @@ pub(super) struct NewArgs {
     #[arg(long, value_name = "SIDES")]
     pub sides: Option<String>,
     /// About how many pictures there will be
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
     pub pictures: Option<String>,
     /// Whether the text is verse or prose; without it, the lines of the text tell
     #[arg(long, value_name = "KIND")]

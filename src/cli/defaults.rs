@@ -2,7 +2,7 @@
 
 use crate::book::NewDefaults;
 use crate::json::records;
-use crate::names::{PanelName, panel_list};
+use crate::names::{PanelName, and_list};
 
 records! {
     /// What has moved though nothing was written.
@@ -34,11 +34,12 @@ pub(super) fn told(moved: &NewDefaults) -> String {
         1 => "looks",
         _ => "look",
     };
+    let panels: Vec<String> = moved.panels.iter().map(PanelName::to_string).collect();
     let keys = moved.keys.iter().map(|key| format!("  {key}"));
     format!(
-        "Since the last layers were written, other things hold where concertina.toml does not say. For that alone {} \
-         {look} otherwise.\nTo keep all as it was, write into concertina.toml:\n{}",
-        panel_list(&moved.panels),
+        "Some defaults have changed since the last layers were written. For that reason alone {} {look} different.\n\
+         To keep all as it was, write into concertina.toml:\n{}",
+        and_list(&panels),
         keys.collect::<Vec<_>>().join("\n"),
     )
 }

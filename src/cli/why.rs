@@ -29,8 +29,9 @@ pub(super) fn run(book: &Path, panel: PanelName, output: &OutputArgs) -> Done {
 const MOST_RULES: usize = 4;
 /// The most of them of which it is told in words what becomes of it.
 const MOST_WORDS: usize = 2;
-const WHAT_A_COST_IS: &str = "\nCosts are what your rules charge for all that is not as they ask, over the whole book. \
-                              The way that costs least is the one you have.\n";
+const WHAT_A_COST_IS: &str =
+    "\nCosts are what your rules charge for all that is not as they ask, over the whole book.";
+const IT_IS_THE_LEAST: &str = " The way that costs least is the one you have.";
 /// The most demands that are told to stand against one.
 const MOST_DEMANDS: usize = 3;
 
@@ -61,6 +62,10 @@ fn sentences(why: &Why) -> String {
     }
     if costs_something(why) {
         text.push_str(WHAT_A_COST_IS);
+        if why.proved && !cheaper(why) {
+            text.push_str(IT_IS_THE_LEAST);
+        }
+        text.push('\n');
     }
     if why.ends.is_empty() && why.roles.is_empty() && why.kept != Kept::Passed {
         text.push_str("Its role is pinned in the plan.\n");
@@ -71,11 +76,20 @@ fn sentences(why: &Why) -> String {
     text
 }
 
+/// What the other ways come to.
+fn outcomes(why: &Why) -> impl Iterator<Item = &Outcome> {
+    let ends = why.ends.iter().map(|other| &other.outcome);
+    ends.chain(why.roles.iter().map(|other| &other.outcome))
+}
+
 /// Whether any cost is told.
 fn costs_something(why: &Why) -> bool {
-    let ends = why.ends.iter().map(|other| &other.outcome);
-    let mut outcomes = ends.chain(why.roles.iter().map(|other| &other.outcome));
-    outcomes.any(|outcome| matches!(outcome, Outcome::Costs { more, .. } if *more != 0))
+    outcomes(why).any(|outcome| matches!(outcome, Outcome::Costs { more, .. } if *more != 0))
+}
+
+/// Whether another way costs less: she chose this one, or would have to pin the other.
+fn cheaper(why: &Why) -> bool {
+    outcomes(why).any(|outcome| matches!(outcome, Outcome::Costs { more, .. } if *more < 0))
 }
 
 /// What the author chose, and what is passed, before all rules.
@@ -237,6 +251,10 @@ fn costs_told(why: &Why, more: i64, rules: &[(RuleName, i64)], parts: &[PartDivi
     }
     let paid = match more {
         0 => "costs no more".to_string(),
+        // A panel that she pins to be blank is her own wish, which is not charged.
+        less if less < 0 && !keeps_chosen(why) => {
+            format!("costs {} less once you pin it", less.unsigned_abs())
+        }
         less if less < 0 => format!("costs {} less", less.unsigned_abs()),
         more => format!("costs {more} more"),
     };

@@ -1,12 +1,16 @@
 //! `blanks`: how many panels of a part stay blank, and where.
 //!
-//! At the start, the run of blank panels that begins the part is counted; at the end, the run that ends it;
-//! anywhere, all blank panels. Each that is too few or too many costs 80, and so does each blank panel outside
-//! the run. A part that has no more panels than should stay blank is not asked.
+//! At the start, the run of blank panels that begins the part is counted; at the end, the run that ends it; anywhere,
+//! all blank panels. Each that is too few or too many costs 80, and so does each blank panel outside the run. A part
+//! that has no more panels than should stay blank is not asked.
+//!
+//! Unless you say, a part with pictures that all have names should have as many blank panels, anywhere, as
+//! `blank-before`, `blank-between`, `ends-with` and `last-spread` ask for together, of the last two the greater; other
+//! parts are not asked.
 //!
 //! The rule remembers how many blank panels it has counted so far, up to the number asked; at the start, one more
-//! stands for a run that has ended. What is too many is charged at once: at the end it costs the same whether the
-//! run goes on to the last panel or not.
+//! stands for a run that has ended. What is too many is charged at once: at the end it costs the same whether the run
+//! goes on to the last panel or not.
 
 use super::{
     About, Asks, Clause, Declared, Entry, Form, Group, Judges, Memory, PanelView, Piece, Problem,

@@ -2,8 +2,8 @@
 //!
 //! As many panels as can be stay as they were chosen, before any other rule that costs is asked. A panel whose own
 //! words have been corrected changes in any case: of it only its end, its role and its picture are counted. A panel
-//! that does not carry what was chosen costs 1, 1 000 000 more unless its words have been corrected, 100 000 more where it
-//! ends elsewhere, and 100 000 more where it has another role or picture.
+//! that does not carry what was chosen costs 1, 1 000 000 more unless its words have been corrected, 100 000 more where
+//! it ends elsewhere, and 100 000 more where it has another role or picture.
 
 use super::{About, Clause, Declared, Group, Judges, PanelView, Problem, Rule, Rules, Verdict};
 use crate::names::Role;

@@ -1,8 +1,9 @@
 //! `each-panel`: what an ordinary panel of words carries: so many stanzas, or so many lines.
 //!
-//! Captions are no lines, and a stanza or paragraph with one in its middle is one. A panel with nothing but a
-//! picture and its captions is no panel of words. Each stanza or paragraph more or less costs 90, one that goes on from
-//! the panel before or to the next counted as one here too; lines cost the square of how many are off, times 10.
+//! Captions are no lines, and a stanza or paragraph with one in its middle is one. A panel with nothing but a picture
+//! and its captions is no panel of words; every other one is asked, the first and the last as well. Each stanza or
+//! paragraph more or less costs 90, one that goes on from the panel before or to the next counted as one here too;
+//! lines cost the square of how many are off, times 10.
 
 use super::{
     About, Asks, Clause, Counted, Declared, Form, Group, Judges, PanelView, Piece, Problem, Rule,

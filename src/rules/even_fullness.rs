@@ -1,8 +1,8 @@
 //! `even-fullness`: a text panel is about as full as the text panel before it.
 //!
-//! Fullness is told in whole percentage points, rounded down. A panel that is *d* of them off the text panel before costs
-//! d² ÷ 10, as every other fullness does; panels in other roles that stand between are passed over. The rule remembers
-//! the last text panel's points and one more, nought standing for none.
+//! Fullness is told in whole percentage points, rounded down. A panel that is *d* of them off the text panel before
+//! costs d² ÷ 10, as every other fullness does; panels in other roles that stand between are passed over. The rule
+//! remembers the last text panel's points and one more, nought standing for none.
 
 use super::{
     About, Asks, Clause, Declared, Form, Group, Judges, Memory, PanelView, Problem, Remembers,

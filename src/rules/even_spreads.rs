@@ -1,9 +1,9 @@
 //! `even-spreads`: the two panels of a spread are about equally full.
 //!
 //! Asked are two panels of one spread that follow each other in the part and carry alike: both words alone, or both
-//! words and a picture, for words beside a picture should be less full than words alone anyway. Fullness is told in whole
-//! percentage points, rounded down, and *d* of them between the two cost d² ÷ 10, as every other fullness does. The rule
-//! remembers how full the spread's first panel is, until the second.
+//! words and a picture, for words beside a picture should be less full than words alone anyway. Fullness is told in
+//! whole percentage points, rounded down, and *d* of them between the two cost d² ÷ 10, as every other fullness does.
+//! The rule remembers how full the spread's first panel is, until the second.
 
 use super::{
     About, Asks, Clause, Declared, Form, Group, Judges, Memory, PanelView, Problem, Remembers,

@@ -1,7 +1,7 @@
 //! `fewest-lines`: the fewest lines of a divided stanza or paragraph on either panel.
 //!
-//! Captions are no lines, and none parts a stanza or paragraph: the lines above and below one count together where
-//! they stand on one panel. Where the rule may give way, each end of a panel that has fewer costs 100; where all its words
+//! Captions are no lines, and none parts a stanza or paragraph: the lines above and below one count together where they
+//! stand on one panel. Where the rule may give way, each end of a panel that has fewer costs 100; where all its words
 //! are of one stanza or paragraph that both begins above and goes on below, the two ends count once.
 
 use super::{

@@ -3,8 +3,8 @@
 //! "panel": no words stand above a heading on its panel. "spread": besides, no words and no picture of another section
 //! stand on its spread before its panel; a blank panel may, and so may a picture of its own section or one that no
 //! callout names. A section is the words of a part from one heading to the next; the first of a part is not asked, and
-//! captions are no words here. Each heading that begins otherwise costs 100 where panels are asked for, 120 where spreads
-//! are.
+//! captions are no words here. Each heading that begins otherwise costs 100 where panels are asked for, 120 where
+//! spreads are.
 //!
 //! For "spread" the rule remembers what stands on the spread so far; for "panel" it remembers nothing.
 
@@ -43,7 +43,7 @@ impl Declared for HeadingsBeginRule {
         group: Group::Bounds,
         hard: false,
         judges: Judges::Words,
-        words: "Where headings begin: anywhere, at the head of a panel, or at the head of a spread.",
+        words: "Where headings begin: anywhere, at the head of a panel, or on a spread that no words of another section share.",
     };
 }
 

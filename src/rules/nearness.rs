@@ -1,13 +1,15 @@
 //! `nearness`: pictures stand where a reader still sees their words, or soon after.
 //!
-//! A picture costs nothing on the spread of its words, on either panel of it; 20 for each spread that the reader leafs on
-//! from its words, 40 for each from it to its words where it comes before them. Where the strip is turned over between
-//! the two, that is 60 more, and so is each heading between. Spreads are counted as the part's panels come, turnings
-//! included; a picture over several panels stands on all their spreads.
+//! A picture costs nothing on the spread of its words, on either panel of it; 20 for each spread that the reader leafs
+//! on from its words, 40 for each from it to its words where it comes before them. Where the strip is turned over
+//! between the two, that is 60 more, and so is each heading between. Spreads are counted as the part's panels come,
+//! turnings included; a picture over several panels stands on all their spreads. A heading on the picture's own panel
+//! is between if the words stand on a panel before; one that has no words above it in the part never is, and none is on
+//! one spread.
 //!
-//! Both are charged panel by panel: whoever waits, words for their picture or a picture for its words, pays for each step
-//! as it is made. So the rule need remember only who waits since the spread that it is on, for to them a heading there is
-//! nothing yet; and not even that in a part without headings.
+//! Both are charged panel by panel: whoever waits, words for their picture or a picture for its words, pays for each
+//! step as it is made. So the rule need remember only who waits since the spread that it is on, for to them a heading
+//! there is nothing yet; and not even that in a part without headings.
 
 use super::waits::{Wait, waits};
 use super::{

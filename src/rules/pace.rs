@@ -1,11 +1,13 @@
 //! `pace`: pictures come at an even pace.
 //!
-//! The panels with words between two pictures are a stretch, and so are those before the first picture and those behind the
-//! last; a panel that a picture shares ends with the picture. A stretch that is *d* tenths longer or shorter than the
-//! mean costs d², rounded down: a tenth is one of the mean, or of a panel where that is longer. Beyond three times the
-//! mean each panel more costs what the one before it did. The mean is as many panels as words should take (those that
-//! `each-panel` asks, else those that they fill as far as the fullnesses ask), shared out among all stretches. The rule is
-//! asked where pictures have no name yet: others stand by their words.
+//! The panels with words between two pictures are a stretch, and so are those before the first picture and those behind
+//! the last; a panel that a picture shares ends with the picture. A stretch that is *d* tenths longer or shorter than
+//! the mean, rounded down, costs d²: a tenth is one of the mean, or of a panel where that is longer. Beyond three times
+//! the mean each panel more costs what the one before it did. The mean is the number of panels that words should take,
+//! divided by one more than the pictures the plan asks for. Words should take as many panels as `each-panel` asks,
+//! rounded up; else one for `first-fullness`, one for `last-fullness` and the rest at `text-fullness`, rounded to the
+//! nearest; never more than pictures without a name leave of the part. The rule is asked where pictures have no name
+//! yet: others stand by their words.
 //!
 //! It remembers how long the stretch is so far, up to that length; what it is too long is charged at once.
 

@@ -1,11 +1,11 @@
 //! `panels-end`: what panels with words end with: a paragraph, a sentence or a stanza.
 //!
 //! A panel whose words are not the last of the part should end where a paragraph, a sentence or a stanza does; captions
-//! are looked through. How much that is worth is said by `white`: a panel may stay so much emptier than it should be, in
-//! percentage points of its text area, before it is better to let it end otherwise. So one that ends otherwise costs what
-//! so many points of fullness cost, white² ÷ 10: with the usual 35 % that is 122. Where a sentence only pauses at the
-//! panel's end, at a comma or a dash, it costs half of that. The author's own `[new panel]` costs nothing, and her
-//! `[may divide]` no more than 20. A paragraph is prose and a stanza is verse; neither asks anything of the other.
+//! are looked through. How much that is worth is said by `white`: a panel may stay so much emptier than it should be,
+//! in percentage points of its text area, before it is better to let it end otherwise. So one that ends otherwise costs
+//! what so many points of fullness cost, white² ÷ 10: with the usual 35 % that is 122. Asked for sentences, a pause at
+//! the panel's end, a comma or a dash, costs half of that. The author's own `[new panel]` costs nothing, and her `[may
+//! divide]` no more than 20. A paragraph is prose and a stanza is verse; neither asks anything of the other.
 
 use super::{
     About, Asks, Clause, Declared, Ending, Entry, Form, Group, Judges, PanelView, Percent, Piece,
@@ -15,7 +15,7 @@ use super::{
 /// What an end costs at most that the author says may be there.
 const MAY_DIVIDE: u64 = 20;
 /// With less white than this, an end elsewhere would cost nothing.
-const LEAST: Percent = Percent(4);
+const LEAST: Percent = Percent(5);
 
 /// What panels with words end with.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

@@ -1,9 +1,9 @@
 //! `picture-order`: no picture jumps over a pinned one.
 //!
-//! The pictures of the queue come in the order of their words. One that is pinned leaves the queue, and the others keep to
-//! their side of it all the same: those that belong to earlier words stand before it, those of later words behind it. Each
-//! that does not costs 100. A pinned picture that leaves the others too few panels on one of its sides is out of that order
-//! by the author's own will, and nobody heeds it.
+//! The pictures of the queue come in the order of their words. One that is pinned leaves the queue, and the others keep
+//! to their side of it all the same: those that belong to earlier words stand before it, those of later words behind
+//! it. Each that does not costs 100. A pinned picture that leaves the others too few panels on one of its sides is out
+//! of that order by the author's own will, and nobody heeds it.
 
 use super::{
     About, Clause, Declared, Group, Judges, Memory, PanelView, PictureFacts, Problem, Remembers,

@@ -1,7 +1,7 @@
 //! `pictures`: how many pictures the body has in all.
 //!
-//! Those that no callout names yet are pictures without a name, each alone on a panel; a named one takes one of them. Each
-//! that is missing of those that should have no name costs 100, and so does each more. The rule remembers how many
+//! Those that no callout names yet are pictures without a name, each alone on a panel; a named one takes one of them.
+//! Each that is missing of those that should have no name costs 100, and so does each more. The rule remembers how many
 //! there are so far, up to the number asked. What is missing is charged once too few panels follow for all of them, and
 //! counts as there from then on.
 

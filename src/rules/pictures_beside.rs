@@ -1,7 +1,7 @@
 //! `pictures-beside`: a picture without a name is seen with the words before it.
 //!
-//! One on the first panel of a spread costs 20, for those words stand on another: as `nearness` asks of it once it has a
-//! name. The rule remembers nothing; but where panels lie is told only to those that read roles.
+//! One costs 20 where no words stand before it on its spread, for those before it then stand on another: as `nearness`
+//! asks of it once it has a name. The rule remembers whether words stand on the spread so far.
 
 use super::{
     About, Clause, Declared, Group, Judges, Memory, PanelView, Problem, Remembers, Rule, Rules,
@@ -10,6 +10,9 @@ use super::{
 
 /// What each such picture costs.
 const COST: u64 = 20;
+
+/// Words stand on the spread so far.
+const WORDS: Memory = 1;
 
 pub struct PicturesBeside;
 
@@ -29,11 +32,7 @@ impl Rule for PicturesBeside {
     }
 
     fn read(&self, reading: &PanelView<'_>) -> Verdict {
-        let opens = reading.problem.panels[reading.panel].opens_spread;
-        match opens && reading.has_unnamed_picture() {
-            true => Verdict::broken(COST),
-            false => Verdict::KEPT,
-        }
+        self.read_on(0, reading).0
     }
 
     fn remembers(&self, _problem: &Problem) -> Remembers {
@@ -41,7 +40,28 @@ impl Rule for PicturesBeside {
     }
 
     fn read_on(&self, memory: Memory, reading: &PanelView<'_>) -> (Verdict, Memory) {
-        (self.read(reading), memory)
+        let panels = &reading.problem.panels;
+        let spread = |panel: usize| panels.get(panel).map(|facts| facts.spread);
+        let here = spread(reading.panel);
+        let goes_on = reading.panel > 0 && spread(reading.panel - 1) == here;
+        let before = if goes_on { memory } else { 0 };
+        let verdict = match before != WORDS && reading.has_unnamed_picture() {
+            true => Verdict::broken(COST),
+            false => Verdict::KEPT,
+        };
+        let next = if reading.role.has_words() {
+            WORDS
+        } else {
+            before
+        };
+        (
+            verdict,
+            if spread(reading.panel + 1) == here {
+                next
+            } else {
+                0
+            },
+        )
     }
 
     fn in_words(&self, _rules: &Rules) -> String {

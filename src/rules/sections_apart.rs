@@ -1,7 +1,7 @@
 //! `sections-apart`: no more than one blank panel stands between two sections.
 //!
-//! Each panel more that is blank there costs 2: spare panels then stand at the end. The rule remembers whether one stands
-//! between the same words already.
+//! Each panel more that is blank there costs 2: spare panels then stand at the end. Pictures between, and their
+//! captions, are passed over. The rule remembers whether one stands between the same words already.
 
 use super::{
     About, Clause, Declared, Group, Judges, Memory, PanelView, Problem, Remembers, Rule, Rules,
@@ -40,7 +40,7 @@ impl Rule for SectionsApart {
     }
 
     fn read_on(&self, before: Memory, reading: &PanelView<'_>) -> (Verdict, Memory) {
-        if reading.to > reading.from {
+        if reading.first_words().is_some() {
             return (Verdict::KEPT, 0);
         }
         let problem = reading.problem;

@@ -1,10 +1,10 @@
 //! `spare-panels`: where panels stay blank that nothing asks for.
 //!
-//! None is within a section, the words of a part from one heading to the next, nor before the first words, unless nothing
-//! else is possible: each there costs 10 000, more than all that fullness and pictures ask of a part. In a part of several
-//! sections one between two of them costs nothing, and behind the last words 1. One that is pinned may stand anywhere, and
-//! so may one before the first words where `blanks` asks for some there, and one in the section of a picture that asks for
-//! a blank panel before it.
+//! None is within a section, the words of a part from one heading to the next, nor before the first words, unless
+//! nothing else is possible: each there costs 10 000, more than all that fullness and pictures ask of a part. In a part
+//! of several sections one between two of them costs nothing, and behind the last words 1. One that is pinned may stand
+//! anywhere, and so may one before the first words where `blanks` asks for some there, and any in the section of a
+//! picture that asks for a blank panel before it; those before the first words count to the first section.
 
 use super::{
     About, BlanksAt, Clause, Declared, Group, Judges, PanelView, Problem, Rule, Rules, Verdict,

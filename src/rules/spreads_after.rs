@@ -1,8 +1,8 @@
 //! Pictures that are asked to stand so many spreads after their words: what two rules count alike.
 //!
 //! Of each that waits, words for their picture or a picture for its words, the spread is remembered on which the other
-//! must come. One that can no longer be met there is paid for at once and forgotten, and so is one that has twelve others
-//! to wait for first: that many wait only where a part runs to and fro over the strip.
+//! must come. One that can no longer be met there is paid for at once and forgotten, and so is one that has twelve
+//! others to wait for first: that many wait only where a part runs to and fro over the strip.
 
 use super::waits::{Wait, pinned, waits};
 use super::{Memory, PanelView, PictureFacts, Problem};

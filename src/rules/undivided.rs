@@ -1,15 +1,17 @@
 //! `undivided`: what is not divided between panels while it can be avoided.
 //!
-//! "stanza": a stanza that no panel has room for, with what must stand with it, may be divided, and no other for its sake.
-//! Where one of up to 8 lines is divided, a reader cannot see that it goes on when the sentence pauses there: that costs
-//! 160, and 60 where the sentence runs on. A longer one is a verse paragraph, of which nobody expects that it ends with
-//! the panel: there the end of a sentence costs 60, a pause 110, and 160 where the sentence runs on. "sentence": a panel
-//! that ends within a sentence costs 60 at a pause, for a comma is a better place than none, and 160 where the sentence
-//! runs on. The author's own `[may divide]` costs 20.
+//! "stanza": a stanza that no panel has room for, with what must stand with it, may be divided, and no other for its
+//! sake. Where one of up to 8 lines is divided, a reader cannot see that it goes on when the sentence pauses there:
+//! that costs 160, and 60 where the sentence runs on. A longer one is a verse paragraph, of which nobody expects that
+//! it ends with the panel: there the end of a sentence costs 60, a pause 110, and 160 where the sentence runs on.
+//! "sentence": a panel that ends within a sentence costs 60 at a pause, for a comma is a better place than none, and
+//! 160 where the sentence runs on; what ends a sentence is its mark, not a heading or the end of a stanza. "line": only
+//! lines stay whole. Where a paragraph of prose is divided, "stanza" asks nothing. The author's own `[may divide]`
+//! costs 20.
 //!
-//! Captions are looked through: a division lies between words next to each other that stand on two panels, and
-//! costs once though a panel with nothing but captions lies between. It is the author's own where her callout stands
-//! anywhere between those words. Behind the last words nothing is divided, even if captions follow.
+//! Captions are looked through: a division lies between words next to each other that stand on two panels, and costs
+//! once though a panel with nothing but captions lies between. It is the author's own where her callout stands anywhere
+//! between those words. Behind the last words nothing is divided, even if captions follow.
 
 use super::{
     About, Asks, Clause, Declared, Ending, Form, Group, Judges, PanelView, Problem, Rule, RuleName,

@@ -31,7 +31,7 @@ impl Told {
                 .lines()
                 .map(|line| line.trim_start().split_once(". ").expect("a number").1)
                 .collect(),
-            None if help.starts_with("neither smaller type") => Vec::new(),
+            None if help.starts_with("no single change") => Vec::new(),
             None => vec![help],
         };
         let also = fault.also.iter().map(|(_, told)| told.clone());

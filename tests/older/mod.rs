@@ -298,8 +298,8 @@ fn what_moves_by_new_defaults_is_told_with_the_keys_that_keep_it() {
     let near = "nearness = false in [rules]";
     assert_eq!(keys, [alone, comes, near]);
     let flow = book.run(&["flow"]).done();
-    let words = "\nSince the last layers were written, other things hold where concertina.toml does not say. For that \
-                 alone front 1, front 3, front 4 look otherwise.\nTo keep all as it was, write into concertina.toml:\n  ";
+    let words = "\nSome defaults have changed since the last layers were written. For that reason alone front 1, front 3 and \
+                 front 4 look different.\nTo keep all as it was, write into concertina.toml:\n  ";
     let keys = format!("{alone}\n  {comes}\n  {near}\n");
     assert!(flow.ends_with(&format!("{words}{keys}")), "{flow}");
     // With them nothing moves, and nothing is told.
@@ -319,7 +319,7 @@ fn new_defaults_move_nothing_that_is_chosen_and_are_told_once() {
     fs::write(book.path("concertina.toml"), before).expect("written");
     assert_eq!(new_defaults(&book), Value::Null);
     let flow = book.run(&["flow"]).done();
-    assert!(!flow.contains("other things hold"), "{flow}");
+    assert!(!flow.contains("defaults have changed"), "{flow}");
     fs::remove_file(book.path("breaks.toml")).expect("removed");
     assert_ne!(new_defaults(&book), Value::Null);
     book.run(&["layers", "--quiet"]).done();

@@ -41,7 +41,7 @@ pub(crate) fn no_way(
         fault = fault.also(place, told);
     }
     fault.help(match ways.as_slice() {
-        [] => "neither smaller type nor more panels would do: take words or pins away".to_string(),
+        [] => "no single change that would help was found: take words or pins away".to_string(),
         [only] => only.clone(),
         many => {
             let told = many.iter().enumerate();

@@ -38,7 +38,7 @@ pub(super) fn fitting_size(stuck: &Stuck<'_>, problems: &[&Problem]) -> Option<(
         return None;
     }
     if rows(problems) > MOST_ROWS {
-        let (mut low, mut high) = (SMALLEST, size);
+        let (mut low, mut high) = (SMALLEST, size + tenth);
         while high - low > tenth {
             let middle = low + tenth * ((high - low).units() / tenth.units() / 2).max(1);
             match fits(middle) {

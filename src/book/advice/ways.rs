@@ -17,15 +17,13 @@ const OF_MARGIN: Cost = 10;
 const OF_PIN: Cost = 100;
 /// What it is worth to print a panel again.
 const OF_PRINT: Cost = 1_000;
-/// The most ways that are told.
+/// The most ways that are told, unless more are enough by themselves.
 const MOST_WAYS: usize = 5;
 /// The most sets of demands that are tried for them.
 const MOST_TRIED: usize = 8;
 
 /// Of several things to do, what they come to is told only in a line no longer than this, in characters.
 const LONG: usize = 120;
-/// What takes more things to do than this is no near way out.
-const MOST_STEPS: usize = 3;
 
 /// A way out.
 struct WayOut {
@@ -55,8 +53,8 @@ pub(super) fn ways_out(
     let (unnamed, named) = given_up(problems, against);
     let unnamed = unnamed.iter().filter_map(|set| giving_up(stuck, set));
     ways.extend(unnamed);
-    let named = named.iter().filter_map(|set| giving_up(stuck, set));
-    let mut named: Vec<WayOut> = named.take(MOST_TRIED).collect();
+    let named = named.iter().take(MOST_TRIED);
+    let mut named: Vec<WayOut> = named.filter_map(|set| giving_up(stuck, set)).collect();
     // A caption may turn out to be enough by itself that was told to be one of two.
     let enough: Vec<Demand> = ways
         .iter()
@@ -83,7 +81,7 @@ fn given_up(
     against: Option<&Conflict>,
 ) -> (Vec<Vec<Demand>>, Vec<Vec<Demand>>) {
     let ways = against.iter().flat_map(|against| &against.ways);
-    let ways = ways.filter(|set| set.len() <= MOST_STEPS).cloned();
+    let ways = ways.cloned();
     let all = Demand::all(problems, &[]).into_iter();
     let captions = all.filter(|demand| matches!(demand, Demand::Caption { .. }));
     let mut sets: Vec<Vec<Demand>> = captions.map(|demand| vec![demand]).collect();
@@ -115,7 +113,7 @@ fn smaller_type(stuck: &Stuck<'_>, problems: &[&Problem]) -> Option<WayOut> {
     })
 }
 
-/// What a hundredth of the type size is worth: the squared hundredths ÷ 10 that fullness costs too.
+/// What smaller type is worth: the squared hundredths ÷ 10 that fullness costs too.
 fn of_size(was: Length, now: Length) -> Cost {
     let lost = ((was - now).as_pt() / was.as_pt() * 100.0).round() as Cost;
     lost * lost / 10

@@ -81,7 +81,7 @@ impl Older {
             Older::NearnessOff => "nearness = false in [rules]".to_string(),
             Older::SparePanelsOff => {
                 let rules = SPARE.map(|rule| format!("{} = 0", rule.word()));
-                format!("importance = {{ {} }} in [rules]", rules.join(", "))
+                format!("{} in `importance` of [rules]", rules.join(", "))
             }
         }
     }

@@ -114,9 +114,9 @@ impl Demand {
         }
     }
 
-    /// Changes parts so that this is asked no more. A pairing is none of one part alone: there nothing changes.
-    pub(super) fn give_way(&self, problems: &mut [Problem]) {
-        self.lift(problems);
+    /// Changes parts so that some demands are asked no more. A pairing is none of one part alone: there nothing changes.
+    pub(super) fn give_way(given_up: &[Demand], problems: &mut [Problem]) {
+        given_up.iter().for_each(|demand| demand.lift(problems));
         for problem in problems {
             problem.ask_usual_blanks();
             problem.mark_long_stanzas();

@@ -7,10 +7,19 @@ mod room;
 pub use demands::Demand;
 pub use room::least_panels;
 
+use std::cell::Cell;
+
 use super::Problem;
 use super::search::{Limits, has_division};
 use crate::names::Role;
 use crate::plan::{RuleName, Weight};
+
+/// Ways out that give up more demands than this are not looked for: nobody would go them.
+const MOST_GIVEN_UP: usize = 3;
+/// So many places × panels are searched in all for ways out that give up several, in so many searches at least and at
+/// most: a long book with many pictures has far more of them than anybody would read.
+const WORK: usize = 1_000_000;
+const SEARCHES: (usize, usize) = (20, 300);
 
 /// Demands that stand against each other, and the ways out.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,7 +44,9 @@ pub fn conflict(problems: &[&Problem], soft: &[RuleName], limits: Limits) -> Opt
     let alone = asked.all.iter().filter(might);
     let alone = alone.filter(|demand| asked.is_possible(&[**demand]));
     let mut ways: Vec<Vec<Demand>> = alone.map(|demand| vec![*demand]).collect();
-    let more = demands.iter().flat_map(|demand| asked.ways_by(*demand));
+    let tried = |at: usize| &demands[..at];
+    let more = demands.iter().enumerate();
+    let more = more.flat_map(|(at, demand)| asked.ways_by(*demand, tried(at)));
     for way in more.collect::<Vec<_>>() {
         let holds = |known: &Vec<Demand>| known.iter().all(|demand| way.contains(demand));
         if !ways.iter().any(holds) {
@@ -58,6 +69,8 @@ struct Asked {
     problems: Vec<Problem>,
     all: Vec<Demand>,
     limits: Limits,
+    /// How many searches there may still be for ways out that give up several demands.
+    left: Cell<usize>,
 }
 
 impl Asked {
@@ -66,18 +79,24 @@ impl Asked {
         let bare = problems
             .iter()
             .map(|problem| problem.with_hard_rules_alone(soft));
+        let sizes = problems
+            .iter()
+            .map(|problem| problem.rows.len() * problem.panels.len());
+        let searches = WORK / sizes.sum::<usize>().max(1);
         Asked {
             problems: bare.collect(),
             all,
             limits,
+            left: Cell::new(searches.clamp(SEARCHES.0, SEARCHES.1)),
         }
     }
 
     /// Whether there is a division in which some demands are given up and all others met.
     fn is_possible(&self, given_up: &[Demand]) -> bool {
+        self.left.set(self.left.get().saturating_sub(1));
         let mut problems = self.problems.clone();
+        Demand::give_way(given_up, &mut problems);
         for demand in given_up {
-            demand.give_way(&mut problems);
             if let Demand::Rule(name) = demand {
                 let off = Weight {
                     hard: Some(false),
@@ -124,9 +143,7 @@ impl Asked {
     /// less divided for that.
     fn long_stanzas_stay_long(&self) -> bool {
         let mut freed = self.problems.clone();
-        for demand in &self.all {
-            demand.give_way(&mut freed);
-        }
+        Demand::give_way(&self.all, &mut freed);
         let mut parts = self.problems.iter().zip(&freed);
         parts.all(|(problem, freed)| {
             let mut rows = problem.rows.iter().zip(&freed.rows);
@@ -184,20 +201,27 @@ impl Asked {
         self.spare(second, free, needed, helps);
     }
 
-    /// Ways out that give up a demand, each of them with nothing in it that can be spared, this demand neither unless it
-    /// is. Where one is not enough, whatever still stands in the way may give way beside it; from the third on only one
-    /// of that.
-    fn ways_by(&self, demand: Demand) -> Vec<Vec<Demand>> {
+    /// Ways out that give up a demand and two others at most, each without what can be spared of it: where the demand
+    /// alone is not enough, one for each of those that still stand against each other, but for those `tried` with it
+    /// already. None once the searches for them are used up.
+    fn ways_by(&self, demand: Demand, tried: &[Demand]) -> Vec<Vec<Demand>> {
         if self.is_possible(&[demand]) {
             return vec![vec![demand]];
         }
-        let seconds = self.still_against(&[demand]).unwrap_or_default();
-        let ways = seconds.into_iter().filter_map(|second| {
+        let may_go_on = || self.left.get() > 0;
+        let seconds = Some(()).filter(|()| may_go_on());
+        let seconds = seconds.and_then(|()| self.still_against(&[demand]));
+        let seconds = seconds.unwrap_or_default().into_iter();
+        let seconds = seconds.filter(|second| !tried.contains(second));
+        let ways = seconds.filter_map(|second| {
             let mut given_up = vec![demand, second];
-            while !self.is_possible(&given_up) {
+            while may_go_on() && !self.is_possible(&given_up) {
+                if given_up.len() == MOST_GIVEN_UP {
+                    return None;
+                }
                 given_up.push(*self.still_against(&given_up)?.last()?);
             }
-            Some(self.spared(given_up))
+            may_go_on().then(|| self.spared(given_up))
         });
         ways.collect()
     }

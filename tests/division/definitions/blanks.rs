@@ -93,7 +93,10 @@ pub(super) fn sections_apart(book: Book<'_>) -> Breach {
     let mut found = Breach::default();
     let mut places: Vec<usize> = Vec::new();
     for (panel, above, below) in around(book) {
-        let place = book.panels[panel].rows.start;
+        let start = book.panels[panel].rows.start;
+        let before = book.problem.rows[..start].iter();
+        // Captions are no words between which panels stand.
+        let place = before.filter(|row| row.caption.is_none()).count();
         let apart = above.is_some() && below.is_some() && above != below;
         found.add(apart && places.contains(&place), 2);
         places.push(place);

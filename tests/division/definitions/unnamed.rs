@@ -121,11 +121,16 @@ pub(super) fn pictures_between(book: Book<'_>) -> Breach {
     found
 }
 
-/// No picture without a name stands on the first panel of a spread, away from the words before it.
+/// Words stand on the spread of each picture without a name, before it.
 pub(super) fn pictures_beside(book: Book<'_>) -> Breach {
     let mut found = Breach::default();
     for panel in panels(book) {
-        found.add(book.problem.panels[panel].opens_spread, 20);
+        let spread = |at: usize| book.problem.panels[at].spread;
+        let beside = (0..panel).filter(|&at| spread(at) == spread(panel));
+        // A face that comes again later is another spread by then.
+        let together = beside.filter(|&at| (at..panel).all(|on| spread(on) == spread(panel)));
+        let mut roles = together.map(|at| book.panels[at].role);
+        found.add(!roles.any(Role::has_words), 20);
     }
     found
 }
