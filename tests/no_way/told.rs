@@ -116,6 +116,12 @@ fn step(text: &str) -> Vec<Edit> {
         Some("put") if text.ends_with(" in `may-give`") => Edit::MayGive,
         Some("take") if text.ends_with(" out of `must`") => Edit::NoMust,
         Some("move") if text.ends_with(" from `must` to `may-give`") => Edit::GivesWay,
+        Some("write") => {
+            let names = quoted(text).skip(1);
+            return names
+                .map(|name| Edit::LeavesAll(name.to_string()))
+                .collect();
+        }
         _ => return vec![other_step(text)],
     };
     let names = quoted(text).filter(|name| !matches!(*name, "must" | "may-give"));
@@ -131,9 +137,6 @@ fn other_step(text: &str) -> Edit {
     }
     if let Some(name) = text.strip_prefix("take out [caption; ") {
         return Edit::Caption(name.trim_end_matches(']').to_string());
-    }
-    if text.starts_with("write `leaves = \"all\"` for `") {
-        return Edit::LeavesAll(name());
     }
     if let Some(what) = text.strip_prefix("drop `") {
         let end = |c: char| c == ' ' || c == '`';

@@ -3,7 +3,7 @@
 use crate::book::PreparedBook;
 use crate::book::plan_file::change::Change;
 use crate::division::Demand;
-use crate::names::{Length, PanelName, Role, decimals};
+use crate::names::{Length, PanelName, Role, and_list, decimals};
 use crate::plan::RuleName;
 
 /// One thing that she can do.
@@ -50,14 +50,23 @@ impl Step {
         }
     }
 
-    /// What she does in several steps, the rules last.
+    /// What she does in several steps: what is alike together, the rules last.
     pub fn all_told(steps: &[Step], prepared: &PreparedBook) -> String {
         let rule = |step: &Step| match step {
             Step::Plan(Change::GivesWay(rule)) => Some(*rule),
             _ => None,
         };
-        let others = steps.iter().filter(|step| rule(step).is_none());
+        let alone = |step: &Step| match step {
+            Step::Plan(Change::LeavesAll(name)) => Some(format!("`{name}`")),
+            _ => None,
+        };
+        let others = steps.iter();
+        let others = others.filter(|step| rule(step).is_none() && alone(step).is_none());
         let mut told: Vec<String> = others.map(|step| step.told(prepared)).collect();
+        let alone: Vec<String> = steps.iter().filter_map(alone).collect();
+        if !alone.is_empty() {
+            told.push(format!("write `leaves = \"all\"` for {}", and_list(&alone)));
+        }
         let rules: Vec<RuleName> = steps.iter().filter_map(rule).collect();
         for way in [Weakened::FromMust, Weakened::OutOfMust, Weakened::MayGive] {
             let own = rules

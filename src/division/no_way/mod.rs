@@ -18,7 +18,7 @@ use crate::plan::{RuleName, Weight};
 const MOST_GIVEN_UP: usize = 3;
 /// So many places × panels are searched in all for ways out that give up several, in so many searches at least and at
 /// most: a long book with many pictures has far more of them than anybody would read.
-const WORK: usize = 1_000_000;
+const WORK: usize = 200_000;
 const SEARCHES: (usize, usize) = (20, 300);
 
 /// Demands that stand against each other, and the ways out.
