@@ -85,6 +85,8 @@
 //! - Each sheet of the press carries one stretch of the strip; several are not laid beside each other on one.
 //! - On a line of a mask words stand in one stretch, the widest; what is white beyond a hole stays empty.
 //! - A side has at most 400 panels, a panel at most one picture.
+//! - Where pictures come in any order, at most 32 of a part are pinned nowhere; a part with heavy pictures has at most 64
+//!   panels behind which others of its own lie.
 //!
 //! # An example
 //!

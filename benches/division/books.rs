@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use versefold::division::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
+use versefold::division::{AreaFacts, Behind, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
 use versefold::names::{HalfLines, PanelName, Role};
 use versefold::plan::{
     Blanks, BlanksAt, EachPanel, PictureWith, RuleName, SharedPanels, Weight, Window,
@@ -158,5 +158,7 @@ fn panel(index: usize, per_side: usize, capacity: u32, pictures: usize) -> Panel
         spread: side * (per_side + 1) + usize::from(number) / 2,
         opens_spread: number.is_multiple_of(2),
         follows: number > 1,
+        behind: None,
+        back: Behind::default(),
     }
 }

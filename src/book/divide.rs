@@ -5,7 +5,10 @@ use std::sync::Arc;
 use super::advice::{self, PlanText};
 use super::plan_file::vary::Variation;
 use super::{PreparedBook, Workbench};
-use crate::division::{self, Division, Limits, PanelFacts, PartDivision, Problem, divide_together};
+use crate::division::{
+    self, Division, Limits, PanelFacts, PartDivision, Pattern, Problem, Together,
+    best_back_to_back, divide_together,
+};
 use crate::names::{Faults, Source};
 use crate::plan::RuleName;
 
@@ -21,31 +24,79 @@ impl Workbench {
             source: plan_source,
             variation: Variation::default(),
         };
-        let mut parts: Vec<Option<PartDivision>> = vec![None; prepared.problems.len()];
         self.divided.begin();
-        for group in prepared.groups() {
-            let problems = prepared.problems_of(&group);
-            match self.divided.answer(&problems, divide) {
-                Some(found) => {
-                    for (&at, part) in group.iter().zip(found) {
-                        parts[at] = Some(part);
-                    }
+        let known = &mut self.divided;
+        let division = divide_book(prepared, |problems, find| known.answer(problems, find));
+        division.map_err(|groups| {
+            for group in groups {
+                faults.push(advice::no_way(prepared, text, &self.fonts, &group));
+            }
+            faults
+        })
+    }
+}
+
+/// How parts are divided: those that are divided at once.
+type Find<'a> = &'a dyn Fn(&[&Problem]) -> Option<Vec<PartDivision>>;
+
+/// Divides a prepared book. `answer` finds the division of some parts, or remembers it.
+///
+/// # Errors
+/// The groups of parts that cannot be divided.
+pub(super) fn divide_book(
+    prepared: &PreparedBook,
+    mut answer: impl FnMut(&[&Problem], Find<'_>) -> Option<Vec<PartDivision>>,
+) -> Result<Division, Vec<Vec<usize>>> {
+    let mut parts: Vec<Option<PartDivision>> = vec![None; prepared.problems.len()];
+    let mut without = Vec::new();
+    for groups in prepared.groups_back_to_back() {
+        let together: Vec<usize> = groups.concat();
+        let sizes: Vec<usize> = groups.iter().map(Vec::len).collect();
+        let find = |problems: &[&Problem]| match sizes.len() {
+            1 => divide(problems),
+            _ => divide_back_to_back(problems, &sizes),
+        };
+        match answer(&prepared.problems_of(&together), &find) {
+            Some(found) => {
+                for (&at, part) in together.iter().zip(found) {
+                    parts[at] = Some(part);
                 }
-                None => faults.push(advice::no_way(prepared, text, &self.fonts, &group)),
+            }
+            None => {
+                let divided = |group: &Vec<usize>| divide(&prepared.problems_of(group)).is_some();
+                without.extend(groups.into_iter().filter(|group| !divided(group)));
             }
         }
-        if faults.is_empty() {
-            let parts = parts.into_iter().flatten().collect();
-            Ok(Division { parts })
-        } else {
-            Err(faults)
-        }
     }
+    match without.is_empty() {
+        true => Ok(Division {
+            parts: parts.into_iter().flatten().collect(),
+        }),
+        false => Err(without),
+    }
+}
+
+/// Divides groups of so many parts each, which lie back to back.
+fn divide_back_to_back(problems: &[&Problem], sizes: &[usize]) -> Option<Vec<PartDivision>> {
+    let mut problems = problems;
+    let groups = sizes.iter().map(|&size| {
+        let (group, rest) = problems.split_at(size);
+        problems = rest;
+        Some(settle(group)?.0)
+    });
+    let groups: Option<Vec<Together>> = groups.collect();
+    let best = best_back_to_back(&groups?, Limits::default(), Pattern::Coarse, 1);
+    best.ways.into_iter().next()
 }
 
 /// Divides a part, or two that are paired. `undivided` is the first rule to give way, unless the author says it
 /// must hold. What is printed keeps no rule from holding elsewhere.
 pub(crate) fn divide(problems: &[&Problem]) -> Option<Vec<PartDivision>> {
+    settle(problems).map(|(_, parts)| parts)
+}
+
+/// The same, with what the parts were asked in the end and what gave way.
+pub(crate) fn settle(problems: &[&Problem]) -> Option<(Together, Vec<PartDivision>)> {
     let has = |what: fn(&PanelFacts) -> bool| {
         let mut panels = problems.iter().flat_map(|problem| &problem.panels);
         panels.any(what)
@@ -54,7 +105,7 @@ pub(crate) fn divide(problems: &[&Problem]) -> Option<Vec<PartDivision>> {
         return divide_as_chosen(problems);
     }
     let with = |problems: &[&Problem]| {
-        let with = |soft: &[RuleName]| divide_together(problems, soft, Limits::default()).0;
+        let with = |soft: &[RuleName]| settled(problems, soft);
         with(&[]).or_else(|| with(&[may_give_way(problems)?]))
     };
     with(problems).or_else(|| {
@@ -67,7 +118,7 @@ pub(crate) fn divide(problems: &[&Problem]) -> Option<Vec<PartDivision>> {
 
 /// Divides parts of which panels are chosen: all of them as chosen, and if that cannot be, as many as can be. What was
 /// chosen goes before whole stanzas.
-fn divide_as_chosen(problems: &[&Problem]) -> Option<Vec<PartDivision>> {
+fn divide_as_chosen(problems: &[&Problem]) -> Option<(Together, Vec<PartDivision>)> {
     let printed: Vec<Problem> = problems
         .iter()
         .map(|problem| problem.as_printed())
@@ -76,17 +127,23 @@ fn divide_as_chosen(problems: &[&Problem]) -> Option<Vec<PartDivision>> {
     let as_chosen: Vec<Problem> = printed.iter().map(all_as_chosen).collect();
     let as_chosen: Vec<&Problem> = as_chosen.iter().collect();
     let soft: Vec<RuleName> = may_give_way(problems).into_iter().collect();
-    let with = |problems: &[&Problem], soft: &[RuleName]| {
-        divide_together(problems, soft, Limits::default()).0
-    };
-    let found = with(&as_chosen, &[]).or_else(|| with(&as_chosen, &soft));
-    let mut found = found.or_else(|| with(problems, &soft))?;
+    let found = settled(&as_chosen, &[]).or_else(|| settled(&as_chosen, &soft));
+    let (together, mut found) = found.or_else(|| settled(problems, &soft))?;
     for part in &mut found {
         let costs = part.panels.iter().flat_map(|panel| &panel.costs);
         let paid: Vec<RuleName> = costs.map(|(rule, _)| *rule).collect();
         part.gave_way.retain(|rule| paid.contains(rule));
     }
-    Some(found)
+    Some((together, found))
+}
+
+fn settled(problems: &[&Problem], soft: &[RuleName]) -> Option<(Together, Vec<PartDivision>)> {
+    let found = divide_together(problems, soft, Limits::default()).0?;
+    let together = Together {
+        problems: problems.iter().map(|problem| (*problem).clone()).collect(),
+        soft: soft.to_vec(),
+    };
+    Some((together, found))
 }
 
 /// Parts as they are divided where nothing else helps: what is printed or chosen then goes before hard rules.

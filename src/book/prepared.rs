@@ -4,7 +4,7 @@ use std::ops::Range;
 use std::sync::Arc;
 
 use super::{ActiveBreaks, build_problem};
-use crate::division::Problem;
+use crate::division::{Problem, show_through};
 use crate::names::{Faults, Source};
 use crate::paper::Strip;
 use crate::plan::Plan;
@@ -82,6 +82,24 @@ impl PreparedBook {
             }
         }
         groups
+    }
+
+    /// The groups of [`PreparedBook::groups`], those together that heavy pictures show through to each other.
+    pub fn groups_back_to_back(&self) -> Vec<Vec<Vec<usize>>> {
+        let mut all: Vec<Vec<Vec<usize>>> = Vec::new();
+        for group in self.groups() {
+            let problems = self.problems_of(&group);
+            let meets = |groups: &Vec<Vec<usize>>| {
+                let known = self.problems_of(&groups.concat());
+                show_through(&known, &problems)
+            };
+            let (meeting, others): (Vec<_>, Vec<_>) = all.into_iter().partition(meets);
+            let mut together: Vec<Vec<usize>> = meeting.concat();
+            together.push(group);
+            all = others;
+            all.push(together);
+        }
+        all
     }
 
     /// The problems of some parts.

@@ -5,12 +5,16 @@ use std::sync::Arc;
 use super::{BookTexts, BreaksPolicy, PreparedBook, Workbench, cannot, may_give_way};
 use crate::book::advice::{self, PlanText};
 use crate::book::plan_file::vary::{Variation, vary};
-use crate::division::{Cost, Division, Limits, PartDivision, Pattern, best_divisions};
+use crate::division::{
+    BestDivisions, Cost, Division, Limits, PartDivision, Pattern, Together, best_back_to_back,
+    best_divisions,
+};
 use crate::layout::breaks::WayName;
 use crate::layout::{LaidPanel, Layout};
 use crate::names::{Faults, Length};
 use crate::outputs::{self, OutputFile};
 use crate::paper::Strip;
+use crate::plan::RuleName;
 
 /// What trials are asked for.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -197,22 +201,17 @@ impl Workbench {
         let mut complete = true;
         let mut best: Vec<(Cost, Vec<(usize, PartDivision)>)> = vec![(0, Vec::new())];
         let mut faults = Faults::new();
-        for group in prepared.groups() {
-            let problems = prepared.problems_of(&group);
-            let with = |soft: &[_]| {
-                let limits = Limits::default();
-                best_divisions(&problems, soft, limits, pattern, most)
+        for groups in prepared.groups_back_to_back() {
+            let ways = match best_of_groups(prepared, &groups, pattern, most) {
+                Ok(ways) => ways,
+                Err(without) => {
+                    for group in without {
+                        faults.push(advice::no_way(prepared, text, &self.fonts, &group));
+                    }
+                    continue;
+                }
             };
-            let mut ways = with(&[]);
-            if ways.ways.is_empty()
-                && let Some(soft) = may_give_way(&problems)
-            {
-                ways = with(&[soft]);
-            }
-            if ways.ways.is_empty() {
-                faults.push(advice::no_way(prepared, text, &self.fonts, &group));
-                continue;
-            }
+            let group = groups.concat();
             complete &= ways.complete;
             let joined = best.iter().flat_map(|(cost, known)| {
                 let group = &group;
@@ -241,6 +240,47 @@ impl Workbench {
         });
         Ok((divisions.collect(), complete))
     }
+}
+
+/// The best ways of a group of parts, or of some that lie back to back, in the order of all their parts.
+///
+/// # Errors
+/// The groups that cannot be divided.
+fn best_of_groups(
+    prepared: &PreparedBook,
+    groups: &[Vec<usize>],
+    pattern: Pattern,
+    most: usize,
+) -> Result<BestDivisions, Vec<Vec<usize>>> {
+    let limits = Limits::default();
+    let best = |group: &Vec<usize>, most: usize| {
+        let problems = prepared.problems_of(group);
+        let with = |soft: Vec<RuleName>| {
+            let ways = best_divisions(&problems, &soft, limits, pattern, most);
+            (!ways.ways.is_empty()).then_some((ways, soft))
+        };
+        with(Vec::new()).or_else(|| with(vec![may_give_way(&problems)?]))
+    };
+    if let [group] = groups {
+        let found = best(group, most).map(|(ways, _)| ways);
+        return found.ok_or_else(|| vec![group.clone()]);
+    }
+    let found = groups.iter().map(|group| (group, best(group, 1)));
+    let found: Vec<_> = found.collect();
+    let without = found.iter().filter(|(_, best)| best.is_none());
+    let without: Vec<Vec<usize>> = without.map(|(group, _)| (*group).clone()).collect();
+    if !without.is_empty() {
+        return Err(without);
+    }
+    let together = found.into_iter().filter_map(|(group, best)| {
+        let problems = prepared.problems_of(group).into_iter().cloned();
+        Some(Together {
+            problems: problems.collect(),
+            soft: best?.1,
+        })
+    });
+    let together: Vec<Together> = together.collect();
+    Ok(best_back_to_back(&together, limits, pattern, most))
 }
 
 /// Whether two layouts put the same on every panel.

@@ -1,10 +1,10 @@
 //! Why a panel ends where it does: what every other end within reach would cost the whole book.
 
-use super::{BreaksPolicy, PreparedBook, Workbench};
+use super::{BreaksPolicy, PreparedBook, Workbench, may_give_way};
 use crate::book::advice;
 use crate::division::{
-    Demand, Limits, PanelDivision, PanelFacts, PartDivision, Problem, against, broken_here,
-    divide_together,
+    Demand, Division, Limits, PanelDivision, PanelFacts, PartDivision, Problem, against, among,
+    broken_here, divide_together,
 };
 use crate::names::{Fault, Faults, PanelName, Role, nearest};
 use crate::plan::RuleName;
@@ -107,19 +107,19 @@ impl Workbench {
         let groups = prepared.groups();
         let group = groups.into_iter().find(|group| group.contains(&part));
         let group = group.unwrap_or_else(|| vec![part]);
-        let best: Vec<PartDivision> = group.iter().map(|&at| division.parts[at].clone()).collect();
+        let (problems, best) = among_others(&prepared, &group, &division);
         let kept = kept(
             &prepared.problems[part].panels[index],
             &best[group.iter().position(|&at| at == part).unwrap_or(0)].panels[index],
         );
         let request = WhyRequest {
-            problems: prepared.problems_of(&group),
+            problems: problems.iter().collect(),
             at: group.iter().position(|&at| at == part).unwrap_or(0),
             panel: index,
             best: &best,
         };
         Ok(Why {
-            panel: division.parts[part].panels[index].clone(),
+            panel: request.here().clone(),
             ends: if kept == Kept::Passed {
                 Vec::new()
             } else {
@@ -139,6 +139,22 @@ impl Workbench {
             prepared,
         })
     }
+}
+
+/// The parts of a group as they are divided, while the other parts stay as they are: what those put behind their panels is
+/// charged to these.
+fn among_others(
+    prepared: &PreparedBook,
+    group: &[usize],
+    division: &Division,
+) -> (Vec<Problem>, Vec<PartDivision>) {
+    let parts = prepared.problems.iter().zip(&division.parts).enumerate();
+    let others = parts.filter(|(at, _)| !group.contains(at));
+    let others: Vec<_> = others.map(|(_, other)| other).collect();
+    let group = group.iter();
+    group
+        .map(|&at| among(&prepared.problems[at], &division.parts[at], &others))
+        .unzip()
 }
 
 fn kept(facts: &PanelFacts, found: &PanelDivision) -> Kept {
@@ -266,9 +282,17 @@ impl WhyRequest<'_> {
         lift(&mut changed[self.at], self.panel);
         change(&mut changed[self.at]);
         let changed: Vec<&Problem> = changed.iter().collect();
-        let soft: Vec<RuleName> = self.best[0].gave_way.clone();
+        let mut soft: Vec<RuleName> = self.best[0].gave_way.clone();
         let limits = Limits::default();
-        if let Some(parts) = divide_together(&changed, &soft, limits).0 {
+        let mut found = divide_together(&changed, &soft, limits).0;
+        if let Some(rule) =
+            may_give_way(&changed).filter(|rule| found.is_none() && !soft.contains(rule))
+        {
+            // Where nothing else is possible it gives way for the book itself too.
+            soft.push(rule);
+            found = divide_together(&changed, &soft, limits).0;
+        }
+        if let Some(parts) = found {
             let rules = differences(&parts, self.best);
             let others = |parts: &[PartDivision]| {
                 let panels = parts.iter().enumerate().flat_map(|(part, found)| {

@@ -123,10 +123,7 @@ fn told(trials: &Trials, costs: bool) -> String {
         text.push_str(&format!("{}\n", speak::bold(&heading)));
         text.push_str(&rows(&trial.layout));
         if at > 0 {
-            text.push_str(&format!(
-                "– {}\n",
-                outputs::difference(&trials.trials[0].layout, &trial.layout)
-            ));
+            text.push_str(&format!("– {}\n", difference(trials, at)));
         }
         for remark in remarks(&trial.layout) {
             text.push_str(&format!("– {remark}\n"));
@@ -252,7 +249,7 @@ fn gone(trials: &Trials) -> Vec<GoneWayRecord> {
 }
 
 fn record(trials: &Trials, at: usize) -> TrialRecord {
-    let (first, trial) = (&trials.trials[0], &trials.trials[at]);
+    let trial = &trials.trials[at];
     let variation = &trial.variation;
     let panels = trial.layout.panels.iter().map(|panel| TrialPanelRecord {
         panel: panel.panel.to_string(),
@@ -268,10 +265,16 @@ fn record(trials: &Trials, at: usize) -> TrialRecord {
         cost: trial.layout.cost,
         proved: trial.layout.proved,
         rows: rows(&trial.layout).lines().map(str::to_string).collect(),
-        differs: (at > 0).then(|| outputs::difference(&first.layout, &trial.layout)),
+        differs: (at > 0).then(|| difference(trials, at)),
         panels: panels.collect(),
         remarks: remarks::record(&trial.layout),
     }
+}
+
+/// How a trial differs from the first.
+fn difference(trials: &Trials, at: usize) -> String {
+    let layouts = trials.trials[..=at].iter().map(|trial| &trial.layout);
+    outputs::difference(&layouts.collect::<Vec<_>>())
 }
 
 fn no_way(trials: &Trials) -> Vec<NoWayRecord> {

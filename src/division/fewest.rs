@@ -3,7 +3,7 @@
 use super::{AreaFacts, PanelFacts, PanelView, Problem};
 use crate::names::Role;
 use crate::plan::RuleName;
-use crate::rules::{Judges, weighed};
+use crate::rules::{Judges, Placed, weighed};
 use crate::stack::Stop;
 
 /// The fewest panels with words that a part needs, each a plain one: with the text area that most of the part's
@@ -38,7 +38,7 @@ pub fn fewest_of_words(problem: &Problem, soft: &[RuleName]) -> Option<usize> {
             picture: None,
             begins_picture: false,
             queue: &[],
-            placed: 0,
+            placed: Placed::NONE,
             column: Some(area.column),
             used: stop.used,
             foot: stop.foot,

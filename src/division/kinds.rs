@@ -64,9 +64,9 @@ pub fn best_divisions(
 }
 
 /// What every spread of a part carries, in no order and without what is blank: role and picture.
-type Kind = Vec<Vec<(Role, Option<usize>)>>;
+pub(super) type Kind = Vec<Vec<(Role, Option<usize>)>>;
 
-fn kind(problems: &[&Problem], way: &[PartDivision]) -> Kind {
+pub(super) fn kind(problems: &[&Problem], way: &[PartDivision]) -> Kind {
     let mut kind = Kind::new();
     for (problem, part) in problems.iter().zip(way) {
         let first = kind.len();

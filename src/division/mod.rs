@@ -4,11 +4,13 @@
 //! signs, what each panel may carry, and the pictures. It holds whole numbers only. [`divide`] finds the [`PartDivision`] of
 //! least cost among all that keep the hard rules; each rule is a file in [`rules`](crate::rules).
 
+mod back_to_back;
 mod fewest;
 mod kinds;
 pub mod no_way;
 mod search;
 
+pub use back_to_back::{Together, among, best_back_to_back, show_through};
 pub use fewest::fewest_of_words;
 pub use kinds::{BestDivisions, best_divisions};
 pub use no_way::{Conflict, Demand, against, conflict, least_panels};
@@ -17,8 +19,8 @@ pub use search::{Limits, Pattern, Work, divide, divide_together, is_possible};
 use std::ops::Range;
 
 pub use crate::rules::{
-    AreaFacts, Chosen, ChosenWords, Cost, Ending, PanelFacts, PanelView, Passed, PictureFacts,
-    PieceHere, Problem, RowFacts,
+    AreaFacts, Behind, Chosen, ChosenWords, Cost, Ending, PanelFacts, PanelView, Passed,
+    PictureFacts, PieceHere, Placed, Problem, RowFacts,
 };
 
 use crate::names::{HalfLines, PanelName, Role};
@@ -108,7 +110,7 @@ pub fn broken_here(
         picture,
         begins_picture: picture.is_some(),
         queue: &[],
-        placed: 0,
+        placed: Placed::NONE,
         column: area.map(|area| area.column),
         used: stop.used,
         foot: stop.foot,

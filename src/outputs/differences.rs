@@ -48,8 +48,12 @@ fn last_source(panel: &LaidPanel) -> Option<usize> {
     sources.map(|(_, to)| *to).max()
 }
 
-/// How a book differs from the first, in a sentence.
-pub fn difference(first: &Layout, other: &Layout) -> String {
+/// How the last of some books differs from the first, in a sentence. Where there is too much to tell, what sets it apart from
+/// those between goes before.
+pub fn difference(books: &[&Layout]) -> String {
+    let [first, between @ .., other] = books else {
+        return String::new();
+    };
     if first.panels.len() != other.panels.len() {
         return format!(
             "{} panels in place of {}.",
@@ -57,21 +61,8 @@ pub fn difference(first: &Layout, other: &Layout) -> String {
             first.panels.len()
         );
     }
-    let names = differing(first, other);
-    let panels = first.panels.iter().zip(&other.panels);
-    let told: Vec<String> = panels
-        .filter(|(_, other)| names.contains(&other.panel))
-        .map(|(one, other)| {
-            let carries_other = one.role != other.role || one.picture != other.picture;
-            let does = if carries_other {
-                carries(other)
-            } else {
-                ends(other)
-            };
-            format!("{} {does}", other.panel)
-        })
-        .collect();
-    if told.is_empty() {
+    let all = told(first, other);
+    if all.is_empty() {
         let same = first
             .panels
             .iter()
@@ -82,13 +73,33 @@ pub fn difference(first: &Layout, other: &Layout) -> String {
             false => "Every panel carries the same words, on other paper.".to_string(),
         };
     }
-    let shown = &told[..told.len().min(MOST)];
-    let sentence = capitalized(&and_list(shown));
-    match told.len() - shown.len() {
+    let alike: Vec<String> = between.iter().flat_map(|book| told(first, book)).collect();
+    let mut shown: Vec<usize> = (0..all.len()).collect();
+    shown.sort_by_key(|&at| alike.contains(&all[at]));
+    shown.truncate(MOST);
+    shown.sort_unstable();
+    let shown: Vec<&str> = shown.into_iter().map(|at| &*all[at]).collect();
+    let sentence = capitalized(&and_list(&shown));
+    match all.len() - shown.len() {
         0 => format!("{sentence}."),
         1 => format!("{sentence}; one more panel differs."),
         more => format!("{sentence}; {more} more panels differ."),
     }
+}
+
+/// What each panel does that is otherwise than in the first.
+fn told(first: &Layout, other: &Layout) -> Vec<String> {
+    let names = differing(first, other);
+    let panels = first.panels.iter().zip(&other.panels);
+    let told = panels.filter(|(_, other)| names.contains(&other.panel));
+    let told = told.map(|(one, other)| {
+        let does = match one.role != other.role || one.picture != other.picture {
+            true => carries(other),
+            false => ends(other),
+        };
+        format!("{} {does}", other.panel)
+    });
+    told.collect()
 }
 
 fn carries(panel: &LaidPanel) -> String {

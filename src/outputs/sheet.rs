@@ -304,7 +304,7 @@ impl<'a> OverviewPage<'a> {
             stroke: None,
         });
         let at = (x + Length::mm(11), y);
-        let words = "otherwise than in 1";
+        let words = "on its spread stands something else than in 1";
         self.label(words, at, 7, Emphasis::Plain, 400, Stands::From);
     }
 

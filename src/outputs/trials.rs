@@ -38,7 +38,9 @@ pub fn trials(trials: &[(String, &Layout)], typeface: &Typeface) -> Result<Vec<u
         y: PAGE.1 - MARGIN,
     };
     for (number, (name, layout)) in trials.iter().enumerate() {
-        drawn.draw(number, name, layout);
+        let before = trials[..=number].iter().map(|(_, layout)| *layout);
+        let differs = difference(&before.collect::<Vec<_>>());
+        drawn.draw(number, (name, &differs), layout);
     }
     drawn.finished.push(drawn.page);
     let pages = drawn.finished.into_iter().map(|drawings| Page {
@@ -73,7 +75,7 @@ struct TrialPages<'a> {
 
 impl<'a> TrialPages<'a> {
     /// Draws a trial below the others, on a new page where it has no room; the first has the title above it.
-    fn draw(&mut self, number: usize, name: &str, layout: &'a Layout) {
+    fn draw(&mut self, number: usize, (name, differs): (&str, &str), layout: &'a Layout) {
         let rows = rows(layout, IN_A_ROW);
         let sizes = rows.iter().map(|row| (row.panels(), row.groups.len()));
         let mut sheet = OverviewPage::new(layout, self.typeface, PAGE, scale(layout, sizes));
@@ -99,8 +101,7 @@ impl<'a> TrialPages<'a> {
         sheet.label(&heading, at, 10, Emphasis::Bold, 0, Stands::From);
         if number > 0 {
             let at = (MARGIN, self.y - Length::mm(8));
-            let differs = difference(self.first, layout);
-            sheet.label(&differs, at, 8, Emphasis::Plain, 400, Stands::From);
+            sheet.label(differs, at, 8, Emphasis::Plain, 400, Stands::From);
         }
         self.y -= NAME;
         for row in &rows {

@@ -21,7 +21,8 @@ pub use text::{
 
 pub use crate::rules::{
     BlankBetween, Blanks, BlanksAt, EachPanel, HeadingsBegin, Pace, PanelEnd, PanelsEnd, Percent,
-    PictureWith, RuleName, Rules, SharedPanels, StaysWithin, Undivided, Weight, Window,
+    PictureOrder, PictureWith, RuleName, Rules, SharedPanels, ShowThrough, StaysWithin, Undivided,
+    Weight, Window,
 };
 
 use crate::names::{
@@ -143,6 +144,8 @@ pub struct PicturePlan {
     pub whole_side: bool,
     /// Whether its first panel must be the first of its spread.
     pub whole_spread: bool,
+    /// Whether its ink shows through the paper.
+    pub heavy: bool,
     /// The margins it leaves to words when they share a panel; what is not said is as on the panel. One that
     /// stands on several panels and leaves nothing has no words on them.
     pub leaves: MarginsRequest,

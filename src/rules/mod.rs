@@ -38,11 +38,13 @@ mod pictures;
 mod pictures_beside;
 mod pictures_between;
 mod pictures_in_a_row;
+mod placed;
 mod problem;
 mod reveal;
 mod rule;
 mod sections_apart;
 mod shared_panels;
+mod show_through;
 mod spare_panels;
 mod spreads_after;
 mod stays_within;
@@ -63,13 +65,16 @@ pub use pace::Pace;
 pub use panel_view::{PanelView, PieceHere};
 pub use panels_end::{PanelEnd, PanelsEnd};
 pub use picture_comes::{PictureComes, Window};
+pub use picture_order::PictureOrder;
 pub use picture_with::{PictureWith, PictureWithRule};
+pub use placed::{MOST_IN_ANY_ORDER, Placed};
 pub(crate) use problem::stanzas_done;
 pub use problem::{
     AreaFacts, Chosen, ChosenWords, Ending, PanelFacts, Passed, PictureFacts, Problem, RowFacts,
 };
 pub use rule::{Clause, Cost, Memory, Remembers, Rule, Verdict, Weighed, weighed};
 pub use shared_panels::SharedPanels;
+pub use show_through::{Behind, MOST_FACING, ShowThrough};
 pub use stays_within::StaysWithin;
 pub use undivided::Undivided;
 
@@ -92,10 +97,11 @@ list::rules! {
     SharedPanels = shared_panels::SharedPanelsRule asks shared_panels;
     EvenFullness = even_fullness::EvenFullness asks even_fullness;
     EvenSpreads = even_spreads::EvenSpreads asks even_spreads;
-    PictureOrder = picture_order::PictureOrder;
+    PictureOrder = picture_order::PictureOrderRule asks picture_order;
     Nearness = nearness::Nearness asks nearness;
     PictureWith = picture_with::PictureWithRule asks picture_with;
     StaysWithin = stays_within::StaysWithinRule asks stays_within;
+    ShowThrough = show_through::ShowThroughRule asks show_through;
     TextInARow = text_in_a_row::TextInARow asks text_in_a_row;
     PicturesInARow = pictures_in_a_row::PicturesInARow asks pictures_in_a_row;
     Pictures = pictures::Pictures asks pictures;

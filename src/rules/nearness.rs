@@ -13,8 +13,8 @@
 
 use super::waits::{Wait, waits};
 use super::{
-    About, Asks, Clause, Declared, Form, Group, Judges, Memory, PanelView, PictureFacts, Problem,
-    Remembers, Rule, Rules, Shown, Verdict,
+    About, Asks, Clause, Declared, Form, Group, Judges, Memory, PanelView, PictureFacts, Placed,
+    Problem, Remembers, Rule, Rules, Shown, Verdict,
 };
 
 /// What each spread costs that a picture comes after its words, and before them.
@@ -171,7 +171,9 @@ impl<'a> Here<'a> {
     }
 }
 
-/// What those cost that wait in the queue, of whom so many wait since the same spread only; and how many do now.
+/// What those cost that wait in the queue, and which of them wait since the same spread only, before this panel and
+/// behind it. Where pictures keep their order these are the last that wait, so that their number tells them; else each
+/// has a bit.
 fn of_queue(here: &Here<'_>, young: Memory) -> (u64, Memory) {
     let mut cost = 0;
     let mut sections = 0;
@@ -179,11 +181,17 @@ fn of_queue(here: &Here<'_>, young: Memory) -> (u64, Memory) {
     let old = waits(here.reading)
         .filter(|wait| wait.since.is_some())
         .count();
+    let mut waiting: u32 = 0;
+    let in_order = matches!(here.reading.placed, Placed::First(_));
+    let is_young = |number: usize| match in_order {
+        true => old - number <= young as usize,
+        false => young >> number & 1 == 1,
+    };
     for wait in waits(here.reading) {
         let stands = wait.picture_first && stands_still(here.reading, &wait);
         let young = match wait.since {
             None => true,
-            Some(number) => stands || here.goes_on && old - number <= young as usize,
+            Some(number) => stands || here.goes_on && is_young(number),
         };
         if wait.since.is_some() && !stands {
             cost += here.step.cost(wait.picture_first);
@@ -198,7 +206,10 @@ fn of_queue(here: &Here<'_>, young: Memory) -> (u64, Memory) {
             }
             _ => 0,
         };
-        still_young += Memory::from(young && !wait.meets);
+        if !wait.meets {
+            still_young += Memory::from(young) << if in_order { 0 } else { waiting };
+            waiting += 1;
+        }
     }
     (cost + BETWEEN * sections, still_young)
 }

@@ -1,6 +1,6 @@
 //! One panel with what it might carry.
 
-use super::{Percent, Problem, RowFacts};
+use super::{Percent, Placed, Problem, RowFacts};
 use crate::names::{HalfLines, Role};
 
 /// One panel with what it might carry: what a rule reads.
@@ -22,8 +22,8 @@ pub struct PanelView<'a> {
     pub begins_picture: bool,
     /// The pictures of the queue, by the problem's pictures ([`Problem::queue`]).
     pub queue: &'a [usize],
-    /// How many of them begin on panels before this one.
-    pub placed: usize,
+    /// Which of them begin on panels before this one.
+    pub placed: Placed,
     /// The column of its lines; nothing where no words stand.
     pub column: Option<usize>,
     /// What its words take.

@@ -2,12 +2,13 @@
 //!
 //! The distance is the first panel of the picture minus the panel of its words, along the part's panels. What lies
 //! outside the picture's window costs 40 for each panel. The rule remembers how many have waited for how many
-//! panels. Costs are charged as the panels go by, so that a division that waits too long is dropped at once.
+//! panels; or, where pictures come in any order, how long each has. Costs are charged as the panels go by, so that a
+//! division that waits too long is dropped at once.
 
 use super::waits::{Wait, pinned, waits};
 use super::{
-    About, Asks, Clause, Declared, Entry, Form, Group, Judges, Memory, PanelView, PictureFacts,
-    Piece, Problem, Remembers, Rule, Rules, Shown, Verdict,
+    About, Asks, Clause, Declared, Entry, Form, Group, Judges, MOST_IN_ANY_ORDER, Memory,
+    PanelView, PictureFacts, Piece, Placed, Problem, Remembers, Rule, Rules, Shown, Verdict,
 };
 
 const PER_PANEL: u64 = 40;
@@ -15,6 +16,8 @@ const PER_PANEL: u64 = 40;
 const OLDEST: usize = 7;
 /// Bits for how many have one age.
 const BITS: u32 = 16;
+/// Bits for the age of one that waits, where each has its own.
+const BITS_OF_ONE: u32 = Memory::BITS / MOST_IN_ANY_ORDER as u32;
 
 /// How many panels after its words a picture comes: 0 the same panel, 1 the next, −1 the one before.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -111,11 +114,15 @@ impl Rule for PictureComes {
 
     fn read_on(&self, memory: Memory, reading: &PanelView<'_>) -> (Verdict, Memory) {
         let mut cost = pinned_cost(reading);
+        let in_order = matches!(reading.placed, Placed::First(_));
         let mut known = Ages(memory);
         let mut ages: Vec<(usize, usize)> = Vec::new();
         for wait in waits(reading) {
             let window = window(wait.picture);
-            let age = wait.since.and_then(|_| known.take_oldest());
+            let age = wait.since.and_then(|number| match in_order {
+                true => known.take_oldest(),
+                false => Some(known.of(number)),
+            });
             let age = age.map(|age| age + 1);
             match (wait.meets, window) {
                 (true, Some(window)) => cost += met(window, &wait, age),
@@ -132,7 +139,11 @@ impl Rule for PictureComes {
             broken: cost > 0,
             cost,
         };
-        (verdict, remembered(&ages))
+        let memory = match in_order {
+            true => remembered(&ages),
+            false => remembered_of_each(&ages),
+        };
+        (verdict, memory)
     }
 
     fn in_words(&self, rules: &Rules) -> String {
@@ -213,15 +224,30 @@ fn told_apart(window: Window, wait: &Wait<'_>) -> usize {
     usize::try_from(end).unwrap_or(0).clamp(1, OLDEST)
 }
 
-/// How many have each age, packed.
+/// How many have each age, packed; or the age of each.
 struct Ages(Memory);
 
 impl Ages {
+    /// The age of the one of that number among those that wait, where each has its own.
+    fn of(&self, number: usize) -> usize {
+        let kept = self.0.checked_shr(BITS_OF_ONE * number as u32);
+        (kept.unwrap_or(0) & ((1 << BITS_OF_ONE) - 1)) as usize
+    }
+
     fn take_oldest(&mut self) -> Option<usize> {
         let age = (Memory::BITS - 1).checked_sub(self.0.leading_zeros())? / BITS;
         self.0 -= 1 << (BITS * age);
         Some(age as usize)
     }
+}
+
+/// Those who wait on, each with its own age, not told apart past what its window tells apart.
+fn remembered_of_each(ages: &[(usize, usize)]) -> Memory {
+    let kept = ages.iter().enumerate().map(|(number, &(age, told_apart))| {
+        let age = age.min(told_apart) as Memory;
+        age.checked_shl(BITS_OF_ONE * number as u32).unwrap_or(0)
+    });
+    kept.sum()
 }
 
 /// Those who wait on, the oldest first, each with the age past which its own is not told apart. An age past that

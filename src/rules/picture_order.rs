@@ -1,35 +1,55 @@
-//! `picture-order`: no picture jumps over a pinned one.
+//! `picture-order`: whether pictures keep the order of their words.
 //!
-//! The pictures of the queue come in the order of their words. One that is pinned leaves the queue, and the others keep
-//! to their side of it all the same: those that belong to earlier words stand before it, those of later words behind
-//! it. Each that does not costs 100. A pinned picture that leaves the others too few panels on one of its sides is out
-//! of that order by the author's own will, and nobody heeds it.
+//! "kept": the pictures of a part that are not pinned come in the order of their words, always. One that is pinned is out
+//! of that row, and the others keep to their side of it all the same: those that belong to earlier words stand before
+//! it, those of later words behind it. Each that does not costs 100. A pinned picture that leaves the others too few
+//! panels on one of its sides is out of order by the author's own will, and nobody heeds it. "free": pictures come in any
+//! order, and the rule asks nothing.
 
 use super::{
-    About, Clause, Declared, Group, Judges, Memory, PanelView, PictureFacts, Problem, Remembers,
-    Rule, Rules, Verdict,
+    About, Asks, Clause, Declared, Form, Group, Judges, Memory, PanelView, PictureFacts, Problem,
+    Remembers, Rule, Rules, Shown, Verdict,
 };
 use crate::names::Role;
 
 /// What each picture costs on the wrong side of a pinned one.
 const COST: u64 = 100;
 
-pub struct PictureOrder;
+/// Whether pictures keep the order of their words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum PictureOrder {
+    /// They do, beside those that are pinned too.
+    Kept,
+    /// They come in any order.
+    Free,
+}
 
-impl Declared for PictureOrder {
+pub struct PictureOrderRule;
+
+impl Declared for PictureOrderRule {
     const ABOUT: About = About {
         name: "picture-order",
         group: Group::Order,
         hard: true,
         judges: Judges::Division,
-        words: "Pictures keep the order of their words beside those that are pinned.",
+        words: "Whether pictures keep the order of their words, beside those that are pinned too, or come in any order.",
     };
 }
 
-impl Rule for PictureOrder {
+impl Asks for PictureOrderRule {
+    type Asked = PictureOrder;
+    const UNLESS_SAID: PictureOrder = PictureOrder::Kept;
+    const FORM: Form<PictureOrder> = Form::Words(&[
+        ("kept", |asked| *asked = PictureOrder::Kept),
+        ("free", |asked| *asked = PictureOrder::Free),
+    ]);
+    const SHOWN: Shown<PictureOrder> = Shown::Usual("the order of their words; or \"free\"");
+}
+
+impl Rule for PictureOrderRule {
     fn idle(&self, problem: &Problem) -> bool {
         let pinned = |picture: &PictureFacts| picture.word_row.is_some() && picture.panel.is_some();
-        !problem.pictures.iter().any(pinned)
+        problem.any_order() || !problem.pictures.iter().any(pinned)
     }
 
     fn read(&self, reading: &PanelView<'_>) -> Verdict {

@@ -75,6 +75,11 @@ impl Clause {
     pub const fn new(one: &'static str, many: &'static str) -> Clause {
         Clause { one, many, from: 1 }
     }
+
+    /// Whether what a panel pays under a rule is worth a word, however much the author weighs it.
+    pub fn is_worth_a_word(&self, paid: Cost, rules: &Rules, name: RuleName) -> bool {
+        paid >= self.from * Cost::from(rules.weight(name).importance.max(1))
+    }
 }
 
 /// A rule of the balance.

@@ -1,11 +1,11 @@
 //! Pictures that are asked to stand so many spreads after their words: what two rules count alike.
 //!
 //! Of each that waits, words for their picture or a picture for its words, the spread is remembered on which the other
-//! must come. One that can no longer be met there is paid for at once and forgotten, and so is one that has twelve
-//! others to wait for first: that many wait only where a part runs to and fro over the strip.
+//! must come. One that can no longer be met there is paid for at once and forgotten, and so is one that waits behind
+//! twelve others: that many wait only where a part runs to and fro over the strip.
 
 use super::waits::{Wait, pinned, waits};
-use super::{Memory, PanelView, PictureFacts, Problem};
+use super::{Memory, PanelView, PictureFacts, Placed, Problem};
 
 /// Bits for the spread on which one that waits is to be met, counted from 1; nought for one that is paid for.
 const BITS: u32 = 10;
@@ -84,9 +84,13 @@ fn awaited(wait: &Wait<'_>, reading: &PanelView<'_>, asked: Asked) -> Option<i64
 }
 
 /// Whether one that waits behind so many others can still be met on a spread. A panel has the words of many
-/// pictures, but only one picture.
+/// pictures, but only one picture; and where pictures keep their order, those of earlier words come first.
 fn may_meet(spread: i64, wait: &Wait<'_>, others: usize, reading: &PanelView<'_>) -> bool {
-    let soonest = reading.panel + 1 + if wait.picture_first { 0 } else { others };
+    let first = match reading.placed {
+        Placed::First(_) if !wait.picture_first => others,
+        _ => 0,
+    };
+    let soonest = reading.panel + 1 + first;
     let mut panels = reading.problem.panels.iter().skip(soonest);
     others < MOST && panels.any(|panel| panel.spread as i64 == spread)
 }

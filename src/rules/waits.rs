@@ -1,11 +1,10 @@
 //! Pictures that wait for their words, and words that wait for their pictures.
 //!
-//! Callouts and the pictures of the queue come in one order. So at any panel either some words wait for their
-//! pictures or some pictures for their words, never both, and whoever has waited longest is met first. Which they
-//! are follows from how many pictures stand on earlier panels and from where the panel's words begin; a rule need
-//! remember only since when each has waited.
+//! Which they are follows from which pictures stand on earlier panels and from where the panel's words begin; a rule
+//! need remember only since when each has waited. Where pictures keep the order of their words, either some words wait
+//! or some pictures, never both, and whoever has waited longest is met first.
 
-use super::{PanelView, PictureFacts};
+use super::{PanelView, PictureFacts, Placed};
 
 /// A picture of the queue that a panel or an earlier one has, or has the words of, the two not yet together
 /// before.
@@ -21,32 +20,42 @@ pub(super) struct Wait<'a> {
     pub meets: bool,
 }
 
-/// All of them, those that have waited longest first. Only those are looked at that could wait, for a long book has many
-/// others.
+/// All of them, in the order of the queue. Only those are looked at that could wait, for a long book has many others.
 pub(super) fn waits<'a>(reading: &PanelView<'a>) -> impl Iterator<Item = Wait<'a>> + use<'a> {
     let begins = reading.picture.filter(|_| reading.begins_picture);
-    let stands = begins.is_some_and(|picture| reading.problem.pictures[picture].queued);
     let (from, to) = (reading.from, reading.to);
     let before = reading.placed;
-    let now = before + usize::from(stands);
     let queue = reading.queue;
     let pictures = &reading.problem.pictures;
+    let now = match begins.filter(|picture| pictures[*picture].queued) {
+        Some(picture) => before.with(queue.iter().position(|at| *at == picture).unwrap_or(0)),
+        None => before,
+    };
     let called = move |number: usize, end: usize| {
         let words = pictures[queue[number]].word_row;
         words.is_some_and(|row| row < end)
     };
-    // Those before have met on earlier panels; those behind are called later, and stand later.
-    let mut first = before.min(queue.len());
-    while first > 0 && !called(first - 1, from) {
-        first -= 1;
-    }
+    let near = match (before, now) {
+        (Placed::First(before), Placed::First(now)) => {
+            // Those before have met on earlier panels; those behind are called later, and stand later.
+            let mut first = before.min(queue.len());
+            while first > 0 && !called(first - 1, from) {
+                first -= 1;
+            }
+            let mut end = now.min(queue.len());
+            while end < queue.len() && called(end, to) {
+                end += 1;
+            }
+            first..end.max(first)
+        }
+        _ => 0..queue.len(),
+    };
     let mut waited = 0;
-    let near = (first..queue.len()).take_while(move |&number| number < now || called(number, to));
     near.filter_map(move |number| {
         let picture = &pictures[queue[number]];
         let called = |end: usize| called(number, end);
-        let earlier = (called(from), number < before);
-        let by_now = (called(to), number < now);
+        let earlier = (called(from), before.has(number));
+        let by_now = (called(to), now.has(number));
         let waits = earlier.0 != earlier.1;
         let since = waits.then_some(waited);
         waited += usize::from(waits);

@@ -216,7 +216,7 @@ impl Search<'_> {
         if left.is_empty() {
             let has = if families.len() == 1 { "has" } else { "have" };
             format!(
-                "{} {has} {them}: write in the plan: {}",
+                "{} {has} {them}: write in the plan, under [text]: {}",
                 and_list(&families),
                 self.fallback(quoted)
             )

@@ -260,3 +260,29 @@ fn a_language_without_patterns_is_told_once() {
             .contains("words of the language `sw`")
     );
 }
+
+/// More pictures than can be told apart in any order, and more panels back to back than are remembered.
+#[test]
+fn more_pictures_in_any_order_than_there_is_room_for_are_refused() {
+    let temp = temporary();
+    let plan = small_plan(40, "\n[rules]\npicture-order = \"free\"\n");
+    let called = |at: usize| format!("Line {at}.\n[picture: number {at}]\n\n");
+    let text: String = (1..=33).map(called).collect();
+    write_book(temp.path(), &plan, &text);
+    assert_eq!(
+        told(temp.path()),
+        [
+            "winter-bus.txt:98:1: with `picture-order = \"free\"` a part has no more than 32 pictures that are not \
+             pinned, and `body` has 33"
+        ]
+    );
+    let plan = small_plan(65, "\n[[picture]]\nname = \"number 1\"\nheavy = true\n");
+    let plan = plan.replace("sides = \"front\"", "sides = \"both\"");
+    write_book(temp.path(), &plan, called(1));
+    let told = told(temp.path());
+    assert_eq!(told.len(), 1);
+    assert!(
+        told[0].contains("`number 1` is heavy, and of no more than 64 panels"),
+        "{told:?}"
+    );
+}

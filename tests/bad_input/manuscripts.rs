@@ -123,12 +123,12 @@ fn a_script_that_no_face_has_is_one_fault() {
         (
             "اَلْحَافِلَةُ قَادِمَةٌ، ابْقَ حَيْثُ أَنْتَ",
             "no face has 20 Arabic characters: U+0627 ARABIC LETTER ALEF (4 times), ",
-            "Amiri has them: write in the plan: fallback = [\"Noto Serif Thai\", \"Amiri\"]",
+            "Amiri has them: write in the plan, under [text]: fallback = [\"Noto Serif Thai\", \"Amiri\"]",
         ),
         (
             "הָאוֹטוֹבּוּס בָּא.",
             "no face has 9 Hebrew characters: U+05D4 HEBREW LETTER HE, U+05B8 HEBREW POINT QAMATS (twice), ",
-            "Noto Serif Hebrew has them: write in the plan: fallback = [\"Noto Serif Thai\", \"Noto Serif Hebrew\"]",
+            "Noto Serif Hebrew has them: write in the plan, under [text]: fallback = [\"Noto Serif Thai\", \"Noto Serif Hebrew\"]",
         ),
         (
             "バスが来る。「そこにいて」",
@@ -145,7 +145,7 @@ fn a_script_that_no_face_has_is_one_fault() {
         (
             "बस आ रही है ꣼।",
             "no face has 9 Devanagari characters: U+092C DEVANAGARI LETTER BA, ",
-            "Noto Serif Devanagari has them: write in the plan: \
+            "Noto Serif Devanagari has them: write in the plan, under [text]: \
              fallback = [\"Noto Serif Thai\", \"Noto Serif Devanagari\"]",
         ),
     ];

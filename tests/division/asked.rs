@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use versefold::names::Role;
 use versefold::plan::{
     BlankBetween, Blanks, BlanksAt, EachPanel, HeadingsBegin, Pace, PanelEnd, PanelsEnd, Percent,
-    PictureWith, RuleName, Rules, SharedPanels, StaysWithin, Undivided, Weight, Window,
+    PictureOrder, PictureWith, RuleName, Rules, SharedPanels, ShowThrough, StaysWithin, Undivided,
+    Weight, Window,
 };
 
 use super::generator::Dice;
@@ -85,6 +86,7 @@ pub fn rules(dice: &mut Dice) -> Rules {
             HeadingsBegin::Spread,
         ]),
         picture_comes: dice.one_of(&[None, Some(usual), Some(window), Some(window)]),
+        picture_order: dice.one_of(&[PictureOrder::Kept, PictureOrder::Kept, PictureOrder::Free]),
         nearness: dice.chance(80),
         shared_panels: dice.one_of(&[
             SharedPanels::Allowed,
@@ -95,6 +97,11 @@ pub fn rules(dice: &mut Dice) -> Rules {
         even_spreads: dice.chance(40),
         picture_with: with(dice),
         stays_within: stays_within(dice),
+        show_through: dice.one_of(&[
+            ShowThrough::Avoided,
+            ShowThrough::Avoided,
+            ShowThrough::Allowed,
+        ]),
         text_in_a_row: dice.one_of(&[1, 1, 2, 2, 3]),
         pictures_in_a_row: dice.one_of(&[1, 1, 1, 2]),
         pictures: dice.one_of(&[0, 0, 0, 0, 0, 1, 1, 2, 2, 3, 4]),

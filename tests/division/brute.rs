@@ -8,7 +8,7 @@ use std::ops::Range;
 
 use versefold::division::{AreaFacts, Cost, Problem};
 use versefold::names::Role;
-use versefold::plan::RuleName;
+use versefold::plan::{PictureOrder, RuleName};
 
 use super::definitions;
 
@@ -208,7 +208,8 @@ fn has_room(problem: &Problem, panel: usize, picture: usize) -> bool {
 }
 
 /// Whether a picture may stand on the panel behind these: one that goes on from the panel before and is not yet
-/// whole; else one pinned there, or the next one that waits, on the first panel of a spread if it must.
+/// whole; else one pinned there, or the next one that waits (any, where their order is free), on the first panel of a spread if it
+/// must.
 fn is_next(problem: &Problem, book: &[Carried], picture: Option<usize>) -> bool {
     let placed = |other: usize| {
         book.iter()
@@ -226,7 +227,11 @@ fn is_next(problem: &Problem, book: &[Carried], picture: Option<usize>) -> bool 
     let mut waiting = (0..problem.pictures.len())
         .filter(|&other| problem.pictures[other].queued && placed(other) == 0);
     if facts.queued {
-        waiting.next() == Some(picture) && (!facts.whole_spread || here.opens_spread)
+        let next = match problem.rules.picture_order {
+            PictureOrder::Kept => waiting.next() == Some(picture),
+            PictureOrder::Free => waiting.any(|other| other == picture),
+        };
+        next && (!facts.whole_spread || here.opens_spread)
     } else {
         facts.panel == Some(book.len())
     }

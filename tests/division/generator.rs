@@ -1,7 +1,7 @@
 //! Random small books, straight as problems: every sign a row may bear, every pin, every rule.
 
 use versefold::division::{
-    AreaFacts, Chosen, ChosenWords, Ending, PanelFacts, PictureFacts, Problem, RowFacts,
+    AreaFacts, Behind, Chosen, ChosenWords, Ending, PanelFacts, PictureFacts, Problem, RowFacts,
 };
 use versefold::names::{HalfLines, PanelName, Role, Side};
 use versefold::plan::Rules;
@@ -279,6 +279,7 @@ fn pictures(dice: &mut Dice, rows: usize, panels: usize, rules: &Rules) -> Vec<P
             },
             blank_before: dice.chance(20),
             reveal: dice.chance(45),
+            heavy: dice.chance(60),
         });
     }
     pictures
@@ -312,11 +313,16 @@ pub fn spreads(dice: &mut Dice, panels: usize) -> Vec<usize> {
     (0..panels).map(step).collect()
 }
 
-/// Turns the strip over before a panel: what follows stands on the back, on other spreads.
+/// Turns the strip over before a panel: what follows stands on the back, on other spreads, behind what was before.
 pub fn turn_over(problem: &mut Problem, before: usize) {
     for panel in problem.panels.iter_mut().skip(before) {
         panel.name.side = Side::Back;
         panel.spread += 10;
+    }
+    let panels = problem.panels.len();
+    for index in 0..panels {
+        let other = (2 * before).checked_sub(index + 1);
+        problem.panels[index].behind = other.filter(|other| *other < panels);
     }
 }
 
@@ -358,7 +364,7 @@ fn panel(dice: &mut Dice, problem: &Problem, spreads: &[usize], index: usize) ->
             .iter()
             .map(|_| has_area.then(|| if dice.chance(40) { plain } else { beside }))
             .collect(),
-        lets_words: dice.chance(10),
+        lets_words: dice.chance(25),
         fullness: dice.chance(10).then(|| percent(dice)),
         begins: (words && dice.chance(5)).then(|| dice.between(0, rows - 1)),
         ends: None,
@@ -367,5 +373,11 @@ fn panel(dice: &mut Dice, problem: &Problem, spreads: &[usize], index: usize) ->
         spread: spreads[index],
         opens_spread: index == 0 || spreads[index] != spreads[index - 1],
         follows: index > 0,
+        behind: None,
+        back: Behind {
+            of: None,
+            heavy: dice.chance(12),
+            words: dice.chance(25),
+        },
     }
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use versefold::division::PanelView;
+use versefold::division::{PanelView, Placed};
 use versefold::names::{HalfLines, Role};
 use versefold::plan::RuleName;
 use versefold::rules::{Judges, Remembers};
@@ -30,7 +30,7 @@ fn each_panel_of_words(seed: u64, mut shown: impl FnMut(RuleName, &PanelView<'_>
                 picture: None,
                 begins_picture: false,
                 queue: &[],
-                placed: 0,
+                placed: Placed::NONE,
                 column: Some(0),
                 used,
                 foot: 1,

@@ -2,7 +2,7 @@
 
 use versefold::division::{Limits, PanelDivision, PartDivision, Problem, divide};
 use versefold::names::Role;
-use versefold::plan::RuleName;
+use versefold::plan::{PictureOrder, RuleName};
 
 use super::generator::Dice;
 use super::{SEED, carried, check_books, ensure, wide};
@@ -14,7 +14,8 @@ fn pinned(problem: &Problem, best: &PartDivision, panel: usize) -> Option<Proble
     let mut pinned = problem.clone();
     let begins = panel == 0 || best.panels[panel - 1].picture != carried.picture;
     // Where pictures may pass a pinned one, a pin lets them: in the queue they keep their order all the same.
-    let keeps_order = problem.rules.is_hard(RuleName::PictureOrder);
+    let keeps_order = problem.rules.is_hard(RuleName::PictureOrder)
+        || problem.rules.picture_order == PictureOrder::Free;
     let picture = carried
         .picture
         .filter(|at| begins && keeps_order && problem.pictures[*at].queued);

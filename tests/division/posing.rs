@@ -3,7 +3,7 @@
 use versefold::assets::Assets;
 use versefold::book::build_problem;
 use versefold::book::plan_file::check;
-use versefold::division::{Ending, PanelView, PictureFacts, Problem, RowFacts};
+use versefold::division::{Ending, PanelView, PictureFacts, Placed, Problem, RowFacts};
 use versefold::names::{Role, SetAs, Source};
 use versefold::paper::Strip;
 use versefold::plan::{PictureWith, Window};
@@ -103,6 +103,7 @@ fn pictures_wait_at_their_words_unless_they_are_pinned() {
         with: None,
         blank_before: false,
         reveal: false,
+        heavy: false,
     };
     let expected = [
         usual("the horn", Some(1), None, true),
@@ -262,7 +263,7 @@ fn reading(problem: &Problem, from: usize, to: usize) -> PanelView<'_> {
         picture: None,
         begins_picture: false,
         queue: &[],
-        placed: 0,
+        placed: Placed::NONE,
         column: Some(area.column),
         used: problem.depth(area.column, from, to),
         foot: 0,

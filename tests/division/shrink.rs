@@ -2,7 +2,9 @@
 
 use versefold::division::Problem;
 use versefold::names::{HalfLines, Side};
-use versefold::plan::{EachPanel, HeadingsBegin, Pace, Percent, Undivided, Weight};
+use versefold::plan::{
+    EachPanel, HeadingsBegin, Pace, Percent, PictureOrder, ShowThrough, Undivided, Weight,
+};
 use versefold::stack::{Filled, Start};
 
 use super::generator::two_at_most;
@@ -77,6 +79,8 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
     with(&|p| p.rules.even_fullness = false);
     with(&|p| p.rules.even_spreads = false);
     with(&|p| p.rules.stays_within = None);
+    with(&|p| p.rules.show_through = ShowThrough::Allowed);
+    with(&|p| p.rules.picture_order = PictureOrder::Kept);
     with(&|p| p.rules.nearness = false);
     with(&|p| p.rows.iter_mut().for_each(|row| row.section = 0));
     with(&|p| {
@@ -100,6 +104,7 @@ fn smaller(problem: &Problem) -> Vec<Problem> {
         with(&|p| p.pictures[picture].leaves_room = true);
         with(&|p| p.pictures[picture].blank_before = false);
         with(&|p| p.pictures[picture].reveal = false);
+        with(&|p| p.pictures[picture].heavy = false);
     }
     for row in 0..problem.rows.len() {
         with(&|p| p.rows[row].joined = false);
@@ -138,6 +143,10 @@ fn lower(column: &mut Filled, row: usize) {
 fn without_panel(problem: &Problem, panel: usize) -> Option<Problem> {
     let mut changed = problem.clone();
     changed.panels.remove(panel);
+    for facts in &mut changed.panels {
+        let other = facts.behind.filter(|other| *other != panel);
+        facts.behind = other.map(|other| other - usize::from(other > panel));
+    }
     for picture in &mut changed.pictures {
         match picture.panel {
             Some(on) if on == panel => return None,

@@ -4,13 +4,13 @@
 use std::collections::BTreeMap;
 
 use versefold::division::{
-    AreaFacts, Ending, Limits, PanelFacts, PictureFacts, Problem, RowFacts, divide,
+    AreaFacts, Behind, Ending, Limits, PanelFacts, PictureFacts, Problem, RowFacts, divide,
 };
 use versefold::names::Role::{Blank, Picture, Shared, Text, Title};
 use versefold::names::{HalfLines, PanelName, Role};
 use versefold::plan::{
-    Blanks, BlanksAt, EachPanel, HeadingsBegin, Pace, Percent, PictureWith, RuleName, Rules,
-    SharedPanels, Undivided, Weight, Window,
+    Blanks, BlanksAt, EachPanel, HeadingsBegin, Pace, Percent, PictureOrder, PictureWith, RuleName,
+    Rules, SharedPanels, ShowThrough, Undivided, Weight, Window,
 };
 use versefold::stack::{Filled, Stack};
 
@@ -35,6 +35,8 @@ pub fn book(rows: usize, panels: u16, pictures: &[&str]) -> Problem {
         spread: usize::from(number) / 2,
         opens_spread: number % 2 == 0,
         follows: number > 1,
+        behind: None,
+        back: Behind::default(),
     };
     Problem {
         chosen_ends: Vec::new(),
@@ -72,6 +74,7 @@ fn picture(name: &str, rows: usize) -> PictureFacts {
         with: None,
         blank_before: false,
         reveal: false,
+        heavy: false,
     }
 }
 
@@ -119,12 +122,14 @@ fn free_rules() -> Rules {
             soonest: 0,
             latest: 1,
         }),
+        picture_order: PictureOrder::Kept,
         nearness: true,
         shared_panels: SharedPanels::Allowed,
         even_fullness: false,
         even_spreads: false,
         picture_with: None,
         stays_within: None,
+        show_through: ShowThrough::Avoided,
         text_in_a_row: 2,
         pictures_in_a_row: 2,
         pictures: 0,
@@ -411,4 +416,25 @@ fn no_picture_jumps_over_a_pinned_one() {
     // A pinned picture that leaves no panel before it is out of order by itself.
     problem.panels[0].role = Some(Text);
     assert_eq!(stands(&problem), Some(2));
+    // Where their order is free, it is no bar to any.
+    problem.panels[0].role = None;
+    problem.rules.picture_order = PictureOrder::Free;
+    assert_eq!(stands(&problem), Some(2));
+}
+
+#[test]
+fn in_free_order_the_picture_comes_that_has_room_where_it_is_wanted() {
+    // The pass spans a whole spread and so has no panel before front 2; the tunnel, called later, stands on front 1.
+    let mut problem = book(2, 4, &["the pass", "the tunnel"]);
+    problem.pictures[0].whole_spread = true;
+    problem.pictures[0].spans = 2;
+    problem.pictures[1].word_row = Some(1);
+    problem.panels[3].role = Some(Text);
+    let order = |problem: &Problem| {
+        let panels = divided(problem);
+        panels.map(|panels| panels.iter().map(|panel| panel.2).collect::<Vec<_>>())
+    };
+    assert_eq!(order(&problem), None);
+    problem.rules.picture_order = PictureOrder::Free;
+    assert_eq!(order(&problem), Some(vec![Some(1), Some(0), Some(0), None]));
 }

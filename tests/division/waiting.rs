@@ -3,7 +3,7 @@
 
 use versefold::division::Problem;
 use versefold::names::Role;
-use versefold::plan::{RuleName, Weight, Window};
+use versefold::plan::{PictureOrder, RuleName, Weight, Window};
 
 use super::asked::{stays_within, with};
 use super::generator::{Dice, spreads, turn_over};
@@ -32,6 +32,7 @@ pub fn problem(seed: u64) -> Problem {
         picture.comes = dice.chance(75).then(|| window(&mut dice));
         picture.with = with(&mut dice);
         picture.reveal = dice.chance(40);
+        picture.heavy = dice.chance(40);
     }
     let spreads = spreads(&mut dice, panels);
     for (index, panel) in problem.panels.iter_mut().enumerate() {
@@ -51,8 +52,12 @@ pub fn problem(seed: u64) -> Problem {
     }
     turn_over(&mut problem, dice.between(1, 2 * panels));
     problem.rules.stays_within = stays_within(&mut dice);
+    if dice.chance(40) {
+        problem.rules.picture_order = PictureOrder::Free;
+    }
     let near = [
         RuleName::StaysWithin,
+        RuleName::ShowThrough,
         RuleName::Reveal,
         RuleName::PictureComes,
         RuleName::PictureWith,

@@ -4,19 +4,27 @@
 use versefold::assets::Assets;
 use versefold::book::{Outcome, Why, Workbench};
 use versefold::division::Problem;
+use versefold::plan::RuleName;
 
 use super::books::Book;
 use super::random;
-use crate::division::brute;
+use crate::division::brute::{self, Best};
 
 /// Books with more divisions than this are passed over.
 const MOST_DIVISIONS: usize = 3_000;
 
-/// The least cost of any division under the rules that a book was divided by; nothing where there is none. Nothing at
-/// all where there are too many to try.
+/// The least cost of any division under the rules that a book was divided by; where there is none, with stanzas that need
+/// not stay whole, unless the plan says that they must; nothing where there is none either. Nothing at all where there are
+/// too many to try.
 fn least(why: &Why, problem: &Problem) -> Option<Option<u64>> {
-    let best = brute::best(problem, &[&why.gave_way], MOST_DIVISIONS)?;
-    Some(best[0].as_ref().map(|best| best.cost))
+    let undivided = problem.rules.weight(RuleName::Undivided).hard;
+    let divided: &[RuleName] = match undivided {
+        None => &[RuleName::Undivided],
+        Some(_) => &why.gave_way,
+    };
+    let best = brute::best(problem, &[&why.gave_way, divided], MOST_DIVISIONS)?;
+    let cost = |best: &Option<Best>| best.as_ref().map(|best| best.cost);
+    Some(cost(&best[0]).or(cost(&best[1])))
 }
 
 /// Checks every other end and every other role of every panel of a book; says how many were checked.

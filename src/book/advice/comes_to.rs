@@ -74,7 +74,7 @@ fn carries(role: Role) -> &'static str {
     }
 }
 
-/// On which panels a rule is broken, and how; of many panels the first.
+/// On which panels a rule is broken, and how; of many panels that on which it costs most.
 fn on_panels(
     prepared: &PreparedBook,
     group: &[usize],
@@ -90,18 +90,25 @@ fn on_panels(
             .map(move |panel| (at, panel))
     });
     let broken: Vec<(usize, &PanelDivision)> = broken.collect();
-    let &(at, first) = broken.first()?;
-    let told = figure(prepared, at, first, name, parts, group);
+    let paid = |panel: &PanelDivision| {
+        let mut costs = panel.costs.iter();
+        let own = costs.find(|(rule, _)| *rule == name);
+        own.map_or(0, |(_, cost)| *cost)
+    };
+    // The first of those that are alike.
+    let worst = broken.iter().rev().max_by_key(|(_, panel)| paid(panel));
+    let &(at, worst) = worst?;
+    let told = figure(prepared, at, worst, name, parts, group);
     let others = match broken.len() - 1 {
         0 => None,
         1 => Some("1 other panel".to_string()),
         more => Some(format!("{more} other panels")),
     };
-    Some(match (told == format!("on {}", first.panel), others) {
+    Some(match (told == format!("on {}", worst.panel), others) {
         (true, None) => format!("it would not hold {told}"),
         (true, Some(others)) => format!("it would not hold {told} and {others}"),
         (false, None) => told,
-        (false, Some(others)) => format!("{told}, and {others} likewise"),
+        (false, Some(others)) => format!("{told}, and {others} would not hold it either"),
     })
 }
 
@@ -126,8 +133,12 @@ pub(crate) fn rises(
         }
     }
     let (_, part, panel) = most?;
+    let rules = &prepared.plan.rules;
+    let clause = name.rule().given_up(rules);
+    if clause.is_some_and(|clause| !clause.is_worth_a_word(paid(panel) as u64, rules, name)) {
+        return None;
+    }
     let told = figure(prepared, part, panel, name, parts, group);
-    let clause = name.rule().given_up(&prepared.plan.rules);
     Some(
         match clause.filter(|_| told == format!("on {}", panel.panel)) {
             Some(clause) => format!("{} {}", panel.panel, clause.one),

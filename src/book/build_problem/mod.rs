@@ -3,10 +3,12 @@
 mod sentence;
 mod stack;
 
-use crate::names::{Fault, Faults, Location, PanelName, nearest};
+use crate::names::{Fault, Faults, Location, PanelName, Role, nearest};
 use crate::paper::Strip;
-use crate::plan::{Begins, PanelPlan, Plan};
-use crate::rules::{AreaFacts, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
+use crate::plan::{Begins, PanelPlan, PicturePlan, Plan, ShowThrough};
+use crate::rules::{
+    AreaFacts, Behind, Ending, MOST_FACING, PanelFacts, PictureFacts, Problem, RowFacts,
+};
 use crate::setting::{AreaId, Areas, Row, SetLines, SetPart};
 use crate::text::{BODY, LineKind, Manuscript, Part, PictureCall, TextLine};
 
@@ -39,12 +41,17 @@ pub fn build_problem(
             }
         });
         let spread = leafing.iter().position(|spread| spread.contains(&panel));
+        let behind = strip.behind(panel);
         let before = index.checked_sub(1).map(|before| planned.on[before]);
         PanelFacts {
             begins,
             spread: spread.unwrap_or(0),
             opens_spread: spread.is_some_and(|at| leafing[at].first() == Some(&panel)),
             follows: before.is_some_and(|before| panel.follows(before)),
+            behind: behind.and_then(|other| planned.on.iter().position(|panel| *panel == other)),
+            back: behind.map_or(Behind::default(), |other| {
+                of_no_part(plan, other, &planned.on)
+            }),
             ..panel_facts(panel, pin, &pictures, &set.areas, part)
         }
     });
@@ -68,6 +75,7 @@ pub fn build_problem(
         panels,
         pictures,
     };
+    faults.extend(too_many_facing(&problem, plan));
     problem.ask_usual_blanks();
     problem.mark_long_stanzas();
     problem.count_word_panels();
@@ -76,6 +84,21 @@ pub fn build_problem(
     } else {
         Err(faults)
     }
+}
+
+/// Tells a heavy picture of a part that lies back to back with itself for more panels than are remembered.
+fn too_many_facing(problem: &Problem, plan: &Plan) -> Option<Fault> {
+    let pairs = problem.panels.iter().enumerate();
+    let pairs = pairs.filter(|(at, panel)| panel.behind.is_some_and(|other| other > *at));
+    let mut heavy = problem.pictures.iter().filter(|picture| picture.heavy);
+    let heavy = heavy.find_map(|picture| plan.picture(&picture.name))?;
+    let many = pairs.count() > MOST_FACING && plan.rules.show_through == ShowThrough::Avoided;
+    let what = format!(
+        "`{}` is heavy, and of no more than {MOST_FACING} panels of a part is it seen what lies behind them",
+        heavy.name
+    );
+    let fault = Fault::new("pictures", what).at(heavy.place.clone());
+    many.then(|| fault.help("leave `heavy` out, or write `show-through = \"allowed\"`"))
 }
 
 /// A picture that is pinned stands on all its panels.
@@ -211,6 +234,7 @@ fn pictures(part: &Part, set: &SetPart, plan: &Plan, on: &[PanelName]) -> Vec<Pi
             picture.spans = usize::from(planned.spans);
             picture.whole_spread = planned.whole_spread;
             picture.leaves_room = planned.leaves.place.is_some();
+            picture.heavy = planned.heavy;
         }
     }
     pictures
@@ -230,6 +254,7 @@ fn of_plan(plan: &Plan, name: &str) -> PictureFacts {
         with: plan.picture_with(name),
         blank_before: plan.blank_before.iter().any(|asked| asked.name == name),
         reveal: plan.reveal.iter().any(|asked| asked.name == name),
+        heavy: false,
     }
 }
 
@@ -289,6 +314,35 @@ fn panel_facts(
         spread: 0,
         opens_spread: false,
         follows: false,
+        behind: None,
+        back: Behind::default(),
+    }
+}
+
+/// What stands on a panel that lies behind one of a part's own, where it is none of these: what the plan pins to it, if no
+/// part has it.
+fn of_no_part(plan: &Plan, panel: PanelName, own: &[PanelName]) -> Behind {
+    if plan.parts.iter().any(|part| part.on.contains(&panel)) {
+        return Behind {
+            of: Some(panel).filter(|panel| !own.contains(panel)),
+            ..Behind::default()
+        };
+    }
+    let stands = |pin: &&PanelPlan| {
+        let picture = pin.picture.as_deref().and_then(|name| plan.picture(name));
+        let on = |picture: &PicturePlan| {
+            let numbers = pin.panel.number..pin.panel.number + picture.spans;
+            pin.panel.side == panel.side && numbers.contains(&panel.number)
+        };
+        picture.is_some_and(|picture| picture.heavy && on(picture))
+    };
+    Behind {
+        of: None,
+        heavy: plan.panels.iter().any(|pin| stands(&pin)),
+        words: plan
+            .pin(panel)
+            .and_then(|pin| pin.role)
+            .is_some_and(Role::has_words),
     }
 }
 

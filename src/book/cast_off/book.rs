@@ -4,8 +4,9 @@ use std::collections::HashSet;
 use std::sync::Arc;
 
 use super::{Cell, Largest, SizeRow, distinct, largest, letters};
+use crate::book::divide::divide_book;
 use crate::book::plan_file::vary::{Variation, vary};
-use crate::book::{PreparedBook, divide, may_give_way};
+use crate::book::{PreparedBook, may_give_way};
 use crate::division::{PanelDivision, PartDivision, fewest_of_words};
 use crate::names::{Cover, Faults, HalfLines, Length, PanelName, Role, Source};
 use crate::paper::Strip;
@@ -189,14 +190,8 @@ pub(super) fn rooms(prepared: &PreparedBook) -> Vec<PartRoom> {
 
 /// The best division of every part, as `flow` finds it; nothing where there is none of some.
 pub(super) fn division(prepared: &PreparedBook) -> Option<Vec<PartDivision>> {
-    let mut parts: Vec<Option<PartDivision>> = vec![None; prepared.problems.len()];
-    for group in prepared.groups() {
-        let found = divide(&prepared.problems_of(&group))?;
-        for (&at, part) in group.iter().zip(found) {
-            parts[at] = Some(part);
-        }
-    }
-    parts.into_iter().collect()
+    let division = divide_book(prepared, |problems, find| find(problems));
+    division.ok().map(|division| division.parts)
 }
 
 fn cell(prepared: &PreparedBook, fewest: Fewest) -> Cell {

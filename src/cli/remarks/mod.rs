@@ -116,8 +116,9 @@ fn fullness_remark(layout: &Layout) -> Option<String> {
     let mut off: Vec<(u64, &LaidPanel, u8)> = Vec::new();
     for panel in &layout.panels {
         for (rule, cost) in &panel.costs {
-            if let Some(asked) = asked(*rule).filter(|_| *cost >= 40) {
-                off.push((*cost, panel, asked.0));
+            let cost = cost / u64::from(layout.rules.weight(*rule).importance.max(1));
+            if let Some(asked) = asked(*rule).filter(|_| cost >= 40) {
+                off.push((cost, panel, asked.0));
             }
         }
     }
@@ -141,9 +142,10 @@ fn other_costs(layout: &Layout) -> Vec<String> {
         }
         let clause = rule.rule().given_up(&layout.rules);
         let clause = clause.filter(|_| !told_already(layout, rule))?;
+        let worth = |cost| clause.is_worth_a_word(cost, &layout.rules, rule);
         let costs = |panel: &&LaidPanel| {
             let mut costs = panel.costs.iter();
-            costs.any(|&(name, cost)| name == rule && cost >= clause.from)
+            costs.any(|&(name, cost)| name == rule && worth(cost))
         };
         let panels: Vec<String> = layout
             .panels

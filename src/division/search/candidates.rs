@@ -3,6 +3,7 @@
 use std::rc::Rc;
 
 use super::Step;
+use super::graph::Spot;
 use super::part_search::PartSearch;
 use crate::division::Problem;
 use crate::names::Role;
@@ -36,15 +37,13 @@ pub(super) type Carries = (Role, Option<usize>, bool);
 
 /// The pictures that wait for a panel.
 #[derive(Clone, Copy)]
-pub(super) enum Next {
+pub(super) enum Next<'a> {
     /// All that may ever come there.
-    Any,
-    /// This one, at the head of the queue.
-    Head(usize),
+    Ever,
+    /// One of these may begin there.
+    OneOf(&'a [usize]),
     /// This one goes on from the panel before.
     GoesOn(usize),
-    /// None waits.
-    None,
 }
 
 /// The roles a panel may have, each with its picture.
@@ -52,7 +51,7 @@ pub(super) fn carries(
     problem: &Problem,
     queue: &[usize],
     panel: usize,
-    next: Next,
+    next: Next<'_>,
 ) -> Vec<Carries> {
     let facts = &problem.panels[panel];
     let may = |role| facts.role.is_none_or(|pinned| pinned == role);
@@ -83,10 +82,12 @@ pub(super) fn carries(
         found.push((Role::Text, None, false));
     }
     match next {
-        Next::Head(picture) if may_begin(problem, panel, picture) => {
-            with(picture, true, &mut found);
+        Next::OneOf(waiting) => {
+            let may = waiting.iter();
+            may.filter(|picture| may_begin(problem, panel, **picture))
+                .for_each(|picture| with(*picture, true, &mut found));
         }
-        Next::Any => {
+        Next::Ever => {
             for &picture in queue {
                 if may_begin(problem, panel, picture) {
                     with(picture, true, &mut found);
@@ -96,7 +97,7 @@ pub(super) fn carries(
                 }
             }
         }
-        _ => {}
+        Next::GoesOn(_) => {}
     }
     if problem.may_have_unnamed(panel) {
         found.push((Role::Picture, None, false));
@@ -122,17 +123,16 @@ fn may_begin(problem: &Problem, panel: usize, picture: usize) -> bool {
 }
 
 impl PartSearch<'_> {
-    /// What a panel may be offered when so many pictures have been placed, and whether the last of them goes on.
-    pub fn offers(&mut self, panel: usize, placed: u16, goes_on: bool) -> Rc<[PanelCandidate]> {
-        let key = (panel, placed, goes_on);
+    /// What a panel may be offered to a state.
+    pub fn offers(&mut self, panel: usize, spot: Spot) -> Rc<[PanelCandidate]> {
+        let key = (panel, spot.placed, spot.goes_on());
         if let Some(known) = self.offered.get(&key) {
             return Rc::clone(known);
         }
-        let placed = usize::from(placed);
-        let next = match (goes_on, self.queue.get(placed)) {
-            (true, _) => Next::GoesOn(self.queue[placed - 1]),
-            (_, Some(&head)) => Next::Head(head),
-            (_, None) => Next::None,
+        let waiting = self.waiting_pictures(spot.placed);
+        let next = match spot.goes_on() {
+            Some(number) => Next::GoesOn(self.queue[number]),
+            None => Next::OneOf(&waiting),
         };
         let found = self.make_offers(panel, next);
         self.offered.insert(key, Rc::clone(&found));
@@ -141,10 +141,10 @@ impl PartSearch<'_> {
 
     /// What a panel may ever be offered.
     pub fn all_offers(&mut self, panel: usize) -> Rc<[PanelCandidate]> {
-        self.make_offers(panel, Next::Any)
+        self.make_offers(panel, Next::Ever)
     }
 
-    fn make_offers(&mut self, panel: usize, next: Next) -> Rc<[PanelCandidate]> {
+    fn make_offers(&mut self, panel: usize, next: Next<'_>) -> Rc<[PanelCandidate]> {
         let carried = carries(self.problem, &self.queue, panel, next);
         let offers = carried
             .into_iter()

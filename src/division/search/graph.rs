@@ -11,14 +11,23 @@ use crate::division::Cost;
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Default, PartialOrd, Ord)]
 pub(super) struct Spot {
     pub place: u32,
-    /// How many pictures of the queue have begun.
-    pub placed: u16,
+    /// Which pictures of the queue have begun, as [`PartSearch::placed`] reads it.
+    pub placed: u32,
     /// On how many more panels the last of them stands.
     pub left: u16,
+    /// Its number in the queue, if it goes on; else nought.
+    on: u16,
     /// What is remembered of roles, by its number on this panel.
     roles: u32,
     /// What is remembered of words, by its number.
     words: u32,
+}
+
+impl Spot {
+    /// The number in the queue of the picture that goes on on the next panel.
+    pub fn goes_on(self) -> Option<usize> {
+        (self.left > 0).then_some(usize::from(self.on))
+    }
 }
 
 pub(super) type State = [Spot; 2];
@@ -265,8 +274,9 @@ impl Next {
 /// What stands of pictures behind a step, whatever words stand on its panel.
 #[derive(Clone, Copy)]
 struct Pictures {
-    placed: u16,
+    placed: u32,
     left: u16,
+    on: u16,
     roles: u32,
     /// What rules that remember roles ask for the panel.
     asked: Cost,
@@ -282,7 +292,7 @@ impl PartSearch<'_> {
         moves: &mut Vec<Move>,
     ) -> bool {
         let mut dropped = false;
-        for offer in self.offers(panel, spot.placed, spot.left > 0).iter() {
+        for offer in self.offers(panel, spot).iter() {
             if let Some(pictures) = self.pictures(panel, spot, offer) {
                 dropped |= self.moves_with(panel, spot, (offer, pictures), under, moves);
             }
@@ -301,11 +311,16 @@ impl PartSearch<'_> {
             Some(picture) => picture.spans as u16 - 1,
             None => spot.left.saturating_sub(u16::from(queued.is_some())),
         };
-        let placed = spot.placed + u16::from(begins.is_some());
-        let still = usize::from(left) + self.waiting[usize::from(placed)];
+        let (mut placed, mut on) = (spot.placed, spot.on);
+        if let Some(picture) = offer.picture.filter(|_| begins.is_some()) {
+            placed = self.placed_with(placed, picture);
+            on = self.number_of(picture) as u16;
+        }
+        let still = usize::from(left) + self.panels_of_waiting(placed);
         (still <= self.slots[panel + 1]).then_some(Pictures {
             placed,
             left,
+            on: if left > 0 { on } else { 0 },
             roles,
             asked,
         })
@@ -324,14 +339,16 @@ impl PartSearch<'_> {
         let Pictures {
             placed,
             left,
+            on,
             roles,
             asked,
         } = pictures;
+        let count = self.placed(placed).count();
         let from = spot.place as usize;
         let area = self.area(panel, offer.role, offer.picture);
         for stretch in self.stretches(panel, offer, from).iter() {
             let to = stretch.to as usize;
-            let Some(rest) = self.least(panel + 1, to, usize::from(placed), roles) else {
+            let Some(rest) = self.least(panel + 1, to, count, roles) else {
                 continue;
             };
             let mut price = stretch.cost + asked;
@@ -341,8 +358,7 @@ impl PartSearch<'_> {
             }
             let mut words = 0;
             if self.remembers_words() {
-                let before = usize::from(spot.placed);
-                let reading = self.reading(panel, from, before, offer, area, stretch.stop());
+                let reading = self.reading(panel, from, spot.placed, offer, area, stretch.stop());
                 let Some((memory, more)) = self.remember(spot.words, &reading) else {
                     continue;
                 };
@@ -358,6 +374,7 @@ impl PartSearch<'_> {
                     place: stretch.to,
                     placed,
                     left,
+                    on,
                     roles,
                     words,
                 },

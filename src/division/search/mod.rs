@@ -18,6 +18,7 @@ mod part_search;
 mod possible;
 mod reach;
 mod roles;
+mod sharpen;
 mod stretches;
 mod tell;
 mod trials;
@@ -27,7 +28,9 @@ use crate::names::Role;
 use crate::plan::RuleName;
 use crate::rules::Problem;
 use graph::Graph;
+use narrow::DivisionSteps;
 use part_search::PartSearch;
+use tell::describe;
 
 /// How far a search may go.
 #[derive(Clone, Copy, Debug)]
@@ -111,6 +114,33 @@ pub fn divide_together(
     let found = search.best();
     let parts = found.map(|steps| search.describe(&steps, soft));
     (parts, search.work)
+}
+
+/// A division told again under what a part is asked now, with what each rule costs.
+pub(super) fn retell(problem: &Problem, part: &PartDivision) -> PartDivision {
+    let track = PartSearch::new(problem, &part.gave_way);
+    let mut before = None;
+    let steps = part.panels.iter().enumerate().map(|(panel, carried)| {
+        let picture = carried.picture.map(|at| at as u16);
+        let pinned = carried.picture.and_then(|at| problem.pictures[at].panel);
+        let begins = match pinned {
+            Some(first) => first == panel,
+            None => picture.is_some() && before != picture,
+        };
+        before = picture;
+        Step {
+            to: carried.rows.end as u32,
+            role: carried.role,
+            picture,
+            begins,
+        }
+    });
+    let told = describe(&track, steps, &part.gave_way);
+    PartDivision {
+        proved: part.proved,
+        bound: part.bound,
+        ..told
+    }
 }
 
 /// Whether any division keeps the hard rules but those of `soft`. What it costs is not asked, which is answered sooner
@@ -216,12 +246,24 @@ impl<'a> Search<'a> {
     }
 
     fn best(&mut self) -> Option<Vec<Steps>> {
+        let best = self.best_of_all()?;
+        // What has been found tells which places need not be looked at; a sharper bound may then prove it, or find better.
+        let sharper = match (&mut self.tracks[..], self.proved) {
+            ([track], false) => track.sharpen_bound(best.cost, &mut self.work),
+            _ => false,
+        };
+        let again = if sharper { self.best_of_all() } else { None };
+        let again = again.filter(|again| again.cost <= best.cost);
+        Some(again.unwrap_or(best).steps)
+    }
+
+    fn best_of_all(&mut self) -> Option<DivisionSteps> {
         let mut best = None;
         self.deepen(|graph| {
             best = narrow::best(graph, &narrow::Within::all());
             best.as_ref().map(|best| best.cost)
         });
-        best.map(|best| best.steps)
+        best
     }
 
     /// Goes forward under higher and higher ceilings until `settled` names a cost under the ceiling, up to which

@@ -8,7 +8,7 @@ use super::bound::{Count, Rest};
 use super::candidates::PanelCandidate;
 use super::roles::RoleTable;
 use super::stretches::KnownStretches;
-use crate::division::{AreaFacts, Cost, PanelView, Problem};
+use crate::division::{AreaFacts, Cost, PanelView, Placed, Problem};
 use crate::names::{HalfLines, Role};
 use crate::plan::RuleName;
 use crate::rules::{Memory, Remembers, Weighed, stanzas_done, weighed};
@@ -34,8 +34,8 @@ impl Memories {
     }
 }
 
-/// What is offered to a panel, by panel, pictures placed, and whether one goes on.
-type Offered = FxHashMap<(usize, u16, bool), Rc<[PanelCandidate]>>;
+/// What is offered to a panel, by panel, pictures placed, and which goes on.
+type Offered = FxHashMap<(usize, u32, Option<usize>), Rc<[PanelCandidate]>>;
 
 pub(super) struct PartSearch<'a> {
     pub problem: &'a Problem,
@@ -50,8 +50,10 @@ pub(super) struct PartSearch<'a> {
     pub(super) breaks_hold: bool,
     pub roles: RoleTable,
     pub queue: Vec<usize>,
+    /// Whether its pictures come in any order.
+    any_order: bool,
     /// How many panels the pictures of the queue from each on take.
-    pub waiting: Vec<usize>,
+    waiting: Vec<usize>,
     /// How many panels from each on may carry a picture of the queue.
     pub slots: Vec<usize>,
     /// How many stanzas are done at each place, where two parts must keep step.
@@ -61,6 +63,8 @@ pub(super) struct PartSearch<'a> {
     memories: Memories,
     /// How the bound counts pictures.
     pub(super) count: Count,
+    /// How many better ways of telling states apart the bound leaves aside for want of room; nought where none.
+    pub(super) left_aside: usize,
     /// Least cost from each panel and place to the end.
     pub(super) bound: Vec<Rest>,
 }
@@ -101,16 +105,62 @@ impl<'a> PartSearch<'a> {
             words,
             roles: RoleTable::default(),
             queue,
+            any_order: problem.any_order(),
             waiting,
             slots,
             stanzas: stanzas_done(problem),
             offered: Offered::default(),
             memories,
             count: Count::default(),
+            left_aside: 0,
             bound: Vec::new(),
         };
         track.roles = RoleTable::new(&track, &roles);
         track
+    }
+
+    /// Which pictures of the queue have been placed, from how a state writes it: so many, or a bit for each.
+    pub fn placed(&self, written: u32) -> Placed {
+        match self.any_order {
+            true => Placed::Any(written),
+            false => Placed::First(written as usize),
+        }
+    }
+
+    /// How a state writes these and one more, which is the next where pictures keep their order.
+    pub fn placed_with(&self, written: u32, picture: usize) -> u32 {
+        match self.any_order {
+            true => written | 1 << self.number_of(picture),
+            false => written + 1,
+        }
+    }
+
+    /// A picture's number in the queue.
+    pub fn number_of(&self, picture: usize) -> usize {
+        let mut queue = self.queue.iter();
+        queue.position(|at| *at == picture).unwrap_or(0)
+    }
+
+    /// The pictures of the queue that may begin next.
+    pub fn waiting_pictures(&self, written: u32) -> Vec<usize> {
+        let placed = self.placed(written);
+        let mut waiting = self.queue.iter().enumerate();
+        let waiting = waiting
+            .by_ref()
+            .filter(|(number, _)| !placed.has(*number))
+            .map(|(_, picture)| *picture);
+        waiting
+            .take(if self.any_order { usize::MAX } else { 1 })
+            .collect()
+    }
+
+    /// How many panels those of the queue take that have not been placed.
+    pub fn panels_of_waiting(&self, written: u32) -> usize {
+        if !self.any_order {
+            return self.waiting[written as usize];
+        }
+        let waiting = self.waiting_pictures(written).into_iter();
+        waiting.map(|at| self.problem.pictures[at].spans).sum()
     }
 
     pub fn area(&self, panel: usize, role: Role, picture: Option<usize>) -> Option<AreaFacts> {
@@ -128,7 +178,7 @@ impl<'a> PartSearch<'a> {
         &'s self,
         panel: usize,
         from: usize,
-        placed: usize,
+        placed: u32,
         offer: &PanelCandidate,
         area: Option<AreaFacts>,
         stop: Stop,
@@ -144,7 +194,7 @@ impl<'a> PartSearch<'a> {
             picture: offer.picture,
             begins_picture: offer.begins,
             queue: &self.queue,
-            placed,
+            placed: self.placed(placed),
             column: area.map(|area| area.column),
             used: stop.used,
             foot: stop.foot,

@@ -51,7 +51,7 @@ impl Search<'_> {
         let mut tracks = self.tracks.iter().zip(state);
         tracks.all(|(track, spot)| {
             spot.place as usize == track.problem.rows.len()
-                && usize::from(spot.placed) == track.queue.len()
+                && track.placed(spot.placed).count() == track.queue.len()
                 && spot.left == 0
         })
     }

@@ -4,7 +4,7 @@ use rustc_hash::FxHashMap;
 
 use super::candidates::{Carries, Next, carries};
 use super::part_search::PartSearch;
-use crate::division::{Cost, PanelView};
+use crate::division::{Cost, PanelView, Placed};
 use crate::names::HalfLines;
 use crate::rules::{Memory, Weighed};
 
@@ -33,7 +33,7 @@ impl RoleTable {
             let mut next: Vec<Vec<Memory>> = Vec::new();
             let mut moves: Vec<Vec<Move>> = Vec::new();
             let mut rows = FxHashMap::default();
-            for carried in carries(track.problem, &track.queue, panel, Next::Any) {
+            for carried in carries(track.problem, &track.queue, panel, Next::Ever) {
                 let row = here.iter().map(|known| {
                     let (memory, cost) = read(track, rules, panel, carried, known)?;
                     let number = *numbers.entry(memory).or_insert_with_key(|memory| {
@@ -92,7 +92,7 @@ fn read(
         picture,
         begins_picture,
         queue: &track.queue,
-        placed: 0,
+        placed: Placed::NONE,
         column: None,
         used: HalfLines::ZERO,
         foot: 0,

@@ -7,7 +7,7 @@ use rustc_hash::FxHashMap;
 
 use super::candidates::PanelCandidate;
 use super::part_search::PartSearch;
-use crate::division::{AreaFacts, Cost, PanelFacts, PanelView, Passed, Problem};
+use crate::division::{AreaFacts, Behind, Cost, PanelFacts, PanelView, Passed, Problem};
 use crate::names::{HalfLines, Role};
 use crate::stack::Stop;
 
@@ -290,6 +290,8 @@ fn classify(panels: &[PanelFacts], apart: bool) -> Vec<usize> {
             spread: 0,
             opens_spread: false,
             follows: false,
+            behind: None,
+            back: Behind::default(),
             chosen: panel.chosen.clone().filter(|_| !apart),
             ..panel.clone()
         };

@@ -35,7 +35,7 @@ impl Search<'_> {
     }
 }
 
-fn describe(
+pub(super) fn describe(
     track: &PartSearch<'_>,
     steps: impl Iterator<Item = Step>,
     soft: &[RuleName],
@@ -82,8 +82,10 @@ fn describe(
             capacity: reading.capacity,
             costs,
         });
-        let queued = offer.picture.is_some_and(|at| problem.pictures[at].queued);
-        placed += usize::from(queued && step.begins);
+        let begins = offer.picture.filter(|_| step.begins);
+        if let Some(picture) = begins.filter(|at| problem.pictures[*at].queued) {
+            placed = track.placed_with(placed, picture);
+        }
         from = to;
     }
     PartDivision {

@@ -8,7 +8,9 @@ mod steps;
 
 pub(crate) use stanzas::stanzas_done;
 
-use super::{Percent, PictureWith, RuleName, Rules, Weight, Window};
+use super::{
+    Behind, MOST_IN_ANY_ORDER, Percent, PictureOrder, PictureWith, RuleName, Rules, Weight, Window,
+};
 use crate::names::{HalfLines, PanelName, Role};
 use crate::stack::Stack;
 
@@ -146,6 +148,10 @@ pub struct PanelFacts {
     /// Whether it lies right behind the part's panel before it, on the same side, so that one picture may
     /// stand on both.
     pub follows: bool,
+    /// The part's panel that lies behind it, on the other side of the paper, if one does.
+    pub behind: Option<usize>,
+    /// What stands behind it where no panel of the part lies there.
+    pub back: Behind,
 }
 
 /// A picture that the part or its panels place.
@@ -174,6 +180,8 @@ pub struct PictureFacts {
     pub blank_before: bool,
     /// Whether it is seen only on the spread after its words.
     pub reveal: bool,
+    /// Whether its ink shows through the paper.
+    pub heavy: bool,
 }
 
 /// All that the search knows of a part.
@@ -333,6 +341,11 @@ impl Problem {
             Some((above, below)) => &self.rows[above + 1..=below],
             None => &[],
         }
+    }
+
+    /// Whether the pictures of the queue come in any order. More than [`MOST_IN_ANY_ORDER`] keep the order of their words.
+    pub fn any_order(&self) -> bool {
+        self.rules.picture_order == PictureOrder::Free && self.queue().len() <= MOST_IN_ANY_ORDER
     }
 
     /// The pictures in the queue, as indices of [`Problem::pictures`], in order.

@@ -1,7 +1,8 @@
 //! Whether every picture is placed, and has room.
 
 use crate::names::{Fault, Faults, nearest};
-use crate::plan::{PanelPlan, PartPlan, PictureRequest, Plan, RuleName};
+use crate::plan::{PanelPlan, PartPlan, PictureOrder, PictureRequest, Plan, RuleName};
+use crate::rules::MOST_IN_ANY_ORDER;
 use crate::text::{Manuscript, Part};
 
 /// Tells pictures that nothing places, and pictures that only a pin or a rule names.
@@ -127,6 +128,22 @@ pub(super) fn check_room(part: &Part, planned: &PartPlan, plan: &Plan, faults: &
             false => "give it more panels",
         }));
         return;
+    }
+    if plan.rules.picture_order == PictureOrder::Free && waiting.clone().count() > MOST_IN_ANY_ORDER
+    {
+        let calls = part.pictures.iter();
+        let mut calls = calls.filter(|call| pin_of(plan, &call.name).is_none());
+        let place = calls
+            .nth(MOST_IN_ANY_ORDER)
+            .map_or(&part.place, |call| &call.place);
+        let what = format!(
+            "with `picture-order = \"free\"` a part has no more than {MOST_IN_ANY_ORDER} pictures that are not \
+             pinned, and `{}` has {}",
+            part.name,
+            waiting.clone().count()
+        );
+        let fault = Fault::new("pictures", what).at(place.clone());
+        faults.push(fault.help("pin some of them to panels, or leave `picture-order` out"));
     }
     for picture in waiting.filter_map(|name| plan.picture(name)) {
         let starts = |whole| plan.paper.starts(&planned.on, picture.spans, whole);

@@ -100,6 +100,7 @@ fn find(book: Book<'_>, name: RuleName) -> Breach {
         RuleName::SectionsApart => blanks::sections_apart(book),
         RuleName::PictureWith => pictures::picture_with(book),
         RuleName::StaysWithin => pictures::stays_within(book),
+        RuleName::ShowThrough => pictures::show_through(book),
         RuleName::TextInARow => pictures::text_in_a_row(book),
         RuleName::PicturesInARow => pictures::pictures_in_a_row(book),
         RuleName::Pictures => unnamed::pictures(book),

@@ -2,7 +2,7 @@
 
 use versefold::division::{PanelFacts, PictureFacts};
 use versefold::names::Role;
-use versefold::plan::{PictureWith, SharedPanels, StaysWithin};
+use versefold::plan::{PictureOrder, PictureWith, SharedPanels, ShowThrough, StaysWithin};
 
 use super::{Book, Breach};
 use crate::division::brute::Carried;
@@ -103,6 +103,28 @@ pub(super) fn stays_within(book: Book<'_>) -> Breach {
     found
 }
 
+/// No panel of words lies behind one with a heavy picture: of the part, which breaks the rule, or of others, which only
+/// costs as much.
+pub(super) fn show_through(book: Book<'_>) -> Breach {
+    let mut found = Breach::default();
+    if book.problem.rules.show_through == ShowThrough::Allowed {
+        return found;
+    }
+    let words = |panel: &Carried| [Role::Title, Role::Text, Role::Shared].contains(&panel.role);
+    let heavy = |panel: &Carried| {
+        let picture = panel.picture.map(|at| &book.problem.pictures[at]);
+        picture.is_some_and(|picture| picture.heavy)
+    };
+    for (panel, facts) in book.panels.iter().zip(&book.problem.panels) {
+        let other = facts.behind.map(|other| &book.panels[other]);
+        found.add(words(panel) && other.is_some_and(heavy), 100);
+        let others = words(panel) && facts.back.heavy || heavy(panel) && facts.back.words;
+        let both = words(panel) && facts.back.heavy && heavy(panel) && facts.back.words;
+        found.allow(100 * (u64::from(others) + u64::from(both)));
+    }
+    found
+}
+
 /// A picture stands on the spread of its words, on any of its panels; or 20 for each spread from theirs to its first, 40
 /// for each from its last to theirs, as the part's panels are leafed through; and then 60 for each turn of the strip
 /// and each heading between.
@@ -139,11 +161,14 @@ pub(super) fn nearness(book: Book<'_>) -> Breach {
     found
 }
 
-/// Pictures of earlier words stand before a pinned one, those of later words behind it, unless it has too few panels for
+/// Unless their order is free, pictures of earlier words stand before a pinned one, those of later words behind it, unless it has too few panels for
 /// them before or behind it.
 pub(super) fn picture_order(book: Book<'_>) -> Breach {
     let mut found = Breach::default();
     let pictures = &book.problem.pictures;
+    if book.problem.rules.picture_order == PictureOrder::Free {
+        return found;
+    }
     for (pin, pinned) in pictures.iter().enumerate() {
         let (Some(_), Some(first), false) = (pinned.word_row, pinned.panel, pinned.queued) else {
             continue;

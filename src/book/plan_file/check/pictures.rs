@@ -62,6 +62,7 @@ fn check_picture(
         spans,
         whole_side,
         whole_spread: picture.whole_spread().0,
+        heavy: picture.heavy().0,
         shape: shape::check(&written, margins, &whose, setting, strip, faults),
         leaves: beside,
         comes: picture

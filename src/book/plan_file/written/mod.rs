@@ -285,6 +285,8 @@ tables! {
             note "panels, one behind the other; or \"side\" for a whole side";
         /// Whether its first panel must be the first of its spread.
         optional whole_spread: Switch = Switch(false), note "true: it begins a spread";
+        /// Whether it is heavy: its ink shows through the paper, and `show-through` keeps words from its back.
+        optional heavy: Switch = Switch(false), note "true: its ink shows through the paper";
         /// What it leaves to words that share its panel: "all" of it, or margins, boxes or a mask. Without it, it stands
         /// alone.
         optional leaves: Leaves, shown "{ head = \"90 mm\" }",
