@@ -42,6 +42,7 @@ pub fn book((lines, panels, pictures): (usize, usize, usize), asked: Rules) -> P
         with: (asked == Rules::Every).then_some(PictureWith::SameSpread),
         blank_before: asked == Rules::Every && at == 1,
         reveal: false,
+        heavy: false,
     };
     Problem {
         blanks_unsaid: false,

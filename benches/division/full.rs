@@ -3,7 +3,7 @@
 
 use std::collections::HashMap;
 
-use versefold::division::{AreaFacts, Cost, PanelView, Problem};
+use versefold::division::{AreaFacts, Cost, PanelView, Placed, Problem};
 use versefold::names::{HalfLines, Role};
 use versefold::rules::{Memory, Weighed, weighed};
 
@@ -95,7 +95,7 @@ fn readings<'a>(
         picture,
         begins_picture: picture.is_some(),
         queue,
-        placed: state.placed,
+        placed: Placed::First(state.placed),
         column: area.map(|area| area.column),
         used,
         foot: 0,

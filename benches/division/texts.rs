@@ -99,6 +99,7 @@ fn problem(path: &Path) -> Result<Problem, String> {
             with: None,
             blank_before: false,
             reveal: false,
+            heavy: false,
         })
         .collect();
     for panel in &mut problem.panels {

@@ -11,7 +11,7 @@ use super::{Cost, Work};
 use crate::plan::RuleName;
 
 /// A cost that stands for no way. Greater costs are told as the one below it, which is still a bound.
-pub(super) const NO_WAY: u32 = u32::MAX;
+const NO_WAY: u32 = u32::MAX;
 /// With more bounds than this, pictures are not counted; with still more, memories of roles are left aside too.
 const MOST: usize = 40_000_000;
 /// How many that wait are told apart where any number may.
@@ -21,14 +21,14 @@ const REACH: usize = 4;
 /// by what may be remembered of roles.
 #[derive(Default)]
 pub(super) struct Rest {
-    pub first: usize,
-    pub lanes: usize,
-    pub width: usize,
-    pub costs: Vec<u32>,
+    first: usize,
+    lanes: usize,
+    width: usize,
+    costs: Vec<u32>,
 }
 
 impl Rest {
-    pub(super) fn new(first: usize, places: usize, (lanes, width): (usize, usize)) -> Rest {
+    fn new(first: usize, places: usize, (lanes, width): (usize, usize)) -> Rest {
         Rest {
             first,
             lanes,
@@ -37,7 +37,7 @@ impl Rest {
         }
     }
 
-    pub(super) fn at(&self, place: usize, lane: usize) -> Option<usize> {
+    fn at(&self, place: usize, lane: usize) -> Option<usize> {
         let place = place.checked_sub(self.first)?;
         Some((place * self.lanes + lane) * self.width)
     }
@@ -49,7 +49,7 @@ impl Rest {
     }
 
     /// All lanes of a place, one after the other; none where no panel can begin.
-    pub(super) fn rows(&self, place: usize) -> &[u32] {
+    fn rows(&self, place: usize) -> &[u32] {
         let Some(at) = self.at(place, 0) else {
             return &[];
         };
@@ -86,7 +86,7 @@ pub(super) enum Count {
 }
 
 impl Count {
-    pub(super) fn lanes(&self) -> usize {
+    fn lanes(&self) -> usize {
         match self {
             Count::Not => 1,
             Count::Near { latest, early, .. } => latest + early + 1,
@@ -108,7 +108,7 @@ impl Count {
     }
 
     /// The lane of so many placed before a place; nothing where that cannot be.
-    pub(super) fn lane(&self, placed: usize, place: usize) -> Option<usize> {
+    fn lane(&self, placed: usize, place: usize) -> Option<usize> {
         match self {
             Count::Not => Some(0),
             Count::Near {
@@ -129,13 +129,7 @@ impl Count {
 
     /// The lanes, from one to another, that may lie behind a panel that words stand on and a picture may begin on;
     /// nothing where that cannot be.
-    pub(super) fn next(
-        &self,
-        lane: usize,
-        begins: usize,
-        from: usize,
-        to: usize,
-    ) -> Option<(usize, usize)> {
+    fn next(&self, lane: usize, begins: usize, from: usize, to: usize) -> Option<(usize, usize)> {
         let one = |lane: usize| (lane, lane);
         match self {
             Count::Not => Some((0, 0)),
@@ -173,11 +167,11 @@ impl Count {
 }
 
 /// What a panel may carry, as far as the bound tells it apart.
-pub(super) struct Choice {
-    pub offer: PanelCandidate,
-    pub moves: Vec<Move>,
+struct Choice {
+    offer: PanelCandidate,
+    moves: Vec<Move>,
     /// 1 where a picture of the queue begins.
-    pub begins: usize,
+    begins: usize,
 }
 
 impl PartSearch<'_> {
@@ -190,36 +184,24 @@ impl PartSearch<'_> {
     /// Fills the bounds, panel by panel from the last. Places that no words could have reached by then, or that
     /// leave too much for the panels that follow, are passed over.
     pub fn fill_bound(&mut self, work: &mut Work) {
-        let offers = self.offers_of_panels();
+        let (panels, places) = (self.problem.panels.len(), self.problem.rows.len() + 1);
+        let offers: Vec<Rc<[PanelCandidate]>> =
+            (0..panels).map(|panel| self.all_offers(panel)).collect();
         let kinds: Vec<Vec<PanelCandidate>> =
             offers.iter().map(|offers| of_kinds(offers)).collect();
         let needed = self.needed(&kinds);
         let reached = self.reached(&kinds, &needed);
-        self.fill_bound_at(&offers, &reached, work);
-    }
-
-    pub(super) fn offers_of_panels(&mut self) -> Vec<Rc<[PanelCandidate]>> {
-        let panels = self.problem.panels.len();
-        (0..panels).map(|panel| self.all_offers(panel)).collect()
-    }
-
-    pub(super) fn fill_bound_at(
-        &mut self,
-        offers: &[Rc<[PanelCandidate]>],
-        reached: &[Vec<usize>],
-        work: &mut Work,
-    ) {
-        let (panels, places) = (self.problem.panels.len(), self.problem.rows.len() + 1);
         let wide = (0..panels).map(|panel| reached[panel].len() * self.roles.width(panel));
         let wide: usize = wide.sum();
         let with_roles = wide <= MOST;
-        let counts = self.counts_of_pictures();
-        let may = |count: &Count| with_roles && wide * count.lanes() <= MOST;
-        let found = counts.iter().position(may);
-        self.left_aside = found.unwrap_or(counts.len()) + usize::from(!with_roles);
-        self.count = found
-            .and_then(|at| counts.into_iter().nth(at))
-            .unwrap_or_default();
+        if with_roles {
+            let may = |count: &Count| wide * count.lanes() <= MOST;
+            self.count = self
+                .counts_of_pictures()
+                .into_iter()
+                .find(may)
+                .unwrap_or_default();
+        }
         let lanes = self.count.lanes();
         let sizes = |track: &PartSearch<'_>, panel: usize| match with_roles {
             true => (lanes, track.roles.width(panel)),
@@ -305,12 +287,7 @@ impl PartSearch<'_> {
     }
 
     /// What a panel may carry, one standing for all that cost the same.
-    pub(super) fn choices(
-        &self,
-        panel: usize,
-        offers: &[PanelCandidate],
-        with_roles: bool,
-    ) -> Vec<Choice> {
+    fn choices(&self, panel: usize, offers: &[PanelCandidate], with_roles: bool) -> Vec<Choice> {
         let mut choices: Vec<Choice> = Vec::new();
         for offer in offers {
             let moves = match with_roles {
@@ -335,7 +312,7 @@ impl PartSearch<'_> {
 
     /// What it costs at least to come to a panel, by how many wait: from all pictures before their words up to the
     /// words of all before them.
-    pub(super) fn costs_of_waiting(&self, panel: usize) -> Vec<u32> {
+    fn costs_of_waiting(&self, panel: usize) -> Vec<u32> {
         let all = self.queue.len();
         let cost = |number: usize| {
             let words = number.saturating_sub(all);
@@ -346,7 +323,7 @@ impl PartSearch<'_> {
     }
 
     /// Adds what all pay that wait at a place, whatever its panel carries.
-    pub(super) fn add_waiting(&self, place: usize, costs: &[u32], here: &mut Rest) {
+    fn add_waiting(&self, place: usize, costs: &[u32], here: &mut Rest) {
         let (lanes, width) = (here.lanes, here.width);
         let Some(at) = here.at(place, 0).filter(|_| width > 0) else {
             return;

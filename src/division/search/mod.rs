@@ -18,7 +18,6 @@ mod part_search;
 mod possible;
 mod reach;
 mod roles;
-mod sharpen;
 mod stretches;
 mod tell;
 mod trials;
@@ -28,7 +27,6 @@ use crate::names::Role;
 use crate::plan::RuleName;
 use crate::rules::Problem;
 use graph::Graph;
-use narrow::DivisionSteps;
 use part_search::PartSearch;
 use tell::describe;
 
@@ -246,24 +244,12 @@ impl<'a> Search<'a> {
     }
 
     fn best(&mut self) -> Option<Vec<Steps>> {
-        let best = self.best_of_all()?;
-        // What has been found tells which places need not be looked at; a sharper bound may then prove it, or find better.
-        let sharper = match (&mut self.tracks[..], self.proved) {
-            ([track], false) => track.sharpen_bound(best.cost, &mut self.work),
-            _ => false,
-        };
-        let again = if sharper { self.best_of_all() } else { None };
-        let again = again.filter(|again| again.cost <= best.cost);
-        Some(again.unwrap_or(best).steps)
-    }
-
-    fn best_of_all(&mut self) -> Option<DivisionSteps> {
         let mut best = None;
         self.deepen(|graph| {
             best = narrow::best(graph, &narrow::Within::all());
             best.as_ref().map(|best| best.cost)
         });
-        best
+        best.map(|best| best.steps)
     }
 
     /// Goes forward under higher and higher ceilings until `settled` names a cost under the ceiling, up to which

@@ -63,8 +63,6 @@ pub(super) struct PartSearch<'a> {
     memories: Memories,
     /// How the bound counts pictures.
     pub(super) count: Count,
-    /// How many better ways of telling states apart the bound leaves aside for want of room; nought where none.
-    pub(super) left_aside: usize,
     /// Least cost from each panel and place to the end.
     pub(super) bound: Vec<Rest>,
 }
@@ -112,7 +110,6 @@ impl<'a> PartSearch<'a> {
             offered: Offered::default(),
             memories,
             count: Count::default(),
-            left_aside: 0,
             bound: Vec::new(),
         };
         track.roles = RoleTable::new(&track, &roles);

@@ -100,6 +100,24 @@ pub(super) fn pin_of<'a>(plan: &'a Plan, name: &str) -> Option<&'a PanelPlan> {
     pins.find(|pin| pin.picture.as_deref() == Some(name))
 }
 
+/// Tells a part with more pictures in its queue than can come in any order.
+fn too_many_in_any_order(part: &Part, plan: &Plan) -> Option<Fault> {
+    let calls = part.pictures.iter();
+    let waiting: Vec<_> = calls
+        .filter(|call| pin_of(plan, &call.name).is_none())
+        .collect();
+    let first = waiting.get(MOST_IN_ANY_ORDER)?;
+    let what = format!(
+        "with `picture-order = \"free\"` a part has no more than {MOST_IN_ANY_ORDER} pictures that are not pinned, \
+         and `{}` has {}",
+        part.name,
+        waiting.len()
+    );
+    let fault = Fault::new("pictures", what).at(first.place.clone());
+    let free = plan.rules.picture_order == PictureOrder::Free;
+    free.then(|| fault.help("pin some of them to panels, or leave `picture-order` out"))
+}
+
 /// Tells pictures of a part that its panels have no room for.
 pub(super) fn check_room(part: &Part, planned: &PartPlan, plan: &Plan, faults: &mut Faults) {
     let names = || part.pictures.iter().map(|call| call.name.as_str());
@@ -129,22 +147,7 @@ pub(super) fn check_room(part: &Part, planned: &PartPlan, plan: &Plan, faults: &
         }));
         return;
     }
-    if plan.rules.picture_order == PictureOrder::Free && waiting.clone().count() > MOST_IN_ANY_ORDER
-    {
-        let calls = part.pictures.iter();
-        let mut calls = calls.filter(|call| pin_of(plan, &call.name).is_none());
-        let place = calls
-            .nth(MOST_IN_ANY_ORDER)
-            .map_or(&part.place, |call| &call.place);
-        let what = format!(
-            "with `picture-order = \"free\"` a part has no more than {MOST_IN_ANY_ORDER} pictures that are not \
-             pinned, and `{}` has {}",
-            part.name,
-            waiting.clone().count()
-        );
-        let fault = Fault::new("pictures", what).at(place.clone());
-        faults.push(fault.help("pin some of them to panels, or leave `picture-order` out"));
-    }
+    faults.extend(too_many_in_any_order(part, plan));
     for picture in waiting.filter_map(|name| plan.picture(name)) {
         let starts = |whole| plan.paper.starts(&planned.on, picture.spans, whole);
         if !starts(picture.whole_spread).is_empty() {
