@@ -1,7 +1,7 @@
 //! Putting set lines onto the panels that a division gives them.
 
 use super::on_panel::OnPanel;
-use super::title::add_title;
+use super::title::{self, add_title};
 use super::{LaidPanel, LaidPart, Layout, passed, pictures, prose};
 use crate::division::{Division, PanelDivision, PartDivision, Problem};
 use crate::layout::breaks::{BREAKS_FILE, Breaks, KeptPanel};
@@ -78,6 +78,11 @@ pub fn compose(ready: ComposeInput<'_>) -> Result<Layout, Faults> {
     }
     Ok(Layout {
         title: ready.plan.title.clone(),
+        author: ready
+            .plan
+            .author
+            .as_ref()
+            .map(|author| author.words.clone()),
         language: ready.plan.language.clone(),
         date: ready.plan.date,
         strip: ready.strip.clone(),
@@ -185,7 +190,7 @@ fn outside_parts(ready: ComposeInput<'_>, panel: PanelName, faults: &mut Faults)
     };
     let mut laid = empty(ready.strip, panel, role, picture);
     if role == Role::Title {
-        add_title(ready, &mut laid, None);
+        add_title(ready, &mut laid, None, faults);
     }
     let of_part = ready.plan.parts.iter().any(|part| part.on.contains(&panel));
     if let Some(kept) = ready.passed(panel).filter(|_| !of_part) {
@@ -250,27 +255,40 @@ fn compose_part(
                 return laid;
             };
             give_area(ready, &mut laid, id);
-            laid.fullness = Some((on.used, on.capacity));
             if on.role == Role::Title && on.rows.is_empty() {
-                add_title(ready, &mut laid, Some(&part.columns[column]));
+                add_title(ready, &mut laid, Some(&part.columns[column]), faults);
                 if let Some(kept) = ready.passed(on.panel) {
                     passed::keep_added(kept, &mut laid, faults);
                 }
                 return laid;
             }
+            let stands = (&part.columns[column], id);
+            let author = (on.role == Role::Title)
+                .then(|| title::author(ready, on.panel, stands, on.used, faults))
+                .flatten();
             let here = OnPanel {
                 ready,
                 part,
                 problem,
                 shaper: &shaper,
                 on,
+                used: author.as_ref().map_or(on.used, title::Added::end),
                 area: id,
                 column,
             };
+            laid.fullness = Some((here.used, on.capacity));
             (laid.lines, laid.rooms) = here.lines(notes);
             laid.lead = here.lead();
-            if let Some(kept) = ready.passed(on.panel) {
+            let kept = ready.passed(on.panel);
+            if let Some(kept) = kept {
                 laid.lines = passed::keep(&here, kept, laid.lines, faults);
+            }
+            if let Some(author) = author {
+                let above = laid.lines.len();
+                title::lay(ready, &mut laid, &author, stands);
+                if let Some(kept) = kept {
+                    passed::keep_below(kept, &mut laid, above, faults);
+                }
             }
             laid
         });

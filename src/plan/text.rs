@@ -1,5 +1,6 @@
 //! How words are set, as the plan asks for it.
 
+use super::{HeadingStyle, OfLevels};
 use crate::names::{Feature, HalfLines, Ink, Length, Location, Vertical};
 
 /// How the words of a part are set.
@@ -37,6 +38,10 @@ pub struct TextStyle {
     pub prose_hang: Hang,
     /// How a part opens.
     pub opening: Opening,
+    /// How its headings are set.
+    pub headings: OfLevels<HeadingStyle>,
+    /// Where words stand on a title panel.
+    pub title_vertical: Vertical,
     /// The colour of the words.
     pub ink: Ink,
 }

@@ -107,19 +107,36 @@ fn words(text: &str) -> Vec<&str> {
     pieces(text).into_iter().map(|at| &text[at]).collect()
 }
 
-/// A panel whose only words are the program's own, the plan's title; or that has none.
+/// A panel whose only words are the program's own, the plan's title and author; or that has none.
 pub(super) fn keep_added(kept: &KeptPanel, panel: &mut LaidPanel, faults: &mut Faults) {
-    let printed = kept.passed.iter().flatten();
-    let same = panel.lines.len() == printed.clone().count()
-        && std::iter::zip(&panel.lines, printed.clone())
+    let printed = kept.passed.as_ref().map_or(0, Vec::len);
+    match panel.lines.len() == printed {
+        true => keep_below(kept, panel, 0, faults),
+        false => faults.push(otherwise(kept)),
+    }
+}
+
+/// Words of the program's own below those of a part, from the line `from` of a panel on: they stand as they are printed.
+pub(super) fn keep_below(
+    kept: &KeptPanel,
+    panel: &mut LaidPanel,
+    from: usize,
+    faults: &mut Faults,
+) {
+    let printed = kept.passed.as_deref().unwrap_or_default();
+    let own = printed.len().saturating_sub(panel.lines.len() - from);
+    let own = &printed[own..];
+    let lines = panel.lines.split_off(from);
+    let same = lines.len() == own.len()
+        && std::iter::zip(&lines, own)
             .all(|(line, printed)| bare(&line.text) == printed.words && is_printed(line, printed));
     if !same {
         faults.push(otherwise(kept));
         return;
     }
-    let lines = std::mem::take(&mut panel.lines).into_iter().zip(printed);
+    let lines = lines.into_iter().zip(own);
     let lines = lines.map(|(line, printed)| moved(line, printed.left, printed.baseline));
-    panel.lines = lines.collect();
+    panel.lines.extend(lines);
 }
 
 /// A row, or the part of a paragraph, that is printed on the panel.

@@ -1,6 +1,7 @@
 //! From the plan as written to the checked [`Plan`]: defaults filled in, lengths resolved, and nothing in
 //! it that contradicts something else in it.
 
+mod headings;
 mod making;
 mod pairs;
 mod panels;
@@ -77,6 +78,10 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
     let manuscript = written.manuscript.as_ref()?;
     Some(Plan {
         title: written.title.as_ref()?.value.0.clone(),
+        author: written.author.as_ref().map(|at| LabelAsked {
+            words: at.value.0.clone(),
+            place: at.place.clone(),
+        }),
         language: language.to_string(),
         manuscript: manuscript.value.0.clone(),
         manuscript_place: Some(manuscript.place.clone()),

@@ -1,13 +1,15 @@
 //! Checks how words are set.
 
 use super::paper::KnownStrip;
-use super::{fault_at, value};
+use super::{fault_at, headings, value};
 use crate::book::plan_file::written::{
-    Leading, Leaves, MarginsWritten, TextLength, TextWritten, TurnoverWritten, TypeSize,
+    Leading, Leaves, MarginsWritten, TextLength, TextWritten, TitleWritten, TurnoverWritten,
+    TypeSize,
 };
 use crate::names::{Direction, Faults, HalfLines, Length, Location, decimals};
 use crate::plan::{
-    Align, Hang, Margins, MarginsRequest, TextStyle, Turnover, TypefaceChoice, TypefaceNamed,
+    Align, Hang, Margins, MarginsRequest, OfLevels, TextStyle, Turnover, TypefaceChoice,
+    TypefaceNamed,
 };
 use crate::reading::At;
 
@@ -59,6 +61,7 @@ pub fn check(
     let mut setting = CheckedText {
         style: TextStyle {
             stanza_space: check_stanza_space(text, size, leading, type_known, faults),
+            headings: headings::check(text, (size, leading, type_known), faults),
             ..style(text, size, leading)
         },
         turnover: text.turnover(),
@@ -111,6 +114,11 @@ fn style(text: &TextWritten, size: Length, leading: Length) -> TextStyle {
         hang: value(&text.hang).unwrap_or(Hang::Quotes),
         prose_hang: value(&text.hang).unwrap_or(Hang::None),
         opening: text.opening(),
+        headings: OfLevels::default(),
+        title_vertical: match &text.title {
+            Some(title) => title.value.vertical(),
+            None => TitleWritten::default().vertical(),
+        },
         ink: text.ink(),
     }
 }
@@ -169,23 +177,32 @@ fn check_stanza_space(
     type_known: bool,
     faults: &mut Faults,
 ) -> HalfLines {
-    // Leading is at least a few points where it is known, so that it can divide.
-    let in_halves = |space: TextLength| {
-        let doubled = space.resolve(size, leading) * 2;
-        (doubled, doubled.scaled(1, leading.units().max(1)).units())
-    };
-    let usual = || {
-        let (_, halves) = in_halves(TextWritten::default().stanza_space());
+    let said = text.stanza_space.as_ref().filter(|_| type_known);
+    let said = said.and_then(|at| half_lines("stanza-space", at, (size, leading), faults));
+    said.unwrap_or_else(|| {
+        let (_, halves) = in_halves(TextWritten::default().stanza_space(), (size, leading));
         HalfLines::new(u32::try_from(halves).unwrap_or(0))
-    };
-    let Some(at) = text.stanza_space.as_ref().filter(|_| type_known) else {
-        return usual();
-    };
-    let (doubled, halves) = in_halves(at.value);
+    })
+}
+
+/// A space doubled, and how many half lines that is. Leading is at least a few points where it is known, so that it can divide.
+fn in_halves(space: TextLength, (size, leading): (Length, Length)) -> (Length, i64) {
+    let doubled = space.resolve(size, leading) * 2;
+    (doubled, doubled.scaled(1, leading.units().max(1)).units())
+}
+
+/// A space in half lines of the grid; told, and nothing, where it is too much or no whole number of them.
+pub fn half_lines(
+    key: &str,
+    at: &At<TextLength>,
+    (size, leading): (Length, Length),
+    faults: &mut Faults,
+) -> Option<HalfLines> {
+    let (doubled, halves) = in_halves(at.value, (size, leading));
     if halves > MOST_HALVES {
-        let what = "`stanza-space` must be at most 20 lines".to_string();
+        let what = format!("`{key}` must be at most 20 lines");
         faults.push(fault_at("out-of-range", what, &at.place));
-        return usual();
+        return None;
     }
     // Half a line of an odd leading is rounded once as written, and doubled here.
     let off = doubled - leading * halves;
@@ -196,14 +213,14 @@ fn check_stanza_space(
             false => (nearest, "is"),
         };
         let mm = (leading * halves).scaled(1, 2);
-        let what = "`stanza-space` must be a whole number of half lines".to_string();
+        let what = format!("`{key}` must be a whole number of half lines");
         let fault = fault_at("half-lines", what, &at.place).help(format!(
             "{nearest} {is} {mm} at a leading of {}",
             leading.in_points()
         ));
         faults.push(fault.meant(Some(nearest)));
     }
-    u32::try_from(halves).map_or_else(|_| usual(), HalfLines::new)
+    u32::try_from(halves).ok().map(HalfLines::new)
 }
 
 /// The typeface named at a place, or the one used by default.
