@@ -9,6 +9,7 @@ mod compose;
 mod fingerprint;
 mod glyphs;
 mod label;
+mod leads;
 mod on_panel;
 mod passed;
 mod pictures;

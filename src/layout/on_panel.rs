@@ -20,6 +20,8 @@ pub(super) struct OnPanel<'a> {
     pub on: &'a PanelDivision,
     /// How far down its words go, with what the program adds below them.
     pub used: HalfLines,
+    /// How far below the head its words begin, where they begin with those of the other panel of their spread.
+    pub together: Option<HalfLines>,
     pub area: AreaId,
     /// Which of the part's columns its words fill.
     pub column: usize,
@@ -120,7 +122,8 @@ impl OnPanel<'_> {
     pub(super) fn lead(&self) -> HalfLines {
         let used = (self.used, self.on.capacity);
         let boxes = self.column().boxes();
-        lead(self.ready, boxes, (self.on.panel, self.on.role), used)
+        let own = || lead(self.ready, boxes, (self.on.panel, self.on.role), used);
+        self.together.unwrap_or_else(own)
     }
 
     pub(super) fn line(

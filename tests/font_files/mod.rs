@@ -45,6 +45,7 @@ fn style(file: &str) -> TextStyle {
             foot: margin,
             left: margin,
             right: margin,
+            by_folds: false,
         },
         stanza_space: HalfLines::LINE,
         paragraph_indent: margin,

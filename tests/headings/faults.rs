@@ -63,8 +63,7 @@ fn sizes_that_no_panel_has_room_for() {
             "a size of 81.6 pt or less here",
         ),
     );
-    let small = plan("[text.title]\nsize = \"81.6 pt\"")
-        .replace("panels-per-side = 6", "panels-per-side = 8");
+    let small = plan("[text.title]\nsize = \"81.6 pt\"").replace("148 mm", "300 mm");
     assert!(
         lay_out(&small, POEM).is_ok(),
         "what is told as right is right"
@@ -103,14 +102,16 @@ fn letterspacing_does_not_part_joined_letters() {
 #[test]
 fn the_author_needs_room_below_the_title() {
     let style = "size = \"11 pt\"\nleading = \"15 pt\"\n[text.title]\nsize = \"60 pt\"";
-    let long = POEM.replace("# The Winter Bus", "# The Winter Bus over the Pass");
-    let (word, what, _) = told(
-        style,
-        &long.replace("\n[subtitle]\nNine years over the pass\n", ""),
-    );
+    let words = POEM.replace("# The Winter Bus", "# The Winter Bus over the Pass");
+    let words = words.replace("\n[subtitle]\nNine years over the pass\n", "");
+    let (word, what, _) = told(style, &words);
     assert_eq!(word, "author");
     assert_eq!(
         what,
         "author = \"Her Mother\": front 1 has no room for the author below its title"
     );
+    // The plan's own title would have no room for it either: that panel is the part's, and it is told once.
+    let both = plan(style).replace("\"The Winter Bus\"", "\"The Winter Bus over the Pass\"");
+    let faults = lay_out(&both, &words).expect_err("no room");
+    assert_eq!(faults.len(), 1, "{faults:#?}");
 }

@@ -109,32 +109,38 @@ fn words(text: &str) -> Vec<&str> {
 
 /// A panel whose only words are the program's own, the plan's title and author; or that has none.
 pub(super) fn keep_added(kept: &KeptPanel, panel: &mut LaidPanel, faults: &mut Faults) {
-    let printed = kept.passed.as_ref().map_or(0, Vec::len);
-    match panel.lines.len() == printed {
-        true => keep_below(kept, panel, 0, faults),
-        false => faults.push(otherwise(kept)),
-    }
+    let printed: Vec<&KeptLine> = kept.passed.iter().flatten().collect();
+    as_printed(kept, panel, (0, &printed), faults);
 }
 
-/// Words of the program's own below those of a part, from the line `from` of a panel on: they stand as they are printed.
+/// The program's own words below those of a part, which are the lines of a panel from `from` on.
 pub(super) fn keep_below(
     kept: &KeptPanel,
     panel: &mut LaidPanel,
     from: usize,
     faults: &mut Faults,
 ) {
-    let printed = kept.passed.as_deref().unwrap_or_default();
-    let own = printed.len().saturating_sub(panel.lines.len() - from);
-    let own = &printed[own..];
-    let lines = panel.lines.split_off(from);
-    let same = lines.len() == own.len()
-        && std::iter::zip(&lines, own)
+    let printed = kept.passed.iter().flatten();
+    let printed: Vec<&KeptLine> = printed.filter(|line| line.added).collect();
+    as_printed(kept, panel, (from, &printed), faults);
+}
+
+/// Lines that the program adds stand as they are printed, or that is told.
+fn as_printed(
+    kept: &KeptPanel,
+    panel: &mut LaidPanel,
+    (from, printed): (usize, &[&KeptLine]),
+    faults: &mut Faults,
+) {
+    let lines = &panel.lines[from..];
+    let same = lines.len() == printed.len()
+        && std::iter::zip(lines, printed)
             .all(|(line, printed)| bare(&line.text) == printed.words && is_printed(line, printed));
     if !same {
         faults.push(otherwise(kept));
         return;
     }
-    let lines = lines.into_iter().zip(own);
+    let lines = panel.lines.split_off(from).into_iter().zip(printed);
     let lines = lines.map(|(line, printed)| moved(line, printed.left, printed.baseline));
     panel.lines.extend(lines);
 }

@@ -35,6 +35,7 @@ fn a_short_plan_is_filled_with_defaults() {
             foot: Length::mm(16),
             left: Length::mm(11),
             right: Length::mm(11),
+            by_folds: false,
         }
     );
     assert!(plan.rules.is_hard(RuleName::PictureComes));
@@ -183,7 +184,10 @@ fn parts_and_pins_go_over_the_text() {
     assert_eq!(colophon.place.as_ref().unwrap().line(), 70);
     let pin = plan.pin(PanelName::front(4)).unwrap();
     assert_eq!(pin.role, Some(Role::Shared));
-    assert_eq!(pin.margins.over(plan.text.margins).left, Length::pt(12));
+    assert_eq!(
+        pin.margins.over(plan.text.margins, Edge::Left).left,
+        Length::pt(12)
+    );
     assert_eq!(
         pin.safety,
         Some(Safety {

@@ -217,7 +217,8 @@ tables! {
         /// Where words stand in the text area; those that follow boxes or a mask begin at its head.
         optional vertical: Vertical = Vertical::Head, note "centre, optical-centre, foot";
         /// The distances from the panel's edges to the text area.
-        optional margins: MarginsWritten = MarginsWritten::default();
+        optional margins: MarginsWritten = MarginsWritten::default(),
+            note "or inner (at the fold of a spread) and outer";
         /// The space above a stanza, in whole or half lines.
         optional stanza_space: TextLength = line(1.0);
         /// How far a paragraph's first line stands in, the first of a part aside.
@@ -256,6 +257,10 @@ tables! {
         optional left: TextLength = mm(11.0);
         /// From the right; on a panel as for all unless said.
         optional right: TextLength = mm(11.0);
+        /// From the fold in the middle of a spread, in place of left and right.
+        optional inner: TextLength;
+        /// From the other side of a panel, in place of left and right.
+        optional outer: TextLength;
     }
 
     /// A box that words stand in, measured from the panel's top-left corner.
@@ -280,6 +285,10 @@ tables! {
         optional left: TextLength;
         /// From the right.
         optional right: TextLength;
+        /// From the fold in the middle of a spread, in place of left and right.
+        optional inner: TextLength;
+        /// From the other side of a panel, in place of left and right.
+        optional outer: TextLength;
         /// Boxes that words stand in, one after the other.
         optional boxes: Vec<At<BoxWritten>>;
         /// A PNG picture of the whole panel inside the book's folder, white where words may stand.
