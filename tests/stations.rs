@@ -6,6 +6,7 @@ mod division;
 mod font_files;
 mod fonts;
 mod from_memory;
+mod headings;
 mod hyphenation;
 mod line_breaks;
 mod made_from;

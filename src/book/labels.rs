@@ -5,7 +5,7 @@ use unicode_segmentation::UnicodeSegmentation;
 use super::Workbench;
 use crate::layout::Layout;
 use crate::names::{Fault, Faults};
-use crate::plan::{LabelAsked, Plan};
+use crate::plan::{LabelAsked, OfLevels, Plan};
 use crate::setting::label_faults;
 use crate::text::{LineKind, Manuscript};
 use crate::typeface::{Family, FontLibrary, Typeface, families};
@@ -55,23 +55,27 @@ impl Workbench {
             .collect()
     }
 
-    /// Characters that the faces of the words lack and that stand in the plan's title, where a panel shows it.
+    /// Characters that the faces of the words lack and that stand in the plan's title or author, where a panel shows them.
     ///
     /// # Errors
-    /// A fault at the title's place for each script of them.
+    /// A fault at their place for each script of them.
     pub(super) fn title_faults(
         &self,
         plan: &Plan,
         layout: &Layout,
         typeface: &Typeface,
     ) -> Result<(), Faults> {
-        let mut lines = layout.panels.iter().flat_map(|panel| &panel.lines);
-        let shown = lines.any(|line| line.part.is_none() && line.kind == LineKind::Title);
-        let title = plan.labels.first().filter(|_| shown);
-        let faults = title.map(|title| label_faults(title, &plan.text, typeface, &self.fonts));
-        match faults {
-            Some(faults) if !faults.is_empty() => Err(faults),
-            _ => Ok(()),
+        let lines = || layout.panels.iter().flat_map(|panel| &panel.lines);
+        let shown = |kind| lines().any(|line| line.part.is_none() && line.kind == kind);
+        let title = plan.labels.first().filter(|_| shown(LineKind::Title));
+        let author = plan.author.as_ref().filter(|_| shown(LineKind::Author));
+        let labels = title.into_iter().chain(author);
+        let faults: Faults = labels
+            .flat_map(|label| label_faults(label, &plan.text, typeface, &self.fonts))
+            .collect();
+        match faults.is_empty() {
+            true => Ok(()),
+            false => Err(faults),
         }
     }
 }
@@ -97,5 +101,6 @@ fn label_typeface(fonts: &FontLibrary, plan: Option<&Plan>) -> Result<Typeface, 
         main,
         fallback,
         features: Vec::new(),
+        headings: OfLevels::default(),
     })
 }

@@ -1,7 +1,8 @@
 //! Putting set lines onto the panels that a division gives them.
 
+use super::leads::{self, Leads};
 use super::on_panel::OnPanel;
-use super::title::add_title;
+use super::title::{self, add_title};
 use super::{LaidPanel, LaidPart, Layout, passed, pictures, prose};
 use crate::division::{Division, PanelDivision, PartDivision, Problem};
 use crate::layout::breaks::{BREAKS_FILE, Breaks, KeptPanel};
@@ -49,8 +50,9 @@ pub fn compose(ready: ComposeInput<'_>) -> Result<Layout, Faults> {
         .collect();
     let mut notes = notes_that_apply(ready);
     notes.extend(prose::without_patterns(ready));
+    let leads = leads::of_spreads(ready);
     for (index, part) in ready.division.parts.iter().enumerate() {
-        for laid in compose_part(ready, index, part, &mut (&mut notes, &mut faults)) {
+        for laid in compose_part((ready, &leads), index, part, &mut (&mut notes, &mut faults)) {
             if let Some(panel) = panels.iter_mut().find(|panel| panel.panel == laid.panel) {
                 *panel = laid;
             }
@@ -78,6 +80,11 @@ pub fn compose(ready: ComposeInput<'_>) -> Result<Layout, Faults> {
     }
     Ok(Layout {
         title: ready.plan.title.clone(),
+        author: ready
+            .plan
+            .author
+            .as_ref()
+            .map(|author| author.words.clone()),
         language: ready.plan.language.clone(),
         date: ready.plan.date,
         strip: ready.strip.clone(),
@@ -150,7 +157,7 @@ fn as_chosen(ready: ComposeInput<'_>) -> Option<setting::Note> {
 
 impl ComposeInput<'_> {
     /// What is kept of a panel that is passed for press.
-    fn passed(&self, panel: PanelName) -> Option<&KeptPanel> {
+    pub(super) fn passed(&self, panel: PanelName) -> Option<&KeptPanel> {
         let kept = self.breaks?.panel(panel)?;
         kept.passed.is_some().then_some(kept)
     }
@@ -184,10 +191,10 @@ fn outside_parts(ready: ComposeInput<'_>, panel: PanelName, faults: &mut Faults)
         _ => Role::Blank,
     };
     let mut laid = empty(ready.strip, panel, role, picture);
-    if role == Role::Title {
-        add_title(ready, &mut laid, None);
-    }
     let of_part = ready.plan.parts.iter().any(|part| part.on.contains(&panel));
+    if role == Role::Title && !of_part {
+        add_title(ready, &mut laid, None, faults);
+    }
     if let Some(kept) = ready.passed(panel).filter(|_| !of_part) {
         passed::keep_added(kept, &mut laid, faults);
     }
@@ -217,7 +224,7 @@ fn empty(strip: &Strip, panel: PanelName, role: Role, picture: Option<String>) -
 }
 
 fn compose_part(
-    ready: ComposeInput<'_>,
+    (ready, leads): (ComposeInput<'_>, &Leads),
     index: usize,
     divided: &PartDivision,
     (notes, faults): &mut (&mut Vec<setting::Note>, &mut Faults),
@@ -250,9 +257,8 @@ fn compose_part(
                 return laid;
             };
             give_area(ready, &mut laid, id);
-            laid.fullness = Some((on.used, on.capacity));
             if on.role == Role::Title && on.rows.is_empty() {
-                add_title(ready, &mut laid, Some(&part.columns[column]));
+                add_title(ready, &mut laid, Some(&part.columns[column]), faults);
                 if let Some(kept) = ready.passed(on.panel) {
                     passed::keep_added(kept, &mut laid, faults);
                 }
@@ -264,17 +270,44 @@ fn compose_part(
                 problem,
                 shaper: &shaper,
                 on,
+                together: leads.get(&on.panel).copied(),
+                used: on.used,
                 area: id,
                 column,
             };
-            (laid.lines, laid.rooms) = here.lines(notes);
-            laid.lead = here.lead();
-            if let Some(kept) = ready.passed(on.panel) {
-                laid.lines = passed::keep(&here, kept, laid.lines, faults);
-            }
+            lay_words(here, &mut laid, (notes, faults));
             laid
         });
     panels.collect()
+}
+
+/// Lays a part's words on a panel, and below those of a title the author.
+fn lay_words(
+    mut here: OnPanel<'_>,
+    laid: &mut LaidPanel,
+    (notes, faults): (&mut Vec<setting::Note>, &mut Faults),
+) {
+    let (ready, on) = (here.ready, here.on);
+    let stands = (&here.part.columns[here.column], here.area);
+    let author = (on.role == Role::Title)
+        .then(|| title::author(ready, on.panel, stands, on.used, faults))
+        .flatten();
+    here.used = author.as_ref().map_or(on.used, title::Added::end);
+    laid.fullness = Some((here.used, on.capacity));
+    (laid.lines, laid.rooms) = here.lines(notes);
+    laid.lead = here.lead();
+    let kept = ready.passed(on.panel);
+    if let Some(kept) = kept {
+        let lines = std::mem::take(&mut laid.lines);
+        laid.lines = passed::keep(&here, kept, lines, faults);
+    }
+    let above = laid.lines.len();
+    if let Some(author) = author {
+        title::lay(ready, laid, &author, stands);
+    }
+    if let Some(kept) = kept {
+        passed::keep_below(kept, laid, above, faults);
+    }
 }
 
 /// Gives a panel its text area.

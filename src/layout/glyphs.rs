@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::{GlyphRun, LaidGlyph, clusters};
 use crate::names::Length;
 use crate::setting::{DropCap, SetWord, ShapedLine, Slack};
-use crate::typeface::{Face, FontStyle, GlyphSegment, Level, Shaper, visual_order};
+use crate::typeface::{Face, FontStyle, GlyphSegment, Letters, Level, Shaper, visual_order};
 
 /// Collects the runs of one line.
 pub(super) struct RunBuilder<'a> {
@@ -58,6 +58,8 @@ impl Spread {
 struct Block {
     face: Arc<Face>,
     size: Length,
+    /// Whether its letters are drawn as capitals.
+    capitals: bool,
     level: Level,
     width: Length,
     /// How far it lies to the right of the pen and above the baseline: a reading stands above its base.
@@ -187,6 +189,7 @@ impl<'a> RunBuilder<'a> {
             Block {
                 face: Arc::clone(&segment.face),
                 size: voice.size,
+                capitals: voice.letters == Letters::Capitals,
                 level,
                 width: segment.face.scale(units, voice.size),
                 off: (Length::ZERO, Length::ZERO),
@@ -237,6 +240,7 @@ impl<'a> RunBuilder<'a> {
         Some(Block {
             face: Arc::clone(face),
             size: voice.size,
+            capitals: voice.letters == Letters::Capitals,
             level: self.line.level_of_space(at),
             width,
             off: (Length::ZERO, Length::ZERO),
@@ -284,6 +288,7 @@ impl<'a> RunBuilder<'a> {
         Block {
             face: Arc::clone(&segment.face),
             size,
+            capitals: voice.letters == Letters::Capitals,
             level,
             width,
             off,
@@ -307,6 +312,7 @@ impl<'a> RunBuilder<'a> {
             let goes_on = |run: &&mut GlyphRun| {
                 Arc::ptr_eq(&run.face, &block.face)
                     && (run.size, run.baseline) == (block.size, baseline)
+                    && run.capitals == block.capitals
                     && level == Some(block.level)
             };
             match self.runs.last_mut().filter(goes_on) {
@@ -322,6 +328,7 @@ impl<'a> RunBuilder<'a> {
                     x,
                     baseline,
                     reads: block.level.reads(),
+                    capitals: block.capitals,
                     glyphs: block.glyphs,
                 }),
             }

@@ -34,9 +34,7 @@ pub struct LabelStyle {
 pub fn label(typeface: &Typeface, words: &str, at: PanelPoint, style: LabelStyle) -> LaidLine {
     let voice = FontStyle {
         stress: style.stress,
-        small_caps: false,
-        size: style.size,
-        tracking: Length::ZERO,
+        ..FontStyle::plain(style.size)
     };
     let shaper = Shaper::new(typeface, "en");
     let shaped = ShapedLine::added(words, voice);

@@ -9,6 +9,7 @@ mod compose;
 mod fingerprint;
 mod glyphs;
 mod label;
+mod leads;
 mod on_panel;
 mod passed;
 mod pictures;
@@ -44,6 +45,8 @@ use crate::typeface::Face;
 pub struct Layout {
     /// The book's title.
     pub title: String,
+    /// Who wrote it, as the plan says.
+    pub author: Option<String>,
     /// The book's language, as a BCP 47 tag.
     pub language: String,
     /// The date that the author gives the book.
@@ -256,6 +259,8 @@ pub struct GlyphRun {
     pub baseline: Length,
     /// Which way its words run.
     pub reads: Direction,
+    /// Whether its letters are drawn as capitals.
+    pub capitals: bool,
     /// The glyphs from left to right, whichever way its words run.
     pub glyphs: Vec<LaidGlyph>,
 }

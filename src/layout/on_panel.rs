@@ -18,6 +18,10 @@ pub(super) struct OnPanel<'a> {
     pub problem: &'a Problem,
     pub shaper: &'a Shaper<'a>,
     pub on: &'a PanelDivision,
+    /// How far down its words go, with what the program adds below them.
+    pub used: HalfLines,
+    /// How far below the head its words begin, where they begin with those of the other panel of their spread.
+    pub together: Option<HalfLines>,
     pub area: AreaId,
     /// Which of the part's columns its words fill.
     pub column: usize,
@@ -116,9 +120,10 @@ impl OnPanel<'_> {
 
     /// How far below the head the first row stands.
     pub(super) fn lead(&self) -> HalfLines {
-        let used = (self.on.used, self.on.capacity);
+        let used = (self.used, self.on.capacity);
         let boxes = self.column().boxes();
-        lead(self.ready, boxes, (self.on.panel, self.on.role), used)
+        let own = || lead(self.ready, boxes, (self.on.panel, self.on.role), used);
+        self.together.unwrap_or_else(own)
     }
 
     pub(super) fn line(
@@ -171,8 +176,7 @@ impl OnPanel<'_> {
     }
 }
 
-/// How far below the head of a panel the first row stands: where the plan says, but that a title without a place of its
-/// own stands where the eye rests.
+/// How far below the head of a panel the first row stands: where the plan says, of title panels for themselves.
 pub(super) fn lead(
     ready: ComposeInput<'_>,
     boxes: &Boxes,
@@ -180,6 +184,10 @@ pub(super) fn lead(
     used: (HalfLines, HalfLines),
 ) -> HalfLines {
     let pinned = ready.plan.pin(panel).and_then(|pin| pin.vertical);
-    let rests = role == Role::Title && pinned.is_none();
-    boxes.lead(ready.set.areas.vertical(panel), rests, used)
+    let vertical = match (role, pinned) {
+        (_, Some(pinned)) => pinned,
+        (Role::Title, None) => ready.plan.text.title_vertical,
+        (_, None) => ready.set.areas.vertical(panel),
+    };
+    boxes.lead(vertical, used)
 }

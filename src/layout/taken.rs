@@ -109,6 +109,7 @@ fn seal_anew(kept: &mut KeptPanel, laid: &LaidPanel) {
 }
 
 fn lines(laid: &LaidPanel) -> Vec<KeptLine> {
+    let has_words = laid.lines.iter().any(|line| line.part.is_some());
     let mut above = None;
     let line = |line: &LaidLine| {
         let row = (line.part.clone(), line.row);
@@ -119,6 +120,7 @@ fn lines(laid: &LaidPanel) -> Vec<KeptLine> {
             left: line.x,
             baseline: line.baseline,
             goes_on,
+            added: has_words && line.part.is_none(),
             seal: seal(line),
         }
     };

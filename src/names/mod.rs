@@ -27,7 +27,7 @@ pub use half_lines::HalfLines;
 pub use ink::Ink;
 pub use length::{Length, decimals};
 pub use measure::{Measure, MeasureError, Unit};
-pub use panel::{PanelName, PanelSet, Side, Sides, panel_list};
+pub use panel::{Edge, PanelName, PanelSet, Side, Sides, panel_list};
 pub use phrase::{and_list, capitalized};
 pub use role::Role;
 pub use sheet::{Grain, JoinKind, Score, SheetSize, Stock};

@@ -21,6 +21,15 @@ impl Side {
     }
 }
 
+/// A side edge of a panel, as its reader sees it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Edge {
+    /// At the left.
+    Left,
+    /// At the right.
+    Right,
+}
+
 /// A panel by side and number: `front 1` … in reading order of its side.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct PanelName {

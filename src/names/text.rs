@@ -33,6 +33,8 @@ pub enum Vertical {
     Head,
     /// In the middle, on the grid.
     Centre,
+    /// Where the eye takes for the middle: the space above is to that below as two to three, on the grid.
+    OpticalCentre,
     /// Down to the last line.
     Foot,
 }

@@ -19,7 +19,7 @@ pub use folding::{ScoredFold, order, scored};
 pub use joins::{Join, StripContents};
 pub use sheets::{GrainAdvice, LONGEST_PAGE, MARK, Sheet, Sheets};
 
-use crate::names::{Crossover, Direction, FoldKind, Length, PanelName, Side, Sides, Turned};
+use crate::names::{Crossover, Direction, Edge, FoldKind, Length, PanelName, Side, Sides, Turned};
 use crate::plan::Paper;
 
 /// A fold between two neighbours of the front.
@@ -191,6 +191,19 @@ impl Strip {
     pub fn spread_of(&self, panel: PanelName) -> Option<(PanelName, PanelName)> {
         let spreads = self.spreads(panel.side);
         spreads.into_iter().find(|&(a, b)| a == panel || b == panel)
+    }
+
+    /// Where a panel's inner margin is: at the fold in the middle of its spread. A face in no pair is laid out as if the one that
+    /// it lacks were there, beyond the strip's end: as the first page of a book, or its last.
+    pub fn inner_edge(&self, panel: PanelName) -> Edge {
+        let begins_pair = match self.spread_of(panel) {
+            Some((first, _)) => first == panel,
+            None => panel.number != 1,
+        };
+        match (begins_pair, self.paper.reads) {
+            (true, Direction::LeftToRight) | (false, Direction::RightToLeft) => Edge::Right,
+            (false, Direction::LeftToRight) | (true, Direction::RightToLeft) => Edge::Left,
+        }
     }
 
     /// Which edges of a panel are folds, as seen from its side.

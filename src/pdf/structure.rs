@@ -2,7 +2,8 @@
 //!
 //! A document holds headings, and a division for each stanza with a paragraph for each of its lines; a
 //! turned-over piece belongs to its line's paragraph. An epigraph is a block quotation, and what stands with a
-//! picture a caption. Heading levels are counted anew in each file, so that the first level present is H1.
+//! picture a caption. Heading levels are counted anew in each file, so that the highest level present is H1; none is more
+//! than one lower than the heading before it (PDF/UA-1, 7.4.2).
 
 use pdf_writer::types::StructRole;
 use pdf_writer::{Pdf, Ref, TextStr};
@@ -38,6 +39,8 @@ pub(super) struct Structure<'a> {
     parents: Vec<(usize, Ref, Vec<Ref>)>,
     /// The first level of headings in the file.
     first_level: usize,
+    /// The level of the last heading.
+    last_level: usize,
 }
 
 impl<'a> Structure<'a> {
@@ -57,6 +60,7 @@ impl<'a> Structure<'a> {
                 .filter_map(|line| level(&line.kind))
                 .min()
                 .unwrap_or(1),
+            last_level: 0,
         }
     }
 
@@ -115,9 +119,13 @@ impl<'a> Structure<'a> {
     }
 
     fn begin_leaf(&mut self, line: &LaidLine, page: Ref, numbers: &mut ObjectNumbers) {
-        let role = match level(&line.kind).map(|level| level + 1 - self.first_level) {
+        let level = level(&line.kind).map(|level| level + 1 - self.first_level);
+        let level = level.map(|level| level.min(self.last_level + 1));
+        self.last_level = level.unwrap_or(self.last_level);
+        let role = match level {
             Some(1) => StructRole::H1,
-            Some(_) => StructRole::H2,
+            Some(2) => StructRole::H2,
+            Some(_) => StructRole::H3,
             None if line.kind == LineKind::Caption => StructRole::Caption,
             None => StructRole::P,
         };
@@ -188,6 +196,7 @@ fn level(kind: &LineKind) -> Option<usize> {
     match kind {
         LineKind::Title => Some(1),
         LineKind::Heading => Some(2),
+        LineKind::Subheading => Some(3),
         _ => None,
     }
 }

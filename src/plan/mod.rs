@@ -3,6 +3,7 @@
 //! In a [`Plan`] every default is filled in, every length resolved, every panel known to exist, and no two settings
 //! contradict each other. It reads nothing: [`plan_file`](crate::book::plan_file) makes one from `concertina.toml`.
 
+mod headings;
 mod making;
 mod paper;
 mod placeless;
@@ -11,6 +12,9 @@ pub mod sizes;
 mod stretches;
 mod text;
 
+pub use headings::{
+    HeadingAlign, HeadingFace, HeadingLevel, HeadingPlaces, HeadingStyle, OfLevels,
+};
 pub use making::{BoardsPlan, IntentPlan, SheetsPlan, WrapperKind, WrapperPlan};
 pub use paper::{Ends, Paper, Safety};
 pub use shape::{AreaRequest, BoxRequest};
@@ -39,6 +43,8 @@ pub const DEFAULTS: u64 = 2;
 pub struct Plan {
     /// The book's title.
     pub title: String,
+    /// Who wrote it, for a title panel of a manuscript that does not say so, and where the plan does.
+    pub author: Option<LabelAsked>,
     /// The book's language, as a BCP 47 tag.
     pub language: String,
     /// The manuscript's file name, relative to the book's folder, and where the plan says so.

@@ -2,7 +2,9 @@
 
 use std::sync::{Arc, LazyLock};
 
-use super::{AreaRequest, MarginsRequest, PanelPlan, PartPlan, PicturePlan, Plan, TextStyle};
+use super::{
+    AreaRequest, HeadingPlaces, MarginsRequest, PanelPlan, PartPlan, PicturePlan, Plan, TextStyle,
+};
 use crate::names::{Location, Source};
 
 /// The place that all keys have here.
@@ -22,7 +24,7 @@ impl Plan {
         for picture in self.blank_before.iter_mut().chain(&mut self.reveal) {
             picture.place = nowhere();
         }
-        for label in &mut self.labels {
+        for label in self.labels.iter_mut().chain(&mut self.author) {
             label.place = nowhere();
         }
         for crossover in &mut self.crossovers {
@@ -41,6 +43,12 @@ impl TextStyle {
     pub fn without_places(mut self) -> TextStyle {
         let named = std::iter::once(&mut self.typeface).chain(&mut self.fallback);
         named.for_each(|choice| choice.place = None);
+        for heading in self.headings.all_mut() {
+            heading.places = HeadingPlaces::default();
+            if let Some(typeface) = &mut heading.typeface {
+                typeface.place = None;
+            }
+        }
         self
     }
 }

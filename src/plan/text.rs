@@ -1,6 +1,7 @@
 //! How words are set, as the plan asks for it.
 
-use crate::names::{Feature, HalfLines, Ink, Length, Location, Vertical};
+use super::{HeadingStyle, OfLevels};
+use crate::names::{Edge, Feature, HalfLines, Ink, Length, Location, Vertical};
 
 /// How the words of a part are set.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,6 +38,10 @@ pub struct TextStyle {
     pub prose_hang: Hang,
     /// How a part opens.
     pub opening: Opening,
+    /// How its headings are set.
+    pub headings: OfLevels<HeadingStyle>,
+    /// Where words stand on a title panel.
+    pub title_vertical: Vertical,
     /// The colour of the words.
     pub ink: Ink,
 }
@@ -99,13 +104,31 @@ pub struct Margins {
     pub head: Length,
     /// From the bottom.
     pub foot: Length,
-    /// From the left.
+    /// From the left; from the inner edge, where these go by folds.
     pub left: Length,
-    /// From the right.
+    /// From the right; from the outer edge, where these go by folds.
     pub right: Length,
+    /// Whether the sides are the inner and the outer edge, which lie otherwise on the two panels of a spread.
+    pub by_folds: bool,
 }
 
-/// Margins of which only some are asked for.
+impl Margins {
+    /// These margins on a panel whose inner edge is there.
+    pub fn on(self, inner: Edge) -> Margins {
+        let (left, right) = match (self.by_folds, inner) {
+            (true, Edge::Right) => (self.right, self.left),
+            _ => (self.left, self.right),
+        };
+        Margins {
+            left,
+            right,
+            by_folds: false,
+            ..self
+        }
+    }
+}
+
+/// Margins of which only some are asked for. The sides are left and right, or inner and outer, never both.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct MarginsRequest {
     /// From the top.
@@ -116,19 +139,34 @@ pub struct MarginsRequest {
     pub left: Option<Length>,
     /// From the right.
     pub right: Option<Length>,
+    /// From the fold in the middle of a spread.
+    pub inner: Option<Length>,
+    /// From the other side.
+    pub outer: Option<Length>,
     /// Where the plan asks for them; nothing where it does not.
     pub place: Option<Location>,
 }
 
 impl MarginsRequest {
-    /// These margins, with `others` where nothing is asked.
-    pub fn over(&self, others: Margins) -> Margins {
+    /// These margins on a panel whose inner edge is there, with `others` where nothing is asked.
+    pub fn over(&self, others: Margins, inner: Edge) -> Margins {
+        let others = others.on(inner);
+        let (left, right) = match inner {
+            Edge::Left => (self.inner, self.outer),
+            Edge::Right => (self.outer, self.inner),
+        };
         Margins {
             head: self.head.unwrap_or(others.head),
             foot: self.foot.unwrap_or(others.foot),
-            left: self.left.unwrap_or(others.left),
-            right: self.right.unwrap_or(others.right),
+            left: self.left.or(left).unwrap_or(others.left),
+            right: self.right.or(right).unwrap_or(others.right),
+            by_folds: false,
         }
+    }
+
+    /// Whether the sides that are asked for are the inner and the outer one.
+    pub fn by_folds(&self) -> bool {
+        self.inner.or(self.outer).is_some()
     }
 }
 

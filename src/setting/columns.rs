@@ -37,20 +37,29 @@ impl Setter<'_> {
     }
 
     /// The left edge of a part whose longest line stands in the middle: found once, in the first text area of its
-    /// panels, it never jumps. Lines that follow a shape begin where that does.
-    fn part_edge(&self, plan: &PartPlan, longest: Length) -> Option<Length> {
+    /// panels, it never jumps; where margins go by folds, it is as far from every area's own edge. Lines that follow a
+    /// shape begin where that does.
+    fn part_edge(&self, plan: &PartPlan, longest: Length) -> Option<PartEdge> {
         let ordinary = |panel: &PanelName| {
             let area = self.areas.of(*panel, None);
             area.filter(|&id| self.areas.shape(id).is_none())
         };
         let area = self.areas.get(plan.on.iter().find_map(ordinary)?);
-        Some(area.left + ((area.width - longest) / 2).max(Length::ZERO))
+        let within = ((area.width - longest) / 2).max(Length::ZERO);
+        Some(match self.style.margins.by_folds {
+            true => PartEdge::Within(within),
+            false => PartEdge::At(area.left + within),
+        })
     }
 
     /// How lines are set in an area: from the part's left edge on, if it has one that lies within the area.
-    fn setting_of(&self, area: AreaId, edge: Option<Length>) -> Setting {
+    fn setting_of(&self, area: AreaId, edge: Option<PartEdge>) -> Setting {
         let area = self.areas.get(area);
         let right = area.left + area.width;
+        let edge = edge.map(|edge| match edge {
+            PartEdge::At(left) => left,
+            PartEdge::Within(within) => area.left + within,
+        });
         let left = match edge.filter(|&edge| edge < right) {
             Some(edge) => edge.max(area.left),
             None => area.left,
@@ -67,6 +76,15 @@ impl Setter<'_> {
     fn has(&self, plan: &PartPlan, area: AreaId) -> bool {
         plan.on.iter().any(|&panel| self.areas.on(panel, area))
     }
+}
+
+/// The left edge of a part that stands in the middle as a block.
+#[derive(Clone, Copy)]
+enum PartEdge {
+    /// From every panel's left edge.
+    At(Length),
+    /// From every text area's.
+    Within(Length),
 }
 
 /// The number of a column among those that are known, or as the next of them.

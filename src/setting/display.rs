@@ -2,12 +2,12 @@
 
 use super::here::LineContext;
 use super::part::Setter;
-use super::rows::title_voice;
 use super::shaped::ShapedLine;
-use super::{Column, Row, Setting, Stand, heading, mirror};
-use crate::names::{Direction, HalfLines, Length};
-use crate::plan::{Align, Plan, TextStyle};
+use super::{Column, Row, Setting, Stand, heading, mirror, titling};
+use crate::names::{Direction, Fault, HalfLines, Length};
+use crate::plan::{Align, HeadingAlign, HeadingLevel, Plan};
 use crate::stack::Baselines;
+use crate::text::LineKind;
 use crate::typeface::{Base, FontStyle, Shaper, Typeface};
 use std::ops::Range;
 
@@ -20,7 +20,8 @@ impl Setter<'_> {
         Heading {
             line: &row.shaped,
             voice: row.voice,
-            style: self.style,
+            align: titling::align(&row.kind, &row.shaped.text, self.style),
+            usual: &|measure| here.others.usual(measure),
             leading: self.areas.leading(),
             shaper: self.shaper,
         }
@@ -85,7 +86,9 @@ impl Setter<'_> {
 pub(super) struct Heading<'a> {
     pub line: &'a ShapedLine,
     pub voice: FontStyle,
-    pub style: &'a TextStyle,
+    pub align: HeadingAlign,
+    /// How wide lines usually run within a measure.
+    pub usual: &'a dyn Fn(Length) -> Length,
     pub leading: Length,
     pub shaper: &'a Shaper<'a>,
 }
@@ -128,12 +131,15 @@ impl Heading<'_> {
     fn across(&self, text: Range<usize>, setting: &Setting) -> (Range<usize>, Length, Length) {
         let width = self.line.width(self.shaper, text.clone());
         let free = setting.measure - width;
-        let x = setting.left
-            + match self.style.align {
-                Align::Right => free,
-                Align::Centre => free / 2,
-                _ => Length::ZERO,
-            };
+        // What is added behind the last letter is not seen, and must not push the others aside.
+        let middle = |within: Length| (within - width + self.voice.tracking) / 2;
+        let x = match self.align {
+            HeadingAlign::Left => Length::ZERO,
+            HeadingAlign::Right => free,
+            HeadingAlign::Centre => middle(setting.measure),
+            HeadingAlign::LongestLine => middle((self.usual)(setting.measure)),
+        };
+        let x = setting.left + x.min(free).max(Length::ZERO);
         (text, x, width)
     }
 }
@@ -143,8 +149,10 @@ pub fn heading_step(size: Length, leading: Length) -> HalfLines {
     HalfLines::covering(size * 23, leading * 20).max(HalfLines::LINE)
 }
 
-/// The plan's title as a row of its own, for a title panel whose part has no headings.
-pub struct AddedTitle {
+/// A line of the plan's own words on a title panel: the title, where the part has none, or the author.
+pub struct AddedLine {
+    /// What it is.
+    pub kind: LineKind,
     /// Its words.
     pub line: ShapedLine,
     /// How it stands.
@@ -153,30 +161,58 @@ pub struct AddedTitle {
     pub slot: usize,
 }
 
-/// Sets the plan's title in a column; nothing where it has no room on any slot.
-pub fn added_title(plan: &Plan, typeface: &Typeface, column: &Column) -> Option<AddedTitle> {
+/// Sets the plan's title, or its author, in a column from a slot on; nothing where it has no room on any.
+///
+/// # Errors
+/// A size or a letterspacing that the plan asks for and that its words cannot have.
+pub fn added_line(
+    plan: &Plan,
+    typeface: &Typeface,
+    (kind, words): (LineKind, &str),
+    (column, from): (&Column, usize),
+) -> Result<Option<AddedLine>, Fault> {
     let shaper = Shaper::new(typeface, &plan.language);
     let reads = Direction::of_language(&plan.language);
     let style = mirror::style_seen(&plan.text, reads);
-    let voice = title_voice(&style);
+    let Some(voice) = titling::voice(&kind, words, &style, typeface) else {
+        return Ok(None);
+    };
     let base = Base::FirstStrong { otherwise: reads };
-    let line = ShapedLine::added(&plan.title, voice).read_as(base);
+    let line = ShapedLine::added(words, voice).read_as(base);
     let heading = Heading {
         line: &line,
         voice,
-        style: &style,
+        align: titling::align(&kind, words, &style),
+        usual: &|measure| measure,
         leading: style.leading,
         shaper: &shaper,
     };
-    let slots = 0..column.slots().max(1);
-    let mut found = slots.filter_map(|slot| Some((slot, heading.on(column, slot)?)));
-    let (slot, (setting, mut stand)) = found.next().or_else(|| match column {
-        // A word of the title is wider than the panel.
-        Column::Plain(setting) => Some((0, (*setting, heading.word_by_word(setting)))),
-        Column::Shaped(_) => None,
-    })?;
-    if reads.is_right_to_left() {
-        stand.turn(|x, width| setting.left * 2 + setting.measure - x - width);
+    if kind == LineKind::Title {
+        let level = HeadingLevel::Title;
+        let widest = column.settings().map(|setting| setting.measure).max();
+        let room = (widest.unwrap_or_default(), &style);
+        let parted = titling::spaced_out(&line, (level, &style), None);
+        let wide = || titling::too_wide(&line, &shaper, (level, voice), room);
+        if let Some(fault) = parted.or_else(wide) {
+            return Err(fault);
+        }
     }
-    Some(AddedTitle { line, stand, slot })
+    let slots = from..column.slots().max(from + 1);
+    let mut found = slots.filter_map(|slot| Some((slot, heading.on(column, slot)?)));
+    let found = found.next().or_else(|| match column {
+        // A word is wider than the panel.
+        Column::Plain(setting) => Some((from, (*setting, heading.word_by_word(setting)))),
+        Column::Shaped(_) => None,
+    });
+    Ok(found.map(|(slot, (setting, mut stand))| {
+        if reads.is_right_to_left() {
+            stand.turn(|x, width| setting.left * 2 + setting.measure - x - width);
+        }
+        AddedLine {
+            kind,
+            line,
+            stand,
+            slot,
+        }
+    }))
 }

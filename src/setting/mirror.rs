@@ -6,7 +6,7 @@
 use super::areas::Areas;
 use super::{Column, Row, Setting};
 use crate::names::Direction;
-use crate::plan::{Align, TextStyle};
+use crate::plan::{Align, HeadingAlign, TextStyle};
 
 /// How words are set, as seen in a mirror: left and right change places.
 pub(super) fn style_seen(style: &TextStyle, reads: Direction) -> TextStyle {
@@ -17,6 +17,13 @@ pub(super) fn style_seen(style: &TextStyle, reads: Direction) -> TextStyle {
             Align::Right => Align::Left,
             other => other,
         };
+        for heading in seen.headings.all_mut() {
+            heading.align = heading.align.map(|align| match align {
+                HeadingAlign::Left => HeadingAlign::Right,
+                HeadingAlign::Right => HeadingAlign::Left,
+                other => other,
+            });
+        }
     }
     seen
 }

@@ -7,7 +7,7 @@ use super::{Row, ShapedLine};
 use crate::names::{Fault, Faults, Length, Location, and_list};
 use crate::plan::{LabelAsked, TextStyle, TypefaceNamed};
 use crate::text::{Manuscript, TextLine};
-use crate::typeface::{Emphasis, FontLibrary, FontStyle, Script, Shaper, Typeface};
+use crate::typeface::{FontLibrary, FontStyle, Script, Shaper, Typeface};
 
 /// Characters of a script that are named one by one.
 const NAMED: usize = 4;
@@ -38,12 +38,7 @@ pub fn label_faults(
     typeface: &Typeface,
     fonts: &FontLibrary,
 ) -> Faults {
-    let voice = FontStyle {
-        stress: Emphasis::Plain,
-        small_caps: false,
-        size: Length::pt(10),
-        tracking: Length::ZERO,
-    };
+    let voice = FontStyle::plain(Length::pt(10));
     let line = ShapedLine::added(&label.words, voice);
     let shaper = Shaper::new(typeface, "en");
     let mut missing = MissingClusters::default();

@@ -27,13 +27,14 @@ mod rows;
 mod shaped;
 mod solid;
 mod stand;
+mod titling;
 mod turnover;
 mod usual;
 mod verse;
 
 pub use areas::{Area, AreaId, Areas, Grid, Rectangle, Shape, Slot, Slots};
 pub use column::{Column, Setting};
-pub use display::{AddedTitle, added_title, heading_step};
+pub use display::{AddedLine, added_line, heading_step};
 pub use line_breaks::Slack;
 pub use missing::label_faults;
 pub use opportunities::{BreakKind, Judgement, Opportunity, Tailoring, judgements, opportunities};

@@ -5,9 +5,11 @@ use super::areas::Areas;
 use super::paragraph::Divider;
 use super::remembered::{Memory, Remembered, RowNumber};
 use super::usual::Usual;
-use super::{Column, Row, RowNote, RowPlace, SetPart, broken, mirror, missing, solid, usual};
+use super::{
+    Column, Row, RowNote, RowPlace, SetPart, broken, mirror, missing, solid, titling, usual,
+};
 use crate::names::{Direction, Fault, Faults, HalfLines, Length};
-use crate::plan::{Align, Opening, PartPlan, Plan, TextStyle};
+use crate::plan::{Align, HeadingAlign, Opening, PartPlan, Plan, TextStyle};
 use crate::text::{LineKind, Manuscript, Part, RoomRequest};
 use crate::typeface::{Base, Emphasis, FontLibrary, Shaper, Typeface};
 
@@ -46,6 +48,7 @@ pub(super) fn set_part(
     let mut rows = setter.rows();
     let mut faults = setter.opening_faults(plan);
     faults.extend(setter.beyond_limits(&rows, plan));
+    faults.extend(setter.parted_headings(&rows));
     if !faults.is_empty() {
         return Err(faults);
     }
@@ -58,13 +61,19 @@ pub(super) fn set_part(
     let numbers = setter.numbers(&rows, &search, &mut memory)?;
     let (mut columns, column_of_area) = setter.columns(plan, &rows);
     setter.set_rows(&mut rows, &columns, (&numbers, &mut memory));
+    let faults = setter.without_room(&rows, &columns, plan);
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    let mut notes = setter.heading_notes(&rows, columns.len());
     if let Some(mirrored) = &mirrored {
         mirror::turn_back(mirrored, &mut rows, &mut columns);
     }
+    notes.extend(own_notes(given, part, &rows, &columns));
     drop(shaper);
     remembered.keep(&part.name, memory);
     Ok(SetPart {
-        notes: notes(given, part, &rows, &columns),
+        notes,
         name: part.name.clone(),
         plan_index: pair.plan,
         manuscript_index: pair.manuscript,
@@ -77,7 +86,7 @@ pub(super) fn set_part(
 }
 
 /// What is told of a part's lines: words that are broken, and readings without enough room.
-fn notes(given: &Given<'_>, part: &Part, rows: &[Row], columns: &[Column]) -> Vec<RowNote> {
+fn own_notes(given: &Given<'_>, part: &Part, rows: &[Row], columns: &[Column]) -> Vec<RowNote> {
     let (manuscript, leading) = (given.manuscript, given.areas.leading());
     let mut notes = broken::notes(manuscript, part, rows, columns);
     notes.extend(solid::notes(manuscript, rows, columns.len(), leading));
@@ -130,6 +139,21 @@ impl Setter<'_> {
             Some(place) => fault.at(place),
             None => fault,
         })
+    }
+
+    /// Headings that no panel of the part has room for at the size that the plan asks for.
+    fn without_room(&self, rows: &[Row], columns: &[Column], plan: &PartPlan) -> Faults {
+        let settings = columns.iter().flat_map(Column::settings);
+        let widest = settings.map(|setting| setting.measure).max();
+        let areas = plan
+            .on
+            .iter()
+            .filter_map(|panel| self.areas.of(*panel, None));
+        let most = areas.map(|id| self.areas.get(id).capacity).max();
+        match widest.zip(most) {
+            Some((widest, most)) => self.headings_without_room(rows, widest, most),
+            None => Faults::new(),
+        }
     }
 
     /// The number of each row. Characters that no face has are looked for in the rows that were not set before: of
@@ -225,13 +249,20 @@ impl Setter<'_> {
         indents.fold(Length::ZERO, Length::max)
     }
 
-    /// How wide the part's lines usually run: what ornaments and attributions stand by.
+    /// How wide the part's lines usually run: what ornaments, attributions and some headings stand by.
     fn usual(&self, rows: &[Row]) -> Usual {
         let follows_left = matches!(
             self.style.align,
             Align::Left | Align::LongestLine | Align::UsualLongest
         );
-        let stands_by = |row: &Row| matches!(row.kind, LineKind::Ornament | LineKind::Attribution);
+        let stands_by = |row: &Row| match row.kind {
+            LineKind::Ornament | LineKind::Attribution => true,
+            _ if row.kind.is_titling() => {
+                let align = titling::align(&row.kind, &row.shaped.text, self.style);
+                align == HeadingAlign::LongestLine
+            }
+            _ => false,
+        };
         if !follows_left || !rows.iter().any(stands_by) {
             return Usual::default();
         }

@@ -273,9 +273,7 @@ mod tests {
     fn voice(stress: Emphasis) -> FontStyle {
         FontStyle {
             stress,
-            small_caps: false,
-            size: Length::pt(10),
-            tracking: Length::ZERO,
+            ..FontStyle::plain(Length::pt(10))
         }
     }
 

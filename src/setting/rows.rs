@@ -3,12 +3,13 @@
 use super::Row;
 use super::part::Setter;
 use super::shaped::{DropCap, ShapedLine, stressed};
+use super::titling;
 use super::verse::is_opening_quote;
 use crate::names::{HalfLines, Length};
-use crate::plan::{Align, Opening, TextStyle};
-use crate::stack::{Neighbours, Spaced, space_between};
+use crate::plan::{Align, Opening};
+use crate::stack::{Neighbours, space_between};
 use crate::text::{LineKind, Run, TextLine};
-use crate::typeface::{Emphasis, FontStyle};
+use crate::typeface::{Emphasis, FontStyle, Letters};
 use unicode_segmentation::UnicodeSegmentation;
 
 impl Setter<'_> {
@@ -26,8 +27,8 @@ impl Setter<'_> {
     pub(super) fn row(&self, index: usize, line: &TextLine, opens: bool) -> Row {
         let lines = &self.part.lines[..index];
         let above = lines.last();
-        let voice = self.voice(&line.kind, opens);
         let source = &self.manuscript.source().text;
+        let voice = self.voice(line, opens);
         let shaped = if line.kind.is_folded() {
             self.paragraph_line(line, voice, opens)
         } else {
@@ -72,8 +73,8 @@ impl Setter<'_> {
 
     fn space_between(&self, above: &TextLine, line: &TextLine) -> HalfLines {
         space_between(&Neighbours {
-            above: spaced(&above.kind),
-            below: spaced(&line.kind),
+            above: titling::spaced(&above.kind, self.style),
+            below: titling::spaced(&line.kind, self.style),
             blank_lines: line.blank_above,
             stanza_space: self.style.stanza_space,
             indented: self.style.paragraph_indent > Length::ZERO
@@ -94,7 +95,7 @@ impl Setter<'_> {
             if word < small {
                 FontStyle {
                     stress,
-                    small_caps: true,
+                    letters: Letters::SmallCapitals,
                     tracking: self.style.size / 32,
                     ..voice
                 }
@@ -124,33 +125,22 @@ impl Setter<'_> {
         }
     }
 
-    /// How the plain words of a kind of line are set.
-    pub(super) fn voice(&self, kind: &LineKind, opens: bool) -> FontStyle {
-        let plain = FontStyle {
-            stress: Emphasis::Plain,
-            small_caps: false,
-            size: self.style.size,
-            tracking: Length::ZERO,
-        };
+    /// How the plain words of a line are set.
+    fn voice(&self, line: &TextLine, opens: bool) -> FontStyle {
+        let plain = FontStyle::plain(self.style.size);
+        let kind = &line.kind;
+        let text = || line.text(self.manuscript.source());
+        let heading = kind.is_titling().then(text);
+        let heading = heading
+            .and_then(|text| titling::voice(kind, &text, self.style, self.shaper.typeface()));
         match kind {
-            LineKind::Title => title_voice(self.style),
-            LineKind::Heading if self.shaper.face(Emphasis::Plain).has_feature(b"smcp") => {
-                FontStyle {
-                    small_caps: true,
-                    tracking: self.style.size / 16,
-                    ..plain
-                }
-            }
-            LineKind::Heading => FontStyle {
-                stress: Emphasis::Bold,
-                ..plain
-            },
+            _ if heading.is_some() => heading.unwrap_or(plain),
             _ if kind.is_epigraph() || *kind == LineKind::Caption => FontStyle {
                 stress: Emphasis::Italic,
                 ..plain
             },
             LineKind::Verse if opens && self.style.opening == Opening::SmallCaps => FontStyle {
-                small_caps: true,
+                letters: Letters::SmallCapitals,
                 tracking: self.style.size / 32,
                 ..plain
             },
@@ -194,7 +184,7 @@ impl Setter<'_> {
         let height = self.areas.leading() * i64::from(lines - 1) + voice.size.scaled(cap, upem);
         let voice = FontStyle {
             size: height.scaled(upem, cap),
-            small_caps: false,
+            letters: Letters::AsWritten,
             ..voice
         };
         let shaped = self.shaper.word(&text[..end], voice, context, script);
@@ -222,37 +212,19 @@ fn opening_words(text: &str) -> usize {
     first_pause.map_or(5, |(number, _)| (number + 1).min(5))
 }
 
-/// Titles are set at eight fifths of the size.
-pub(super) fn title_voice(style: &TextStyle) -> FontStyle {
-    FontStyle {
-        stress: Emphasis::Plain,
-        small_caps: false,
-        size: style.size * 8 / 5,
-        tracking: Length::ZERO,
-    }
-}
-
-/// Whether a line must stand on the panel of the line above: below a heading, or where it says who speaks,
-/// or is room or an ornament that closes what stands above. A caption goes with its picture alone.
+/// Whether a line must stand on the panel of the line above: below a heading and what stands with it, or where it says who
+/// speaks, or is room or an ornament that closes what stands above. A caption goes with its picture alone, and a title may
+/// have a panel to itself where the author asks for a new one below it.
 pub(super) fn is_joined(line: &TextLine, above: &TextLine) -> bool {
     let closes = matches!(
         line.kind,
         LineKind::Attribution | LineKind::Room(_) | LineKind::Ornament
     );
-    (above.kind.is_heading() || closes) && !is_caption(line) && !is_caption(above)
+    let parted = above.kind.is_of_title() && line.new_panel;
+    let joined = above.kind.is_titling() || closes;
+    joined && !parted && !is_caption(line) && !is_caption(above)
 }
 
 fn is_caption(line: &TextLine) -> bool {
     line.kind == LineKind::Caption
-}
-
-/// What a line is for the space around it.
-fn spaced(kind: &LineKind) -> Spaced {
-    match kind {
-        LineKind::Title => Spaced::Title,
-        LineKind::Heading => Spaced::Heading,
-        LineKind::Caption => Spaced::Caption,
-        LineKind::Prose => Spaced::Paragraph,
-        _ => Spaced::Other,
-    }
 }

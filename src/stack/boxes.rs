@@ -85,20 +85,14 @@ impl Boxes {
         (to, reach - (to - from))
     }
 
-    /// How far below the head the first row stands. A title without a place of its own stands where the eye rests: two
-    /// fifths of the free space above it. On slots words begin on the first.
-    pub fn lead(
-        &self,
-        stands: Vertical,
-        rests: bool,
-        (used, capacity): (HalfLines, HalfLines),
-    ) -> HalfLines {
+    /// How far below the head the first row stands, in whole lines. On slots words begin on the first.
+    pub fn lead(&self, stands: Vertical, (used, capacity): (HalfLines, HalfLines)) -> HalfLines {
         let free = (capacity - used).whole_lines();
         HalfLines::lines(match stands {
             _ if !self.is_plain() => 0,
-            _ if rests => free * 2 / 5,
             Vertical::Head => 0,
             Vertical::Centre => free / 2,
+            Vertical::OpticalCentre => free * 2 / 5,
             Vertical::Foot => free,
         })
     }

@@ -16,7 +16,7 @@ mod walk;
 
 pub use baselines::{Baselines, below_a_line};
 pub use boxes::Boxes;
-pub use space::{Neighbours, Spaced, space_between, space_on_panels};
+pub use space::{HeadingSpace, Neighbours, SpaceAsked, Spaced, space_between, space_on_panels};
 pub use walk::{Standing, Stop, Walk};
 
 use std::ops::Range;

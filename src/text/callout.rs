@@ -25,12 +25,14 @@ pub(super) enum Callout {
     SetAs(SetAs),
     Epigraph,
     Attribution,
+    Subtitle,
+    Author,
     Space(RoomRequest),
     Part(String),
 }
 
 /// Callouts that stand alone, and those that take a word after a colon.
-const ALONE: [(&str, Callout); 8] = [
+const ALONE: [(&str, Callout); 10] = [
     ("new panel", Callout::NewPanel),
     ("may divide", Callout::MayDivide),
     ("keep together", Callout::KeepTogether),
@@ -39,12 +41,14 @@ const ALONE: [(&str, Callout); 8] = [
     ("set as prose", Callout::SetAs(SetAs::Prose)),
     ("epigraph", Callout::Epigraph),
     ("attribution", Callout::Attribution),
+    ("subtitle", Callout::Subtitle),
+    ("author", Callout::Author),
 ];
 const WITH_WORDS: [&str; 4] = ["picture", "caption", "space", "part"];
 
 const ALLOWED: &str = "[picture: NAME], [caption: NAME], [new panel], [may divide], [keep together], \
-                       [end together], [epigraph], [attribution], [space: 30 mm], [part: NAME], \
-                       [set as verse], [set as prose]";
+                       [end together], [subtitle], [author], [epigraph], [attribution], [space: 30 mm], \
+                       [part: NAME], [set as verse], [set as prose]";
 
 /// Reads a callout with its brackets.
 ///

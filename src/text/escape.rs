@@ -67,11 +67,7 @@ fn escape_line(
         return;
     }
     escaped.push_str(&line[..line.len() - words.len()]);
-    let first_is_sign = stepped
-        || matches!(
-            kind,
-            PhysicalKind::Callout | PhysicalKind::Title | PhysicalKind::Heading
-        );
+    let first_is_sign = stepped || kind == PhysicalKind::Callout || kind.is_heading();
     if first_is_sign {
         escaped.push('\\');
     }

@@ -145,6 +145,12 @@ pub enum LineKind {
     Title,
     /// `## Heading`
     Heading,
+    /// `### Subheading`
+    Subheading,
+    /// What stands below a title to say more of it.
+    Subtitle,
+    /// Who wrote the words, beside their title.
+    Author,
     /// A line of verse.
     Verse,
     /// A line of verse in an epigraph.
@@ -184,9 +190,25 @@ impl LineKind {
         self.is_prose() || matches!(self, LineKind::Caption)
     }
 
-    /// Whether this is a heading of either kind.
+    /// Whether this is a heading of any level.
     pub fn is_heading(&self) -> bool {
-        matches!(self, LineKind::Title | LineKind::Heading)
+        matches!(
+            self,
+            LineKind::Title | LineKind::Heading | LineKind::Subheading
+        )
+    }
+
+    /// Whether this is a heading, or stands with one: a subtitle, an author.
+    pub fn is_titling(&self) -> bool {
+        self.is_heading() || matches!(self, LineKind::Subtitle | LineKind::Author)
+    }
+
+    /// Whether a title panel carries this where it opens a part.
+    pub fn is_of_title(&self) -> bool {
+        matches!(
+            self,
+            LineKind::Title | LineKind::Subtitle | LineKind::Author
+        )
     }
 }
 

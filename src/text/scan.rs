@@ -24,9 +24,20 @@ pub(super) enum PhysicalKind {
     Callout,
     Title,
     Heading,
+    Subheading,
     Ornament,
     /// A line of verse, or of a paragraph.
     Plain,
+}
+
+impl PhysicalKind {
+    /// Whether it is a heading of any kind.
+    pub fn is_heading(self) -> bool {
+        matches!(
+            self,
+            PhysicalKind::Title | PhysicalKind::Heading | PhysicalKind::Subheading
+        )
+    }
 }
 
 /// Cuts a text into physical lines and tiles all that is not their content: indents, line ends, the signs of
@@ -89,6 +100,7 @@ fn scan_line(text: &str, bytes: Range<usize>, tiling: &mut Tiling) -> PhysicalLi
         PhysicalKind::Callout => tiling.add(TileKind::Callout, from, to),
         PhysicalKind::Title => content = heading_content(text, content, 1, tiling),
         PhysicalKind::Heading => content = heading_content(text, content, 2, tiling),
+        PhysicalKind::Subheading => content = heading_content(text, content, 3, tiling),
         PhysicalKind::Plain if words.starts_with(">>") => {
             stepped = true;
             half_ems = 0;
@@ -119,6 +131,8 @@ fn kind_of(words: &str, half_ems: usize) -> PhysicalKind {
         PhysicalKind::Title
     } else if heading("##") {
         PhysicalKind::Heading
+    } else if heading("###") {
+        PhysicalKind::Subheading
     } else if is_ornament(words) {
         PhysicalKind::Ornament
     } else {

@@ -103,11 +103,15 @@ impl FontLibrary {
         let mut read = |choice| self.family(choice).map_err(|fault| faults.push(fault)).ok();
         let main = read(&style.typeface);
         let fallback: Vec<Family> = style.fallback.iter().filter_map(&mut read).collect();
+        let headings = style
+            .headings
+            .map(|own| own.typeface.as_ref().and_then(&mut read));
         match main {
             Some(main) if faults.is_empty() => Ok(Typeface {
                 main,
                 fallback,
                 features: style.features.clone(),
+                headings,
             }),
             _ => Err(faults),
         }

@@ -6,6 +6,7 @@
 //! reading tables in `tables`, shaping in `shape`, hyphenation in `hyphenate`.
 
 mod around;
+mod capitals;
 mod face;
 mod faces;
 mod hyphenate;
@@ -20,6 +21,7 @@ mod shaper;
 mod tables;
 
 pub use around::ShapingContext;
+pub use capitals::Capitals;
 pub use face::Face;
 pub(crate) use face::is_ignorable;
 pub use hyphenate::Hyphenator;
@@ -27,13 +29,14 @@ pub use library::{FontLibrary, families};
 pub use order::{Base, Level, Levels, visual_order};
 pub use script::Script;
 pub use script_runs::{ScriptRun, script_runs};
-pub use shaped::{Emphasis, FontStyle, GlyphSegment, RubyPosition, ShapedWord};
+pub use shaped::{Emphasis, FontStyle, GlyphSegment, Letters, RubyPosition, ShapedWord};
 pub use shaper::Shaper;
 pub use tables::{FontKind, Metrics, Outline, cff_table};
 
 use std::sync::Arc;
 
 use crate::names::Feature;
+use crate::plan::{HeadingLevel, OfLevels};
 
 /// One glyph of a shaped word, in font units.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -83,9 +86,17 @@ pub struct Typeface {
     pub fallback: Vec<Family>,
     /// OpenType features switched on, off or to a number.
     pub features: Vec<Feature>,
+    /// Families of their own that headings have.
+    pub headings: OfLevels<Option<Family>>,
 }
 
 impl Typeface {
+    /// The family of all words, or that of headings which have their own.
+    pub fn family(&self, of: Option<HeadingLevel>) -> &Family {
+        let own = of.and_then(|level| self.headings.of(level).as_ref());
+        own.unwrap_or(&self.main)
+    }
+
     /// Whether some upright face has a grapheme cluster.
     pub fn covers(&self, cluster: &str) -> bool {
         let families = std::iter::once(&self.main).chain(&self.fallback);

@@ -61,7 +61,7 @@ impl Shaper<'_> {
         voice: FontStyle,
     ) -> Option<FaceSpan<'_>> {
         let (_, first) = words.first()?;
-        let main = self.face(voice.stress);
+        let main = self.face_of(voice);
         // The words of a run have no spaces apart but the first, whose space is then shaped by itself.
         if main.reach != ContextReach::Line || first.space_apart {
             return None;
@@ -75,7 +75,7 @@ impl Shaper<'_> {
             covered: true,
         };
         let alike = |word: &(Range<usize>, ShapingContext)| {
-            self.is_alike(&line[word.0.clone()], &item, voice.stress)
+            self.is_alike(&line[word.0.clone()], &item, voice)
         };
         words.iter().all(alike).then_some(item)
     }
@@ -97,14 +97,15 @@ impl Shaper<'_> {
             ),
             false => ("", ""),
         };
-        let mut glyphs = item.face.shaper().shape(&ShapeRequest {
+        let asked = ShapeRequest {
             text,
             joined,
             script: item.script,
             reads: item.reads,
             language: self.language,
             features: &self.features(voice),
-        });
+        };
+        let mut glyphs = self.shape(item.face, &asked, voice);
         glyphs.sort_by_key(|glyph| glyph.cluster);
         glyphs
     }

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::{Face, Glyph};
 use crate::names::Length;
+use crate::plan::HeadingLevel;
 
 /// How words are stressed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -17,17 +18,53 @@ pub enum Emphasis {
     Bold,
 }
 
+/// What letters are drawn as. The words stay as they are written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Letters {
+    /// What they are.
+    #[default]
+    AsWritten,
+    /// Small letters as small capitals, by the face's own.
+    SmallCapitals,
+    /// Small letters and capitals as small capitals.
+    AllSmallCapitals,
+    /// All as capitals.
+    Capitals,
+}
+
+impl Letters {
+    /// Whether they are small capitals, be it in part.
+    pub fn are_small_capitals(self) -> bool {
+        matches!(self, Letters::SmallCapitals | Letters::AllSmallCapitals)
+    }
+}
+
 /// How a stretch of words is set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct FontStyle {
+    /// The headings whose own family it is; nothing for the family of all words.
+    pub family: Option<HeadingLevel>,
     /// Which face of the family.
     pub stress: Emphasis,
-    /// Whether lower case becomes small capitals.
-    pub small_caps: bool,
+    /// What letters are drawn as.
+    pub letters: Letters,
     /// The type size.
     pub size: Length,
     /// Space added behind every cluster.
     pub tracking: Length,
+}
+
+impl FontStyle {
+    /// Plain words of that size.
+    pub fn plain(size: Length) -> FontStyle {
+        FontStyle {
+            family: None,
+            stress: Emphasis::Plain,
+            letters: Letters::AsWritten,
+            size,
+            tracking: Length::ZERO,
+        }
+    }
 }
 
 /// Glyphs of one face within a word.

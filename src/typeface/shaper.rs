@@ -9,10 +9,11 @@ use rustc_hash::FxHashMap;
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::around::{self, ShapingContext, WordSurroundings};
-use super::faces::{FaceSpan, SoleFace};
+use super::capitals::Capitals;
+use super::faces::{FaceKind, FaceSpan, SoleFace};
 use super::script::Script;
 use super::shape::ShapeRequest;
-use super::shaped::{Emphasis, FontStyle, GlyphSegment, ShapedWord};
+use super::shaped::{Emphasis, FontStyle, GlyphSegment, Letters, ShapedWord};
 use super::tables::ContextReach;
 use super::{Face, Glyph, Typeface};
 use crate::names::{Direction, Feature, Length};
@@ -37,7 +38,7 @@ struct RunKey {
     face: usize,
     text: String,
     joined: (String, String),
-    small_caps: bool,
+    letters: Letters,
     script: Script,
     reads: Direction,
 }
@@ -51,7 +52,7 @@ pub struct Shaper<'a> {
     pub(super) language: &'a str,
     words: RefCell<FxHashMap<WordKey, Arc<ShapedWord>>>,
     runs: RefCell<FxHashMap<RunKey, Rc<[Glyph]>>>,
-    pub(super) kinds: RefCell<FxHashMap<(Emphasis, Script), FxHashMap<String, SoleFace>>>,
+    pub(super) kinds: RefCell<FxHashMap<FaceKind, FxHashMap<String, SoleFace>>>,
     /// The advance of the space of each face, in its units, by the face's address.
     spaces: RefCell<Vec<(usize, i32)>>,
 }
@@ -69,19 +70,29 @@ impl<'a> Shaper<'a> {
         }
     }
 
+    /// The typeface that it shapes words in.
+    pub fn typeface(&self) -> &'a Typeface {
+        self.typeface
+    }
+
     /// The main face for a stress.
     pub fn face(&self, stress: Emphasis) -> &'a Arc<Face> {
         self.typeface.main.face(stress)
     }
 
+    /// The face of a voice.
+    pub fn face_of(&self, voice: FontStyle) -> &'a Arc<Face> {
+        self.typeface.family(voice.family).face(voice.stress)
+    }
+
     /// Whether words in a voice depend on those beside them, and not on the spaces alone.
     pub fn looks_along_line(&self, voice: FontStyle) -> bool {
-        self.face(voice.stress).reach == ContextReach::Line
+        self.face_of(voice).reach == ContextReach::Line
     }
 
     /// The advance of the main face's space, not kerned.
     pub fn space(&self, voice: FontStyle) -> Length {
-        let face = self.face(voice.stress);
+        let face = self.face_of(voice);
         face.scale(self.space_units(face), voice.size) + voice.tracking
     }
 
@@ -136,7 +147,7 @@ impl<'a> Shaper<'a> {
         voice: FontStyle,
         context: ShapingContext,
     ) -> Arc<ShapedWord> {
-        let reach = self.face(voice.stress).reach;
+        let reach = self.face_of(voice).reach;
         let joined = match context.script.joins() {
             true => around::joined(line, &word),
             false => ("", ""),
@@ -166,14 +177,14 @@ impl<'a> Shaper<'a> {
         let voice = key.voice;
         let word = &key.text[key.word.clone()];
         let (before, behind) = (&key.text[..key.word.start], &key.text[key.word.end..]);
-        let items = self.itemise(word, voice.stress, key.script, key.reads);
+        let items = self.itemise(word, voice, key.script, key.reads);
         let mut shaped = ShapedWord::empty(items.len());
-        let main = self.face(voice.stress);
+        let main = self.face_of(voice);
         for (index, item) in items.iter().enumerate() {
             // The space belongs to the main face; it is shaped with what follows in that face.
             let in_main = Arc::ptr_eq(item.face, main);
             let (first, last) = (index == 0, index + 1 == items.len());
-            let alike = |other: &str| self.is_alike(other, item, voice.stress);
+            let alike = |other: &str| self.is_alike(other, item, voice);
             let lead = if first && in_main {
                 around::nearest_before(before, alike)
             } else {
@@ -226,7 +237,7 @@ impl<'a> Shaper<'a> {
                 language: self.language,
                 features: &features,
             };
-            item.face.shaper().shape(&asked).into()
+            self.shape(item.face, &asked, voice).into()
         };
         if item.face.reach != ContextReach::Line {
             return shape(&text);
@@ -235,7 +246,7 @@ impl<'a> Shaper<'a> {
             face: Arc::as_ptr(item.face) as usize,
             text,
             joined: (joined.0.to_string(), joined.1.to_string()),
-            small_caps: voice.small_caps,
+            letters: voice.letters,
             script: item.script,
             reads: item.reads,
         };
@@ -315,13 +326,36 @@ impl<'a> Shaper<'a> {
     /// The features that words in a voice are shaped with.
     pub(super) fn features(&self, voice: FontStyle) -> Vec<Feature> {
         let mut features = self.typeface.features.clone();
-        if voice.small_caps {
-            features.push(Feature {
-                tag: *b"smcp",
-                value: 1,
-            });
-        }
+        let tags: &[&[u8; 4]] = match voice.letters {
+            Letters::AsWritten | Letters::Capitals => &[],
+            Letters::SmallCapitals => &[b"smcp"],
+            Letters::AllSmallCapitals => &[b"smcp", b"c2sc"],
+        };
+        features.extend(tags.iter().map(|tag| Feature {
+            tag: **tag,
+            value: 1,
+        }));
         features
+    }
+
+    /// Shapes a text in a voice; where its letters are drawn as capitals, each glyph stands for what was written.
+    pub(super) fn shape(
+        &self,
+        face: &Face,
+        asked: &ShapeRequest<'_>,
+        voice: FontStyle,
+    ) -> Vec<Glyph> {
+        if voice.letters != Letters::Capitals {
+            return face.shaper().shape(asked);
+        }
+        let capitals = Capitals::of(asked.text, asked.language);
+        let text = capitals.text();
+        let shaped = face.shaper().shape(&ShapeRequest { text, ..*asked });
+        let written = shaped.into_iter().map(|glyph| Glyph {
+            cluster: capitals.written(glyph.cluster as usize) as u32,
+            ..glyph
+        });
+        written.collect()
     }
 }
 

@@ -11,7 +11,7 @@ use tempfile::TempDir;
 use versefold::assets::Assets;
 use versefold::names::{Faults, HalfLines, Ink, Length, Vertical};
 use versefold::plan::{
-    Align, Hang, Margins, Opening, TextStyle, Turnover, TypefaceChoice, TypefaceNamed,
+    Align, Hang, Margins, OfLevels, Opening, TextStyle, Turnover, TypefaceChoice, TypefaceNamed,
 };
 use versefold::setting::ShapedLine;
 use versefold::typeface::{Emphasis, FontLibrary, FontStyle, Shaper, Typeface};
@@ -45,6 +45,7 @@ fn style(file: &str) -> TextStyle {
             foot: margin,
             left: margin,
             right: margin,
+            by_folds: false,
         },
         stanza_space: HalfLines::LINE,
         paragraph_indent: margin,
@@ -54,6 +55,8 @@ fn style(file: &str) -> TextStyle {
         hang: Hang::None,
         prose_hang: Hang::None,
         opening: Opening::None,
+        headings: OfLevels::default(),
+        title_vertical: Vertical::OpticalCentre,
         ink: Ink::Black,
     }
 }
@@ -86,12 +89,7 @@ fn assert_told(result: Result<Typeface, Faults>, what: &str, more: &str) {
 fn use_font(typeface: &Typeface) -> (usize, usize) {
     let face = typeface.main.face(Emphasis::Plain);
     let shaper = Shaper::new(typeface, "en");
-    let voice = FontStyle {
-        stress: Emphasis::Plain,
-        small_caps: false,
-        size: Length::pt(10),
-        tracking: Length::ZERO,
-    };
+    let voice = FontStyle::plain(Length::pt(10));
     let line = ShapedLine::added(LINE, voice);
     let mut glyphs = Vec::new();
     for word in line.set(&shaper, 0..LINE.len()).iter() {

@@ -10,8 +10,9 @@ use std::str::FromStr;
 
 use versefold::assets::Assets;
 use versefold::names::{Direction, Feature, Length};
+use versefold::plan::OfLevels;
 use versefold::setting::ShapedLine;
-use versefold::typeface::{Emphasis, Face, FontLibrary, FontStyle, Shaper, Typeface};
+use versefold::typeface::{Emphasis, Face, FontLibrary, FontStyle, Letters, Shaper, Typeface};
 
 /// A glyph of a line, in font units, clusters counted in bytes of the line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -47,12 +48,15 @@ impl Faced {
                 main,
                 fallback: Vec::new(),
                 features: plain.into_iter().collect(),
+                headings: OfLevels::default(),
             },
             voice: FontStyle {
                 stress,
-                small_caps,
-                size: Length::from_units(size),
-                tracking: Length::ZERO,
+                letters: match small_caps {
+                    true => Letters::SmallCapitals,
+                    false => Letters::AsWritten,
+                },
+                ..FontStyle::plain(Length::from_units(size))
             },
         }
     }
@@ -83,7 +87,7 @@ impl Faced {
     /// The features that the face is asked for, small capitals among them.
     pub fn features(&self) -> Vec<Feature> {
         let mut features = self.typeface.features.clone();
-        if self.voice.small_caps {
+        if self.voice.letters.are_small_capitals() {
             features.push(Feature {
                 tag: *b"smcp",
                 value: 1,

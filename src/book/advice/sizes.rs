@@ -97,7 +97,13 @@ pub(super) fn fitting_margins(stuck: &Stuck<'_>, problems: &[&Problem]) -> Optio
     let margins = plan.text.margins;
     let narrower = (1..=MARGINS).map(Length::mm).map(|by| {
         let (left, right) = (margins.left - by, margins.right - by);
-        (Change::Margins { left, right }, left.min(right), by)
+        let by_folds = margins.by_folds;
+        let change = Change::Margins {
+            left,
+            right,
+            by_folds,
+        };
+        (change, left.min(right), by)
     });
     narrower
         .filter(|(_, least, _)| *least >= keeps)

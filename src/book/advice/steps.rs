@@ -101,14 +101,21 @@ fn told(change: &Change, prepared: &PreparedBook) -> String {
                 leading.in_points()
             )
         }
-        Change::Margins { left, right } if left == right => {
-            format!("make the left and right margins {}", millimetres(*left))
+        Change::Margins {
+            left,
+            right,
+            by_folds,
+        } => {
+            let (one, other) = match by_folds {
+                true => ("inner", "outer"),
+                false => ("left", "right"),
+            };
+            let (left, right) = (millimetres(*left), millimetres(*right));
+            match left == right {
+                true => format!("make the {one} and {other} margins {left}"),
+                false => format!("make the {one} margin {left} and the {other} one {right}"),
+            }
         }
-        Change::Margins { left, right } => format!(
-            "make the left margin {} and the right one {}",
-            millimetres(*left),
-            millimetres(*right)
-        ),
         Change::Panels { per_side, .. } => match prepared.strip.sides().len() {
             2 => format!("make it {per_side} panels a side"),
             _ => format!("make it {per_side} panels"),

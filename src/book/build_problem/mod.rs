@@ -60,11 +60,7 @@ pub fn build_problem(
     let rows = row_facts(written, part, &pictures);
     let mut problem = Problem {
         stack: stack::of(part),
-        opening: part
-            .rows
-            .iter()
-            .take_while(|row| row.kind.is_heading())
-            .count(),
+        opening: opening(&part.rows),
         chosen_ends: Vec::new(),
         printed_ends: Vec::new(),
         body: part.name == BODY,
@@ -111,6 +107,18 @@ fn spread_pinned(pictures: &[PictureFacts], panels: &mut [PanelFacts]) {
     }
 }
 
+/// How many rows are the title that opens the part, with what stands beside it: what a title panel carries. A `[new panel]`
+/// ends them.
+fn opening(rows: &[Row]) -> usize {
+    let goes_on =
+        |(at, row): &(usize, &Row)| row.kind.is_of_title() && (*at == 0 || !row.new_panel);
+    let of_title = rows.iter().enumerate().take_while(goes_on).count();
+    let titled = rows[..of_title]
+        .iter()
+        .any(|row| row.kind == LineKind::Title);
+    if titled { of_title } else { 0 }
+}
+
 fn row_facts(written: &Part, part: &SetPart, pictures: &[PictureFacts]) -> Vec<RowFacts> {
     let caption = |line: usize| {
         let call = written.captions.iter().find(|call| call.line == line)?;
@@ -123,9 +131,9 @@ fn row_facts(written: &Part, part: &SetPart, pictures: &[PictureFacts]) -> Vec<R
     let (mut section, mut heading) = (0, false);
     let mut facts = Vec::with_capacity(part.places.len());
     for row in &part.rows {
-        let begins = row.kind.is_heading() && !heading;
+        let begins = row.kind.is_titling() && !heading;
         section += usize::from(begins);
-        heading = row.kind.is_heading();
+        heading = row.kind.is_titling();
         let verse = row.kind.is_verse();
         if verse {
             sentence = ending(&row.shaped.text);

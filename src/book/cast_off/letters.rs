@@ -13,7 +13,7 @@ use crate::book::PreparedBook;
 use crate::names::Length;
 use crate::plan::Align;
 use crate::setting::{Row, SetPart};
-use crate::typeface::{Emphasis, FontStyle, Script, Shaper};
+use crate::typeface::{FontStyle, Script, Shaper};
 
 /// How many characters, letters and spaces counted, a line holds whose measure is as long as this many lower-case
 /// alphabets. See the module for its source.
@@ -110,12 +110,7 @@ fn count(row: &Row) -> usize {
 
 /// The length of a to z in a row.
 fn alphabet(shaper: &Shaper<'_>, size: Length) -> Length {
-    let voice = FontStyle {
-        stress: Emphasis::Plain,
-        small_caps: false,
-        size,
-        tracking: Length::ZERO,
-    };
+    let voice = FontStyle::plain(size);
     let line = crate::setting::ShapedLine::added("abcdefghijklmnopqrstuvwxyz", voice);
     let whole = 0..line.text.len();
     line.width(shaper, whole)

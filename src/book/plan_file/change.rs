@@ -23,12 +23,14 @@ pub enum Change {
         /// The leading.
         leading: Length,
     },
-    /// The left and the right one of its `margins`.
+    /// The left and the right one of its `margins`, or the inner and the outer.
     Margins {
-        /// The left one.
+        /// The left one, or the inner.
         left: Length,
-        /// The right one.
+        /// The right one, or the outer.
         right: Length,
+        /// Whether they are the inner and the outer.
+        by_folds: bool,
     },
     /// `panels-per-side`. Where parts say which panels they are on, the longest stretch of some parts grows on each
     /// side that has one; what lies behind it, stretches and pins alike, moves along.
@@ -83,7 +85,11 @@ impl Change {
                 text.size = at(points(*size), here);
                 text.leading = at(points(*leading), here);
             }
-            Change::Margins { left, right } => set_margins(written, (*left, *right), here),
+            Change::Margins {
+                left,
+                right,
+                by_folds,
+            } => set_margins(written, (*left, *right), *by_folds, here),
             Change::Panels { per_side, parts } => set_panels(written, *per_side, parts),
             Change::GivesWay(rule) => give_way(written, *rule, here),
             Change::Role(panel) => change_pin(written, *panel, |pin| pin.role = None),
@@ -117,15 +123,23 @@ fn at<T>(value: Option<T>, here: &Location) -> Option<At<T>> {
     })
 }
 
-fn set_margins(written: &mut Written, (left, right): (Length, Length), here: &Location) {
+fn set_margins(
+    written: &mut Written,
+    (left, right): (Length, Length),
+    by_folds: bool,
+    here: &Location,
+) {
     let text: &mut TextWritten = &mut entered(&mut written.text, here).value;
     let margins: &mut MarginsWritten = &mut entered(&mut text.margins, here).value;
     let millimetres = |length: Length| -> Option<TextLength> {
         let text = format!("{} mm", decimals(length.as_mm(), 2));
         Measure::read(&text).ok().map(LengthFor::new)
     };
-    margins.left = at(millimetres(left), here);
-    margins.right = at(millimetres(right), here);
+    let (left, right) = (at(millimetres(left), here), at(millimetres(right), here));
+    match by_folds {
+        true => (margins.inner, margins.outer) = (left, right),
+        false => (margins.left, margins.right) = (left, right),
+    }
 }
 
 fn set_panels(written: &mut Written, per_side: u16, parts: &[String]) {

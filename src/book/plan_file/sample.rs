@@ -2,7 +2,7 @@
 
 use super::written::{
     CrossoverWritten, PanelWritten, PaperWritten, PartWritten, PictureWritten, RulesWritten,
-    SheetsWritten, TextWritten, WeightsWritten,
+    SheetsWritten, TextWritten, TitleWritten, WeightsWritten,
 };
 use super::{Direction, SetAs};
 use crate::names::{Length, Measure, decimals};
@@ -97,6 +97,7 @@ pub fn plan(answers: &Answers, manuscript: &str) -> String {
          title = {}\n\
          language = {}\n\
          manuscript = {}\n\
+         # author = \"NAME\"              # on the title panel, where the manuscript has no [author]\n\
          # date = 2026-01-31\n\
          \n\
          [paper]\n\
@@ -130,6 +131,7 @@ pub fn plan(answers: &Answers, manuscript: &str) -> String {
         "Unless you say so, the strip is one sheet:",
     );
     add("\n[text]\n", TextWritten::keys(), "");
+    add(TITLE, TitleWritten::keys(), "");
     add(
         "\n[rules]\n",
         RulesWritten::keys_of_rules(),
@@ -144,6 +146,12 @@ pub fn plan(answers: &Answers, manuscript: &str) -> String {
     }
     text
 }
+
+const TITLE: &str = "
+# Titles, the lines that begin with #; [text.heading] for ## and [text.subheading] for ### say the same of those, but
+# for `vertical`.
+# [text.title]
+";
 
 const PANEL: &str = "
 # A panel that you fix by hand; everything else is found.

@@ -70,6 +70,8 @@ pub struct KeptLine {
     pub baseline: Length,
     /// Whether it goes on the line above: a turnover, or the next line of a paragraph.
     pub goes_on: bool,
+    /// Whether the program adds it below the panel's words, as it does an author.
+    pub added: bool,
     /// What tells its glyphs from all others, wherever they stand.
     pub seal: String,
 }

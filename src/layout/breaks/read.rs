@@ -119,10 +119,11 @@ fn edited_though_passed(panel: &At<PanelName>) -> Fault {
     fault.or_release(help, name)
 }
 
-/// Whether words are those of printed lines; room that is left empty has no line.
+/// Whether words are those of printed lines, what the program adds left aside; room that is left empty has no line.
 fn is_of(lines: &[KeptLine], words: &str) -> bool {
     let letters = |text: &str| text.split_whitespace().collect::<String>();
-    let printed: String = lines.iter().map(|line| letters(&line.words)).collect();
+    let own = lines.iter().filter(|line| !line.added);
+    let printed: String = own.map(|line| letters(&line.words)).collect();
     let room = |line: &&str| line.starts_with('[') && line.ends_with(']');
     let without_room: String = words
         .lines()
@@ -135,12 +136,13 @@ fn is_of(lines: &[KeptLine], words: &str) -> bool {
 /// One printed line; nothing where it could not be read, which is told already.
 fn line(entry: At<LineWritten>) -> Option<KeptLine> {
     let written = entry.value;
-    let goes_on = written.goes_on().0;
+    let (goes_on, added) = (written.goes_on().0, written.added().0);
     Some(KeptLine {
         words: written.words?.value.0,
         left: written.left?.value.0,
         baseline: written.baseline?.value.0,
         goes_on,
+        added,
         seal: written.seal?.value.0,
     })
 }

@@ -67,8 +67,9 @@ fn panel(kept: &KeptPanel) -> String {
 
 fn line(line: &KeptLine) -> String {
     let goes_on = if line.goes_on { "goes-on = true, " } else { "" };
+    let added = if line.added { "added = true, " } else { "" };
     format!(
-        "  {{ left = \"{}\", baseline = \"{}\", {goes_on}words = {}, seal = \"{}\" }},\n",
+        "  {{ left = \"{}\", baseline = \"{}\", {goes_on}{added}words = {}, seal = \"{}\" }},\n",
         exact(line.left),
         exact(line.baseline),
         quoted(&line.words),

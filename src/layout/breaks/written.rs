@@ -48,6 +48,8 @@ tables! {
         required baseline: Along;
         /// Whether it goes on the line above.
         optional goes_on: Switch = Switch(false);
+        /// Whether the program adds it below the panel's words.
+        optional added: Switch = Switch(false);
         /// Its words.
         required words: Lines;
         /// What tells its glyphs from all others.

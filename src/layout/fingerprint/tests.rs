@@ -38,6 +38,7 @@ fn run(face: &Arc<Face>, size: i64, (x, up): (Length, Length), glyphs: &[[i32; 4
         x: LEFT + x,
         baseline: baseline() - up,
         reads: Direction::LeftToRight,
+        capitals: false,
         glyphs: glyphs.iter().map(glyph).collect(),
     }
 }

@@ -107,19 +107,42 @@ fn words(text: &str) -> Vec<&str> {
     pieces(text).into_iter().map(|at| &text[at]).collect()
 }
 
-/// A panel whose only words are the program's own, the plan's title; or that has none.
+/// A panel whose only words are the program's own, the plan's title and author; or that has none.
 pub(super) fn keep_added(kept: &KeptPanel, panel: &mut LaidPanel, faults: &mut Faults) {
+    let printed: Vec<&KeptLine> = kept.passed.iter().flatten().collect();
+    as_printed(kept, panel, (0, &printed), faults);
+}
+
+/// The program's own words below those of a part, which are the lines of a panel from `from` on.
+pub(super) fn keep_below(
+    kept: &KeptPanel,
+    panel: &mut LaidPanel,
+    from: usize,
+    faults: &mut Faults,
+) {
     let printed = kept.passed.iter().flatten();
-    let same = panel.lines.len() == printed.clone().count()
-        && std::iter::zip(&panel.lines, printed.clone())
+    let printed: Vec<&KeptLine> = printed.filter(|line| line.added).collect();
+    as_printed(kept, panel, (from, &printed), faults);
+}
+
+/// Lines that the program adds stand as they are printed, or that is told.
+fn as_printed(
+    kept: &KeptPanel,
+    panel: &mut LaidPanel,
+    (from, printed): (usize, &[&KeptLine]),
+    faults: &mut Faults,
+) {
+    let lines = &panel.lines[from..];
+    let same = lines.len() == printed.len()
+        && std::iter::zip(lines, printed)
             .all(|(line, printed)| bare(&line.text) == printed.words && is_printed(line, printed));
     if !same {
         faults.push(otherwise(kept));
         return;
     }
-    let lines = std::mem::take(&mut panel.lines).into_iter().zip(printed);
+    let lines = panel.lines.split_off(from).into_iter().zip(printed);
     let lines = lines.map(|(line, printed)| moved(line, printed.left, printed.baseline));
-    panel.lines = lines.collect();
+    panel.lines.extend(lines);
 }
 
 /// A row, or the part of a paragraph, that is printed on the panel.

@@ -1,12 +1,13 @@
 //! F4: what the program adds is marked as added, and nothing else is.
 //!
-//! It adds the plan's title on a title panel that has no heading of its own; a hyphen behind a line of prose within
+//! It adds the plan's title on a title panel that has no title of its own, and its author below a title; a hyphen behind a line of prose within
 //! whose last word the next begins; and a space behind one that the next follows with a space, never seen, for whoever
 //! reads the file.
 
 use super::{BrokenPromise, PartLaid, PlacedLine, Promise};
 use crate::layout::{LaidLine, LaidPanel, Layout};
 use crate::names::Role;
+use crate::text::LineKind;
 
 pub(super) fn check(layout: &Layout, parts: &[PartLaid<'_>]) -> Result<(), BrokenPromise> {
     for part in parts {
@@ -57,22 +58,32 @@ fn of_part(on: &PlacedLine<'_>, next: Option<&PlacedLine<'_>>) -> Result<(), Bro
     }
 }
 
-/// The lines of a panel that are wholly added: they are the plan's title, once.
+/// The lines of a panel that are wholly added: they are the plan's title, and its author, each once.
 fn added_title(layout: &Layout, panel: &LaidPanel) -> Result<(), BrokenPromise> {
-    let mut words = Vec::new();
-    for line in panel.lines.iter().filter(|line| line.part.is_none()) {
+    let added = || panel.lines.iter().filter(|line| line.part.is_none());
+    for line in added() {
         let right = line.sources.is_empty()
             && line.added.as_deref() == Some(&line.text)
             && signs(line, |_| true) == 0
-            && panel.role == Role::Title;
+            && panel.role == Role::Title
+            && matches!(line.kind, LineKind::Title | LineKind::Author);
         if !right {
             return Err(not_marked(line));
         }
-        words.extend(line.text.split_whitespace());
     }
-    if words.is_empty() || layout.title.split_whitespace().eq(words.iter().copied()) {
-        return Ok(());
+    let author = layout.author.as_deref().unwrap_or_default();
+    for (kind, whole) in [
+        (LineKind::Title, layout.title.as_str()),
+        (LineKind::Author, author),
+    ] {
+        let of_kind = added().filter(|line| line.kind == kind);
+        let words: Vec<&str> = of_kind
+            .flat_map(|line| line.text.split_whitespace())
+            .collect();
+        if !words.is_empty() && !whole.split_whitespace().eq(words.iter().copied()) {
+            let what = format!("“{whole}” became “{}”", words.join(" "));
+            return Err(BrokenPromise::new(Promise::F4, what));
+        }
     }
-    let what = format!("“{}” became “{}”", layout.title, words.join(" "));
-    Err(BrokenPromise::new(Promise::F4, what))
+    Ok(())
 }

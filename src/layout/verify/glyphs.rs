@@ -6,7 +6,7 @@ use std::ops::Range;
 use super::{BrokenPromise, Promise};
 use crate::layout::{GlyphRun, LaidGlyph, LaidLine};
 use crate::names::Direction;
-use crate::typeface::is_ignorable;
+use crate::typeface::{Capitals, is_ignorable};
 
 /// Glyphs that were found to be right for a character: face, glyph, character.
 #[derive(Default)]
@@ -17,6 +17,8 @@ pub(super) fn check(line: &LaidLine, right_glyphs: &mut RightGlyphs) -> Result<(
         let what = format!("{what} in “{}”", line.text);
         Err(BrokenPromise::new(Promise::F3, what))
     };
+    let capitals = line.runs.iter().any(|run| run.capitals);
+    let capitals = capitals.then(|| Capitals::of(&line.text, &line.language));
     let mut shown = vec![false; line.text.len()];
     let mut behind = 0;
     for run in &line.runs {
@@ -38,7 +40,8 @@ pub(super) fn check(line: &LaidLine, right_glyphs: &mut RightGlyphs) -> Result<(
         if !in_order(run, &mut behind) {
             return broken("words are shown out of their order");
         }
-        if !run_is_its_own(line, run, right_glyphs) {
+        let drawn = capitals.as_ref().filter(|_| run.capitals);
+        if !run_is_its_own(line, (run, drawn), right_glyphs) {
             return broken("a character is shown by the glyph of another");
         }
     }
@@ -70,15 +73,24 @@ fn in_order(run: &GlyphRun, behind: &mut usize) -> bool {
 
 /// Whether every glyph that stands by itself for one character is one that its face has for that character, by itself
 /// or by its substitutions. Of several glyphs that stand for several characters together it cannot be told which is
-/// which.
-fn run_is_its_own(line: &LaidLine, run: &GlyphRun, right_glyphs: &mut RightGlyphs) -> bool {
+/// which. Where letters are drawn as capitals, a glyph must be one that the face has for the capital.
+fn run_is_its_own(
+    line: &LaidLine,
+    (run, capitals): (&GlyphRun, Option<&Capitals>),
+    right_glyphs: &mut RightGlyphs,
+) -> bool {
     (0..run.glyphs.len()).all(|at| {
         let glyph = &run.glyphs[at];
         let shared = |other: Option<&LaidGlyph>| other.is_some_and(|other| other.is_mute());
         if shared(at.checked_sub(1).map(|at| &run.glyphs[at])) || shared(run.glyphs.get(at + 1)) {
             return true;
         }
-        let Some(c) = stands_for(&line.text, glyph.text.clone()).or(glyph.added) else {
+        let written = stands_for(&line.text, glyph.text.clone());
+        let drawn = match capitals {
+            Some(capitals) => written.and_then(|_| only(capitals.of_written(glyph.text.clone()))),
+            None => written,
+        };
+        let Some(c) = drawn.or(glyph.added) else {
             return true;
         };
         // Brackets and other signs are turned about where words run to the left.
@@ -106,7 +118,12 @@ impl LaidGlyph {
 
 /// The one character of a stretch; nothing where it has none or several.
 fn stands_for(text: &str, stretch: Range<usize>) -> Option<char> {
-    let mut all = text[stretch].chars();
+    only(&text[stretch])
+}
+
+/// The one character of a text; nothing where it has none or several.
+fn only(text: &str) -> Option<char> {
+    let mut all = text.chars();
     let first = all.next()?;
     all.next().is_none().then_some(first)
 }

@@ -7,6 +7,7 @@ use crate::assets::Assets;
 use crate::layout::{LabelStyle, LaidLine, LaidPanel, Stands, label};
 use crate::names::{Date, HalfLines, Ink, Length, PageSpace, PanelName, PanelPoint, Role, Side};
 use crate::pdf::*;
+use crate::plan::OfLevels;
 use crate::typeface::{Emphasis, FontLibrary, Typeface};
 
 /// The words of the only panel, line by line.
@@ -27,6 +28,7 @@ fn line(words: &str, down: i64, ink: Ink) -> LaidLine {
             .expect("a family"),
         fallback: Vec::new(),
         features: Vec::new(),
+        headings: OfLevels::default(),
     });
     let style = LabelStyle {
         size: Length::pt(11),

@@ -1,6 +1,7 @@
 //! Whether plan and manuscript speak of the same parts and pictures.
 
 mod captions;
+mod headings;
 mod pairs;
 mod pictures;
 
@@ -20,7 +21,7 @@ pub(super) struct PartPair {
 /// # Errors
 /// Every part that only one of them knows, every picture that nothing places or that has no room, every picture
 /// that a pin or a rule names and nobody else, every caption without its picture, and paired parts that do not
-/// keep step.
+/// keep step; what is asked of headings that are not there.
 pub(super) fn pairs(manuscript: &Manuscript, plan: &Plan) -> Result<Vec<PartPair>, Faults> {
     let mut faults = Faults::new();
     let mut pairs = Vec::new();
@@ -50,6 +51,7 @@ pub(super) fn pairs(manuscript: &Manuscript, plan: &Plan) -> Result<Vec<PartPair
     }
     check_planned_parts(manuscript, plan, &mut faults);
     pictures::check(manuscript, plan, &mut faults);
+    headings::check(manuscript, plan, &mut faults);
     for pair in &pairs {
         let (part, planned) = (&manuscript.parts()[pair.manuscript], &plan.parts[pair.plan]);
         pictures::check_room(part, planned, plan, &mut faults);

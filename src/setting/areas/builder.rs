@@ -39,12 +39,11 @@ impl Builder<'_> {
         if pin.and_then(|pin| pin.role).is_some_and(closed) {
             return;
         }
+        let inner = self.strip.inner_edge(panel);
+        let usual = self.plan.text.margins.on(inner);
         let (own, place) = match pin {
-            Some(pin) => (
-                pin.margins.over(self.plan.text.margins),
-                pin.margins.place.clone(),
-            ),
-            None => (self.plan.text.margins, None),
+            Some(pin) => (pin.margins.over(usual, inner), pin.margins.place.clone()),
+            None => (usual, None),
         };
         let pinned = pin.and_then(|pin| pin.shape.as_ref());
         self.add(panel, None, own, pinned, place);
@@ -52,8 +51,8 @@ impl Builder<'_> {
             if picture.leaves.place.is_none() {
                 continue;
             }
-            let left = picture.leaves.over(self.plan.text.margins);
-            let margins = pin.map_or(left, |pin| pin.margins.over(left));
+            let left = picture.leaves.over(usual, inner);
+            let margins = pin.map_or(left, |pin| pin.margins.over(left, inner));
             self.add(
                 panel,
                 Some(picture.name.clone()),

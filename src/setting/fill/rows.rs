@@ -38,9 +38,7 @@ impl Setter<'_> {
     fn stand(&self, row: &Row, here: &LineContext<'_>) -> Option<Stand> {
         let stand = match &row.kind {
             LineKind::Room(asked) => Some(Stand::empty(self.room(asked))),
-            LineKind::Title | LineKind::Heading => {
-                self.set_heading(row, here).map(|(_, stand)| stand)
-            }
+            kind if kind.is_titling() => self.set_heading(row, here).map(|(_, stand)| stand),
             LineKind::Ornament => self.set_centred(row, here),
             LineKind::Attribution => self.set_attribution(row, here),
             LineKind::Caption => self.set_caption(row, here),
@@ -57,7 +55,7 @@ impl Setter<'_> {
     /// A row whose words have to be broken; lines of a heading stand as far apart as if they had not.
     fn broken_stand(&self, row: &Row, here: &LineContext<'_>) -> Stand {
         let broken = self.broken(row, here);
-        match row.kind.is_heading() {
+        match row.kind.is_titling() {
             true => broken.apart(heading_step(row.voice.size, self.areas.leading())),
             false => broken,
         }

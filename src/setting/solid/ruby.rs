@@ -14,7 +14,7 @@ use crate::setting::shaped::ShapedLine;
 use crate::setting::{Note, Row, RowNote};
 use crate::text::Manuscript;
 use crate::typeface::{
-    Face, FontStyle, Glyph, GlyphSegment, RubyPosition, ShapedWord, Shaper, ShapingContext,
+    Face, FontStyle, Glyph, GlyphSegment, Letters, RubyPosition, ShapedWord, Shaper, ShapingContext,
 };
 
 /// How far a square reaches below the baseline, in hundredths of an em (the usual design of these faces: common
@@ -44,7 +44,7 @@ impl ShapedLine {
         let (voice, start) = (piece.voice, piece.text.start);
         let small = FontStyle {
             size: voice.size / 2,
-            small_caps: false,
+            letters: Letters::AsWritten,
             tracking: Length::ZERO,
             ..voice
         };
@@ -198,7 +198,7 @@ pub(in crate::setting) fn notes(
     leading: Length,
 ) -> Vec<RowNote> {
     // Headings have room above them.
-    let with_readings = |row: &&Row| !row.shaped.rubies.is_empty() && !row.kind.is_heading();
+    let with_readings = |row: &&Row| !row.shaped.rubies.is_empty() && !row.kind.is_titling();
     let Some((index, row)) = rows.iter().enumerate().find(|(_, row)| with_readings(row)) else {
         return Vec::new();
     };

@@ -27,6 +27,8 @@ impl Assembly<'_> {
             Callout::SetAs(kind) => self.set_as(kind),
             Callout::Epigraph => self.expect(AwaitedLine::Epigraph, place),
             Callout::Attribution => self.expect(AwaitedLine::Attribution, place),
+            Callout::Subtitle => self.expect(AwaitedLine::Subtitle, place),
+            Callout::Author => self.expect(AwaitedLine::Author, place),
             Callout::Space(room) => self.room(room, bytes),
             Callout::Part(name) => self.begin_part(name, place),
         }
@@ -93,6 +95,8 @@ impl Assembly<'_> {
             let (callout, wanted) = match next {
                 AwaitedLine::Caption(_) => ("[caption]", "the words that stand with the picture"),
                 AwaitedLine::Attribution => ("[attribution]", "the line that says who speaks"),
+                AwaitedLine::Subtitle => ("[subtitle]", "the subtitle"),
+                AwaitedLine::Author => ("[author]", "who wrote the words"),
                 _ => ("[epigraph]", "the lines of the epigraph"),
             };
             let fault = Fault::new("callout", format!("nothing follows `{callout}`"))
@@ -139,6 +143,7 @@ impl Assembly<'_> {
 
     pub(super) fn close_part(&mut self) {
         self.refuse_pending();
+        self.refuse_untitled();
         if let Some(open) = self.keeping.take() {
             let fault = Fault::new("keep-together", "`[keep together]` has no end")
                 .at(open)

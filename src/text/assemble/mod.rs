@@ -3,6 +3,7 @@
 mod callouts;
 mod captions;
 mod lines;
+mod titles;
 
 use std::collections::HashMap;
 use std::ops::Range;
@@ -64,6 +65,8 @@ enum AwaitedLine {
     Verse,
     Epigraph,
     Attribution,
+    Subtitle,
+    Author,
     /// The caption of the picture of that name.
     Caption(String),
 }
@@ -87,6 +90,8 @@ struct Assembly<'a> {
     /// Whether the last line is a caption of prose, which goes on with the next.
     in_caption: bool,
     next: Option<(AwaitedLine, Location)>,
+    /// Subtitles and authors of the part: which line each is, and its callout.
+    of_titles: Vec<(usize, Location)>,
     stanza_kind: AwaitedLine,
     keeping: Option<Location>,
     kept_groups: usize,
@@ -117,6 +122,7 @@ impl<'a> Assembly<'a> {
             block: 0,
             in_caption: false,
             next: None,
+            of_titles: Vec::new(),
             stanza_kind: AwaitedLine::Verse,
             keeping: None,
             kept_groups: 0,
@@ -143,8 +149,10 @@ impl<'a> Assembly<'a> {
             PhysicalKind::Callout => self.take_callout(line.content.clone()),
             PhysicalKind::Title => self.take_single(LineKind::Title, line),
             PhysicalKind::Heading => self.take_single(LineKind::Heading, line),
+            PhysicalKind::Subheading => self.take_single(LineKind::Subheading, line),
             PhysicalKind::Ornament => self.take_single(LineKind::Ornament, line),
             PhysicalKind::Plain if self.takes_caption(line, goes_on) => {}
+            PhysicalKind::Plain if self.takes_of_title(line) => {}
             PhysicalKind::Plain if self.set_as == SetAs::Prose => self.take_prose(line),
             PhysicalKind::Plain => self.take_verse(line),
         }

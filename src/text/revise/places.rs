@@ -184,10 +184,14 @@ impl CalloutPlacer<'_> {
                 (None, None) => (self.new_words(), AnchorSide::Before),
             },
         };
-        // Epigraphs, attributions and captions say what the very next words are.
+        // Epigraphs, attributions, captions and their like say what the very next words are.
         let of_its_words = matches!(
             says,
-            Callout::Epigraph | Callout::Attribution | Callout::Caption(_)
+            Callout::Epigraph
+                | Callout::Attribution
+                | Callout::Subtitle
+                | Callout::Author
+                | Callout::Caption(_)
         );
         let fate = if of_its_words {
             CalloutFate::BrokenPromise

@@ -3,7 +3,6 @@
 use std::collections::HashMap;
 use std::ops::Range;
 
-use super::super::scan::PhysicalKind;
 use super::super::{Style, paragraph};
 use super::compose::{ComposedLine, Composer};
 use super::stress;
@@ -100,12 +99,7 @@ impl Composer<'_> {
             return Vec::new();
         }
         let partner = self.partner(unit).map(|(_, old)| old);
-        let is_heading = |line: &usize| {
-            matches!(
-                self.old.lines[*line].kind,
-                PhysicalKind::Title | PhysicalKind::Heading
-            )
-        };
+        let is_heading = |line: &usize| self.old.lines[*line].kind.is_heading();
         let is_only_heading = partner.is_some_and(|old| old.lines.iter().all(is_heading));
         let widths = partner.iter().flat_map(|old| &old.lines);
         let widest = widths

@@ -355,7 +355,7 @@ impl Texts<'_> {
 fn has_heading(view: &ClientView, unit: &TextUnit) -> bool {
     let kinds = unit.lines.iter().map(|&line| view.lines[line].kind);
     let mut kinds = kinds;
-    kinds.any(|kind| matches!(kind, PhysicalKind::Title | PhysicalKind::Heading))
+    kinds.any(PhysicalKind::is_heading)
 }
 
 /// Words of a text with what stands between them.

@@ -12,6 +12,7 @@ pub(super) enum LineSign {
     None,
     Title,
     Heading,
+    Subheading,
     Step,
 }
 
@@ -20,9 +21,17 @@ impl LineSign {
         match kind {
             PhysicalKind::Title => LineSign::Title,
             PhysicalKind::Heading => LineSign::Heading,
+            PhysicalKind::Subheading => LineSign::Subheading,
             _ if stepped => LineSign::Step,
             _ => LineSign::None,
         }
+    }
+
+    fn is_heading(self) -> bool {
+        matches!(
+            self,
+            LineSign::Title | LineSign::Heading | LineSign::Subheading
+        )
     }
 
     pub(super) fn written(self) -> &'static str {
@@ -30,6 +39,7 @@ impl LineSign {
             LineSign::None => "",
             LineSign::Title => "# ",
             LineSign::Heading => "## ",
+            LineSign::Subheading => "### ",
             LineSign::Step => ">> ",
         }
     }
@@ -106,8 +116,7 @@ impl LineToWrite<'_> {
         };
         // Signs at a heading's end would be taken for its own.
         let open = self.words.trim_end_matches('#').len();
-        let heading =
-            matches!(sign, LineSign::Title | LineSign::Heading) && open < self.words.len();
+        let heading = sign.is_heading() && open < self.words.len();
         let mut marks = MarkupWriter {
             wanted: self,
             styled,
@@ -134,6 +143,7 @@ impl LineToWrite<'_> {
         let kind = match sign {
             LineSign::Title => PhysicalKind::Title,
             LineSign::Heading => PhysicalKind::Heading,
+            LineSign::Subheading => PhysicalKind::Subheading,
             LineSign::None | LineSign::Step => PhysicalKind::Plain,
         };
         if line.kind != kind || line.stepped != (sign == LineSign::Step) {

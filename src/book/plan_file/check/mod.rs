@@ -1,7 +1,9 @@
 //! From the plan as written to the checked [`Plan`]: defaults filled in, lengths resolved, and nothing in
 //! it that contradicts something else in it.
 
+mod headings;
 mod making;
+mod margins;
 mod pairs;
 mod panels;
 mod paper;
@@ -17,8 +19,8 @@ use std::sync::Arc;
 
 use super::written::{TextWritten, Written};
 use super::{Direction, Ink, MarginsRequest, Plan};
-use crate::names::{Fault, Faults, Location, Source};
-use crate::plan::{LabelAsked, PartPlan, PicturePlan, PictureRequest, RuleName};
+use crate::names::{Edge, Fault, Faults, Location, Source};
+use crate::plan::{LabelAsked, Margins, PartPlan, PicturePlan, PictureRequest, RuleName};
 use crate::reading::{self, At, said};
 
 /// Reads and checks a plan.
@@ -77,6 +79,10 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
     let manuscript = written.manuscript.as_ref()?;
     Some(Plan {
         title: written.title.as_ref()?.value.0.clone(),
+        author: written.author.as_ref().map(|at| LabelAsked {
+            words: at.value.0.clone(),
+            place: at.place.clone(),
+        }),
         language: language.to_string(),
         manuscript: manuscript.value.0.clone(),
         manuscript_place: Some(manuscript.place.clone()),
@@ -200,7 +206,14 @@ fn check_over(
 ) {
     // Where the text's own margins are at fault, theirs would only say the same again.
     if let (Some(place), true) = (&asked.place, setting.margins_fit) {
-        let margins = asked.over(setting.style.margins);
-        text::check_room(margins, whose, place, strip, faults);
+        // Where one side is asked for, the other may be the inner or the outer one.
+        let sides = [Edge::Left, Edge::Right];
+        let on = sides.map(|inner| asked.over(setting.style.margins, inner));
+        let [one, other] = on.map(|margins| margins.left + margins.right);
+        let widest = Margins {
+            by_folds: asked.by_folds(),
+            ..on[usize::from(other > one)]
+        };
+        margins::check_room(widest, whose, place, strip, faults);
     }
 }

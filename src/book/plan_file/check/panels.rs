@@ -2,8 +2,9 @@
 
 use std::collections::BTreeMap;
 
+use super::margins::{check_sides, margins_asked};
 use super::paper::{KnownStrip, safety_over};
-use super::text::{CheckedText, margins_asked};
+use super::text::CheckedText;
 use super::{check_over, fault_at, shape, value};
 use crate::book::plan_file::written::PanelWritten;
 use crate::names::{Faults, Location, PanelName, Vertical};
@@ -33,6 +34,7 @@ pub fn check(
             Some(panel) => format!("on `{}`, ", panel.value),
             None => String::new(),
         };
+        check_sides(pin.margins.as_ref(), &whose, faults);
         check_over(&margins, &whose, setting, strip, faults);
         let shape = shape::check(
             &shape::Written {

@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use super::margins::{check_sides, leaves_asked, leaves_margins};
 use super::paper::{KnownStrip, on_paper};
 use super::rules::check_own;
-use super::text::{CheckedText, leaves_asked};
+use super::text::CheckedText;
 use super::{check_over, fault_at, shape};
 use crate::book::plan_file::written::{PictureWritten, Spans};
 use crate::names::{Faults, Length, Location};
@@ -47,6 +48,8 @@ fn check_picture(
     let picture = &at.value;
     let beside = leaves_asked(picture.leaves.as_ref(), &setting.style);
     let whose = format!("beside the picture `{name}`, ");
+    let margins = leaves_margins(picture.leaves.as_ref());
+    check_sides(margins.as_ref(), &whose, faults);
     check_over(&beside, &whose, setting, strip, faults);
     let (spans, whole_side) = spans(picture, name, strip, faults);
     let leaves = picture.leaves.as_ref();

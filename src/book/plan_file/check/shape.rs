@@ -120,7 +120,10 @@ pub fn margins_beside(asked: &MarginsRequest) -> bool {
         foot,
         left,
         right,
-        ..
+        inner,
+        outer,
+        place: _,
     } = asked;
-    head.or(*foot).or(*left).or(*right).is_some()
+    let sides = left.or(*right).or(*inner).or(*outer);
+    head.or(*foot).or(sides).is_some()
 }

@@ -1,13 +1,13 @@
 //! Checks how words are set.
 
 use super::paper::KnownStrip;
-use super::{fault_at, value};
+use super::{fault_at, headings, margins, value};
 use crate::book::plan_file::written::{
-    Leading, Leaves, MarginsWritten, TextLength, TextWritten, TurnoverWritten, TypeSize,
+    Leading, MarginsWritten, TextLength, TextWritten, TitleWritten, TurnoverWritten, TypeSize,
 };
 use crate::names::{Direction, Faults, HalfLines, Length, Location, decimals};
 use crate::plan::{
-    Align, Hang, Margins, MarginsRequest, TextStyle, Turnover, TypefaceChoice, TypefaceNamed,
+    Align, Hang, Margins, OfLevels, TextStyle, Turnover, TypefaceChoice, TypefaceNamed,
 };
 use crate::reading::At;
 
@@ -59,6 +59,7 @@ pub fn check(
     let mut setting = CheckedText {
         style: TextStyle {
             stanza_space: check_stanza_space(text, size, leading, type_known, faults),
+            headings: headings::check(text, (size, leading, type_known), faults),
             ..style(text, size, leading)
         },
         turnover: text.turnover(),
@@ -67,8 +68,8 @@ pub fn check(
         margins_fit: false,
     };
     check_features(text, &mut setting.style, faults);
-    let margins = text.margins.as_ref();
-    check_margins(margins, faulty("margins"), &mut setting, strip, faults);
+    let asked = text.margins.as_ref();
+    margins::check_text(asked, faulty("margins"), &mut setting, strip, faults);
     check_turnover(text, &setting, strip, faults);
     check_indent(text, &setting, strip, faults);
     setting
@@ -102,6 +103,7 @@ fn style(text: &TextWritten, size: Length, leading: Length) -> TextStyle {
             foot: resolve(margins.foot()),
             left: resolve(margins.left()),
             right: resolve(margins.right()),
+            by_folds: false,
         },
         stanza_space: HalfLines::ZERO,
         paragraph_indent: resolve(text.paragraph_indent()),
@@ -111,6 +113,11 @@ fn style(text: &TextWritten, size: Length, leading: Length) -> TextStyle {
         hang: value(&text.hang).unwrap_or(Hang::Quotes),
         prose_hang: value(&text.hang).unwrap_or(Hang::None),
         opening: text.opening(),
+        headings: OfLevels::default(),
+        title_vertical: match &text.title {
+            Some(title) => title.value.vertical(),
+            None => TitleWritten::default().vertical(),
+        },
         ink: text.ink(),
     }
 }
@@ -169,23 +176,32 @@ fn check_stanza_space(
     type_known: bool,
     faults: &mut Faults,
 ) -> HalfLines {
-    // Leading is at least a few points where it is known, so that it can divide.
-    let in_halves = |space: TextLength| {
-        let doubled = space.resolve(size, leading) * 2;
-        (doubled, doubled.scaled(1, leading.units().max(1)).units())
-    };
-    let usual = || {
-        let (_, halves) = in_halves(TextWritten::default().stanza_space());
+    let said = text.stanza_space.as_ref().filter(|_| type_known);
+    let said = said.and_then(|at| half_lines("stanza-space", at, (size, leading), faults));
+    said.unwrap_or_else(|| {
+        let (_, halves) = in_halves(TextWritten::default().stanza_space(), (size, leading));
         HalfLines::new(u32::try_from(halves).unwrap_or(0))
-    };
-    let Some(at) = text.stanza_space.as_ref().filter(|_| type_known) else {
-        return usual();
-    };
-    let (doubled, halves) = in_halves(at.value);
+    })
+}
+
+/// A space doubled, and how many half lines that is. Leading is at least a few points where it is known, so that it can divide.
+fn in_halves(space: TextLength, (size, leading): (Length, Length)) -> (Length, i64) {
+    let doubled = space.resolve(size, leading) * 2;
+    (doubled, doubled.scaled(1, leading.units().max(1)).units())
+}
+
+/// A space in half lines of the grid; told, and nothing, where it is too much or no whole number of them.
+pub fn half_lines(
+    key: &str,
+    at: &At<TextLength>,
+    (size, leading): (Length, Length),
+    faults: &mut Faults,
+) -> Option<HalfLines> {
+    let (doubled, halves) = in_halves(at.value, (size, leading));
     if halves > MOST_HALVES {
-        let what = "`stanza-space` must be at most 20 lines".to_string();
+        let what = format!("`{key}` must be at most 20 lines");
         faults.push(fault_at("out-of-range", what, &at.place));
-        return usual();
+        return None;
     }
     // Half a line of an odd leading is rounded once as written, and doubled here.
     let off = doubled - leading * halves;
@@ -196,14 +212,14 @@ fn check_stanza_space(
             false => (nearest, "is"),
         };
         let mm = (leading * halves).scaled(1, 2);
-        let what = "`stanza-space` must be a whole number of half lines".to_string();
+        let what = format!("`{key}` must be a whole number of half lines");
         let fault = fault_at("half-lines", what, &at.place).help(format!(
             "{nearest} {is} {mm} at a leading of {}",
             leading.in_points()
         ));
         faults.push(fault.meant(Some(nearest)));
     }
-    u32::try_from(halves).map_or_else(|_| usual(), HalfLines::new)
+    u32::try_from(halves).ok().map(HalfLines::new)
 }
 
 /// The typeface named at a place, or the one used by default.
@@ -286,93 +302,4 @@ fn check_indent(
         );
         faults.push(fault_at("out-of-range", what, &at.place));
     }
-}
-
-/// Margins as written, resolved with the plan's type.
-pub fn margins_asked(at: Option<&At<MarginsWritten>>, style: &TextStyle) -> MarginsRequest {
-    let margins = at.map(|at| &at.value);
-    let resolve =
-        |side: Option<&At<TextLength>>| side.map(|at| at.value.resolve(style.size, style.leading));
-    MarginsRequest {
-        head: resolve(margins.and_then(|margins| margins.head.as_ref())),
-        foot: resolve(margins.and_then(|margins| margins.foot.as_ref())),
-        left: resolve(margins.and_then(|margins| margins.left.as_ref())),
-        right: resolve(margins.and_then(|margins| margins.right.as_ref())),
-        place: at.map(|at| at.place.clone()),
-    }
-}
-
-/// What a picture leaves, resolved with the plan's type.
-pub fn leaves_asked(at: Option<&At<Leaves>>, style: &TextStyle) -> MarginsRequest {
-    let margins = at.map(|at| At {
-        value: at
-            .value
-            .room()
-            .map_or(MarginsWritten::default(), |room| MarginsWritten {
-                head: room.head.clone(),
-                foot: room.foot.clone(),
-                left: room.left.clone(),
-                right: room.right.clone(),
-                faulty: room.faulty.clone(),
-            }),
-        place: at.place.clone(),
-    });
-    margins_asked(margins.as_ref(), style)
-}
-
-fn check_margins(
-    at: Option<&At<MarginsWritten>>,
-    faulty: bool,
-    setting: &mut CheckedText,
-    strip: &KnownStrip,
-    faults: &mut Faults,
-) {
-    let asked = margins_asked(at, &setting.style);
-    setting.style.margins = asked.over(setting.style.margins);
-    let known = setting.type_known && !faulty && at.is_none_or(|at| at.value.faulty.is_empty());
-    let paper = strip.width.as_ref().or(strip.height.as_ref());
-    let place = asked.place.or(paper.map(|at| at.place.clone()));
-    if let (true, Some(place)) = (known, place) {
-        setting.margins_fit = check_room(setting.style.margins, "", &place, strip, faults);
-    }
-}
-
-/// Tells margins that leave no room on a panel. Whether they leave some.
-pub fn check_room(
-    margins: Margins,
-    whose: &str,
-    place: &Location,
-    strip: &KnownStrip,
-    faults: &mut Faults,
-) -> bool {
-    let faults_before = faults.len();
-    let across = margins.left + margins.right;
-    if let Some(width) = strip.narrowest().filter(|width| across >= *width) {
-        // Where panels have room but for those at the ends, it is they that are too narrow.
-        let others = strip.width.as_ref().map(|at| at.value);
-        let at_end = others.is_some_and(|others| across < others);
-        let panel = if at_end {
-            "a panel at an end"
-        } else {
-            "a panel"
-        };
-        let what = format!(
-            "{whose}the left and right margins take {across} of {panel} that is {width} wide"
-        );
-        let place = strip
-            .ends_place
-            .as_ref()
-            .filter(|_| at_end)
-            .unwrap_or(place);
-        faults.push(fault_at("margins", what, place));
-    }
-    let down = margins.head + margins.foot;
-    if let Some(height) = strip.height.as_ref().filter(|height| down >= height.value) {
-        let height = height.value;
-        let what = format!(
-            "{whose}the head and foot margins take {down} of a panel that is {height} high"
-        );
-        faults.push(fault_at("margins", what, place));
-    }
-    faults.len() == faults_before
 }

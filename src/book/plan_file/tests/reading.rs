@@ -35,6 +35,7 @@ fn a_short_plan_is_filled_with_defaults() {
             foot: Length::mm(16),
             left: Length::mm(11),
             right: Length::mm(11),
+            by_folds: false,
         }
     );
     assert!(plan.rules.is_hard(RuleName::PictureComes));
@@ -164,7 +165,7 @@ fn pictures_have_their_scans() {
     let plan = read(PLAN).unwrap();
     let art = plan.picture("the summit").unwrap().art.as_ref().unwrap();
     assert_eq!(art.file, "art/summit.tif");
-    assert_eq!((art.place.line(), art.place.column()), (96, 7));
+    assert_eq!((art.place.line(), art.place.column()), (97, 7));
     assert_eq!(plan.picture("the tunnel").unwrap().art, None);
 }
 
@@ -180,10 +181,13 @@ fn parts_and_pins_go_over_the_text() {
     assert_eq!(colophon.text.align, Align::Right);
     assert_eq!(colophon.text.opening, Opening::None);
     assert_eq!(plan.part("body").unwrap().text.opening, Opening::DropCap(3));
-    assert_eq!(colophon.place.as_ref().unwrap().line(), 69);
+    assert_eq!(colophon.place.as_ref().unwrap().line(), 70);
     let pin = plan.pin(PanelName::front(4)).unwrap();
     assert_eq!(pin.role, Some(Role::Shared));
-    assert_eq!(pin.margins.over(plan.text.margins).left, Length::pt(12));
+    assert_eq!(
+        pin.margins.over(plan.text.margins, Edge::Left).left,
+        Length::pt(12)
+    );
     assert_eq!(
         pin.safety,
         Some(Safety {

@@ -47,6 +47,8 @@ uses! {
     OfType TypeSize "pt" false false;
     /// The leading, which may follow the type size.
     OfLeading Leading "pt" true false;
+    /// Between letters.
+    BetweenLetters Letterspacing "pt" true false;
     /// Where type is meant.
     InText TextLength "mm" true true;
 }

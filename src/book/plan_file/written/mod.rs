@@ -4,6 +4,7 @@
 //! in [`super::check`]: the reader, the unknown-key messages, the default, the JSON Schema and what a new plan shows of
 //! it follow from the declaration.
 
+mod headings;
 mod lengths;
 mod making;
 mod names;
@@ -13,7 +14,8 @@ mod rules;
 mod typeset;
 mod words;
 
-pub use lengths::{Leading, LengthFor, PaperLength, TextLength, TypeSize};
+pub use headings::{HeadingWritten, SubheadingWritten, TitleWritten};
+pub use lengths::{Leading, LengthFor, Letterspacing, PaperLength, TextLength, TypeSize};
 pub use making::{Bulk, Heights};
 pub use names::{BookFile, HyphenatedWord, Language};
 pub use numbers::{Importances, Share, Shares};
@@ -37,6 +39,8 @@ tables! {
     Written "the plan" {
         /// The book's title.
         required title: Words;
+        /// Who wrote the words, for a title panel of a manuscript without an [author].
+        optional author: Words;
         /// The book's language, as a BCP 47 tag such as "en-GB".
         required language: Language;
         /// The text file with the client's words, inside the book's folder.
@@ -211,9 +215,10 @@ tables! {
         optional align: Align, shown "\"left\"",
             note "right, centre, justified, longest-line, usual-longest";
         /// Where words stand in the text area; those that follow boxes or a mask begin at its head.
-        optional vertical: Vertical = Vertical::Head, note "centre, foot";
+        optional vertical: Vertical = Vertical::Head, note "centre, optical-centre, foot";
         /// The distances from the panel's edges to the text area.
-        optional margins: MarginsWritten = MarginsWritten::default();
+        optional margins: MarginsWritten = MarginsWritten::default(),
+            note "or inner (at the fold of a spread) and outer";
         /// The space above a stanza, in whole or half lines.
         optional stanza_space: TextLength = line(1.0);
         /// How far a paragraph's first line stands in, the first of a part aside.
@@ -230,6 +235,12 @@ tables! {
         optional hang: Hang, shown "\"quotes\"", note "none, all";
         /// How a part opens.
         optional opening: Opening = Opening::None, note "small-caps, { drop = 2 }";
+        /// How titles (`#`) are set.
+        optional title: TitleWritten;
+        /// How headings (`##`) are set.
+        optional heading: HeadingWritten;
+        /// How lower headings (`###`) are set.
+        optional subheading: SubheadingWritten;
         /// The colour of the words.
         optional ink: Ink = Ink::Black,
             note "reversed-out, { grey = 0 }, { cmyk = [0, 0, 0, 1] }, { rgb = [0, 0, 0] },\n\
@@ -246,6 +257,10 @@ tables! {
         optional left: TextLength = mm(11.0);
         /// From the right; on a panel as for all unless said.
         optional right: TextLength = mm(11.0);
+        /// From the fold in the middle of a spread, in place of left and right.
+        optional inner: TextLength;
+        /// From the other side of a panel, in place of left and right.
+        optional outer: TextLength;
     }
 
     /// A box that words stand in, measured from the panel's top-left corner.
@@ -270,6 +285,10 @@ tables! {
         optional left: TextLength;
         /// From the right.
         optional right: TextLength;
+        /// From the fold in the middle of a spread, in place of left and right.
+        optional inner: TextLength;
+        /// From the other side of a panel, in place of left and right.
+        optional outer: TextLength;
         /// Boxes that words stand in, one after the other.
         optional boxes: Vec<At<BoxWritten>>;
         /// A PNG picture of the whole panel inside the book's folder, white where words may stand.
@@ -366,6 +385,7 @@ fn home_of(name: &str) -> Option<&'static str> {
     has::<Written>(name)
         .or_else(|| has::<PaperWritten>(name))
         .or_else(|| has::<TextWritten>(name))
+        .or_else(|| has::<TitleWritten>(name))
         .or_else(|| has::<RulesWritten>(name))
         .or_else(|| has::<PictureWritten>(name))
         .or_else(|| has::<PartWritten>(name))

@@ -3,7 +3,7 @@
 use crate::names::{
     Cover, Direction, FoldKind, Grain, JoinKind, Score, SetAs, Sides, Turned, Vertical,
 };
-use crate::plan::{Align, Hang, Pairing, RuleName, WrapperKind};
+use crate::plan::{Align, Hang, HeadingAlign, HeadingFace, Pairing, RuleName, WrapperKind};
 use crate::reading::Choice;
 
 macro_rules! choices {
@@ -31,7 +31,25 @@ choices! {
         "longest-line" => Align::LongestLine,
         "usual-longest" => Align::UsualLongest,
     };
-    Vertical { "head" => Vertical::Head, "centre" => Vertical::Centre, "foot" => Vertical::Foot };
+    Vertical {
+        "head" => Vertical::Head,
+        "centre" => Vertical::Centre,
+        "optical-centre" => Vertical::OpticalCentre,
+        "foot" => Vertical::Foot,
+    };
+    HeadingFace {
+        "roman" => HeadingFace::Roman,
+        "italic" => HeadingFace::Italic,
+        "bold" => HeadingFace::Bold,
+        "small-caps" => HeadingFace::SmallCaps,
+        "capitals" => HeadingFace::Capitals,
+    };
+    HeadingAlign {
+        "left" => HeadingAlign::Left,
+        "right" => HeadingAlign::Right,
+        "centre" => HeadingAlign::Centre,
+        "longest-line" => HeadingAlign::LongestLine,
+    };
     Hang { "none" => Hang::None, "quotes" => Hang::Quotes, "all" => Hang::All };
     Pairing { "facing" => Pairing::Facing, "behind" => Pairing::Behind };
     Score { "crease" => Score::Crease, "cut" => Score::Cut };

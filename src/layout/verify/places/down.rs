@@ -66,7 +66,7 @@ impl On<'_> {
             return Err(broken(what));
         };
         let begins = self.begins_row(index);
-        let step = match line.kind.is_heading() {
+        let step = match line.kind.is_titling() {
             true => i64::from(heading_step(line.size, self.grid.leading).count()),
             false => 2,
         };
@@ -126,7 +126,7 @@ impl On<'_> {
             + (1..lines.len())
                 .take_while(|at| !self.begins_row(index + at))
                 .count() as i64;
-        match lines[0].kind.is_heading() {
+        match lines[0].kind.is_titling() {
             true => (step * count + 1) / 2 * 2 - 2 - step * (count - 1),
             false => 0,
         }

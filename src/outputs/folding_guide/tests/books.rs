@@ -7,7 +7,7 @@ use crate::assets::Assets;
 use crate::book::{Workbench, bench_facts};
 use crate::names::Source;
 use crate::paper::{Strip, StripContents};
-use crate::plan::Plan;
+use crate::plan::{OfLevels, Plan};
 use crate::typeface::FontLibrary;
 
 pub(super) struct Book {
@@ -54,6 +54,7 @@ pub(super) fn book(size: (&str, &str), panels: u16, paper: &str, more: &str) -> 
         main: families.next().unwrap(),
         fallback: families.collect(),
         features: Vec::new(),
+        headings: OfLevels::default(),
     };
     Book {
         cover: CutCover::new(&plan, &closed),
