@@ -6,6 +6,7 @@
 //! reading tables in `tables`, shaping in `shape`, hyphenation in `hyphenate`.
 
 mod around;
+mod bounds;
 mod face;
 mod faces;
 mod hyphenate;
@@ -20,6 +21,7 @@ mod shaper;
 mod tables;
 
 pub use around::ShapingContext;
+pub use bounds::Edge;
 pub use face::Face;
 pub(crate) use face::is_ignorable;
 pub use hyphenate::Hyphenator;
