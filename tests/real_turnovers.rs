@@ -64,20 +64,28 @@ fn check_measure(text: &Text, words: &str, measure: u32) -> usize {
     .expect("set lines");
     let part = &set.parts[0];
     let shaper = Shaper::new(&part.typeface, &plan.parts[0].language);
-    let deepest = part
-        .rows
-        .iter()
-        .map(|row| row.indent)
-        .max()
-        .unwrap_or_default();
     let mut turned = 0;
     for row in &part.rows {
         if row.at[0].stand(0).pieces.len() > 1 {
             turned += 1;
+            let deepest = depth_to_clear(&part.rows, row);
             check_row(part, row, &shaper, &plan.parts[0], deepest);
         }
     }
     turned
+}
+
+/// What a row's turned-over pieces clear: how deep lines of its stanza stand in, and at least how deep others do when a
+/// twentieth of those that stand in is left aside, the deepest, and one of them in any case.
+fn depth_to_clear(rows: &[Row], row: &Row) -> Length {
+    let mut all: Vec<Length> = rows.iter().map(|row| row.indent).collect();
+    all.retain(|indent| *indent > Length::ZERO);
+    all.sort();
+    let aside = all.len().div_ceil(20);
+    all.truncate(all.len() - aside);
+    let own = rows.iter().filter(|other| other.block == row.block);
+    let own = own.map(|other| other.indent);
+    own.chain(all.last().copied()).max().unwrap_or_default()
 }
 
 fn check_row(part: &SetPart, row: &Row, shaper: &Shaper<'_>, plan: &PartPlan, deepest: Length) {
@@ -100,8 +108,8 @@ fn check_row(part: &SetPart, row: &Row, shaper: &Shaper<'_>, plan: &PartPlan, de
     };
     let indent = stands_in(&pieces[0]);
     let first = setting.measure - indent;
-    let found = breaks(text, 0, &plan.language, |words| {
-        begins_phrase(&plan.language, words)
+    let found = breaks(text, 0, &plan.language, |before, behind| {
+        begins_phrase(&plan.language, before, behind)
     });
     let mut every = Every {
         row,
@@ -204,7 +212,12 @@ impl Every<'_> {
                 return None;
             }
             if piece == 0 {
-                giving.short_first = usize::from(!way.is_empty() && width * 3 < first * 2);
+                // Two thirds of the measure, or half of it before a good start.
+                giving.short_first = usize::from(match here {
+                    None => false,
+                    Some(at) if at.good => width * 2 < first,
+                    Some(_) => width * 3 < first * 2,
+                });
             } else {
                 let before = self.breaks[way[piece - 1]];
                 let single = text[start..to]
@@ -216,6 +229,7 @@ impl Every<'_> {
                 let inner = self.breaks.iter().any(|at| start < at.end && at.end < to);
                 giving.single_words += usize::from(single && !inner);
                 giving.bad_starts += usize::from(!before.good);
+                giving.unspaced += usize::from(before.unspaced);
             }
             ends.push(to);
             start = here.map_or(end, |at| at.next);

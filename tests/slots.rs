@@ -186,8 +186,8 @@ fn verse_stands_on_slots_as_the_rules_say() {
             let plain = Plain {
                 row,
                 shaper: &shaper,
-                breaks: breaks(&row.shaped.text, 0, "en-GB", |words| {
-                    begins_phrase("en-GB", words)
+                breaks: breaks(&row.shaped.text, 0, "en-GB", |before, behind| {
+                    begins_phrase("en-GB", before, behind)
                 }),
                 slots: &slots,
                 deepest,

@@ -7,7 +7,7 @@ use proptest::prelude::*;
 use proptest::sample::select;
 use proptest::test_runner::{Config, TestRunner};
 use versefold::names::Length;
-use versefold::setting::{Break, Divided, Giving, breaks, divide, may_begin};
+use versefold::setting::{Break, Divided, Giving, begins_phrase, breaks, divide, may_begin};
 
 /// Most breaks of a line for which every set of them is tried.
 const MOST_BREAKS: usize = 12;
@@ -41,7 +41,7 @@ const WORDS: [&str; 24] = [
 ];
 
 /// Words that stand for those that begin a phrase.
-fn phrase(words: &str) -> bool {
+fn phrase(_: &str, words: &str) -> bool {
     ["and ", "over ", "in "]
         .iter()
         .any(|word| words.starts_with(word))
@@ -119,9 +119,15 @@ fn giving(line: &Line, found: &[Break], pieces: &[Range<usize>]) -> Option<Givin
         !spaced && !found.iter().any(inner)
     };
     let good = |piece: &Range<usize>| found.iter().any(|at| at.next == piece.start && at.good);
-    let short = !turned.is_empty() && line.width(first.clone()) * 3 < measure * 2;
+    // Two thirds of the measure, or half of it before a good start.
+    let wide = line.width(first.clone());
+    let short = turned.first().is_some_and(|next| match good(next) {
+        true => wide * 2 < measure,
+        false => wide * 3 < measure * 2,
+    });
     fits.then(|| Giving {
         pieces: pieces.len(),
+        unspaced: 0,
         single_words: turned.iter().filter(single).count(),
         short_first: usize::from(short),
         bad_starts: turned.iter().filter(|piece| !good(piece)).count(),
@@ -193,6 +199,10 @@ fn no_piece_begins_with_a_dash_or_an_ellipsis_and_none_ends_in_a_hyphen() {
 
 /// A line with `|` at each break and `/` at each that a piece likes to begin behind.
 fn shown(language: &str, text: &str) -> String {
+    shown_by(language, text, phrase)
+}
+
+fn shown_by(language: &str, text: &str, phrase: impl Fn(&str, &str) -> bool) -> String {
     let mut shown = String::new();
     let mut from = 0;
     for at in breaks(text, 0, language, phrase) {
@@ -224,6 +234,22 @@ fn breaks_of_real_phrases() {
         shown("en", "a  run of \t spaces,\tand tabs"),
         "a|run|of|spaces,/and|tabs"
     );
+}
+
+#[test]
+fn no_phrase_begins_behind_a_word_that_begins_one() {
+    for (language, expected) in [
+        ("en", "he|shone|bright,/and|on|the|right"),
+        ("en", "the|roar|bursts/from|that|door"),
+        ("en", "she|looked/up/and|saw/and|wept"),
+        ("de", "er|ging/und|mit|dem|Wind"),
+        ("fr", "il|va/et|sur|la|neige"),
+        ("cs", "a nic|na|to"),
+    ] {
+        let text = expected.replace(['|', '/'], " ");
+        let phrase = |before: &str, behind: &str| begins_phrase(language, before, behind);
+        assert_eq!(shown_by(language, &text, phrase), expected);
+    }
 }
 
 /// Verse without spaces is broken between words or ideographs; within a word it is not, hyphen or slash or none.

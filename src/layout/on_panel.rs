@@ -2,6 +2,7 @@
 
 use super::compose::ComposeInput;
 use super::glyphs::RunBuilder;
+use super::prose::told_of;
 use super::{LaidLine, LaidRoom};
 use crate::division::{PanelDivision, Problem};
 use crate::names::{Direction, HalfLines, Length, PanelName, Role};
@@ -51,15 +52,13 @@ impl OnPanel<'_> {
         let mut above =
             head.and_then(|row| setting::above(&self.part.rows, row, self.column, rightwards));
         let lead = self.lead();
-        let (mut lines, mut rooms) = (Vec::new(), Vec::new());
+        let (mut lines, mut rooms, mut poor) = (Vec::new(), Vec::new(), Vec::new());
         for here in &standing {
             let index = row_of(here);
             let row = &self.part.rows[index];
             let depth = lead + here.depth;
             if let Some(breaks) = self.breaks(self.part.places[here.place]) {
-                let (mut laid, mut said) = self.paragraph(index, breaks, depth);
-                lines.append(&mut laid);
-                notes.append(&mut said);
+                lines.append(&mut self.paragraph(index, breaks, depth, &mut poor));
                 continue;
             }
             let stand = row.at[self.column].stand(here.slot);
@@ -79,6 +78,7 @@ impl OnPanel<'_> {
                 }
             }
         }
+        notes.append(&mut told_of(self.on.panel, poor));
         (lines, rooms)
     }
 

@@ -4,18 +4,18 @@ use super::LaidLine;
 use super::compose::ComposeInput;
 use super::glyphs::RunBuilder;
 use super::on_panel::OnPanel;
-use crate::names::{Direction, HalfLines, Length, Location};
-use crate::setting::{self, Note, Poor, ProseContext, ProseLine, Row};
+use crate::names::{Direction, HalfLines, Length, Location, PanelName};
+use crate::setting::{self, Note, Poor, ProseContext, ProseLine};
 use crate::typeface::Hyphenator;
 
-/// A remark for each language whose words `hyphenate` cannot divide.
+/// A remark for each language whose words `hyphenate` asks to divide and cannot.
 pub(super) fn without_patterns(ready: ComposeInput<'_>) -> Vec<Note> {
     let mut notes: Vec<Note> = Vec::new();
     for part in &ready.set.parts {
         let planned = &ready.plan.parts[part.plan_index];
         let language = &planned.language;
         let has_prose = part.rows.iter().any(|row| row.paragraph.is_some());
-        if !has_prose || !planned.text.hyphenate || Hyphenator::knows(language) {
+        if !has_prose || planned.text.hyphenate != Some(true) || Hyphenator::knows(language) {
             continue;
         }
         let note = Note {
@@ -34,15 +34,18 @@ pub(super) fn without_patterns(ready: ComposeInput<'_>) -> Vec<Note> {
 }
 
 impl OnPanel<'_> {
-    /// The lines of a paragraph from one of its breaks to another, the first so far down; and what is to be said of them.
+    /// The lines of a paragraph from one of its breaks to another, the first so far down; those that could not be set
+    /// better join `poor`.
     pub(super) fn paragraph(
         &self,
         row: usize,
         breaks: (usize, usize),
         depth: HalfLines,
-    ) -> (Vec<LaidLine>, Vec<Note>) {
+        poor: &mut Vec<PoorLine>,
+    ) -> Vec<LaidLine> {
         let slot = self.column().boxes().slot(depth);
         let lines = setting::prose_lines(&self.prose_context(row, slot), breaks.0, breaks.1);
+        poor.extend(lines.iter().filter_map(|line| self.poor(row, line)));
         let on = |number: usize| self.on_line(depth + HalfLines::lines(number));
         self.placed(row, breaks.0 == 0, &lines, on)
     }
@@ -60,21 +63,19 @@ impl OnPanel<'_> {
         }
     }
 
-    /// Lines of a paragraph, each on its baseline and with its measure; and what is to be said of them.
+    /// Lines of a paragraph, each on its baseline and with its measure.
     pub(super) fn placed(
         &self,
         row: usize,
         begins: bool,
         lines: &[ProseLine],
         on: impl Fn(usize) -> (Length, Length),
-    ) -> (Vec<LaidLine>, Vec<Note>) {
-        let set = &self.part.rows[row];
-        let notes = lines.iter().filter_map(|line| self.note(set, line));
+    ) -> Vec<LaidLine> {
         let laid = lines.iter().enumerate().map(|(number, line)| {
             let opens = number == 0 && begins;
             self.prose_line(row, line, opens, on(number))
         });
-        (laid.collect(), notes.collect())
+        laid.collect()
     }
 
     fn prose_line(
@@ -134,29 +135,61 @@ impl OnPanel<'_> {
         }
     }
 
-    fn note(&self, row: &Row, line: &ProseLine) -> Option<Note> {
-        let poor = line.poor?;
-        let measure = line.measure;
-        let (word, what) = match poor {
-            Poor::Broken => (
-                "wide-word",
-                format!("a word is wider than the measure of {measure} and is broken"),
-            ),
-            Poor::Loose => (
-                "loose-line",
-                format!(
-                    "the word spaces of a line are wider than twice their usual width: no setting to the \
-                     measure of {measure} is better"
-                ),
-            ),
-        };
+    fn poor(&self, row: usize, line: &ProseLine) -> Option<PoorLine> {
+        let row = &self.part.rows[row];
         let sources = row.shaped.sources(line.text.clone());
         let bytes = sources.first().zip(sources.last());
         let source = self.ready.manuscript.source();
-        Some(Note {
-            word,
-            what,
+        Some(PoorLine {
+            poor: line.poor?,
+            words: row.shaped.text[line.text.clone()].to_string(),
+            measure: line.measure,
             place: bytes.map(|(first, last)| Location::new(source, first.0..last.1)),
         })
     }
+}
+
+/// A line that could not be set better.
+pub(super) struct PoorLine {
+    poor: Poor,
+    words: String,
+    measure: Length,
+    place: Option<Location>,
+}
+
+/// What is to be said of the poor lines of a panel: of each broken word, and once of all its loose lines.
+pub(super) fn told_of(panel: PanelName, lines: Vec<PoorLine>) -> Vec<Note> {
+    let (broken, loose): (Vec<PoorLine>, Vec<PoorLine>) = lines
+        .into_iter()
+        .partition(|line| line.poor == Poor::Broken);
+    let broken = broken.into_iter().map(|line| Note {
+        word: "wide-word",
+        what: format!(
+            "a word is wider than the measure of {} and is broken",
+            line.measure
+        ),
+        place: line.place,
+    });
+    broken.chain(loose_lines(panel, loose)).collect()
+}
+
+fn loose_lines(panel: PanelName, lines: Vec<PoorLine>) -> Option<Note> {
+    let others = match lines.len().saturating_sub(1) {
+        0 => String::new(),
+        1 => "; another line there is as loose".to_string(),
+        many => format!("; {many} other lines there are as loose"),
+    };
+    let first = lines.into_iter().next()?;
+    let words = &first.words;
+    let what = match words.contains(' ') {
+        true => format!(
+            "on {panel} the spaces of “{words}” are more than three times their usual width"
+        ),
+        false => format!("on {panel} no space is there to fill the line “{words}”"),
+    };
+    Some(Note {
+        word: "loose-line",
+        what: what + &others,
+        place: first.place,
+    })
 }

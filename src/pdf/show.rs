@@ -11,7 +11,6 @@ use std::ops::Range;
 use pdf_writer::{Name, Str, TextStr};
 use unicode_normalization::char::is_combining_mark;
 
-use super::content::divided::{DividedWords, WordStretch};
 use super::content::{PagePen, note};
 use super::fonts::{font_name, width};
 use super::rounded;
@@ -39,47 +38,13 @@ struct TextPosition {
 }
 
 impl PagePen<'_> {
-    /// Shows the runs of a line in the order of its text. `within` tells whether it begins within the `Span` of a
-    /// word that is divided between lines; gives whether it ends within one.
-    pub(super) fn show_runs(
-        &mut self,
-        line: &LaidLine,
-        stretches: &DividedWords,
-        mut within: bool,
-        space: &PageSpace,
-    ) -> bool {
+    /// Shows the runs of a line in the order of its text.
+    pub(super) fn show_runs(&mut self, line: &LaidLine, space: &PageSpace) {
         for run in &line.runs {
             let Some((font, size)) = self.begin_run(run, space) else {
                 continue;
             };
-            let shown = in_reading_order(run);
-            let mut at = TextPosition::default();
-            for (stretch, glyphs) in stretches.cut(shown.iter().map(|shown| shown.glyph)) {
-                within = self.enter(&stretch, within);
-                let shown = &shown[glyphs];
-                if within {
-                    // The halves of the word are read together.
-                    self.show_glyphs(shown, run, (font, size), &mut at);
-                } else {
-                    self.show_readings(line, shown, run, (font, size), &mut at);
-                }
-            }
-        }
-        within
-    }
-
-    /// Begins or ends the `Span` of a divided word, whose halves read as one through its ActualText.
-    fn enter(&mut self, stretch: &WordStretch<'_>, within: bool) -> bool {
-        match stretch {
-            WordStretch::Plain if within => {
-                self.content.end_marked_content();
-                false
-            }
-            WordStretch::Divided(word) if !within => {
-                self.begin_actual_text(word);
-                true
-            }
-            _ => within,
+            self.show_readings(line, &in_reading_order(run), run, (font, size));
         }
     }
 
@@ -89,14 +54,14 @@ impl PagePen<'_> {
         shown: &[PlacedGlyph<'_>],
         run: &GlyphRun,
         (font, size): (usize, f32),
-        at: &mut TextPosition,
     ) {
+        let mut at = TextPosition::default();
         let reads_as = |glyph, text: &str| self.fonts.reads_as(font, glyph, text);
         for reading in readings(shown, &line.text, run.reads, reads_as) {
             if let Some(text) = reading.actual_text {
                 self.begin_actual_text(text);
             }
-            self.show_glyphs(&shown[reading.glyphs], run, (font, size), at);
+            self.show_glyphs(&shown[reading.glyphs], run, (font, size), &mut at);
             if reading.actual_text.is_some() {
                 self.content.end_marked_content();
             }
@@ -228,6 +193,10 @@ fn in_reading_order(run: &GlyphRun) -> Vec<PlacedGlyph<'_>> {
     keyed.into_iter().map(|(_, shown)| shown).collect()
 }
 
+/// What a hyphen reads as that is there only because a line ends (ISO 32000-1, 14.8.2.2.3, from memory): alone, so that no reader has
+/// the halves of a word and the whole of it.
+const SOFT_HYPHEN: &str = "\u{ad}";
+
 /// How the glyphs of a run are read, in the order of the text. `reads_as` tells whether a glyph by itself reads as a text.
 fn readings<'t>(
     shown: &[PlacedGlyph<'_>],
@@ -239,6 +208,14 @@ fn readings<'t>(
     let mut from = 0;
     let own = |shown: &PlacedGlyph<'_>| &text[shown.glyph.text.clone()];
     while from < shown.len() {
+        if shown[from].glyph.added == Some('-') {
+            readings.push(GlyphReading {
+                glyphs: from..from + 1,
+                actual_text: Some(SOFT_HYPHEN),
+            });
+            from += 1;
+            continue;
+        }
         // A cluster: a glyph with a letter, and those behind it with its marks or with nothing of their own.
         let goes_on = |shown: &&PlacedGlyph<'_>| {
             let first = own(shown).chars().next();

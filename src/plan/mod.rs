@@ -35,7 +35,7 @@ use crate::names::{
 
 /// The edition of what holds unless the plan says otherwise. It rises when a book that does not speak of something is
 /// divided otherwise than before for that; what held before then joins `book::plan_file::older`.
-pub const DEFAULTS: u64 = 2;
+pub const DEFAULTS: u64 = 3;
 
 /// A checked plan.
 #[derive(Clone, Debug, PartialEq)]

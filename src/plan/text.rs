@@ -26,8 +26,9 @@ pub struct TextStyle {
     pub stanza_space: HalfLines,
     /// How far a paragraph's first line stands in; nought parts paragraphs by space instead.
     pub paragraph_indent: Length,
-    /// Whether words of prose may be divided at line ends by the rules of the language.
-    pub hyphenate: bool,
+    /// Whether words of prose may be divided at line ends by the rules of the language, where the plan says so: see
+    /// [`TextStyle::divides_words`].
+    pub hyphenate: Option<bool>,
     /// Words with hyphens at the only places where they may be divided.
     pub exceptions: Vec<String>,
     /// Where the piece of a verse line that runs over stands.
@@ -44,6 +45,13 @@ pub struct TextStyle {
     pub title_vertical: Vertical,
     /// The colour of the words.
     pub ink: Ink,
+}
+
+impl TextStyle {
+    /// Whether words of prose may be divided at line ends: unless the plan says so, where lines are justified.
+    pub fn divides_words(&self) -> bool {
+        self.hyphenate.unwrap_or(self.align == Align::Justified)
+    }
 }
 
 /// A typeface as the author names it.

@@ -63,7 +63,8 @@ pub(super) struct OfOthers {
 }
 
 impl<'a> Others<'a> {
-    /// The other rows of a part with this deepest ordinary indent, whose lines usually run as wide as `usual` says.
+    /// The other rows of a part, whose indents are this deep as far as turned-over pieces clear them, and whose lines
+    /// usually run as wide as `usual` says.
     pub(super) fn new(deepest: Length, usual: &'a Usual) -> Others<'a> {
         Others {
             deepest,
@@ -73,7 +74,7 @@ impl<'a> Others<'a> {
         }
     }
 
-    /// The deepest ordinary indent of the part.
+    /// How deep the indents are that turned-over pieces clear.
     pub(super) fn deepest(&self) -> Length {
         self.asked_deepest.set(true);
         self.deepest

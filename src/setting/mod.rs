@@ -39,9 +39,9 @@ pub use line_breaks::Slack;
 pub use missing::label_faults;
 pub use opportunities::{BreakKind, Judgement, Opportunity, Tailoring, judgements, opportunities};
 pub use paragraph::{
-    Paragraph, ParagraphAt, ParagraphBreak, ParagraphStart, Parts, Poor, ProseContext, ProseLine,
-    inset_of as prose_inset, line_between as prose_line_between, lines as prose_lines,
-    lines_in as prose_lines_in,
+    MOST_OF_LETTER, Paragraph, ParagraphAt, ParagraphBreak, ParagraphStart, Parts, Poor,
+    ProseContext, ProseLine, inset_of as prose_inset, line_between as prose_line_between,
+    lines as prose_lines, lines_in as prose_lines_in,
 };
 pub use remembered::Remembered;
 pub use shaped::{DropCap, LineWord, SetWord, ShapedLine};

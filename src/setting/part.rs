@@ -4,7 +4,7 @@ use super::agree::PartPair;
 use super::areas::Areas;
 use super::paragraph::Divider;
 use super::remembered::{Memory, Remembered, RowNumber};
-use super::usual::Usual;
+use super::usual::{Usual, usual_deepest};
 use super::{
     Column, Row, RowNote, RowPlace, SetPart, broken, mirror, missing, solid, titling, usual,
 };
@@ -244,9 +244,20 @@ impl Setter<'_> {
             - self.hanging(row, &all, Length::mm(1000)).0
     }
 
-    pub(super) fn deepest_indent(&self, rows: &[Row]) -> Length {
-        let indents = ordinary_verse(rows).map(|row| row.indent);
-        indents.fold(Length::ZERO, Length::max)
+    /// How deep the indents are that the turned-over pieces of each row clear: those of its own stanza, and those that are
+    /// usual in the part.
+    pub(super) fn depths_to_clear(&self, rows: &[Row]) -> Vec<Length> {
+        let deepest = |rows: &[Row]| {
+            let indents = ordinary_verse(rows).map(|row| row.indent);
+            indents.fold(Length::ZERO, Length::max)
+        };
+        let usual = usual_deepest(ordinary_verse(rows).map(|row| row.indent));
+        let stanzas = rows.chunk_by(|one, next| one.block == next.block);
+        let depths = stanzas.flat_map(|stanza| {
+            let depth = deepest(stanza).max(usual);
+            stanza.iter().map(move |_| depth)
+        });
+        depths.collect()
     }
 
     /// How wide the part's lines usually run: what ornaments, attributions and some headings stand by.

@@ -1,9 +1,9 @@
 //! Turnovers: where a verse line that does not fit its measure is broken.
 //!
-//! As few pieces as can be; then, in the order in which rules are kept longest: every turned-over piece
-//! has at least two words, the first piece fills at least two thirds of the measure, and each turned-over
-//! piece starts after punctuation or before a phrase. Among what is then alike, the first piece is as full
-//! as can be, then the second, and so on. The indent gives way last of all, so it is the caller who tries
+//! As few pieces as can be; then, in the order in which rules are kept longest: words that are written without spaces
+//! are parted at a space, every turned-over piece has at least two words, the first piece fills at least two thirds of the
+//! measure (half of it, where the next piece starts well), and each turned-over piece starts after punctuation or before a
+//! phrase. Among what is then alike, the first piece is as full as can be, then the second, and so on. The indent gives way last of all, so it is the caller who tries
 //! smaller ones. No piece is ever hyphenated, and none starts with a dash or an ellipsis.
 
 use std::ops::Range;
@@ -24,6 +24,8 @@ pub struct Break {
     /// Whether the next piece starts after punctuation or before a phrase; where words are written without spaces,
     /// a space is such a place.
     pub good: bool,
+    /// Whether it parts words that are written without spaces, where no space is.
+    pub unspaced: bool,
 }
 
 /// Which rules a division could not keep; compared in this order, less is better.
@@ -31,9 +33,11 @@ pub struct Break {
 pub struct Giving {
     /// How many pieces there are.
     pub pieces: usize,
+    /// Turned-over pieces before which no space is, in a script without spaces between words.
+    pub unspaced: usize,
     /// Turned-over pieces of a single word.
     pub single_words: usize,
-    /// 1 where the first piece fills less than two thirds.
+    /// 1 where the first piece fills less than two thirds; less than half, where what follows starts well.
     pub short_first: usize,
     /// Turned-over pieces that start neither after punctuation nor before a phrase.
     pub bad_starts: usize,
@@ -49,12 +53,13 @@ pub struct Divided {
 }
 
 /// The breaks of a line's text from byte `from` on: its [`opportunities`], but never within a word, never before a
-/// dash or an ellipsis, and never after a hyphen, which would read as a hyphenated word.
+/// dash or an ellipsis, and never after a hyphen, which would read as a hyphenated word. `phrase` tells whether a phrase
+/// begins between the words before and behind a place: see [`begins_phrase`].
 pub fn breaks(
     text: &str,
     from: usize,
     language: &str,
-    phrase: impl Fn(&str) -> bool,
+    phrase: impl Fn(&str, &str) -> bool,
 ) -> Vec<Break> {
     breaks_among(opportunities(text, language), text, from, phrase)
 }
@@ -64,7 +69,7 @@ pub(super) fn breaks_among(
     places: Vec<Opportunity>,
     text: &str,
     from: usize,
-    phrase: impl Fn(&str) -> bool,
+    phrase: impl Fn(&str, &str) -> bool,
 ) -> Vec<Break> {
     places
         .into_iter()
@@ -76,8 +81,10 @@ pub(super) fn breaks_among(
                 end,
                 next,
                 good: ends_in_pause(before)
-                    || phrase(behind)
+                    || phrase(before, behind)
                     || kind == BreakKind::Space && before.ends_with(is_unspaced),
+                unspaced: kind != BreakKind::Space
+                    && (before.ends_with(is_unspaced) || behind.starts_with(is_unspaced)),
             })
         })
         .collect()
@@ -174,7 +181,7 @@ pub(super) fn divide_along(
         if wide > first {
             break;
         }
-        let short = usize::from(wide * 3 < first * 2 && index < breaks.len());
+        let short = usize::from(is_short(wide, first, breaks.get(index)));
         let Some(tail) = search.tail_behind(index, 1) else {
             continue;
         };
@@ -204,6 +211,15 @@ pub(super) fn divide_along(
         pieces,
         giving: best.giving,
     })
+}
+
+/// Whether a first piece this wide, which ends at a break if it is not the whole line, fills too little of its measure.
+fn is_short(wide: Length, measure: Length, at: Option<&Break>) -> bool {
+    match at {
+        None => false,
+        Some(at) if at.good => wide * 2 < measure,
+        Some(_) => wide * 3 < measure * 2,
+    }
 }
 
 /// The best way to go on from some place: which break ends the next piece, and what it costs to the end.
@@ -278,6 +294,7 @@ impl Search<'_> {
             let giving = Giving {
                 pieces: tail.giving.pieces + 1,
                 single_words: tail.giving.single_words + usize::from(single),
+                unspaced: tail.giving.unspaced + usize::from(here.unspaced),
                 short_first: 0,
                 bad_starts: tail.giving.bad_starts + usize::from(!here.good),
             };
@@ -288,16 +305,31 @@ impl Search<'_> {
     }
 }
 
-/// Words that begin a phrase in some languages: the commonest prepositions, conjunctions and relatives.
-/// For other languages only punctuation counts.
-pub fn begins_phrase(language: &str, words: &str) -> bool {
-    let first = words.split([' ', '\t']).next().unwrap_or_default();
-    let bare: String = first
-        .chars()
-        .filter(|c| c.is_alphabetic() || *c == '’')
-        .flat_map(char::to_lowercase)
-        .collect();
-    let list = match language.split('-').next().unwrap_or_default() {
+/// Whether a phrase begins with the words behind a place: with one of the commonest prepositions, conjunctions and
+/// relatives. Behind such a word it has begun already, so that none is left at a line's end (`and / on the right`),
+/// but for a conjunction: what stands before that may be an adverb (`looked up / and saw`).
+/// For languages without a list only punctuation counts.
+pub fn begins_phrase(language: &str, before: &str, behind: &str) -> bool {
+    let last = before.rsplit([' ', '\t']).next().unwrap_or_default();
+    let first = behind.split([' ', '\t']).next().unwrap_or_default();
+    let Some([joining, others]) = phrase_words(language) else {
+        return false;
+    };
+    let holds = |list: &str, word: &str| list.split(' ').any(|own| own == word);
+    let (last, first) = (bare(last), bare(first));
+    let is_behind_one = holds(joining, &last) || holds(others, &last);
+    holds(joining, &first) || (holds(others, &first) && !is_behind_one)
+}
+
+/// A word in small letters without what stands around it.
+fn bare(word: &str) -> String {
+    let letters = word.chars().filter(|c| c.is_alphabetic() || *c == '’');
+    letters.flat_map(char::to_lowercase).collect()
+}
+
+/// Words that begin a phrase: conjunctions that join what is alike, and the others.
+fn phrase_words(language: &str) -> Option<[&'static str; 2]> {
+    Some(match language.split('-').next().unwrap_or_default() {
         "en" => EN,
         "de" => DE,
         "fr" => FR,
@@ -308,31 +340,60 @@ pub fn begins_phrase(language: &str, words: &str) -> bool {
         "nl" => NL,
         "pl" => PL,
         "ru" => RU,
-        _ => return false,
-    };
-    list.split(' ').any(|word| word == bare)
+        _ => return None,
+    })
 }
 
-const EN: &str = "and or but nor for yet so as if when where while till until that which who whose whom \
+const EN: [&str; 2] = [
+    "and or but nor",
+    "for yet so as if when where while till until that which who whose whom \
     than then of in on at by with without to from into onto upon over under above below beneath beside \
     between among through across against along around about after before behind beyond near off out up \
-    down like unto toward towards amid amidst because though although";
-const DE: &str = "und oder aber denn doch als wenn wo wie weil daß dass ob bis damit der die das den dem \
+    down like unto toward towards amid amidst because though although",
+];
+const DE: [&str; 2] = [
+    "und oder aber denn",
+    "doch als wenn wo wie weil daß dass ob bis damit der die das den dem \
     des in im an am auf aus bei beim mit nach von vom zu zum zur über unter vor hinter neben zwischen \
-    durch für gegen ohne um";
-const FR: &str = "et ou mais ni car que qui dont où quand comme si lorsque puisque de du des dans en à au \
-    aux par pour sur sous avec sans vers chez entre devant derrière après avant contre depuis";
-const ES: &str = "y e o u pero ni que quien cuyo donde cuando como si aunque porque de del en a al por \
-    para con sin sobre bajo ante tras entre desde hasta hacia contra según";
-const IT: &str = "e ed o ma né che cui dove quando come se perché di del della dei delle in nel nella a \
-    al alla da dal dalla con su sul sulla per tra fra senza sotto sopra verso";
-const DA: &str = "og eller men for som der at hvor når da hvis fordi mens i på af til fra med uden over \
-    under ved om efter før bag mellem gennem mod hos";
-const SV: &str = "och eller men för som att där när då om medan i på av till från med utan över under vid \
-    efter före bakom mellan genom mot hos";
-const NL: &str = "en of maar want dat die wie waar als toen omdat terwijl in op aan van voor met zonder \
-    naar uit bij over onder door tussen tegen om na achter";
-const PL: &str = "i a lub albo ale lecz że który która które gdzie gdy kiedy jak jeśli bo w we na z ze do \
-    od po za przed przez pod nad o u przy dla bez między";
-const RU: &str = "и а но или что чтобы который которая где когда как если ибо в во на с со к ко от из у о \
-    об по за под над перед при для без через между до";
+    durch für gegen ohne um",
+];
+const FR: [&str; 2] = [
+    "et ou mais ni car",
+    "que qui dont où quand comme si lorsque puisque de du des dans en à au \
+    aux par pour sur sous avec sans vers chez entre devant derrière après avant contre depuis",
+];
+const ES: [&str; 2] = [
+    "y e o u pero ni",
+    "que quien cuyo donde cuando como si aunque porque de del en a al por \
+    para con sin sobre bajo ante tras entre desde hasta hacia contra según",
+];
+const IT: [&str; 2] = [
+    "e ed o ma né",
+    "che cui dove quando come se perché di del della dei delle in nel nella a \
+    al alla da dal dalla con su sul sulla per tra fra senza sotto sopra verso",
+];
+const DA: [&str; 2] = [
+    "og eller men",
+    "for som der at hvor når da hvis fordi mens i på af til fra med uden over \
+    under ved om efter før bag mellem gennem mod hos",
+];
+const SV: [&str; 2] = [
+    "och eller men",
+    "för som att där när då om medan i på av till från med utan över under vid \
+    efter före bakom mellan genom mot hos",
+];
+const NL: [&str; 2] = [
+    "en of maar",
+    "want dat die wie waar als toen omdat terwijl in op aan van voor met zonder \
+    naar uit bij over onder door tussen tegen om na achter",
+];
+const PL: [&str; 2] = [
+    "i a lub albo ale",
+    "lecz że który która które gdzie gdy kiedy jak jeśli bo w we na z ze do \
+    od po za przed przez pod nad o u przy dla bez między",
+];
+const RU: [&str; 2] = [
+    "и а но или",
+    "что чтобы который которая где когда как если ибо в во на с со к ко от из у о \
+    об по за под над перед при для без через между до",
+];

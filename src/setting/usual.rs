@@ -45,6 +45,16 @@ pub(super) fn longest(widths: &[Length]) -> Length {
     widths.iter().copied().fold(Length::ZERO, Length::max)
 }
 
+/// The deepest of the indents of a part's lines when the deepest twentieth (rounded up) of those that stand in is left
+/// aside: one line far to the right is no rule for all.
+pub(super) fn usual_deepest(indents: impl Iterator<Item = Length>) -> Length {
+    let mut sorted: Vec<Length> = indents.filter(|indent| *indent > Length::ZERO).collect();
+    sorted.sort_unstable();
+    let aside = sorted.len().div_ceil(20);
+    let usual = (sorted.len() - aside).checked_sub(1);
+    usual.map_or(Length::ZERO, |at| sorted[at])
+}
+
 /// The longest when the longest tenth (rounded down) is left aside.
 pub(super) fn usual_longest(widths: &[Length]) -> Length {
     let mut sorted = widths.to_vec();

@@ -186,7 +186,7 @@ impl Setter<'_> {
     /// Where a row may be broken.
     fn breaks<'b>(&self, row: &Row, here: &LineContext<'b>) -> &'b [Break] {
         here.findings.breaks.get_or_init(|| {
-            let phrase = |words: &str| begins_phrase(self.language, words);
+            let phrase = |before: &str, behind: &str| begins_phrase(self.language, before, behind);
             let start = row.shaped.start();
             let text = &row.shaped.text;
             let places = row.shaped.opportunities(0..text.len(), self.language);
@@ -254,11 +254,11 @@ fn whole(row: &Row) -> Range<usize> {
 }
 
 /// Whether a width that was only estimated tells as much as the exact one: whether it lies clear of the limit
-/// it must keep and of two thirds of it, by an em, a twentieth of the width and what may hang out.
+/// it must keep, of two thirds of it and of half of it, by an em, a twentieth of the width and what may hang out.
 pub(super) fn clear_of(estimate: Length, limit: Length, em: Length) -> bool {
     let doubt = em * 2 + estimate / 20;
     let clear = |of: Length| (estimate - of).max(of - estimate) > doubt;
-    clear(limit) && clear(limit * 2 / 3)
+    clear(limit) && clear(limit * 2 / 3) && clear(limit / 2)
 }
 
 /// Whether a mark may hang outside an edge of its text area: quotation marks, full stops, commas and hyphens.

@@ -10,6 +10,7 @@ use self_cell::self_cell;
 use sha2::{Digest, Sha256};
 use unicode_normalization::UnicodeNormalization;
 
+use super::bounds::Edge;
 use super::script::Script;
 use super::shape::ShapeFace;
 use super::tables::{ContextReach, FACE, FontKind, FontTrouble, Metrics, Outline, Tables};
@@ -38,6 +39,8 @@ pub struct Face {
     metrics: Metrics,
     checksum: OnceLock<[u8; 32]>,
     pub(super) reach: ContextReach,
+    /// At which edges it has optical bounds.
+    pub(super) bounds: Vec<Edge>,
 }
 
 impl fmt::Debug for Face {
@@ -68,6 +71,10 @@ impl Face {
             kind: tables.kind().ok_or(FontTrouble::NoOutlines)?,
             metrics: tables.metrics(),
             reach: tables.reach(),
+            bounds: [Edge::Left, Edge::Right]
+                .into_iter()
+                .filter(|edge| tables.positions_by(&edge.feature().tag))
+                .collect(),
             checksum: OnceLock::new(),
             read,
         })

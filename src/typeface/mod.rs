@@ -6,6 +6,7 @@
 //! reading tables in `tables`, shaping in `shape`, hyphenation in `hyphenate`.
 
 mod around;
+mod bounds;
 mod capitals;
 mod face;
 mod faces;
@@ -21,6 +22,7 @@ mod shaper;
 mod tables;
 
 pub use around::ShapingContext;
+pub use bounds::Edge;
 pub use capitals::Capitals;
 pub use face::Face;
 pub(crate) use face::is_ignorable;

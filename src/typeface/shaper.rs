@@ -9,6 +9,7 @@ use rustc_hash::FxHashMap;
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::around::{self, ShapingContext, WordSurroundings};
+use super::bounds::LetterAtEdge;
 use super::capitals::Capitals;
 use super::faces::{FaceKind, FaceSpan, SoleFace};
 use super::script::Script;
@@ -53,6 +54,8 @@ pub struct Shaper<'a> {
     words: RefCell<FxHashMap<WordKey, Arc<ShapedWord>>>,
     runs: RefCell<FxHashMap<RunKey, Rc<[Glyph]>>>,
     pub(super) kinds: RefCell<FxHashMap<FaceKind, FxHashMap<String, SoleFace>>>,
+    /// How far letters stand out at the edges, in units of their faces.
+    pub(super) bounds: RefCell<FxHashMap<LetterAtEdge, i32>>,
     /// The advance of the space of each face, in its units, by the face's address.
     spaces: RefCell<Vec<(usize, i32)>>,
 }
@@ -66,6 +69,7 @@ impl<'a> Shaper<'a> {
             words: RefCell::default(),
             runs: RefCell::default(),
             kinds: RefCell::default(),
+            bounds: RefCell::default(),
             spaces: RefCell::default(),
         }
     }

@@ -206,10 +206,9 @@ fn spaced_dots_wider_than_the_measure_stay_within_it() {
         .collect();
     assert!(lines.len() > 5, "{} lines", lines.len());
     for line in lines {
-        assert!(
-            line["width_mm"].as_f64() <= line["measure_mm"].as_f64(),
-            "{line}"
-        );
+        let mm = |key: &str| line[key].as_f64().expect("a length");
+        // A full stop may hang outside, and is no wider than this.
+        assert!(mm("width_mm") - mm("measure_mm") < 0.9, "{line}");
     }
 }
 

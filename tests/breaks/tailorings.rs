@@ -32,7 +32,7 @@ fn spaced_marks_stay_with_what_they_enclose() {
         ],
     );
     check("it", &["Disse:|« È|chiuso »."]);
-    check("ru", &["Он|сказал:|« Закрыто »,|и|сел."]);
+    check("ru", &["Он|сказал:|« Закрыто »,|и сел."]);
     // Danish and German turn guillemets about, but for Switzerland and for who does not.
     check("de", &["Sie|rief:|» Halt! «|und|hielt."]);
     check("de", &["Sie|rief:|« Halt! »|und|hielt."]);
@@ -190,10 +190,41 @@ fn thousands_are_one_number() {
 }
 
 #[test]
-fn initials_stay_together() {
-    check("en", &["by|J. S. B.|Bach,|(J. S.|Bach)|and|Vitamin|C."]);
-    check("ru", &["А. С.|Пушкин"]);
-    assert_eq!(tailorings("en", "J. S. Bach"), [Tailoring::Initials]);
+fn initials_stay_together_and_with_their_name() {
+    check(
+        "en",
+        &["by|J. S. B. Tarn,|(J. S. Tarn)|and|Vitamin|C.|in|all"],
+    );
+    check("ru", &["А. С. Тарн"]);
+    // Where words are shortened, what follows is no name.
+    check("de", &["z.|B.|Bergen", "J. B. Bergen"]);
+    assert_eq!(tailorings("en", "J. S. Tarn"), [Tailoring::Initials; 2]);
+}
+
+#[test]
+fn abbreviations_stay_with_the_name_behind() {
+    check("en", &["Dear|Mr. Tarn,|St Aldan|and|the|Dr.|is|in"]);
+    check("de", &["Frau|Dr. Tarn,|Hr. Tarn|und|der|hl. Aldan"]);
+    check("fr", &["Chère|Mme Tarn,|M. Tarn|et|“Mlle Tarn”"]);
+    check("cs", &["paní|Dr. Tarnová|a sv. Aldan"]);
+    check("ru", &["г. Тарн|и д-р Тарн"]);
+    check("el", &["ο|κ. Ταρν|και|ο|Αγ. Αλδανός"]);
+    // Behind a number it is a unit, and in another language a word as any.
+    check("de", &["20 Fr.|Lohn"]);
+    check("en", &["Mme|Tarn"]);
+    assert_eq!(tailorings("en", "Dr. Tarn"), [Tailoring::Abbreviations]);
+}
+
+#[test]
+fn one_letter_words_stay_with_the_next() {
+    check("cs", &["V lese|i u řeky,|a k tomu|(z hory)|v.|l."]);
+    check("sk", &["s otcom|a o zime"]);
+    check("pl", &["w lesie|i z domu,|„a on”"]);
+    check("ru", &["в лесу|и к вечеру,|а он"]);
+    // With a comma behind it, it is none of the next; other languages do not bind theirs.
+    check("pl", &["i,|z domu"]);
+    check("en", &["a|bus|I|saw"]);
+    assert_eq!(tailorings("cs", "v lese"), [Tailoring::OneLetterWords]);
 }
 
 /// Words that any dictionary has; the texts are those of the demo's kind.

@@ -42,7 +42,8 @@ fn letters(file: &str, language: &str, text: &str) -> Letters {
     cast.letters.expect("words on plain panels")
 }
 
-/// Measured: the estimate is at most 1.42 characters off the true mean for Alegreya, and 2.28 for Alegreya Sans.
+/// Measured: of ragged lines the estimate is at most 1.87 characters off the true mean. Justified ones hold more, for their
+/// words are divided and their spaces may shrink: at most 4.37, of 68.
 #[test]
 fn the_estimate_meets_real_lines_of_our_own_faces() {
     for typeface in ["Alegreya", "Alegreya Sans"] {
@@ -55,8 +56,10 @@ fn the_estimate_meets_real_lines_of_our_own_faces() {
                 assert_eq!(found.measure, Length::mm(83));
                 let mean = found.prose.expect("prose");
                 let off = found.holds - mean;
+                println!("{typeface} {size} {align}: off by {off:.2}");
+                let most = if align == "left" { 2.5 } else { 4.5 };
                 assert!(
-                    off.abs() <= 2.5,
+                    off.abs() <= most,
                     "{typeface} {size} {align}: {} {mean}",
                     found.holds
                 );

@@ -1,6 +1,7 @@
 //! Font files that authors bring: what is said of those that cannot be used, and that no damaged one makes
 //! the program panic.
 
+mod bounds;
 mod damage;
 
 use std::fs;
@@ -49,7 +50,7 @@ fn style(file: &str) -> TextStyle {
         },
         stanza_space: HalfLines::LINE,
         paragraph_indent: margin,
-        hyphenate: false,
+        hyphenate: None,
         exceptions: Vec::new(),
         turnover: Turnover::Indent(margin),
         hang: Hang::None,

@@ -191,6 +191,10 @@ fn justified(tolerance: u32, hyphens_in_a_row: u32, uneven: u32) -> How {
         loose: LOOSE,
         hyphens_in_a_row,
         uneven,
+        // The article has no such prices, and no walls.
+        cramped: 0,
+        wall: 0,
+        ..Justified::default()
     })
 }
 

@@ -178,12 +178,14 @@ impl Paragraph {
         };
         let tolerance = i128::from(justified.tolerance);
         let loose = room > 0 && ratio.is_none_or(|(above, below)| above * 1000 > tolerance * below);
+        // More than three quarters of what they may lose.
+        let cramped = ratio.is_some_and(|(above, below)| above * 4 < -3 * below);
+        let is_short = last && self.natural(from, to) < i128::from(justified.least_last.units());
+        let price = |price: u32, is: bool| if is { i128::from(price) } else { 0 };
         let cost = cost
-            + if loose {
-                i128::from(justified.loose)
-            } else {
-                0
-            };
+            + price(justified.loose, loose)
+            + price(justified.cramped, cramped)
+            + price(justified.short_last, is_short);
         let look = match ratio {
             None if room < 0 => 0,
             None => 3,
@@ -216,6 +218,18 @@ impl Paragraph {
                 i128::from(justified.uneven)
             }
             How::Justified(_) => 0,
+        }
+    }
+
+    /// What it costs to have hyphens where none may be, and a last line of one word: breaches and a price.
+    pub fn walls(&self, hyphens: u32, one_word_last: u32) -> (u32, i128) {
+        match &self.how {
+            // A hyphen weighs as much as two of the others.
+            How::Ragged(_) => (2 * hyphens + one_word_last, 0),
+            How::Justified(justified) => {
+                let price = i128::from(justified.wall);
+                (0, price * i128::from(hyphens + one_word_last))
+            }
         }
     }
 
@@ -259,10 +273,9 @@ impl Paragraph {
             breached.one_word_last = u32::from(self.is_one_word(last) && !self.is_one_word(start));
         }
         breached.hyphen_before_last = u32::from(at_the_end);
-        // A hyphen where none may be weighs as much as two of the others.
         let hyphens = breached.hyphens_in_a_row + breached.hyphen_before_last;
-        let walls = 2 * hyphens + breached.one_word_last;
-        ((breached.overfull, walls, cost), breached)
+        let (walls, price) = self.walls(hyphens, breached.one_word_last);
+        ((breached.overfull, walls, cost + price), breached)
     }
 
     pub fn is_one_word(&self, from: usize) -> bool {

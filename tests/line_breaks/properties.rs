@@ -27,8 +27,9 @@ fn scaled(paragraph: &Paragraph, by: i64) -> Paragraph {
         ..*point
     };
     let mut how = paragraph.how;
-    if let How::Ragged(ragged) = &mut how {
-        ragged.em = ragged.em * by;
+    match &mut how {
+        How::Ragged(ragged) => ragged.em = ragged.em * by,
+        How::Justified(justified) => justified.least_last = justified.least_last * by,
     }
     Paragraph {
         points: paragraph.points.iter().map(point).collect(),

@@ -95,15 +95,23 @@ fn ragged() -> impl Strategy<Value = How> {
 fn justified() -> impl Strategy<Value = How> {
     let costs = select(&[0u32, 17, 3_000][..]);
     let loose = select(&[0u32, 900, 1_000_000_000][..]);
-    let all = (500u32..4_000, loose, costs.clone(), costs);
-    all.prop_map(|(tolerance, loose, hyphens_in_a_row, uneven)| {
-        How::Justified(Justified {
-            tolerance,
-            loose,
-            hyphens_in_a_row,
-            uneven,
-        })
-    })
+    let wall = select(&[0u32, 4_000, 7_000_000][..]);
+    let last = (0i64..12, 0u32..90_000, 0u32..90_000);
+    let all = (500u32..4_000, loose, costs.clone(), costs, wall, last);
+    all.prop_map(
+        |(tolerance, loose, hyphens_in_a_row, uneven, wall, (least_last, short_last, cramped))| {
+            How::Justified(Justified {
+                tolerance,
+                loose,
+                hyphens_in_a_row,
+                uneven,
+                least_last: Length::from_units(least_last),
+                short_last,
+                cramped,
+                wall,
+            })
+        },
+    )
 }
 
 /// Paragraphs of at most so many words, of at most so many pieces each.

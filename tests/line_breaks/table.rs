@@ -62,7 +62,7 @@ impl<'a> Table<'a> {
             }
             let leaves_word = !last && paragraph.is_one_word(to) && !paragraph.is_one_word(from);
             let bad_hyphen = hyphens == 2 && hyphen || hyphens > 0 && last;
-            let walls = 2 * u32::from(bad_hyphen) + u32::from(leaves_word);
+            let (walls, price) = paragraph.walls(u32::from(bad_hyphen), u32::from(leaves_word));
             let behind = if hyphen { (hyphens + 1).min(2) } else { 0 };
             let next = ((number + 1).min(paragraph.first.len()), to, behind);
             let best = self.best(next, Some(line));
@@ -70,7 +70,7 @@ impl<'a> Table<'a> {
             let score = (
                 u32::from(line.overfull) + more,
                 walls + walls_more,
-                cost + cost_more,
+                cost + price + cost_more,
             );
             (to, line, score, best.map(|(_, to)| to))
         });

@@ -62,6 +62,21 @@ impl Older {
         fs::read_to_string(self.path(file)).expect("it is there")
     }
 
+    /// Writes another layout, for which the manifest vouches: so it is what another version wrote.
+    fn vouch_for(&self, layout: &str) {
+        let sum = |text: &str| {
+            use sha2::{Digest, Sha256};
+            let digest = Sha256::digest(text);
+            digest
+                .iter()
+                .map(|byte| format!("{byte:02x}"))
+                .collect::<String>()
+        };
+        let (old, new) = (sum(&self.read("out/layout.json")), sum(layout));
+        fs::write(self.path("out/layout.json"), layout).expect("written");
+        self.change("out/manifest.json", &old, &new);
+    }
+
     fn change(&self, file: &str, from: &str, to: &str) {
         let text = self.read(file);
         assert!(text.contains(from), "“{from}” in {text}");
@@ -250,18 +265,7 @@ fn files_of_a_newer_version_are_told_and_left() {
     let said = book.run(&["flow", "--against", "kept.json"]).at_fault();
     let what = format!("Fault: `kept.json` is no layout to compare with: {why}\n");
     assert!(said.starts_with(&what), "{said}");
-    // The manifest vouches for it, so it is what another version wrote.
-    let sum = |text: &str| {
-        use sha2::{Digest, Sha256};
-        let digest = Sha256::digest(text);
-        digest
-            .iter()
-            .map(|byte| format!("{byte:02x}"))
-            .collect::<String>()
-    };
-    let (old, new) = (sum(&book.read("out/layout.json")), sum(&newer));
-    fs::write(book.path("out/layout.json"), &newer).expect("written");
-    book.change("out/manifest.json", &old, &new);
+    book.vouch_for(&newer);
     let flow = book.run(&["flow"]);
     assert_eq!(
         flow.stderr,
@@ -307,6 +311,32 @@ fn what_moves_by_new_defaults_is_told_with_the_keys_that_keep_it() {
     let flow = book.run(&["flow"]).done();
     let same = "All would be as in the last layers: no layer would have to be replaced.\n";
     assert!(flow.ends_with(same), "{flow}");
+}
+
+/// Prose had nothing outside its edges, and justified lines were not hyphenated, unless the plan said so.
+#[test]
+fn what_hangs_and_is_divided_of_prose_by_new_defaults_is_told() {
+    let book = Older { temp: temporary() };
+    let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/books/prose-justified");
+    for file in ["concertina.toml", "winter-bus.txt"] {
+        fs::copy(from.join(file), book.path(file)).expect("copied");
+    }
+    book.change("concertina.toml", "hyphenate = true\n", "");
+    book.run(&["layers", "--quiet"]).done();
+    assert_eq!(new_defaults(&book), Value::Null);
+    let layout = book.read("out/layout.json");
+    let older = layout.replacen("\"defaults\": 3", "\"defaults\": 2", 1);
+    assert_ne!(layout, older);
+    book.vouch_for(&older);
+    let told = new_defaults(&book);
+    let keys = ["hang = \"none\" in [text]", "hyphenate = false in [text]"];
+    assert_eq!(told["keys"], serde_json::json!(keys));
+    book.change(
+        "concertina.toml",
+        "set-as",
+        "hang = \"none\"\nhyphenate = false\nset-as",
+    );
+    assert_eq!(new_defaults(&book), Value::Null);
 }
 
 /// What was chosen stands as it was, and so does what new layers were made of.

@@ -1,5 +1,5 @@
 //! What programs that we did not write say of our files: each needs a tool that is not always there, so that
-//! these tests run only when they are asked for, and then a missing tool is a failure.
+//! these tests run only when they are asked for, and then a missing tool is a failure. `prose/optimum` needs none.
 
 mod accessible;
 mod art;

@@ -116,7 +116,11 @@ fn concerns(name: Tailoring, before: &str, behind: &str) -> bool {
         Tailoring::Ellipses => first("…‥.") || last("….‥"),
         Tailoring::SpacedMarks => spaced && (first("“”‘’«»‹›\"„") || last("“”‘’«»‹›\"„")),
         Tailoring::FrenchGuillemets => first("»›") || last("«‹"),
-        Tailoring::Units | Tailoring::Thousands | Tailoring::Initials => spaced,
+        Tailoring::Units
+        | Tailoring::Thousands
+        | Tailoring::Initials
+        | Tailoring::Abbreviations
+        | Tailoring::OneLetterWords => spaced,
         Tailoring::KoreanWords => !spaced,
         Tailoring::EastAsianQuotes => first("“‘") || last("”’"),
         Tailoring::EastAsianLineStarts => first("·‧•･～〜"),

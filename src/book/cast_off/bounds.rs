@@ -265,7 +265,9 @@ impl Line {
         }
         let runs = words.split(|c: char| !c.is_whitespace());
         let longest = runs.map(|run| run.chars().count()).max().unwrap_or(0);
-        let may_hang = |c: Option<char>| c.is_some_and(|c| !c.is_alphanumeric());
+        // Of prose letters may hang too.
+        let is_prose = row.kind.is_prose();
+        let may_hang = |c: Option<char>| c.is_some_and(|c| is_prose || !c.is_alphanumeric());
         let mut ends = words.trim().chars();
         let (first, last) = (ends.next(), ends.next_back());
         Line {

@@ -2,10 +2,10 @@
 
 use super::change::Change;
 use super::vary::entered;
-use super::written::{Importances, RulesWritten, Written};
-use crate::names::{Location, and_list};
-use crate::plan::{DEFAULTS, RuleName, Window};
-use crate::reading::{At, Whole};
+use super::written::{Importances, RulesWritten, TextWritten, Written};
+use crate::names::{Location, SetAs, and_list};
+use crate::plan::{Align, DEFAULTS, Hang, RuleName, Window};
+use crate::reading::{At, Switch, Whole};
 
 /// Something that held in an older edition and holds no more.
 #[derive(Clone, Debug, PartialEq)]
@@ -18,6 +18,10 @@ pub enum Older {
     NearnessOff,
     /// Panels that nothing is there for might stand anywhere.
     SparePanelsOff,
+    /// Nothing hung of prose.
+    ProseHangsNothing,
+    /// Words of justified prose were not divided.
+    HyphenateOff,
 }
 
 impl Older {
@@ -27,6 +31,27 @@ impl Older {
         if edition >= DEFAULTS {
             return Vec::new();
         }
+        let mut older = match edition < 2 {
+            true => Older::than_second(written, alone),
+            false => Vec::new(),
+        };
+        let usual = TextWritten::default();
+        let text = written.text.as_ref().map_or(&usual, |text| &text.value);
+        // Of verse other marks hang unless said, so that one key keeps both only where all is prose.
+        if text.hang.is_none() && text.set_as() == SetAs::Prose {
+            older.push(Older::ProseHangsNothing);
+        }
+        let parts = written.part.iter().flat_map(|parts| &parts.value);
+        let aligns = parts.map(|part| &part.value.align).chain([&text.align]);
+        let justified = |align: &At<Align>| align.value == Align::Justified;
+        if text.hyphenate.is_none() && aligns.flatten().any(justified) {
+            older.push(Older::HyphenateOff);
+        }
+        older
+    }
+
+    /// What held otherwise before the second edition.
+    fn than_second(written: &Written, alone: Vec<String>) -> Vec<Older> {
         let says = |key: &str| {
             let rules = written.rules.as_ref();
             rules.is_some_and(|rules| rules.value.places.contains_key(key))
@@ -64,6 +89,8 @@ impl Older {
                     list.value.0.extend(off.map(|off| (rule, at(off, here))));
                 }
             }
+            Older::ProseHangsNothing => text(written, here).hang = Some(at(Hang::None, here)),
+            Older::HyphenateOff => text(written, here).hyphenate = Some(at(Switch(false), here)),
         }
     }
 
@@ -83,6 +110,8 @@ impl Older {
                 let rules = SPARE.map(|rule| format!("{} = 0", rule.word()));
                 format!("{} in `importance` of [rules]", rules.join(", "))
             }
+            Older::ProseHangsNothing => "hang = \"none\" in [text]".to_string(),
+            Older::HyphenateOff => "hyphenate = false in [text]".to_string(),
         }
     }
 }
@@ -92,6 +121,10 @@ const SPARE: [RuleName; 2] = [RuleName::SparePanels, RuleName::SectionsApart];
 
 fn rules<'a>(written: &'a mut Written, here: &Location) -> &'a mut RulesWritten {
     &mut entered(&mut written.rules, here).value
+}
+
+fn text<'a>(written: &'a mut Written, here: &Location) -> &'a mut TextWritten {
+    &mut entered(&mut written.text, here).value
 }
 
 fn at<T>(value: T, here: &Location) -> At<T> {

@@ -211,7 +211,7 @@ fn usual_line(answers: &Answers, name: &str, shown: InSample) -> String {
         }
         "set-as" if prose => line("", name, "\"prose\"", "or \"verse\""),
         "set-as" => line("", name, &value, note),
-        "hang" if prose => line("# ", name, "\"none\"", "quotes, all"),
+        "hang" if prose => line("# ", name, "\"all\"", "none, quotes"),
         "typeface" => match typeface.filter(|own| *own != value) {
             Some(own) => line("", name, &own, ""),
             None => line("# ", name, &value, note),
@@ -334,7 +334,7 @@ mod tests {
         assert_eq!(spoken.text.prose_hang, plain.text.prose_hang);
         assert_eq!(spoken.text.turnover, plain.text.turnover);
         assert_eq!(spoken.text.paragraph_indent, plain.text.paragraph_indent);
-        assert_eq!(spoken.text.hyphenate, plain.text.hyphenate);
+        assert_eq!(spoken.text.divides_words(), plain.text.divides_words());
         assert_eq!(spoken.text.exceptions, plain.text.exceptions);
         assert_eq!(spoken.text.ink, plain.text.ink);
     }

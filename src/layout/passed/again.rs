@@ -171,7 +171,7 @@ impl OnPanel<'_> {
         let mut line = setting::prose_line_between(&here, between, inset, last)?;
         line.glued &= !parted;
         let measure = here.column.line(0).measure;
-        let (placed, _) = self.placed(row, opens, &[line], |_| (Length::ZERO, measure));
+        let placed = self.placed(row, opens, &[line], |_| (Length::ZERO, measure));
         placed.into_iter().next()
     }
 }

@@ -1,7 +1,7 @@
 //! Drawing a page's content stream.
 
-pub(super) mod divided;
 mod shapes;
+mod together;
 mod within;
 
 use pdf_writer::{Content, Name, Settings, TextStr};
@@ -53,7 +53,7 @@ pub(super) fn draw(
         match drawing {
             Drawing::Words { panel, space } => {
                 let mut number = 0;
-                for lines in panel.lines.chunk_by(divided::are_one) {
+                for lines in panel.lines.chunk_by(together::are_one) {
                     pen.words(lines, space, (index, number));
                     number += lines.len();
                 }
@@ -118,7 +118,7 @@ impl PagePen<'_> {
         let mut properties = mark.properties();
         properties.identify(number);
         if self.words_as == WordsAs::Paths {
-            properties.actual_text(TextStr(&divided::joined(lines)));
+            properties.actual_text(TextStr(&together::joined(lines)));
         }
         drop(properties);
         drop(mark);
@@ -147,13 +147,8 @@ impl PagePen<'_> {
     /// Shows lines as one text object, `BT … ET`, with a `Tm` for each run.
     fn show(&mut self, lines: &[LaidLine], space: &PageSpace) {
         self.content.begin_text();
-        let mut within = false;
-        for (line, stretches) in lines.iter().zip(divided::stretches(lines)) {
-            within = self.show_runs(line, &stretches, within, space);
-            if within && !stretches.goes_on() {
-                self.content.end_marked_content();
-                within = false;
-            }
+        for line in lines {
+            self.show_runs(line, space);
         }
         self.content.end_text();
     }

@@ -15,7 +15,7 @@ use super::part::Setter;
 use super::remembered::{Memory, RowNumber};
 use super::usual::Usual;
 use super::{Column, Row, RowAt};
-use crate::names::HalfLines;
+use crate::names::{HalfLines, Length};
 use crate::text::LineKind;
 
 /// What the rows of a part are set in.
@@ -36,16 +36,16 @@ impl Setter<'_> {
         usual: &Usual,
         (numbers, memory): (&[RowNumber], &mut Memory),
     ) -> Vec<RowAt> {
-        let deepest = self.deepest_indent(rows);
+        let depths = self.depths_to_clear(rows);
         let mut filling = Filling {
             column,
-            others: Others::new(deepest, usual),
+            others: Others::new(Length::ZERO, usual),
             beside: vec![None; column.slots() + 1],
         };
         let mut set = Vec::with_capacity(rows.len());
         for (index, (row, number)) in rows.iter().zip(numbers).enumerate() {
             // What a row asks is kept with that row alone.
-            filling.others = Others::new(deepest, usual);
+            filling.others = Others::new(depths[index], usual);
             filling.carry();
             let mut at = match column {
                 Column::Plain(_) => {

@@ -3,7 +3,7 @@
 
 use std::cmp::Ordering;
 
-use super::{Line, LineFit, Point, Slack, Way};
+use super::{BreakCost, Line, LineFit, Point, Slack, Wall, Way};
 use crate::names::Length;
 
 /// No badness is more than this, that of a line whose spaces take about 211 times their stretch.
@@ -34,31 +34,50 @@ const BITS: u32 = 38;
 ///   last. π counts for a million at most.
 /// - A line with *r* < −1 is too long. One with *r* above the tolerance is [`LineFit::Loose`] and has a price
 ///   besides; a very high one makes the tolerance what it is in the article, where no line may be looser.
+/// - A line whose spaces lose more than three quarters of what they may has a price.
 /// - Lines are tight (*r* < −½), normal, loose (*r* > ½) and very loose (*r* > 1). Neighbours more than one class
 ///   apart cost γ.
 /// - A hyphen that follows on a hyphen costs α, and so does a last line after a hyphen.
+/// - A last line that is shorter than the next paragraph's indent leaves a gap between the two, and has a price.
+/// - Each breach of a wall has a price.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Justified {
     /// How far spaces may stretch before a line is loose, in thousandths of the stretch that they have.
     pub tolerance: u32,
     /// What a loose line costs besides.
     pub loose: u32,
+    /// What a line costs besides whose spaces lose more than three quarters of what they may.
+    pub cramped: u32,
     /// The article's α.
     pub hyphens_in_a_row: u32,
     /// The article's γ.
     pub uneven: u32,
+    /// Last lines shorter than this have a price.
+    pub least_last: Length,
+    /// What a last line costs that is shorter than that.
+    pub short_last: u32,
+    /// What a breach of a wall costs.
+    pub wall: u32,
 }
 
 impl Default for Justified {
-    /// Spaces may take twice their stretch; a line where they take more costs besides as much as one whose spaces are
-    /// twice as wide as they are usually. γ is 3000, as in the article's examples (from memory). α is more than the
-    /// 3000 there, for hyphens themselves cost more with us.
+    /// Spaces may take twice their stretch, which makes them twice as wide where that is half of their width; a line where
+    /// they take more costs besides as much as one whose spaces are 2.4 times as wide. A wall costs less than that; a last
+    /// line that leaves a gap, or words that run together, cost a little more than a hyphen does. γ is 3000, as in the article's examples (from memory). α is more than the 3000
+    /// there, for hyphens themselves cost more with us.
+    ///
+    /// `tests/outside/prose/optimum` compares what comes of these with the article's own costs: about as many wide spaces,
+    /// a quarter fewer hyphens, and fewer last lines of one word.
     fn default() -> Justified {
         Justified {
             tolerance: 2_000,
-            loose: 1_000_000,
-            hyphens_in_a_row: 100_000,
+            loose: 4_000_000,
+            cramped: 600_000,
+            hyphens_in_a_row: 30_000,
             uneven: 3_000,
+            least_last: Length::ZERO,
+            short_last: 640_000,
+            wall: 3_000_000,
         }
     }
 }
@@ -142,6 +161,12 @@ fn badness(mut part: u128, mut of: u128) -> i64 {
         .min(MOST_BADNESS)
 }
 
+/// Whether the spaces of a line lose more than three quarters of what they may: words then run together in a face whose
+/// spaces are narrow.
+fn is_cramped(line: &Line<'_>) -> bool {
+    ratio_of(line).is_some_and(|ratio| ratio.cmp_thousandths(-750).is_lt())
+}
+
 impl Justified {
     /// Badness, fit and class of a line.
     fn judge(&self, line: &Line<'_>) -> (i64, LineFit, i32) {
@@ -185,11 +210,14 @@ impl Way for Justified {
         } else {
             (1 + badness).pow(2) - penalty.pow(2)
         };
-        let loose = match fit {
+        let spaces = match fit {
             LineFit::Loose => i64::from(self.loose),
+            _ if is_cramped(line) => i64::from(self.cramped),
             LineFit::Within | LineFit::Overfull => 0,
         };
-        (demerits + loose, fit, class)
+        let is_short = line.last && line.natural < self.least_last;
+        let short = i64::from(self.short_last) * i64::from(is_short);
+        (demerits + spaces + short, fit, class)
     }
 
     fn between(&self, earlier: i32, later: i32, _: bool) -> i64 {
@@ -199,5 +227,9 @@ impl Way for Justified {
 
     fn hyphens_in_a_row(&self) -> i64 {
         i64::from(self.hyphens_in_a_row)
+    }
+
+    fn breach(&self, _: Wall) -> BreakCost {
+        BreakCost::ordinary(i64::from(self.wall))
     }
 }

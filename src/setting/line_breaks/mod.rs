@@ -14,12 +14,16 @@
 //!
 //! # Walls
 //!
-//! Some things are done only where nothing else is possible, and then as seldom as possible, whatever they would
-//! save. Each is counted in [`BreakCost::breaches`]:
+//! Some things are walls:
 //!
-//! - more than two hyphenated lines in a row: two breaches for each line past the second;
-//! - a hyphen at the end of the last line but one: two breaches;
-//! - a last line of one word or the rest of one (words are what spaces part), unless all that is divided is one word: one.
+//! - more than two hyphenated lines in a row, once for each line past the second;
+//! - a hyphen at the end of the last line but one;
+//! - a last line of one word or the rest of one (words are what spaces part), unless all that is divided is one word.
+//!
+//! Ragged lines breach them only where nothing else is possible, and then as seldom as possible, whatever that would
+//! save: each is counted in [`BreakCost::breaches`], the last as one, the others as two. Justified lines breach them
+//! rather than have a hole: each has a price ([`Justified::wall`]), and a line with spaces twice as wide as usual costs
+//! more.
 //!
 //! A line that is too long for its measure is worse than all of these ([`BreakCost::overfull`]). It is made only where
 //! no line from its beginning would fit, and then it is the narrowest there is.
@@ -216,6 +220,18 @@ trait Way {
 
     /// What a hyphen costs that follows on a hyphen; the paragraph's end counts as one.
     fn hyphens_in_a_row(&self) -> i64;
+
+    /// What a wall costs that is breached.
+    fn breach(&self, wall: Wall) -> BreakCost;
+}
+
+/// What is done only where little else is possible.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Wall {
+    /// A hyphen after two others, or before the last line.
+    Hyphen,
+    /// A last line of one word.
+    OneWordLast,
 }
 
 /// A line between two points, at its natural width.
@@ -251,18 +267,14 @@ fn line_cost_by<W: Way>(
     way: &W,
 ) -> LineCost {
     let (ordinary, fit, look) = way.line(&Line::new(points, from, to, measure));
-    let leaves_one_word =
-        to + 1 < points.len() && is_one_word(points, to) && !is_one_word(points, from);
-    let breaches = u32::from(leaves_one_word);
-    LineCost {
-        cost: BreakCost {
-            overfull: u32::from(fit == LineFit::Overfull),
-            breaches,
-            ordinary,
-        },
-        fit,
-        look,
+    let mut cost = BreakCost {
+        overfull: u32::from(fit == LineFit::Overfull),
+        ..BreakCost::ordinary(ordinary)
+    };
+    if to + 1 < points.len() && is_one_word(points, to) && !is_one_word(points, from) {
+        cost = cost + way.breach(Wall::OneWordLast);
     }
+    LineCost { cost, fit, look }
 }
 
 /// Whether no space lies between a point and the paragraph's end.

@@ -9,11 +9,11 @@ use std::collections::VecDeque;
 
 use super::best::{Kept, NONE};
 use super::reach::Reach;
-use super::{BreakCost, LineBreaks, LineCost, LineFit, Point, SlotMeasures, Way, line_cost_by};
+use super::{
+    BreakCost, LineBreaks, LineCost, LineFit, Point, SlotMeasures, Wall, Way, line_cost_by,
+};
 use crate::names::Length;
 
-/// How many breaches a hyphen where none may be counts for: rather a last line has one word.
-const HYPHEN_WALL: u32 = 2;
 /// More hyphenated lines in a row than these breach a wall; longer rows are counted as if they were as long.
 const MOST_HYPHENS: usize = 2;
 
@@ -202,7 +202,9 @@ impl<W: Way> Pass<'_, W> {
         }
         let third = hyphens == MOST_HYPHENS && hyphen;
         let before_last = hyphens > 0 && last;
-        cost.breaches += HYPHEN_WALL * (u32::from(third) + u32::from(before_last));
+        if third || before_last {
+            cost = cost + self.way.breach(Wall::Hyphen);
+        }
         let behind = if hyphen {
             (hyphens + 1).min(MOST_HYPHENS)
         } else {

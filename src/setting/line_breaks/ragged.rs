@@ -1,6 +1,6 @@
 //! What ragged lines cost: how far they stay behind the measure, and how much they differ from their neighbours.
 
-use super::{Line, LineFit, Point, Way};
+use super::{BreakCost, Line, LineFit, Point, Wall, Way};
 use crate::names::Length;
 
 /// No shortfall counts for more than this, in hundredths of an em.
@@ -17,8 +17,7 @@ const MOST: i64 = 1 << 20;
 ///   measure, times a weight: no line is much shorter than its neighbours. The last line may be shorter than the one
 ///   before it for nothing, but not longer. The share is one of [`Measures::rest`](super::Measures::rest); what a
 ///   line has too much is of no account here.
-/// - A last line that is shorter than the next paragraph's indent might be leaves a gap between the two, and has a
-///   price.
+/// - A last line that is shorter than the next paragraph's indent leaves a gap between the two, and has a price.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Ragged {
     /// The em: the size of the type. Must be above nothing.
@@ -133,5 +132,16 @@ impl Way for RaggedWay {
 
     fn hyphens_in_a_row(&self) -> i64 {
         i64::from(self.ragged.hyphens_in_a_row)
+    }
+
+    fn breach(&self, wall: Wall) -> BreakCost {
+        BreakCost {
+            breaches: match wall {
+                // Rather a last line has one word.
+                Wall::Hyphen => 2,
+                Wall::OneWordLast => 1,
+            },
+            ..BreakCost::default()
+        }
     }
 }

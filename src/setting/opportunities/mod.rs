@@ -11,6 +11,7 @@ mod east_asian;
 mod gap;
 mod hyphens;
 mod marks;
+mod names;
 mod numbers;
 mod standard;
 
@@ -87,8 +88,13 @@ pub enum Tailoring {
     Units,
     /// Spaces within a number part its thousands: `1 000 000` (ISO 80000-1).
     Thousands,
-    /// The initials of a name stay together: `J. S.` Bach (common practice).
+    /// The initials of a name stay together and with the name: `J. S. Brown` (common practice).
     Initials,
+    /// An abbreviation before a name stays with it: `Dr. Brown`, `Mme Vidal`, `г. Тверь` (common practice).
+    Abbreviations,
+    /// Czech, Slovak, Polish and Russian: a preposition or conjunction of one letter stays with the next word: `v lese`,
+    /// `w lesie`, `в лесу` (ČSN 01 6910 and STN 01 6910, from memory; in Polish and Russian common practice).
+    OneLetterWords,
     /// Korean is broken at spaces (common practice for books).
     KoreanWords,
     /// Chinese and Japanese: ‘ and “ are opening brackets, ’ and ” closing ones, which may be parted from the
@@ -158,7 +164,7 @@ pub fn judgements(text: &str, language: &str) -> Vec<Judgement> {
 type Forbids = fn(&Gap<'_>) -> bool;
 
 /// The tailorings that forbid, in the order in which they are asked. Within an address they have no say.
-const FORBIDDING: [(Tailoring, Forbids); 15] = [
+const FORBIDDING: [(Tailoring, Forbids); 17] = [
     (Tailoring::SoftHyphens, hyphens::behind_soft_hyphen),
     (Tailoring::Hyphens, hyphens::behind_hyphen),
     (Tailoring::Slashes, hyphens::behind_slash),
@@ -169,7 +175,9 @@ const FORBIDDING: [(Tailoring, Forbids); 15] = [
     (Tailoring::FrenchGuillemets, marks::at_french_guillemet),
     (Tailoring::Units, numbers::at_unit),
     (Tailoring::Thousands, numbers::within_thousands),
-    (Tailoring::Initials, numbers::between_initials),
+    (Tailoring::Initials, names::behind_initial),
+    (Tailoring::Abbreviations, names::before_name),
+    (Tailoring::OneLetterWords, names::behind_one_letter),
     (
         Tailoring::ComplexScripts,
         standard::within_word_of_complex_script,

@@ -1,4 +1,4 @@
-//! Numbers with their units and signs, and the initials of names.
+//! Numbers with their units and signs.
 
 use super::gap::Gap;
 use super::marks::is_mark_around;
@@ -67,7 +67,7 @@ pub(super) fn at_unit(gap: &Gap<'_>) -> bool {
 }
 
 /// What may close behind a unit; a full stop may belong to it.
-fn is_closing(c: char) -> bool {
+pub(super) fn is_closing(c: char) -> bool {
     is_mark_around(c) || matches!(c, ',' | ';' | ':' | '!' | '?' | '…')
 }
 
@@ -88,16 +88,4 @@ pub(super) fn within_thousands(gap: &Gap<'_>) -> bool {
             || matches!(c, '−' | '-' | '+' | '–' | '$' | '€' | '£')
     });
     (1..=3).contains(&figures_before) && figures_behind == 3 && alone
-}
-
-/// Between two initials.
-pub(super) fn between_initials(gap: &Gap<'_>) -> bool {
-    gap.is_spaced() && is_initial(gap.word_before()) && is_initial(gap.word_behind())
-}
-
-fn is_initial(word: &str) -> bool {
-    let bare = word.trim_matches(is_closing);
-    let mut signs = bare.chars();
-    let capital = signs.next().is_some_and(char::is_uppercase);
-    capital && signs.next() == Some('.') && signs.next().is_none()
 }

@@ -39,7 +39,7 @@ impl<'a> Divider<'a> {
     /// Where a word may be divided. One that is too wide for the measure may be even where hyphens are not asked
     /// for: that is better than to break it anywhere.
     fn points(&mut self, word: &str, too_wide: bool) -> Vec<usize> {
-        if self.style.hyphenate || too_wide {
+        if self.style.divides_words() || too_wide {
             let load = || Hyphenator::new(self.language, &self.style.exceptions);
             if let Some(hyphenator) = self.hyphenator.get_or_init(load) {
                 let known = self.known.get(word).cloned();
@@ -118,7 +118,7 @@ impl Setter<'_> {
             let is_wide = wide
                 .peek()
                 .is_some_and(|wide| wide.word.text.start < word.text.end);
-            let parts = match is_wide && !self.style.hyphenate && !token.contains('\u{ad}') {
+            let parts = match is_wide && !self.style.divides_words() && !token.contains('\u{ad}') {
                 true => Parts::WideWordByHyphen,
                 false => Parts::WordByHyphen,
             };

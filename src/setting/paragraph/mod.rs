@@ -14,6 +14,7 @@ mod unbroken;
 
 pub use again::{inset_of, line_between, lines_in};
 pub(super) use breaks::Divider;
+pub use hang::MOST_OF_LETTER;
 pub use place::{Poor, ProseContext, ProseLine, lines};
 
 use std::sync::Arc;
@@ -23,6 +24,7 @@ use super::here::Beside;
 use super::line_breaks::{
     How, Justified, LineBreaks, Point, Ragged, SlotMeasures, best_breaks_along,
 };
+use super::opportunities::is_unspaced;
 use super::part::Setter;
 use super::{Row, RowAt, Stand};
 use crate::names::{HalfLines, Length};
@@ -32,13 +34,13 @@ use crate::text::LineKind;
 /// What a divided word costs in ragged lines: as much as a line that is 1.4 ems short. Chosen by the table of
 /// `tests/outside/prose`: with a good deal fewer hyphens than a browser makes, lines lack little more.
 const HYPHEN: i32 = 140 * 140;
-/// The article's π for a divided word in justified lines: about as much as one whose spaces are twice as wide. Chosen by the
-/// same table; with less, there are more hyphens than a browser makes.
-const HYPHEN_JUSTIFIED: i32 = 1_300;
+/// The article's π for a divided word in justified lines: a little less than for one whose spaces are twice as wide. Chosen
+/// by the table of `tests/outside/prose/optimum`: with less, there are more hyphens and hardly fewer wide spaces.
+const HYPHEN_JUSTIFIED: i32 = 700;
 /// What it costs there besides to leave no more than two letters before the hyphen or behind it.
 const STUB: i32 = 80 * 80;
 /// The article's π for the same.
-const STUB_JUSTIFIED: i32 = 200;
+const STUB_JUSTIFIED: i32 = 100;
 /// What a break within a word at its own hyphen or slash costs there.
 const OWN_HYPHEN: i32 = 100 * 100;
 /// The article's π for the same.
@@ -141,8 +143,9 @@ impl Paragraph {
         (0..last).filter(may)
     }
 
-    /// The points at a setting: what hangs there is taken off.
-    pub(super) fn points_at(&self, hang_left: Length, hang_right: Length) -> Vec<Point> {
+    /// The breaks as the division into lines sees them, at a setting where so much may hang out on the left and on the
+    /// right: what hangs there is taken off.
+    pub fn points_at(&self, hang_left: Length, hang_right: Length) -> Vec<Point> {
         let points = self.points.iter().zip(&self.hangs);
         let hung = points.map(|(point, hang)| Point {
             start: point.start + hang.0.min(hang_left),
@@ -234,10 +237,27 @@ fn insets(row: &Row, slot: usize, beside: Option<Beside>, filling: &Filling<'_>)
     (0..lines.max(1)).map(inset).collect()
 }
 
-/// How a row's lines are set.
+/// A length in hundredths of an em, rounded down.
+fn hundredths(length: Length, em: Length) -> u32 {
+    let hundredths = length.units().max(0) * 100 / em.units().max(1);
+    u32::try_from(hundredths).unwrap_or(u32::MAX)
+}
+
+/// How a row's lines are set: a last line shorter than the indent of the next paragraph is what a gap is told by.
 pub(super) fn how(style: &TextStyle, row: &Row) -> How {
     match style.align {
-        Align::Justified => How::Justified(Justified::default()),
-        _ => How::Ragged(Ragged::of(row.voice.size)),
+        Align::Justified => How::Justified(Justified {
+            least_last: style.paragraph_indent,
+            // The white of brackets and stops may go, and no words run together for that.
+            cramped: match row.shaped.text.contains(is_unspaced) {
+                true => 0,
+                false => Justified::default().cramped,
+            },
+            ..Justified::default()
+        }),
+        _ => How::Ragged(Ragged {
+            least_last: hundredths(style.paragraph_indent, row.voice.size),
+            ..Ragged::of(row.voice.size)
+        }),
     }
 }

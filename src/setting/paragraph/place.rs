@@ -40,7 +40,7 @@ pub struct ProseLine {
 /// What is wrong with a line that could not be set better.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Poor {
-    /// Its spaces are wider than the limit.
+    /// Its spaces are more than three times as wide as usual, or there are none that could fill it.
     Loose,
     /// A word wider than the measure is broken in it.
     Broken,
@@ -166,11 +166,17 @@ pub(super) fn place(
         last,
         poor: match fit {
             _ if to.parts == Parts::WordByForce => Some(Poor::Broken),
-            LineFit::Loose if fills => Some(Poor::Loose),
             LineFit::Overfull => Some(Poor::Broken),
+            _ if fills && is_loose(measure - net, slack().stretch) => Some(Poor::Loose),
             _ => None,
         },
     }
+}
+
+/// Whether a line lacks so much that its spaces, which have so much stretch, become more than three times as wide: a
+/// space stretches by half its width.
+fn is_loose(lacks: Length, stretch: Length) -> bool {
+    lacks > Length::ZERO && lacks > stretch * 4
 }
 
 /// How far from the edge of the measure a line begins that stands in so far and has so much room left.

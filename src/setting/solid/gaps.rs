@@ -5,12 +5,11 @@ use crate::setting::line_breaks::Slack;
 use crate::setting::shaped::{SetWord, ShapedLine};
 use crate::typeface::Shaper;
 
-/// Word spaces may lose this part of their width: a quarter. With a third, as in the article on optimum paragraphs, words run together in a
-/// face whose spaces are narrow.
-const MOST_SHRINK: i64 = 4;
+/// Word spaces may lose this part of their width: a third, as in the article on optimum paragraphs.
+const MOST_SHRINK: i64 = 3;
 
 impl ShapedLine {
-    /// What the gap between two neighbouring words of a line may give: a word space half and a quarter of its width;
+    /// What the gap between two neighbouring words of a line may give: a word space half of its width more and a third of it less;
     /// a gap between solid signs an eighth of an em, though none behind a bracket that opens or before what closes,
     /// and, where it is white, it takes in a quarter. A full stop keeps its white.
     pub fn gap(&self, shaper: &Shaper<'_>, before: &SetWord, word: &SetWord) -> Slack {

@@ -209,6 +209,13 @@ impl<'a> Tables<'a> {
         substitutes::can_make(&self.face, of, glyph)
     }
 
+    /// Whether the face's positioning includes a feature.
+    pub(super) fn positions_by(&self, tag: &[u8; 4]) -> bool {
+        let tag = ttf_parser::Tag::from_bytes(tag);
+        let gpos = self.face.tables().gpos;
+        gpos.is_some_and(|gpos| gpos.features.into_iter().any(|feature| feature.tag == tag))
+    }
+
     /// Whether the face's substitutions include a feature.
     pub(super) fn has_feature(&self, tag: &[u8; 4]) -> bool {
         let tag = ttf_parser::Tag::from_bytes(tag);

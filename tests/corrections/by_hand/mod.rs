@@ -130,7 +130,7 @@ fn a_corrected_word_changes_one_layer_and_its_sides() {
             PROSE,
             "front 3, front 8, back 4",
             "told me to come away from",
-            "begged me to come away from",
+            "bade me to come away from",
             "front-03.pdf",
         ),
     ];

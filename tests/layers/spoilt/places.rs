@@ -120,6 +120,23 @@ pub const WAYS: &[Way] = &[
             Some(())
         },
     ),
+    (
+        "a letter of prose outside its area",
+        Promise::F6,
+        |layout| {
+            let begins = |line: &LaidLine| {
+                line.kind.is_prose() && line.text.starts_with(char::is_alphabetic)
+            };
+            let panels = layout.panels.iter_mut();
+            let mut plain = panels.filter(|panel| panel.slots.is_empty());
+            let panel = plain.find(|panel| panel.lines.first().is_some_and(begins))?;
+            let left = panel.area?.left;
+            let line = &mut panel.lines[0];
+            // More than an eighth of any letter, and less than a whole one.
+            put(line, left - line.size / 3, line.baseline);
+            Some(())
+        },
+    ),
     ("a line off its panel, at the left", Promise::F6, |layout| {
         let line = first(layout, |_| true)?;
         put(line, -line.width - Length::mm(1), line.baseline);

@@ -2,8 +2,8 @@
 
 use std::ops::AddAssign;
 
-/// Word spaces may lose a quarter of their width, and a hair more where the ruler is another.
-pub const NARROWEST: f64 = 0.74;
+/// Word spaces may lose a third of their width, and a hair more where the ruler is another.
+pub const NARROWEST: f64 = 0.66;
 
 /// A line, measured.
 #[derive(Clone, Copy, Debug)]
@@ -40,7 +40,7 @@ pub struct Figures {
     pub changed: f64,
     /// Lines with no space that could fill them.
     pub unfilled: usize,
-    /// Lines longer than their measure, even with spaces three quarters as wide.
+    /// Lines longer than their measure, even with spaces two thirds as wide.
     pub overfull: usize,
 }
 

@@ -8,6 +8,7 @@
 
 mod browser;
 mod figures;
+mod optimum;
 mod ours;
 mod sample;
 

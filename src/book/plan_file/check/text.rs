@@ -107,11 +107,11 @@ fn style(text: &TextWritten, size: Length, leading: Length) -> TextStyle {
         },
         stanza_space: HalfLines::ZERO,
         paragraph_indent: resolve(text.paragraph_indent()),
-        hyphenate: text.hyphenate().0,
+        hyphenate: value(&text.hyphenate).map(|switch| switch.0),
         exceptions: text.exceptions().into_iter().map(|at| at.value.0).collect(),
         turnover: resolved_turnover(text.turnover(), size, leading),
         hang: value(&text.hang).unwrap_or(Hang::Quotes),
-        prose_hang: value(&text.hang).unwrap_or(Hang::None),
+        prose_hang: value(&text.hang).unwrap_or(Hang::All),
         opening: text.opening(),
         headings: OfLevels::default(),
         title_vertical: match &text.title {

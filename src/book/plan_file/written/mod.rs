@@ -224,14 +224,16 @@ tables! {
         /// How far a paragraph's first line stands in, the first of a part aside.
         optional paragraph_indent: TextLength = em(1.0),
             note "the first paragraph of a part stands flush";
-        /// Whether words of prose may be divided at line ends, by the rules of the language.
-        optional hyphenate: Switch = Switch(false), note "true divides words of prose at line ends";
+        /// Whether words of prose may be divided at line ends, by the rules of the language; unless said, where lines
+        /// are justified.
+        optional hyphenate: Switch, shown "false", note "true divides words of prose; so it is where lines are justified";
         /// Words that may be divided only at their hyphens, such as "win-ter-berg".
         optional exceptions: Vec<At<HyphenatedWord>> = Vec::new(),
             note "words with their only hyphens, such as \"win-ter-berg\"";
         /// How far the piece of a verse line that runs over is indented, or "right".
         optional turnover: TurnoverWritten = TurnoverWritten::Indent(em(2.0)), note "or \"right\"";
-        /// What hangs outside the text area; unless said, quotation marks of verse and nothing of prose.
+        /// What hangs outside the text area: of verse quotation marks unless said, of prose all marks and hyphens, and a
+        /// little of letters such as A, T and V.
         optional hang: Hang, shown "\"quotes\"", note "none, all";
         /// How a part opens.
         optional opening: Opening = Opening::None, note "small-caps, { drop = 2 }";

@@ -3,7 +3,7 @@
 use super::{BrokenPromise, On, broken};
 use crate::layout::{LaidGlyph, LaidLine};
 use crate::names::Length;
-use crate::setting::{Area, Slot, may_begin, may_hang};
+use crate::setting::{Area, MOST_OF_LETTER, Slot, may_begin, may_hang};
 use unicode_segmentation::UnicodeSegmentation;
 
 /// Widths are measured in whole words and shown glyph by glyph: what hangs may differ by so much.
@@ -129,8 +129,8 @@ impl On<'_> {
         )))
     }
 
-    /// How far the marks at the ends of a line may hang: by their own advances. It is asked only of a side where the
-    /// line sticks out.
+    /// How far the marks at the ends of a line may hang: by their own advances, and a letter of prose with no mark beside
+    /// it by a small part of its own. It is asked only of a side where the line sticks out.
     fn hanging(&self, line: &LaidLine, out: (Length, Length)) -> (Length, Length) {
         if out.0 <= Length::ZERO && out.1 <= Length::ZERO {
             return (Length::ZERO, Length::ZERO);
@@ -151,10 +151,14 @@ impl On<'_> {
         }
         glyphs.sort_by_key(|glyph| glyph.0);
         let of = |glyphs: &mut dyn Iterator<Item = &(Length, Length, bool)>| -> Length {
-            glyphs
-                .take_while(|glyph| glyph.2)
-                .map(|glyph| glyph.1)
-                .sum()
+            let mut glyphs = glyphs.peekable();
+            match glyphs.peek() {
+                Some((_, letter, false)) if line.kind.is_prose() => *letter / MOST_OF_LETTER,
+                _ => glyphs
+                    .take_while(|glyph| glyph.2)
+                    .map(|glyph| glyph.1)
+                    .sum(),
+            }
         };
         (of(&mut glyphs.iter()), of(&mut glyphs.iter().rev()))
     }
