@@ -193,6 +193,7 @@ fn justified(tolerance: u32, hyphens_in_a_row: u32, uneven: u32) -> How {
         uneven,
         // The article has no such prices, and no walls.
         cramped: 0,
+        ladder: 0,
         wall: 0,
         ..Justified::default()
     })

@@ -221,14 +221,16 @@ impl Paragraph {
         }
     }
 
-    /// What it costs to have hyphens where none may be, and a last line of one word: breaches and a price.
-    pub fn walls(&self, hyphens: u32, one_word_last: u32) -> (u32, i128) {
+    /// What it costs to have hyphens after two others, hyphens before the last line, and last lines of one word: breaches
+    /// and a price.
+    pub fn walls(&self, in_a_row: u32, before_last: u32, one_word_last: u32) -> (u32, i128) {
         match &self.how {
             // A hyphen weighs as much as two of the others.
-            How::Ragged(_) => (2 * hyphens + one_word_last, 0),
+            How::Ragged(_) => (2 * (in_a_row + before_last) + one_word_last, 0),
             How::Justified(justified) => {
-                let price = i128::from(justified.wall);
-                (0, price * i128::from(hyphens + one_word_last))
+                let ladders = i128::from(justified.ladder) * i128::from(in_a_row);
+                let others = i128::from(justified.wall) * i128::from(before_last + one_word_last);
+                (0, ladders + others)
             }
         }
     }
@@ -273,8 +275,11 @@ impl Paragraph {
             breached.one_word_last = u32::from(self.is_one_word(last) && !self.is_one_word(start));
         }
         breached.hyphen_before_last = u32::from(at_the_end);
-        let hyphens = breached.hyphens_in_a_row + breached.hyphen_before_last;
-        let (walls, price) = self.walls(hyphens, breached.one_word_last);
+        let (walls, price) = self.walls(
+            breached.hyphens_in_a_row,
+            breached.hyphen_before_last,
+            breached.one_word_last,
+        );
         ((breached.overfull, walls, cost + price), breached)
     }
 

@@ -95,11 +95,19 @@ fn ragged() -> impl Strategy<Value = How> {
 fn justified() -> impl Strategy<Value = How> {
     let costs = select(&[0u32, 17, 3_000][..]);
     let loose = select(&[0u32, 900, 1_000_000_000][..]);
-    let wall = select(&[0u32, 4_000, 7_000_000][..]);
+    let price = select(&[0u32, 4_000, 7_000_000][..]);
+    let walls = (price.clone(), price);
     let last = (0i64..12, 0u32..90_000, 0u32..90_000);
-    let all = (500u32..4_000, loose, costs.clone(), costs, wall, last);
+    let all = (500u32..4_000, loose, costs.clone(), costs, walls, last);
     all.prop_map(
-        |(tolerance, loose, hyphens_in_a_row, uneven, wall, (least_last, short_last, cramped))| {
+        |(
+            tolerance,
+            loose,
+            hyphens_in_a_row,
+            uneven,
+            (ladder, wall),
+            (least_last, short_last, cramped),
+        )| {
             How::Justified(Justified {
                 tolerance,
                 loose,
@@ -108,6 +116,7 @@ fn justified() -> impl Strategy<Value = How> {
                 least_last: Length::from_units(least_last),
                 short_last,
                 cramped,
+                ladder,
                 wall,
             })
         },

@@ -61,8 +61,13 @@ impl<'a> Table<'a> {
                 });
             }
             let leaves_word = !last && paragraph.is_one_word(to) && !paragraph.is_one_word(from);
-            let bad_hyphen = hyphens == 2 && hyphen || hyphens > 0 && last;
-            let (walls, price) = paragraph.walls(u32::from(bad_hyphen), u32::from(leaves_word));
+            let third = hyphens == 2 && hyphen;
+            let before_last = hyphens > 0 && last;
+            let (walls, price) = paragraph.walls(
+                u32::from(third),
+                u32::from(before_last),
+                u32::from(leaves_word),
+            );
             let behind = if hyphen { (hyphens + 1).min(2) } else { 0 };
             let next = ((number + 1).min(paragraph.first.len()), to, behind);
             let best = self.best(next, Some(line));

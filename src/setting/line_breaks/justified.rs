@@ -56,13 +56,16 @@ pub struct Justified {
     pub least_last: Length,
     /// What a last line costs that is shorter than that.
     pub short_last: u32,
-    /// What a breach of a wall costs.
+    /// What a hyphen costs that follows on two others.
+    pub ladder: u32,
+    /// What a hyphen before the last line costs, and a last line of one word.
     pub wall: u32,
 }
 
 impl Default for Justified {
     /// Spaces may take twice their stretch, which makes them twice as wide where that is half of their width; a line where
-    /// they take more costs besides as much as one whose spaces are 2.4 times as wide. A wall costs less than that; a last
+    /// they take more costs besides as much as one whose spaces are 2.4 times as wide. A wall costs less than that, but hyphens in a row as much as one
+    /// whose spaces are 2.5 times as wide; a last
     /// line that leaves a gap, or words that run together, cost a little more than a hyphen does. γ is 3000, as in the article's examples (from memory). α is more than the 3000
     /// there, for hyphens themselves cost more with us.
     ///
@@ -77,6 +80,7 @@ impl Default for Justified {
             uneven: 3_000,
             least_last: Length::ZERO,
             short_last: 640_000,
+            ladder: 12_000_000,
             wall: 3_000_000,
         }
     }
@@ -229,7 +233,11 @@ impl Way for Justified {
         i64::from(self.hyphens_in_a_row)
     }
 
-    fn breach(&self, _: Wall) -> BreakCost {
-        BreakCost::ordinary(i64::from(self.wall))
+    fn breach(&self, wall: Wall) -> BreakCost {
+        let price = match wall {
+            Wall::HyphensInARow => self.ladder,
+            Wall::HyphenBeforeLast | Wall::OneWordLast => self.wall,
+        };
+        BreakCost::ordinary(i64::from(price))
     }
 }

@@ -202,8 +202,10 @@ impl<W: Way> Pass<'_, W> {
         }
         let third = hyphens == MOST_HYPHENS && hyphen;
         let before_last = hyphens > 0 && last;
-        if third || before_last {
-            cost = cost + self.way.breach(Wall::Hyphen);
+        if third {
+            cost = cost + self.way.breach(Wall::HyphensInARow);
+        } else if before_last {
+            cost = cost + self.way.breach(Wall::HyphenBeforeLast);
         }
         let behind = if hyphen {
             (hyphens + 1).min(MOST_HYPHENS)

@@ -138,7 +138,7 @@ impl Way for RaggedWay {
         BreakCost {
             breaches: match wall {
                 // Rather a last line has one word.
-                Wall::Hyphen => 2,
+                Wall::HyphensInARow | Wall::HyphenBeforeLast => 2,
                 Wall::OneWordLast => 1,
             },
             ..BreakCost::default()

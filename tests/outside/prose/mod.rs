@@ -214,13 +214,17 @@ fn compare(totals: &Totals, with_whole_texts: bool) {
                 theirs.row(),
                 ours.row()
             );
-            assert!(
-                ours.lines > 0 && ours.ladders == 0 && ours.overfull == 0,
-                "{told}"
-            );
-            assert!(ours.one_word_last <= theirs.one_word_last, "{told}");
-            // A word wider than the measure, which runs out of theirs, is divided in ours.
-            let hyphens = theirs.hyphens + 3 * theirs.overfull;
+            assert!(ours.lines > 0 && ours.overfull == 0, "{told}");
+            // A word wider than the measure, which runs out of theirs, is divided in ours. In justified lines we have
+            // hyphens, and last lines of one word, rather than holes.
+            let mut hyphens = theirs.hyphens + 3 * theirs.overfull;
+            if justified {
+                hyphens += hyphens / 4;
+                assert!(ours.ladders <= theirs.ladders, "{told}");
+            } else {
+                assert!(ours.ladders == 0, "{told}");
+                assert!(ours.one_word_last <= theirs.one_word_last, "{told}");
+            }
             assert!(ours.hyphens <= hyphens || !with_whole_texts, "{told}");
             if justified {
                 assert!(ours.tightest > NARROWEST, "{told}");
