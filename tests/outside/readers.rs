@@ -69,7 +69,9 @@ fn another_reader_finds_the_same_words() {
             &["-raw", "-enc", "UTF-8"],
             &[file.clone(), "-".into()],
         );
-        let theirs = folded(&theirs.expect("it reads"));
+        // A hyphen that was added at a line's end reads as a soft one: the word goes on.
+        let theirs = theirs.expect("it reads").replace("\u{ad}\n", "");
+        let theirs = folded(&theirs);
         let (ours, theirs) = (joined(&our_reading(&file)), joined(&theirs));
         // Where a mark ends before its letter does, it takes the rest of the letter for a space.
         let marked = ours.chars().any(is_combining_mark);

@@ -64,10 +64,10 @@ pub struct Justified {
 
 impl Default for Justified {
     /// Spaces may take twice their stretch, which makes them twice as wide where that is half of their width; a line where
-    /// they take more costs besides as much as one whose spaces are 2.4 times as wide. A wall costs less than that, but hyphens in a row as much as one
-    /// whose spaces are 2.5 times as wide; a last
-    /// line that leaves a gap, or words that run together, cost a little more than a hyphen does. γ is 3000, as in the article's examples (from memory). α is more than the 3000
-    /// there, for hyphens themselves cost more with us.
+    /// they take more costs besides as much as one whose spaces are 2.4 times as wide. A wall costs less than that, but a
+    /// third hyphen in a row nearly as much as a line whose spaces are three times as wide. A last line that leaves a gap,
+    /// or words that run together, cost a little more than a hyphen does. γ is 3000, as in the article's examples (from
+    /// memory). α is more than the 3000 there, for hyphens themselves cost more with us.
     ///
     /// `tests/outside/prose/optimum` compares what comes of these with the article's own costs: about as many wide spaces,
     /// a quarter fewer hyphens, and fewer last lines of one word.
@@ -80,7 +80,7 @@ impl Default for Justified {
             uneven: 3_000,
             least_last: Length::ZERO,
             short_last: 640_000,
-            ladder: 12_000_000,
+            ladder: 40_000_000,
             wall: 3_000_000,
         }
     }

@@ -23,8 +23,7 @@
 //! Ragged lines breach them only where nothing else is possible, and then as seldom as possible, whatever that would
 //! save: each is counted in [`BreakCost::breaches`], the last as one, the others as two. Justified lines breach them
 //! rather than have a hole: each has a price. That of the first ([`Justified::ladder`]) is less than that of a line with
-//! spaces two and a half times as wide as usual, that of the others ([`Justified::wall`]) less than of one with spaces twice
-//! as wide.
+//! spaces three times as wide as usual, that of the others ([`Justified::wall`]) less than of one with spaces twice as wide.
 //!
 //! A line that is too long for its measure is worse than all of these ([`BreakCost::overfull`]). It is made only where
 //! no line from its beginning would fit, and then it is the narrowest there is.
