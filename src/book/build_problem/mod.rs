@@ -1,17 +1,17 @@
 //! Building the problem: from a set part and the plan to what the division needs to know.
 
+mod behind;
 mod sentence;
 mod stack;
 
-use crate::names::{Fault, Faults, Location, PanelName, Role, nearest};
+use crate::names::{Fault, Faults, Location, PanelName, nearest};
 use crate::paper::Strip;
-use crate::plan::{Begins, PanelPlan, PicturePlan, Plan, ShowThrough};
-use crate::rules::{
-    AreaFacts, Behind, Ending, MOST_FACING, PanelFacts, PictureFacts, Problem, RowFacts,
-};
+use crate::plan::{Begins, PanelPlan, Plan};
+use crate::rules::{AreaFacts, Behind, Ending, PanelFacts, PictureFacts, Problem, RowFacts};
 use crate::setting::{AreaId, Areas, Row, SetLines, SetPart};
 use crate::text::{BODY, LineKind, Manuscript, Part, PictureCall, TextLine};
 
+use behind::{of_no_part, too_many_facing};
 use sentence::ending;
 
 /// The problem of dividing one part.
@@ -80,21 +80,6 @@ pub fn build_problem(
     } else {
         Err(faults)
     }
-}
-
-/// Tells a heavy picture of a part that lies back to back with itself for more panels than are remembered.
-fn too_many_facing(problem: &Problem, plan: &Plan) -> Option<Fault> {
-    let pairs = problem.panels.iter().enumerate();
-    let pairs = pairs.filter(|(at, panel)| panel.behind.is_some_and(|other| other > *at));
-    let mut heavy = problem.pictures.iter().filter(|picture| picture.heavy);
-    let heavy = heavy.find_map(|picture| plan.picture(&picture.name))?;
-    let many = pairs.count() > MOST_FACING && plan.rules.show_through == ShowThrough::Avoided;
-    let what = format!(
-        "`{}` is heavy, and of no more than {MOST_FACING} panels of a part is it seen what lies behind them",
-        heavy.name
-    );
-    let fault = Fault::new("pictures", what).at(heavy.place.clone());
-    many.then(|| fault.help("leave `heavy` out, or write `show-through = \"allowed\"`"))
 }
 
 /// A picture that is pinned stands on all its panels.
@@ -324,33 +309,6 @@ fn panel_facts(
         follows: false,
         behind: None,
         back: Behind::default(),
-    }
-}
-
-/// What stands on a panel that lies behind one of a part's own, where it is none of these: what the plan pins to it, if no
-/// part has it.
-fn of_no_part(plan: &Plan, panel: PanelName, own: &[PanelName]) -> Behind {
-    if plan.parts.iter().any(|part| part.on.contains(&panel)) {
-        return Behind {
-            of: Some(panel).filter(|panel| !own.contains(panel)),
-            ..Behind::default()
-        };
-    }
-    let stands = |pin: &&PanelPlan| {
-        let picture = pin.picture.as_deref().and_then(|name| plan.picture(name));
-        let on = |picture: &PicturePlan| {
-            let numbers = pin.panel.number..pin.panel.number + picture.spans;
-            pin.panel.side == panel.side && numbers.contains(&panel.number)
-        };
-        picture.is_some_and(|picture| picture.heavy && on(picture))
-    };
-    Behind {
-        of: None,
-        heavy: plan.panels.iter().any(|pin| stands(&pin)),
-        words: plan
-            .pin(panel)
-            .and_then(|pin| pin.role)
-            .is_some_and(Role::has_words),
     }
 }
 
