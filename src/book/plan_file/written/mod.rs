@@ -39,7 +39,7 @@ tables! {
     Written "the plan" {
         /// The book's title.
         required title: Words;
-        /// Who wrote the words, for a title panel of a manuscript without an [author].
+        /// Who wrote the words, for a title panel of a manuscript that does not name one.
         optional author: Words;
         /// The book's language, as a BCP 47 tag such as "en-GB".
         required language: Language;
