@@ -16,7 +16,7 @@ use versefold::plan::PartPlan;
 use versefold::setting::{
     Break, Giving, Piece, Row, SetPart, begins_phrase, breaks, may_begin, set,
 };
-use versefold::text::{Manuscript, escape};
+use versefold::text::{LineKind, Manuscript, escape};
 use versefold::typeface::{FontLibrary, Shaper};
 
 /// Texts longer than this are left to other tests.
@@ -75,17 +75,34 @@ fn check_measure(text: &Text, words: &str, measure: u32) -> usize {
     turned
 }
 
-/// What a row's turned-over pieces clear: how deep lines of its stanza stand in, and at least how deep others do when a
-/// twentieth of those that stand in is left aside, the deepest, and one of them in any case.
+/// What a row's turned-over pieces clear: how deep lines of its stanza stand in when the deepest twentieth of them is left
+/// aside, and at least how deep those of the part do when a twentieth of them is, and one of them in any case.
 fn depth_to_clear(rows: &[Row], row: &Row) -> Length {
-    let mut all: Vec<Length> = rows.iter().map(|row| row.indent).collect();
-    all.retain(|indent| *indent > Length::ZERO);
-    all.sort();
-    let aside = all.len().div_ceil(20);
-    all.truncate(all.len() - aside);
-    let own = rows.iter().filter(|other| other.block == row.block);
-    let own = own.map(|other| other.indent);
-    own.chain(all.last().copied()).max().unwrap_or_default()
+    let deepest = |mut all: Vec<Length>, aside: usize| {
+        all.sort();
+        all.truncate(all.len() - aside);
+        all.last().copied().unwrap_or_default()
+    };
+    let indents = |rows: &mut dyn Iterator<Item = &Row>| -> Vec<Length> {
+        rows.filter(|row| row.kind == LineKind::Verse)
+            .map(|row| row.indent)
+            .collect()
+    };
+    let all = indents(&mut rows.iter());
+    let own = indents(&mut rows.iter().filter(|other| other.block == row.block));
+    let (of_all, of_own) = (all.len().div_ceil(20), own.len() / 20);
+    deepest(all, of_all).max(deepest(own, of_own))
+}
+
+/// How far turned-over pieces may stand in, in the order in which that is tried.
+fn indents(deepest: Length, measure: Length) -> [Length; 4] {
+    let em = Length::pt(11);
+    let clear = deepest + em;
+    let full = match clear * 3 <= measure {
+        true => clear.max(em * 2),
+        false => em * 2,
+    };
+    [full, em * 2, em, Length::ZERO]
 }
 
 fn check_row(part: &SetPart, row: &Row, shaper: &Shaper<'_>, plan: &PartPlan, deepest: Length) {
@@ -100,7 +117,6 @@ fn check_row(part: &SetPart, row: &Row, shaper: &Shaper<'_>, plan: &PartPlan, de
     let at_hyphen = |here: &str| here.ends_with(['-', '\u{2010}']) && !here.ends_with("--");
     assert!(broken || !endings.any(at_hyphen), "{text}");
     let setting = part.columns[0].line(0);
-    let em = Length::pt(11);
     // How far a piece stands in from the edge that lines begin at.
     let stands_in = |piece: &Piece| match plan.reads {
         Direction::LeftToRight => piece.x - setting.left,
@@ -118,10 +134,10 @@ fn check_row(part: &SetPart, row: &Row, shaper: &Shaper<'_>, plan: &PartPlan, de
         known: HashMap::new(),
     };
     let turned = stands_in(&pieces[1]);
-    let full = (em * 2).max(deepest + em);
+    let indents = indents(deepest, setting.measure);
     if indent != row.indent {
         // A line is drawn back only where it could not be divided at its own indent.
-        for turned in [full, em * 2, em, Length::ZERO] {
+        for turned in indents {
             let there = (setting.measure - row.indent, setting.measure - turned);
             assert!(
                 every.best(there.0, there.1, found.len() + 1).is_none(),
@@ -129,25 +145,29 @@ fn check_row(part: &SetPart, row: &Row, shaper: &Shaper<'_>, plan: &PartPlan, de
             );
         }
     }
-    // The indent is the deepest of those that let the line be divided at all.
-    for indent in [full, em * 2, em, Length::ZERO] {
+    // The indent is the deepest of those that let the line be divided at all, parting as few words as can be that are
+    // written without spaces.
+    let mut parted = |indent: Length| {
         let best = every.best(first, setting.measure - indent, pieces.len());
-        if indent != turned {
-            assert!(
-                best.is_none(),
-                "{text}: an indent of {indent} would do, not {turned}"
-            );
-            continue;
-        }
-        let Some((giving, ends)) = best else {
-            assert!(broken, "{text}: nothing fits");
-            return;
-        };
-        let chosen: Vec<usize> = pieces.iter().map(|piece| piece.text.end).collect();
-        assert_eq!(ends, chosen, "{text}: {giving:?}");
+        best.map(|(giving, _)| giving.unspaced)
+    };
+    let fewest = indents.into_iter().filter_map(&mut parted).min();
+    let right = indents.into_iter().find(|indent| parted(*indent) == fewest);
+    if !indents.contains(&turned) {
+        assert!(broken, "{text}: an indent of {turned}");
         return;
     }
-    assert!(broken, "{text}: an indent of {turned}");
+    assert!(
+        right == Some(turned) || fewest.is_none(),
+        "{text}: {right:?}, not {turned}"
+    );
+    let best = every.best(first, setting.measure - turned, pieces.len());
+    let Some((giving, ends)) = best else {
+        assert!(broken, "{text}: nothing fits");
+        return;
+    };
+    let chosen: Vec<usize> = pieces.iter().map(|piece| piece.text.end).collect();
+    assert_eq!(ends, chosen, "{text}: {giving:?}");
 }
 
 /// Every way to divide a row.
@@ -212,12 +232,13 @@ impl Every<'_> {
                 return None;
             }
             if piece == 0 {
-                // Two thirds of the measure, or half of it before a good start.
-                giving.short_first = usize::from(match here {
-                    None => false,
-                    Some(at) if at.good => width * 2 < first,
-                    Some(_) => width * 3 < first * 2,
+                // Two thirds of the measure, or half of it before a good start; worse is less than a third.
+                let too_short = here.is_some_and(|at| match at.good {
+                    true => width * 2 < first,
+                    false => width * 3 < first * 2,
                 });
+                let far_too_short = here.is_some() && width * 3 < first;
+                giving.short_first = usize::from(too_short) + usize::from(far_too_short);
             } else {
                 let before = self.breaks[way[piece - 1]];
                 let single = text[start..to]

@@ -73,6 +73,7 @@ fn editors_and_new_plans_know_every_rule_that_has_a_key() {
             set_as: SetAs::Verse,
             pictures: 0,
             families: Vec::new(),
+            leading: None,
         },
         "winter-bus.txt",
     );

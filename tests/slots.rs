@@ -83,8 +83,12 @@ impl Plain<'_> {
     /// How the line stands on a slot: how many pieces, and how far the first and the others stand in.
     fn on(&self, slot: usize) -> Option<(usize, Length, Length)> {
         let em = Length::pt(11);
-        let full = (em * 2).max(self.deepest + em);
         let measure = self.slots.get(slot).measure;
+        let clear = self.deepest + em;
+        let full = match clear * 3 <= measure {
+            true => clear.max(em * 2),
+            false => em * 2,
+        };
         let end = self.row.shaped.trimmed_end(self.row.shaped.text.len());
         let width = self.width(0, end);
         let divided = |indent: Length| {
@@ -149,6 +153,23 @@ fn boxes(dice: &mut Dice) -> String {
     text + "]\n"
 }
 
+/// How deep lines stand in that a row's turned-over pieces clear: the deepest of all but a twentieth, and of a long stanza's
+/// own lines.
+fn depth_of(rows: &[Row], row: &Row) -> Length {
+    let but = |mut indents: Vec<Length>, aside: usize| {
+        indents.sort();
+        indents.truncate(indents.len() - aside);
+        indents.last().copied().unwrap_or_default()
+    };
+    let verse = rows.iter();
+    let verse = verse.filter(|row| row.kind == LineKind::Verse && !row.stepped);
+    let own = verse.clone().filter(|other| other.block == row.block);
+    let all: Vec<Length> = verse.map(|row| row.indent).collect();
+    let own: Vec<Length> = own.map(|other| other.indent).collect();
+    let (of_all, of_own) = (all.len().div_ceil(20), own.len() / 20);
+    but(all, of_all).max(but(own, of_own))
+}
+
 #[test]
 fn verse_stands_on_slots_as_the_rules_say() {
     let mut dice = Dice(7);
@@ -173,12 +194,6 @@ fn verse_stands_on_slots_as_the_rules_say() {
         let mut shaped = columns.filter_map(|(at, column)| Some((at, shaped(column)?)));
         let (column, slots) = shaped.next().expect("front 1 is shaped");
         let shaper = Shaper::new(&part.typeface, "en-GB");
-        let verse = || {
-            part.rows
-                .iter()
-                .filter(|row| row.kind == LineKind::Verse && !row.stepped)
-        };
-        let deepest = verse().map(|row| row.indent).max().unwrap_or_default();
         for row in &part.rows {
             if row.kind != LineKind::Verse || row.stepped {
                 continue;
@@ -190,7 +205,7 @@ fn verse_stands_on_slots_as_the_rules_say() {
                     begins_phrase("en-GB", before, behind)
                 }),
                 slots: &slots,
-                deepest,
+                deepest: depth_of(&part.rows, row),
             };
             for slot in 0..slots.len() {
                 let (skips, turns) = plain.check(slot, row.at[column].stand(slot));

@@ -2,7 +2,8 @@
 //!
 //! Sources: "Requirements for Japanese Text Layout" (JLREQ, W3C Working Group Note), 3.1.4 consecutive punctuation,
 //! 3.1.5 and 3.1.9 brackets and stops at a line's start and end, 3.2.6 mixed with Latin letters, 3.3.3 size of
-//! readings; "Rules for Simple Placement of Japanese Ruby" (W3C Working Draft), spacing of 1 : 2 : 1.
+//! readings, 3.3.8 what readings hang over; "Rules for Simple Placement of Japanese Ruby" (W3C Working Draft), spacing of
+//! 1 : 2 : 1.
 
 use versefold::assets::Assets;
 use versefold::book::Workbench;
@@ -142,6 +143,88 @@ fn a_reading_stands_above_its_base_spaced_one_two_one() {
         // Half the size, on the top of the base's square.
         assert_eq!(above.size * 2, below.size);
         is_wide(below.baseline - above.baseline, 0.94);
+    }
+}
+
+/// Where the signs of all runs of a size begin, in ems from the line's left edge.
+fn all_starts(line: &LaidLine, size: Length) -> Vec<f64> {
+    let runs = line.runs.iter().filter(|run| run.size == size);
+    runs.flat_map(|run| starts(line, run)).collect()
+}
+
+/// A line with readings: its words, how wide it is in ems, where the signs on the line begin and where those of readings do.
+type Overhang = (&'static str, f64, &'static [f64], &'static [f64]);
+
+const OVERHANGS: &[Overhang] = &[
+    // A quarter of an em over the kana at either side, and no hole beside the base.
+    (
+        "の峠《とうげ》の",
+        3.0,
+        &[0.0, 1.0, 2.0],
+        &[0.75, 1.25, 1.75],
+    ),
+    // Five signs reach three quarters beyond the base: half an em of that hangs, one em of the reading.
+    (
+        "の志《こころざし》の",
+        3.5,
+        &[0.0, 1.25, 2.5],
+        &[0.5, 1.0, 1.5, 2.0, 2.5],
+    ),
+    (
+        "・志《こころざし》ー",
+        3.5,
+        &[0.0, 1.25, 2.5],
+        &[0.5, 1.0, 1.5, 2.0, 2.5],
+    ),
+    // Not over a line's ends.
+    ("峠《とうげ》の", 2.25, &[0.25, 1.25], &[0.0, 0.5, 1.0]),
+    ("の峠《とうげ》", 2.25, &[0.0, 1.0], &[0.75, 1.25, 1.75]),
+    // Not over ideographs.
+    (
+        "山｜峠《とうげ》山",
+        3.5,
+        &[0.0, 1.25, 2.5],
+        &[1.0, 1.5, 2.0],
+    ),
+    // Not over another base.
+    (
+        "｜峠《とうげ》｜峠《とうげ》",
+        3.0,
+        &[0.25, 1.75],
+        &[0.0, 0.5, 1.0, 1.5, 2.0, 2.5],
+    ),
+    // Two readings share the sign between them.
+    (
+        "｜志《こころざし》の｜志《こころざし》",
+        5.5,
+        &[0.75, 2.25, 3.75],
+        &[0.0, 0.5, 1.0, 1.5, 2.0, 3.0, 3.5, 4.0, 4.5, 5.0],
+    ),
+    // Over the white of signs that pause and open, not over their ink.
+    (
+        "あ、志《こころざし》「い",
+        5.5,
+        &[0.0, 1.0, 2.25, 3.5, 4.5],
+        &[1.5, 2.0, 2.5, 3.0, 3.5],
+    ),
+    (
+        "あ「志《こころざし》」い",
+        6.5,
+        &[0.0, 1.0, 2.75, 4.5, 5.5],
+        &[2.0, 2.5, 3.0, 3.5, 4.0],
+    ),
+];
+
+#[test]
+fn a_long_reading_hangs_over_kana_and_white_by_up_to_one_of_its_ems() {
+    for &(words, width, signs, readings) in OVERHANGS {
+        let lines = verse(words);
+        let line = &lines[0];
+        let found = all_starts(line, EM);
+        assert!(same(&found, signs), "{words}: {found:?}");
+        let found = all_starts(line, EM / 2);
+        assert!(same(&found, readings), "{words}: {found:?}");
+        is_wide(line.width, width);
     }
 }
 

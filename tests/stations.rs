@@ -2,7 +2,10 @@
 
 mod assets;
 mod breaks;
+mod capitals;
 mod division;
+mod down;
+mod emphasis;
 mod font_files;
 mod fonts;
 mod from_memory;
@@ -12,6 +15,7 @@ mod line_breaks;
 mod made_from;
 mod manuscript;
 mod no_way;
+mod openings;
 mod real_turnovers;
 mod remembered;
 mod revise;

@@ -119,7 +119,7 @@ fn giving(line: &Line, found: &[Break], pieces: &[Range<usize>]) -> Option<Givin
         !spaced && !found.iter().any(inner)
     };
     let good = |piece: &Range<usize>| found.iter().any(|at| at.next == piece.start && at.good);
-    // Two thirds of the measure, or half of it before a good start.
+    // Two thirds of the measure, or half of it before a good start; worse is less than a third.
     let wide = line.width(first.clone());
     let short = turned.first().is_some_and(|next| match good(next) {
         true => wide * 2 < measure,
@@ -129,7 +129,7 @@ fn giving(line: &Line, found: &[Break], pieces: &[Range<usize>]) -> Option<Givin
         pieces: pieces.len(),
         unspaced: 0,
         single_words: turned.iter().filter(single).count(),
-        short_first: usize::from(short),
+        short_first: usize::from(short) + usize::from(!turned.is_empty() && wide * 3 < measure),
         bad_starts: turned.iter().filter(|piece| !good(piece)).count(),
     })
 }

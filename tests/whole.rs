@@ -3,13 +3,16 @@
 mod art;
 mod bad_input;
 mod books;
+mod caesura;
 mod cast_off;
 mod changed;
 mod corrections;
+mod installed;
 mod layers;
 mod margins;
 mod older;
 mod out_of_date;
+mod parts;
 mod rule_costs;
 mod rules;
 mod schema;

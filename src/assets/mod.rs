@@ -4,6 +4,7 @@
 //! ([`Assets::memory`]), or whatever another program keeps them in. Nothing is opened before it is needed.
 
 mod encoding;
+mod installed;
 mod reason;
 mod text;
 
@@ -14,6 +15,7 @@ use std::sync::Arc;
 
 use crate::names::Fault;
 
+pub use installed::{FontBytes, InstalledFamily, NotInstalled};
 #[cfg(feature = "cli")]
 pub(crate) use reason::plain;
 pub(crate) use reason::unreadable;
@@ -33,6 +35,15 @@ pub trait Store: Send + Sync {
     /// The names of what is there, folders below left out, in any order; none where they cannot be listed.
     fn names(&self) -> Vec<String> {
         Vec::new()
+    }
+
+    /// The faces of a family that is installed on the machine, by its name in small or capital letters.
+    ///
+    /// # Errors
+    /// Why it is not to be had. A store that knows of nothing installed need not say more.
+    fn installed(&self, family: &str) -> Result<InstalledFamily, NotInstalled> {
+        let _ = family;
+        Err(NotInstalled::Nothing)
     }
 }
 
@@ -116,6 +127,14 @@ impl Assets {
     pub fn open(&self, name: &str, needed: &str) -> Result<Box<dyn Content + '_>, Fault> {
         let opened = self.0.open(name);
         opened.map_err(|unread| unread.fault(name, needed))
+    }
+
+    /// The faces of a family that is installed on the machine.
+    ///
+    /// # Errors
+    /// Why it is not to be had.
+    pub fn installed(&self, family: &str) -> Result<InstalledFamily, NotInstalled> {
+        self.0.installed(family)
     }
 
     /// The whole of a file.

@@ -2,17 +2,21 @@
 
 use std::io::{BufRead, ErrorKind, IsTerminal};
 use std::path::Path;
+use std::sync::Arc;
 
 use super::args::{NewArgs, OutputArgs};
 use super::{Done, book, deeds, flow, speak};
 use crate::assets::Assets;
-use crate::book::PLAN_FILE;
 use crate::book::plan_file::check;
 use crate::book::plan_file::sample::{self, Answers};
+use crate::book::{PLAN_FILE, read_manuscript};
 use crate::cli::files;
 use crate::json::{Format, records};
-use crate::layout::{LaidLine, Layout};
-use crate::names::{Fault, Faults, Role, SetAs, Source, capitalized};
+use crate::layout::{self, LaidLine, Layout};
+use crate::names::{Fault, Faults, Length, Role, SetAs, Source, capitalized};
+use crate::paper::Strip;
+use crate::plan::Plan;
+use crate::setting;
 use crate::text::{LineKind, escape, has_readings, looks_like};
 use crate::typeface::FontLibrary;
 
@@ -62,10 +66,29 @@ pub(super) fn begin(args: &NewArgs) -> Result<NewBook, Faults> {
     let fonts = FontLibrary::new(Assets::memory());
     let families = fonts.families_for(&format!("{}{text}", answers.title));
     answers.families = families.into_iter().map(String::from).collect();
-    let plan = sample::plan(&answers, &name);
+    let mut plan = sample::plan(&answers, &name);
     // The plan is checked before anything is written: a language that is none is found here.
-    check::read(&Source::new(PLAN_FILE, plan.as_str()))?;
+    let checked = check::read(&Source::new(PLAN_FILE, plan.as_str()))?;
+    answers.leading = leading(&checked, &Source::new(name.as_str(), text.as_str()), &fonts);
+    if answers.leading.is_some() {
+        plan = sample::plan(&answers, &name);
+    }
     Ok(NewBook { name, text, plan })
+}
+
+/// The leading at which no marks of neighbouring lines touch, in steps of half a point; nothing where they do not at the
+/// usual one. Of words that cannot be set yet, for want of a face, it is known only whether they have readings.
+fn leading(plan: &Plan, text: &Arc<Source>, fonts: &FontLibrary) -> Option<Length> {
+    let manuscript = read_manuscript(text, plan).ok()?;
+    let mut lines = manuscript.parts().iter().flat_map(|part| &part.lines);
+    let least = match setting::set(&manuscript, plan, &Strip::new(plan.paper), fonts) {
+        Ok(set) => layout::least_leading(plan, &set),
+        Err(_) if lines.any(|line| !line.rubies.is_empty()) => plan.text.size * 3 / 2,
+        Err(_) => return None,
+    };
+    let half = Length::pt(1) / 2;
+    let steps = (least.units() + half.units() - 1) / half.units();
+    (least > plan.text.leading).then(|| half * steps)
 }
 
 pub(super) fn run(args: &NewArgs, output: &OutputArgs) -> Done {
@@ -180,6 +203,7 @@ fn answers(args: &NewArgs, text: &str) -> Result<Answers, Faults> {
         set_as,
         pictures,
         families: Vec::new(),
+        leading: None,
     })
 }
 

@@ -3,7 +3,7 @@
 use super::leads::{self, Leads};
 use super::on_panel::OnPanel;
 use super::title::{self, add_title};
-use super::{LaidPanel, LaidPart, Layout, passed, pictures, prose};
+use super::{LaidPanel, LaidPart, Layout, installed, leading, passed, pictures, prose};
 use crate::division::{Division, PanelDivision, PartDivision, Problem};
 use crate::layout::breaks::{BREAKS_FILE, Breaks, KeptPanel};
 use crate::names::{Faults, HalfLines, PanelName, Role};
@@ -73,6 +73,7 @@ pub fn compose(ready: ComposeInput<'_>) -> Result<Layout, Faults> {
         let page = [laid.size.0, laid.size.1, ready.plan.paper.bleed];
         faults.extend(passed.and_then(|kept| passed::other_page(kept, page)));
     }
+    notes.extend(leading::notes(ready, &panels));
     notes.extend(as_chosen(ready));
     notes.extend(passed::by_an_older_version(ready.breaks));
     if !faults.is_empty() {
@@ -120,7 +121,8 @@ fn laid_parts(ready: ComposeInput<'_>) -> Vec<LaidPart> {
             name: part.name.clone(),
             on: planned.on.clone(),
             size: planned.text.size,
-            grid: ready.set.areas.grid(),
+            lines_run: planned.text.lines_run,
+            grid: ready.set.areas.grid_on(&planned.on),
         }
     });
     parts.collect()
@@ -324,9 +326,9 @@ fn has_words(on: &PanelDivision) -> bool {
     on.role.has_words() || !on.rows.is_empty()
 }
 
-/// Those remarks made while setting that are about lines as they came to stand.
+/// What is told of the plan, and those remarks made while setting that are about lines as they came to stand.
 fn notes_that_apply(ready: ComposeInput<'_>) -> Vec<setting::Note> {
-    let mut notes = Vec::new();
+    let mut notes = installed::typefaces(ready.plan);
     for (part, divided) in ready.set.parts.iter().zip(&ready.division.parts) {
         for on in divided.panels.iter().filter(|on| has_words(on)) {
             let shared = on.picture.filter(|_| on.role.has_picture());

@@ -3,9 +3,10 @@
 use std::ops::Range;
 use std::sync::Arc;
 
+use super::dots::takes_dot;
 use super::{GlyphRun, LaidGlyph, clusters};
 use crate::names::Length;
-use crate::setting::{DropCap, SetWord, ShapedLine, Slack};
+use crate::setting::{DropCap, PieceKind, SetWord, ShapedLine, Slack};
 use crate::typeface::{Face, FontStyle, GlyphSegment, Letters, Level, Shaper, visual_order};
 
 /// Collects the runs of one line.
@@ -60,6 +61,7 @@ struct Block {
     size: Length,
     /// Whether its letters are drawn as capitals.
     capitals: bool,
+    upright: bool,
     level: Level,
     width: Length,
     /// How far it lies to the right of the pen and above the baseline: a reading stands above its base.
@@ -124,8 +126,16 @@ impl<'a> RunBuilder<'a> {
                 Some(_) => blocks.extend(self.space_before(word, wider)),
             }
             let level = word.context.level;
+            // Where a reading stands above words, it leaves no room for dots.
+            let voice = match word.kind {
+                PieceKind::Ruby(_) => FontStyle {
+                    dots: None,
+                    ..word.voice
+                },
+                PieceKind::Word | PieceKind::Solid => word.voice,
+            };
             for segment in &word.shaped.segments {
-                blocks.push(self.block(segment, word.text.clone(), word.voice, level));
+                blocks.push(self.block(segment, word.text.clone(), voice, level));
             }
         }
         let mut left = self.left;
@@ -184,12 +194,14 @@ impl<'a> RunBuilder<'a> {
                 dy: glyph.dy,
                 text: end..end,
                 added: Some(sign),
+                dots: None,
             });
             let units = segment.glyphs.iter().map(|glyph| glyph.advance).sum();
             Block {
                 face: Arc::clone(&segment.face),
                 size: voice.size,
                 capitals: voice.letters == Letters::Capitals,
+                upright: segment.upright,
                 level,
                 width: segment.face.scale(units, voice.size),
                 off: (Length::ZERO, Length::ZERO),
@@ -199,8 +211,8 @@ impl<'a> RunBuilder<'a> {
         blocks.collect()
     }
 
-    /// Adds a large initial at `x`, its baseline `below` the line's own.
-    pub(super) fn add_drop(&mut self, drop: &DropCap, x: Length, below: Length) {
+    /// Adds a large initial whose ink begins at `ink`, its baseline `below` the line's own.
+    pub(super) fn add_drop(&mut self, drop: &DropCap, ink: Length, below: Length) {
         let initial = &self.line.text[drop.text.clone()];
         let context = self.line.context_at(drop.text.end.saturating_sub(1));
         let (level, script) = (context.level, context.script);
@@ -210,7 +222,7 @@ impl<'a> RunBuilder<'a> {
         let mut blocks: Vec<Block> = initial.collect();
         // A space behind the initial is not seen, but it parts the words for whoever reads the file.
         let space = drop.text.end..self.line.start();
-        let mut left = x;
+        let mut left = ink - drop.bearing;
         if !space.is_empty() {
             let shaped = self.shaper.word(" ", drop.voice, context, script);
             for segment in &shaped.segments {
@@ -241,6 +253,7 @@ impl<'a> RunBuilder<'a> {
             face: Arc::clone(face),
             size: voice.size,
             capitals: voice.letters == Letters::Capitals,
+            upright: false,
             level: self.line.level_of_space(at),
             width,
             off: (Length::ZERO, Length::ZERO),
@@ -251,6 +264,7 @@ impl<'a> RunBuilder<'a> {
                 dy: space.dy,
                 text: from - self.origin..at - self.origin,
                 added: None,
+                dots: None,
             }],
         })
     }
@@ -275,6 +289,9 @@ impl<'a> RunBuilder<'a> {
                 false => text.start + at..text.end + at,
             },
             added: None,
+            dots: voice
+                .dots
+                .filter(|_| self.line.text[word.start..][text.clone()].starts_with(takes_dot)),
         });
         let laid = laid.collect();
         let units = glyphs.iter().map(|glyph| glyph.advance).sum();
@@ -289,6 +306,7 @@ impl<'a> RunBuilder<'a> {
             face: Arc::clone(&segment.face),
             size,
             capitals: voice.letters == Letters::Capitals,
+            upright: segment.upright,
             level,
             width,
             off,
@@ -312,7 +330,7 @@ impl<'a> RunBuilder<'a> {
             let goes_on = |run: &&mut GlyphRun| {
                 Arc::ptr_eq(&run.face, &block.face)
                     && (run.size, run.baseline) == (block.size, baseline)
-                    && run.capitals == block.capitals
+                    && (run.capitals, run.upright) == (block.capitals, block.upright)
                     && level == Some(block.level)
             };
             match self.runs.last_mut().filter(goes_on) {
@@ -329,6 +347,7 @@ impl<'a> RunBuilder<'a> {
                     baseline,
                     reads: block.level.reads(),
                     capitals: block.capitals,
+                    upright: block.upright,
                     glyphs: block.glyphs,
                 }),
             }

@@ -2,7 +2,7 @@
 
 use super::LaidLine;
 use super::glyphs::RunBuilder;
-use crate::names::{HalfLines, Ink, Length, PanelPoint};
+use crate::names::{HalfLines, Ink, Length, LinesRun, PanelPoint};
 use crate::setting::ShapedLine;
 use crate::text::LineKind;
 use crate::typeface::{Emphasis, FontStyle, Shaper, Typeface};
@@ -53,6 +53,7 @@ pub fn label(typeface: &Typeface, words: &str, at: PanelPoint, style: LabelStyle
         block: 0,
         row: 0,
         space_above: HalfLines::ZERO,
+        lines_run: LinesRun::Across,
         text: words.to_string(),
         x,
         baseline: at.y,

@@ -1,11 +1,13 @@
 //! Where the words of the two panels of a spread begin that stand at the optical centre: on one line of the grid, that of the
-//! panel which is fuller. What is printed keeps its place and leads.
+//! panel which is fuller. What is printed keeps its place and leads. Panels whose lines stand on different grids begin each by
+//! itself.
 
 use std::collections::HashMap;
 
 use super::compose::ComposeInput;
 use super::on_panel::lead;
 use crate::names::{HalfLines, Length, PanelName, Role, Vertical};
+use crate::setting::Grid;
 
 /// How far below the head of their panels words begin, where those of a spread begin together.
 pub(super) type Leads = HashMap<PanelName, HalfLines>;
@@ -14,6 +16,7 @@ pub(super) type Leads = HashMap<PanelName, HalfLines>;
 struct Centred {
     used: HalfLines,
     capacity: HalfLines,
+    grid: Grid,
     /// The first baseline of the text area.
     head: Length,
     /// How far below that the words begin by themselves.
@@ -24,15 +27,15 @@ struct Centred {
 
 impl Centred {
     /// The baseline of the first line.
-    fn first(&self, leading: Length) -> Length {
-        self.printed.unwrap_or(self.head + self.lead.at(leading))
+    fn first(&self) -> Length {
+        let lead = self.lead.at(self.grid.leading);
+        self.printed.unwrap_or(self.head + lead)
     }
 
     /// How far below the head the words begin if their first line stands there, or as near as the area lets it.
-    fn towards(&self, first: Length, leading: Length) -> HalfLines {
-        let lines = (first - self.head)
-            .units()
-            .div_euclid(leading.units().max(1));
+    fn towards(&self, first: Length) -> HalfLines {
+        let leading = self.grid.leading.units().max(1);
+        let lines = (first - self.head).units().div_euclid(leading);
         let free = (self.capacity - self.used).whole_lines();
         HalfLines::lines(usize::try_from(lines).unwrap_or(0).min(free))
     }
@@ -41,13 +44,15 @@ impl Centred {
 /// The leads of panels that begin with the other of their spread.
 pub(super) fn of_spreads(ready: ComposeInput<'_>) -> Leads {
     let centred = centred(ready);
-    let leading = ready.set.areas.leading();
     let mut leads = Leads::new();
     let sides = ready.strip.sides().iter();
     for (one, other) in sides.flat_map(|side| ready.strip.spreads(*side)) {
         let (Some(first), Some(second)) = (centred.get(&one), centred.get(&other)) else {
             continue;
         };
+        if first.grid != second.grid {
+            continue;
+        }
         let leads_other = match (&first.printed, &second.printed) {
             (Some(_), Some(_)) => continue,
             (Some(_), None) => true,
@@ -58,7 +63,7 @@ pub(super) fn of_spreads(ready: ComposeInput<'_>) -> Leads {
             true => (first, other, second),
             false => (second, one, first),
         };
-        leads.insert(panel, to.towards(from.first(leading), leading));
+        leads.insert(panel, to.towards(from.first()));
     }
     leads
 }
@@ -92,6 +97,7 @@ fn centred(ready: ComposeInput<'_>) -> HashMap<PanelName, Centred> {
             let words = Centred {
                 used: on.used,
                 capacity: on.capacity,
+                grid: ready.set.areas.grid_of(id),
                 head: ready.set.areas.get(id).first_baseline,
                 lead: lead(ready, boxes, (on.panel, on.role), used),
                 printed: printed.map(|line| line.baseline),

@@ -6,9 +6,12 @@
 pub mod breaks;
 mod clusters;
 mod compose;
+mod dots;
 mod fingerprint;
 mod glyphs;
+mod installed;
 mod label;
+mod leading;
 mod leads;
 mod on_panel;
 mod passed;
@@ -20,9 +23,11 @@ mod unnamed;
 mod verify;
 
 pub use compose::{ComposeInput, compose};
+pub use dots::Dot;
 pub(crate) use fingerprint::Encoder;
 pub use fingerprint::{Age, age, seal, shown};
 pub use label::{LabelStyle, Stands, label};
+pub use leading::least_leading;
 pub use taken::{Taking, take};
 pub use unnamed::UnnamedPicture;
 pub use verify::{BrokenPromise, Promise, verify};
@@ -32,12 +37,12 @@ use std::ops::Range;
 use std::sync::Arc;
 
 use crate::division::Cost;
-use crate::names::{Date, Direction, HalfLines, Ink, Length, PanelName, Role};
+use crate::names::{Date, Direction, HalfLines, Ink, Length, LinesRun, PanelName, Role};
 use crate::paper::Strip;
 use crate::plan::{PictureWith, RuleName, Rules, Window};
 use crate::setting::{Area, Grid, Note, Rectangle, Slot};
 use crate::text::LineKind;
-use crate::typeface::Face;
+use crate::typeface::{Dots, Face};
 
 /// A book, laid out.
 #[derive(Clone, Debug)]
@@ -94,6 +99,8 @@ pub struct LaidPart {
     pub on: Vec<PanelName>,
     /// The type size of its plain words.
     pub size: Length,
+    /// Which way its lines run.
+    pub lines_run: LinesRun,
     /// The lines of the grid that its baselines stand on.
     pub grid: Grid,
 }
@@ -183,6 +190,21 @@ impl LaidPanel {
         words
     }
 
+    /// Which way its lines run; across where it has none.
+    pub fn lines_run(&self) -> LinesRun {
+        let first = self.lines.first();
+        first.map_or(LinesRun::Across, |line| line.lines_run)
+    }
+
+    /// What each line takes up from its baseline to the top of its letters: left edge and top, width and height.
+    pub fn line_boxes(&self) -> impl Iterator<Item = ((Length, Length), (Length, Length))> + '_ {
+        self.lines.iter().map(|line| {
+            let corner = (line.x, line.baseline - line.size);
+            let size = (line.width, line.size);
+            line.lines_run.rectangle(corner, size, self.size.0)
+        })
+    }
+
     /// The share of the text area's depth that the words take.
     pub fn share(&self) -> Option<f64> {
         self.fullness
@@ -202,7 +224,8 @@ pub struct LaidRoom {
     pub space_above: HalfLines,
 }
 
-/// One line on a panel.
+/// One line on a panel. All its places are measured as lines have them: of one that runs down, what is said to be from the
+/// left edge is from the top edge, and what is said to be from the top edge is from the right one ([`LinesRun`]).
 #[derive(Clone, Debug)]
 #[non_exhaustive]
 pub struct LaidLine {
@@ -218,6 +241,8 @@ pub struct LaidLine {
     pub row: usize,
     /// Space above it, where it is the first of its row; at the head of a panel it vanishes.
     pub space_above: HalfLines,
+    /// Which way it runs.
+    pub lines_run: LinesRun,
     /// The words that are shown, without mark-up.
     pub text: String,
     /// Where it begins, from the panel's left edge.
@@ -261,6 +286,8 @@ pub struct GlyphRun {
     pub reads: Direction,
     /// Whether its letters are drawn as capitals.
     pub capitals: bool,
+    /// Whether its glyphs stand upright in a line that runs down; else they are turned with it.
+    pub upright: bool,
     /// The glyphs from left to right, whichever way its words run.
     pub glyphs: Vec<LaidGlyph>,
 }
@@ -282,4 +309,6 @@ pub struct LaidGlyph {
     pub text: Range<usize>,
     /// What it shows, where the setter added it: a hyphen or a space at the end of a line of prose.
     pub added: Option<char>,
+    /// The dot that stresses its sign, if it has one.
+    pub dots: Option<Dots>,
 }

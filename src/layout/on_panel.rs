@@ -34,7 +34,7 @@ impl OnPanel<'_> {
     }
 
     pub(super) fn leading(&self) -> Length {
-        self.ready.set.areas.leading()
+        self.ready.set.areas.grid_of(self.area).leading
     }
 
     /// The column that its words fill.
@@ -160,6 +160,7 @@ impl OnPanel<'_> {
             } else {
                 HalfLines::ZERO
             },
+            lines_run: planned.text.lines_run,
             text: row.shaped.text[text.clone()].to_string(),
             x,
             baseline,

@@ -120,6 +120,7 @@ impl OnPanel<'_> {
             } else {
                 HalfLines::ZERO
             },
+            lines_run: planned.text.lines_run,
             text: row.shaped.text[text.clone()].to_string(),
             x,
             baseline,

@@ -47,7 +47,10 @@ pub(super) fn author(
     let depth = column.boxes().below(used, ABOVE_AUTHOR);
     let words = (LineKind::Author, author.words.as_str());
     let from = column.boxes().slot(depth);
-    let set = setting::added_line(ready.plan, ready.typeface, words, (column, from));
+    let leading = ready.set.areas.grid_of(area).leading;
+    let lines_run = ready.set.areas.lines_run(panel);
+    let stands = (column, from, leading);
+    let set = setting::added_line(ready.plan, ready.typeface, words, stands, lines_run);
     let added = set
         .ok()
         .flatten()
@@ -95,7 +98,9 @@ pub(super) fn add_title(
         laid.slots = shape.slots.all().to_vec();
     }
     let words = (LineKind::Title, ready.plan.title.as_str());
-    let title = match setting::added_line(ready.plan, ready.typeface, words, (&column, 0)) {
+    let from = (&column, 0, areas.grid_of(id).leading);
+    let lines_run = areas.lines_run(laid.panel);
+    let title = match setting::added_line(ready.plan, ready.typeface, words, from, lines_run) {
         Ok(Some(title)) => placed(title, &column, (HalfLines::ZERO, HalfLines::ZERO)),
         Ok(None) => return,
         Err(fault) => {
@@ -168,6 +173,7 @@ pub(super) fn lay(
             },
             added: Some(text.clone()),
             glued: false,
+            lines_run: ready.set.areas.lines_run(laid.panel),
             text,
             x: piece.x,
             baseline,

@@ -10,6 +10,7 @@ use crate::layout::{LaidLine, LaidPanel, Layout, shown};
 use crate::names::{Length, PanelName, Side};
 use crate::paper::Strip;
 use crate::plan::DEFAULTS;
+use crate::typeface::Face;
 
 records! {
     /// A book, laid out. Lengths are measured from the panel's top-left corner unless something else is said, in
@@ -34,6 +35,8 @@ records! {
         bound: u64,
         /// The rules that gave way of themselves, for not every one could be kept.
         gave_way: Vec<GaveWayRecord>,
+        /// The font files that the words are set in, in the order in which they are met.
+        faces: Vec<FaceRecord>,
         /// Every panel that is printed, front then back.
         panels: Vec<PanelRecord>,
         /// The strip of paper.
@@ -46,6 +49,14 @@ records! {
         part: String,
         /// The rule, as the plan calls it.
         rule: &'static str,
+    }
+
+    /// A font file.
+    pub struct FaceRecord {
+        /// The PostScript name that it gives itself.
+        name: String,
+        /// Its SHA-256 checksum, by which one file is told from another of that name; of an installed collection, that of the face alone.
+        sha256: String,
     }
 
     /// A panel.
@@ -64,6 +75,8 @@ records! {
         width_mm: Figure,
         /// How high it is.
         height_mm: Figure,
+        /// Which way its lines run: `across`, or `down` and from right to left.
+        lines_run: &'static str,
         /// Where words may stand: one area between margins, or those of a shape. None where no words stand.
         text_areas: Vec<RectangleRecord>,
         /// The share of the text area's depth that the words take. Null where no words stand.
@@ -89,7 +102,8 @@ records! {
         height_mm: Figure,
     }
 
-    /// A line of words.
+    /// A line of words. Of one that runs down `x_mm` is how far from the panel's top edge it begins, and `baseline_mm` how
+    /// far its baseline lies from the right edge.
     pub struct LineRecord {
         /// The part it belongs to. Null for a line that is wholly added, such as the plan's title.
         part: Option<String>,
@@ -156,6 +170,25 @@ pub fn layout_schema() -> Json {
     json::schema("layout.json", about, LayoutRecord::schema)
 }
 
+fn faces(layout: &Layout) -> Vec<FaceRecord> {
+    let lines = layout.panels.iter().flat_map(|panel| &panel.lines);
+    let mut met: Vec<&Face> = Vec::new();
+    for run in lines.flat_map(|line| &line.runs) {
+        if !met.iter().any(|face| face.id() == run.face.id()) {
+            met.push(&run.face);
+        }
+    }
+    let record = |face: &Face| FaceRecord {
+        name: face.name().to_string(),
+        sha256: face
+            .checksum()
+            .iter()
+            .map(|byte| format!("{byte:02x}"))
+            .collect(),
+    };
+    met.into_iter().map(record).collect()
+}
+
 /// The record of a layout of which no layers are made.
 pub fn layout_record(layout: &Layout) -> LayoutRecord {
     let gave_way = layout.gave_way.iter().map(|(part, rule)| GaveWayRecord {
@@ -173,6 +206,7 @@ pub fn layout_record(layout: &Layout) -> LayoutRecord {
         proved: layout.proved,
         bound: layout.bound,
         gave_way: gave_way.collect(),
+        faces: faces(layout),
         panels: panels.map(|(laid, shown)| panel(laid, shown)).collect(),
         strip: strip(&layout.strip),
     }
@@ -180,6 +214,11 @@ pub fn layout_record(layout: &Layout) -> LayoutRecord {
 
 fn panel(panel: &LaidPanel, shown: String) -> PanelRecord {
     let of_shape = panel.shape.iter();
+    let lines_run = panel.lines_run();
+    let rectangle = |corner, size| {
+        let (corner, size) = lines_run.rectangle(corner, size, panel.size.0);
+        rectangle(corner, size)
+    };
     let of_shape = of_shape.map(|one| rectangle((one.left, one.top), (one.width, one.height)));
     let ordinary = panel.area.iter().filter(|_| panel.shape.is_empty());
     let ordinary = ordinary.map(|area| rectangle((area.left, area.top), (area.width, area.height)));
@@ -192,6 +231,7 @@ fn panel(panel: &LaidPanel, shown: String) -> PanelRecord {
         passed: panel.passed,
         width_mm: Figure::mm(panel.size.0),
         height_mm: Figure::mm(panel.size.1),
+        lines_run: lines_run.word(),
         text_areas: of_shape.chain(ordinary).collect(),
         fullness: panel.share().map(Figure::of),
         costs: costs.collect(),

@@ -242,9 +242,9 @@ impl<'a> OverviewPage<'a> {
         top: Length,
     ) {
         let height = self.layout.strip.paper().panel_height;
-        let lines = run.iter().flat_map(|(panel, _)| &panel.lines);
+        let lines = run.iter().flat_map(|(panel, _)| panel.line_boxes());
         let mut lines: Vec<(Length, Length)> = lines
-            .map(|line| (line.baseline - line.size, line.baseline))
+            .map(|((_, top), (_, height))| (top, top + height))
             .collect();
         lines.sort();
         // Lines in boxes may stand beside each other, and leave the most room between them.

@@ -9,22 +9,35 @@ use pdf_writer::{Filter, Name, Pdf, Rect, Ref, Str};
 use sha2::{Digest, Sha256};
 use subsetter::GlyphRemapper;
 
+use super::reads::run_reading;
 use super::{CannotWrite, Document, Drawing, ObjectNumbers, WordsAs, deflate};
 use crate::layout::{GlyphRun, LaidLine};
-use crate::typeface::{Face, FontKind, cff_table};
+use crate::typeface::{BELOW, Face, FontKind, cff_table};
 
 /// The fonts of one file.
 pub(super) struct Fonts<'a> {
     fonts: Vec<EmbeddedFont<'a>>,
-    by_face: HashMap<usize, usize>,
+    /// By face, and whether it writes downwards.
+    by_face: HashMap<(usize, bool), usize>,
 }
 
 struct EmbeddedFont<'a> {
     face: &'a Arc<Face>,
     id: Ref,
+    /// Whether it writes downwards: what stands upright in lines that run down.
+    down: bool,
     remapper: GlyphRemapper,
-    /// For each glyph the text that it first stands for, by which its own code is read.
-    reads: BTreeMap<u16, String>,
+    /// For each glyph what it is to read as: first what its own code reads as, then what codes of their own read as.
+    reads: BTreeMap<u16, Vec<Reads>>,
+    /// The glyphs of the codes beyond one for each glyph.
+    more: Vec<u16>,
+}
+
+/// A text that a glyph reads as.
+struct Reads {
+    text: String,
+    /// Which of the codes beyond one for each glyph reads so; nothing for the glyph's own.
+    more: Option<usize>,
 }
 
 const IDENTITY: SystemInfo<'_> = SystemInfo {
@@ -56,24 +69,27 @@ impl<'a> Fonts<'a> {
 
     fn take_line(&mut self, line: &'a LaidLine, numbers: &mut ObjectNumbers) {
         for run in &line.runs {
-            let index = *self.by_face.entry(run.face.id()).or_insert_with(|| {
-                self.fonts.push(EmbeddedFont {
-                    face: &run.face,
-                    id: numbers.next(),
-                    remapper: GlyphRemapper::new(),
-                    reads: BTreeMap::new(),
+            let index = *self
+                .by_face
+                .entry((run.face.id(), run.upright))
+                .or_insert_with(|| {
+                    self.fonts.push(EmbeddedFont {
+                        face: &run.face,
+                        id: numbers.next(),
+                        down: run.upright,
+                        remapper: GlyphRemapper::new(),
+                        reads: BTreeMap::new(),
+                        more: Vec::new(),
+                    });
+                    self.fonts.len() - 1
                 });
-                self.fonts.len() - 1
-            });
             let font = &mut self.fonts[index];
             for glyph in &run.glyphs {
                 font.remapper.remap(glyph.id);
-                let text = match glyph.added {
-                    Some(sign) => sign.to_string(),
-                    None => reading(&line.text[glyph.text.clone()]),
-                };
-                if !text.is_empty() {
-                    font.reads.entry(glyph.id).or_insert(text);
+            }
+            for shown in run_reading(run, &line.text).read {
+                if let Some(text) = shown.reads {
+                    font.is_to_read(shown.glyph.id, &text);
                 }
             }
         }
@@ -81,7 +97,7 @@ impl<'a> Fonts<'a> {
 
     /// The place of a run's font among the file's fonts.
     pub(super) fn index_of(&self, run: &GlyphRun) -> Option<usize> {
-        self.by_face.get(&run.face.id()).copied()
+        self.by_face.get(&(run.face.id(), run.upright)).copied()
     }
 
     /// The number of a glyph in its subset.
@@ -89,9 +105,15 @@ impl<'a> Fonts<'a> {
         self.fonts[font].remapper.get(glyph).unwrap_or(0)
     }
 
-    /// Whether a glyph by itself reads as this text.
-    pub(super) fn reads_as(&self, font: usize, glyph: u16, text: &str) -> bool {
-        self.fonts[font].reads.get(&glyph).map(String::as_str) == Some(reading(text).as_str())
+    /// The code by which a glyph reads as this text; nothing where there is none.
+    pub(super) fn reading_code(&self, font: usize, glyph: u16, text: &str) -> Option<u16> {
+        let font = &self.fonts[font];
+        let mut reads = font.reads.get(&glyph)?.iter();
+        let found = reads.find(|reads| reads.text == text)?;
+        match found.more {
+            None => font.remapper.get(glyph),
+            Some(more) => u16::try_from(usize::from(font.remapper.num_gids()) + more).ok(),
+        }
     }
 
     pub(super) fn name_resources(&self, resources: &mut Resources<'_>, used: &[usize]) {
@@ -115,20 +137,46 @@ impl<'a> Fonts<'a> {
     }
 }
 
+/// Of all glyphs that write downwards: how far above their baseline the pen stands, in the middle of their width, and how
+/// far it moves on, in thousandths of an em.
+pub(super) const DOWN: (f32, f32) = (1000.0 - 10.0 * BELOW as f32, 1000.0);
+
 pub(super) fn font_name(font: usize) -> String {
     format!("F{font}")
 }
 
-/// What a cluster reads as: all white space is a space.
-fn reading(text: &str) -> String {
-    if !text.is_empty() && text.chars().all(char::is_whitespace) {
-        " ".to_string()
-    } else {
-        text.to_string()
-    }
-}
-
 impl EmbeddedFont<'_> {
+    /// Sees to a code by which a glyph reads as a text. In a font of CFF outlines a glyph has one code alone.
+    fn is_to_read(&mut self, glyph: u16, text: &str) {
+        let reads = self.reads.entry(glyph).or_default();
+        let own = reads.is_empty();
+        if reads.iter().any(|reads| reads.text == text) || !own && self.face.kind() == FontKind::Cff
+        {
+            return;
+        }
+        let more = (!own).then_some(self.more.len());
+        if more.is_some() {
+            self.more.push(glyph);
+        }
+        reads.push(Reads {
+            text: text.to_string(),
+            more,
+        });
+    }
+
+    /// The glyphs of all codes, from code 0 on.
+    fn coded(&self) -> impl Iterator<Item = u16> {
+        let own = self.remapper.remapped_gids();
+        own.chain(self.more.iter().copied())
+    }
+
+    /// For each code the number of its glyph in the subset (CIDToGIDMap, ISO 32000-1, table 117).
+    fn glyph_map(&self) -> Vec<u8> {
+        let places = self.coded().map(|glyph| self.remapper.get(glyph));
+        let places = places.map(|place| place.unwrap_or(0).to_be_bytes());
+        places.flatten().collect()
+    }
+
     fn write(&self, pdf: &mut Pdf, numbers: &mut ObjectNumbers) -> Result<(), CannotWrite> {
         let cannot = |why: String| CannotWrite {
             font: self.face.name().to_string(),
@@ -151,10 +199,18 @@ impl EmbeddedFont<'_> {
         );
         pdf.type0_font(self.id)
             .base_font(Name(name.as_bytes()))
-            .encoding_predefined(Name(b"Identity-H"))
+            .encoding_predefined(Name(match self.down {
+                true => b"Identity-V",
+                false => b"Identity-H",
+            }))
             .descendant_font(cid)
             .to_unicode(cmap);
-        self.write_cid_font(pdf, cid, descriptor, &name);
+        let map = (!self.more.is_empty()).then(|| numbers.next());
+        self.write_cid_font(pdf, (cid, descriptor, map), &name);
+        if let Some(map) = map {
+            let packed = deflate(&self.glyph_map());
+            pdf.stream(map, &packed).filter(Filter::FlateDecode);
+        }
         self.write_descriptor(pdf, descriptor, file, &name);
         let packed = deflate(&program);
         let mut stream = pdf.stream(file, &packed);
@@ -169,7 +225,12 @@ impl EmbeddedFont<'_> {
         Ok(())
     }
 
-    fn write_cid_font(&self, pdf: &mut Pdf, id: Ref, descriptor: Ref, name: &str) {
+    fn write_cid_font(
+        &self,
+        pdf: &mut Pdf,
+        (id, descriptor, map): (Ref, Ref, Option<Ref>),
+        name: &str,
+    ) {
         let mut font = pdf.cid_font(id);
         font.subtype(match self.face.kind() {
             FontKind::TrueType => CidFontType::Type2,
@@ -179,13 +240,21 @@ impl EmbeddedFont<'_> {
             .system_info(IDENTITY)
             .font_descriptor(descriptor)
             .default_width(0.0);
-        if self.face.kind() == FontKind::TrueType {
-            font.cid_to_gid_map_predefined(Name(b"Identity"));
+        if self.down {
+            // Where glyphs begin that write downwards, and how far the pen moves on (ISO 32000-1, 9.7.4.3).
+            let [top, advance] = [DOWN.0, -DOWN.1];
+            font.insert(Name(b"DW2")).array().items([top, advance]);
         }
-        let widths = self
-            .remapper
-            .remapped_gids()
-            .map(|glyph| width(self.face, glyph));
+        match map {
+            Some(map) => {
+                font.cid_to_gid_map_stream(map);
+            }
+            None if self.face.kind() == FontKind::TrueType => {
+                font.cid_to_gid_map_predefined(Name(b"Identity"));
+            }
+            None => {}
+        }
+        let widths = self.coded().map(|glyph| width(self.face, glyph));
         font.widths().consecutive(0, widths);
     }
 
@@ -219,10 +288,22 @@ impl EmbeddedFont<'_> {
 
     fn unicode_map(&self) -> Vec<u8> {
         let mut map = UnicodeCmap::<u16>::new(Name(b"Versefold"), IDENTITY);
-        for (code, glyph) in self.remapper.remapped_gids().enumerate().skip(1) {
-            // A glyph that only ever stands for a part of a cluster is read through ActualText; a
-            // replacement character keeps its own code from being unreadable.
-            let text = self.reads.get(&glyph).map_or("\u{fffd}", String::as_str);
+        let mut texts = vec![None; self.coded().count()];
+        for (glyph, reads) in &self.reads {
+            for reads in reads {
+                let code = match reads.more {
+                    None => self.remapper.get(*glyph).map(usize::from),
+                    Some(more) => Some(usize::from(self.remapper.num_gids()) + more),
+                };
+                if let Some(code) = code {
+                    texts[code] = Some(reads.text.as_str());
+                }
+            }
+        }
+        for (code, text) in texts.into_iter().enumerate().skip(1) {
+            // A glyph that only ever stands for a part of a cluster is read through ActualText. Readers that heed none
+            // which is empty (PDFium) find a space without width.
+            let text = text.unwrap_or("\u{200b}");
             map.pair_with_multiple(code as u16, text.chars());
         }
         map.finish().into_vec()

@@ -9,6 +9,7 @@ mod intent;
 mod metadata;
 mod pages;
 mod pictures;
+mod reads;
 mod show;
 mod structure;
 #[cfg(test)]

@@ -19,8 +19,8 @@ pub use making::{BoardsPlan, IntentPlan, SheetsPlan, WrapperKind, WrapperPlan};
 pub use paper::{Ends, Paper, Safety};
 pub use shape::{AreaRequest, BoxRequest};
 pub use text::{
-    Align, Hang, Margins, MarginsRequest, Opening, TextStyle, Turnover, TypefaceChoice,
-    TypefaceNamed,
+    Align, Caesura, CapitalsStyle, Hang, Margins, MarginsRequest, Opening, OpeningWords, TextStyle,
+    Turnover, TypefaceChoice, TypefaceNamed,
 };
 
 pub use crate::rules::{
@@ -132,6 +132,16 @@ impl Plan {
         (number..number.saturating_add(spans)).map(move |number| PanelName { side, number })
     }
 
+    /// Whether the lines of a part stand on a grid of their own: where their leading is not the plan's, or they run the other way.
+    pub fn has_own_grid(&self, part: &PartPlan) -> bool {
+        part.text.leading != self.text.leading || part.text.lines_run != self.text.lines_run
+    }
+
+    /// The part that has a panel.
+    pub fn part_on(&self, panel: PanelName) -> Option<&PartPlan> {
+        self.parts.iter().find(|part| part.on.contains(&panel))
+    }
+
     /// The part of that name.
     pub fn part(&self, name: &str) -> Option<&PartPlan> {
         self.parts.iter().find(|part| part.name == name)
@@ -202,8 +212,10 @@ pub struct PartPlan {
     /// Whether the plan says so. Every line then runs that way; else one may begin with words that run the
     /// other way, and does.
     pub reads_said: bool,
-    /// How its words are set: the plan's text with what the part changes. The leading is the plan's.
+    /// How its words are set: the plan's text with what the part changes.
     pub text: TextStyle,
+    /// Where it asks for margins of its own; nothing where it does not.
+    pub margins_place: Option<Location>,
     /// The part that it goes side by side with, if any. That part has as many panels, each facing or behind the
     /// one of the same number here, and pairs with no other.
     pub pairs: Option<Pairs>,

@@ -63,6 +63,7 @@ fn forget_picture(picture: &mut PicturePlan) {
 
 fn forget_part(part: &mut PartPlan) {
     part.place = None;
+    part.margins_place = None;
     part.text = part.text.clone().without_places();
     if let Some(pairs) = &mut part.pairs {
         pairs.place = nowhere();

@@ -1,7 +1,7 @@
 //! How words are set, as the plan asks for it.
 
 use super::{HeadingStyle, OfLevels};
-use crate::names::{Edge, Feature, HalfLines, Ink, Length, Location, Vertical};
+use crate::names::{Edge, Feature, HalfLines, Ink, Length, LinesRun, Location, Vertical};
 
 /// How the words of a part are set.
 #[derive(Clone, Debug, PartialEq)]
@@ -12,6 +12,8 @@ pub struct TextStyle {
     pub fallback: Vec<TypefaceChoice>,
     /// OpenType features switched on, off or to a number.
     pub features: Vec<Feature>,
+    /// Which way lines run on their panels.
+    pub lines_run: LinesRun,
     /// Type size, above zero.
     pub size: Length,
     /// Distance of the grid's baselines, above zero.
@@ -33,12 +35,16 @@ pub struct TextStyle {
     pub exceptions: Vec<String>,
     /// Where the piece of a verse line that runs over stands.
     pub turnover: Turnover,
+    /// Where the halves of a verse line stand that wide spaces part.
+    pub caesura: Caesura,
     /// What of verse hangs outside the text area.
     pub hang: Hang,
     /// What of prose does.
     pub prose_hang: Hang,
     /// How a part opens.
     pub opening: Opening,
+    /// How words wholly of capitals are set.
+    pub capitals: CapitalsStyle,
     /// How its headings are set.
     pub headings: OfLevels<HeadingStyle>,
     /// Where words stand on a title panel.
@@ -48,6 +54,15 @@ pub struct TextStyle {
 }
 
 impl TextStyle {
+    /// The typefaces that it names.
+    pub fn typefaces(&self) -> impl Iterator<Item = &TypefaceChoice> {
+        let headings = self.headings.all().into_iter();
+        let headings = headings.filter_map(|(_, style)| style.typeface.as_ref());
+        std::iter::once(&self.typeface)
+            .chain(&self.fallback)
+            .chain(headings)
+    }
+
     /// Whether words of prose may be divided at line ends: unless the plan says so, where lines are justified.
     pub fn divides_words(&self) -> bool {
         self.hyphenate.unwrap_or(self.align == Align::Justified)
@@ -68,6 +83,8 @@ pub struct TypefaceChoice {
 pub enum TypefaceNamed {
     /// A family of the open fonts that come with the program.
     Family(String),
+    /// A family that is installed on the machine: the same name may be another face elsewhere.
+    Installed(String),
     /// One font file for everything.
     File(String),
     /// Font files for each style; what is missing falls back to the regular.
@@ -86,6 +103,15 @@ impl TypefaceNamed {
     pub fn usual() -> TypefaceNamed {
         TypefaceNamed::Family("Alegreya".to_string())
     }
+}
+
+/// Where the second half of a verse line stands, behind two spaces or more or a tab.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Caesura {
+    /// Behind the spaces that are written.
+    AsWritten,
+    /// In all lines of a part that have room for it at one place.
+    Aligned,
 }
 
 /// How lines stand between the margins.
@@ -172,6 +198,21 @@ impl MarginsRequest {
         }
     }
 
+    /// Margins of panels as these ask for them, with `others` where nothing is asked. Where no side is asked for, the sides
+    /// are as those of the others; one that is asked for takes the other by its place: the inner one with the left, the
+    /// outer one with the right.
+    pub fn over_those_of(&self, others: Margins) -> Margins {
+        let asked = [self.left, self.right, self.inner, self.outer];
+        let over = self.over(others, Edge::Left);
+        Margins {
+            by_folds: match asked.iter().any(Option::is_some) {
+                true => self.by_folds(),
+                false => others.by_folds,
+            },
+            ..over
+        }
+    }
+
     /// Whether the sides that are asked for are the inner and the outer one.
     pub fn by_folds(&self) -> bool {
         self.inner.or(self.outer).is_some()
@@ -205,6 +246,43 @@ pub enum Opening {
     None,
     /// Its first line in small capitals.
     SmallCaps,
-    /// Its first letter large, over so many grid lines (two or more).
-    DropCap(u32),
+    /// Its first letter over `drop` grid lines, and the first phrase behind it drawn so.
+    Phrase {
+        /// Two or more; nought for a letter like any other.
+        drop: u32,
+        /// How the phrase is drawn.
+        then: OpeningWords,
+    },
+}
+
+impl Opening {
+    /// How many grid lines its large initial stands over, if it has one.
+    pub fn drop(self) -> Option<u32> {
+        match self {
+            Opening::Phrase { drop, .. } => (drop > 0).then_some(drop),
+            Opening::None | Opening::SmallCaps => None,
+        }
+    }
+}
+
+/// How the letters of a part's first phrase are drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum OpeningWords {
+    /// What they are.
+    AsWritten,
+    /// As small capitals.
+    SmallCaps,
+    /// As capitals.
+    Capitals,
+}
+
+/// How words wholly of capitals are set within a text, such as POST.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum CapitalsStyle {
+    /// Like any others.
+    AsWritten,
+    /// A little apart.
+    Letterspaced,
+    /// As small capitals.
+    Small,
 }

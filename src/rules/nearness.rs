@@ -178,13 +178,16 @@ fn of_queue(here: &Here<'_>, young: Memory) -> (u64, Memory) {
     let mut cost = 0;
     let mut sections = 0;
     let mut still_young = 0;
-    let old = waits(here.reading)
-        .filter(|wait| wait.since.is_some())
-        .count();
     let mut waiting: u32 = 0;
     let in_order = matches!(here.reading.placed, Placed::First(_));
+    let old = match in_order && young > 0 {
+        true => waits(here.reading)
+            .filter(|wait| wait.since.is_some())
+            .count(),
+        false => 0,
+    };
     let is_young = |number: usize| match in_order {
-        true => old - number <= young as usize,
+        true => young > 0 && old - number <= young as usize,
         false => young >> number & 1 == 1,
     };
     for wait in waits(here.reading) {

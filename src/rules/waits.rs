@@ -27,9 +27,10 @@ pub(super) fn waits<'a>(reading: &PanelView<'a>) -> impl Iterator<Item = Wait<'a
     let before = reading.placed;
     let queue = reading.queue;
     let pictures = &reading.problem.pictures;
-    let now = match begins.filter(|picture| pictures[*picture].queued) {
-        Some(picture) => before.with(queue.iter().position(|at| *at == picture).unwrap_or(0)),
-        None => before,
+    let now = match (begins.filter(|picture| pictures[*picture].queued), before) {
+        (None, _) => before,
+        (Some(_), Placed::First(count)) => Placed::First(count + 1),
+        (Some(picture), _) => before.with(queue.iter().position(|at| *at == picture).unwrap_or(0)),
     };
     let called = move |number: usize, end: usize| {
         let words = pictures[queue[number]].word_row;

@@ -17,21 +17,20 @@ impl Setter<'_> {
         let mut of_area = vec![None; self.areas.len()];
         let longest = self.longest(rows);
         let edge = longest.and_then(|longest| self.part_edge(plan, longest));
-        for (index, used) in of_area.iter_mut().enumerate() {
-            if self.areas.shape(AreaId(index)).is_some() {
+        for &id in &self.own_areas {
+            if self.areas.shape(id).is_some() {
                 continue;
             }
-            let setting = self.setting_of(AreaId(index), edge);
+            let setting = self.setting_of(id, edge);
             if setting.measure > Length::ZERO {
-                *used = Some(number_of(Column::Plain(setting), &mut columns));
+                of_area[id.0] = Some(number_of(Column::Plain(setting), &mut columns));
             }
         }
-        for (index, used) in of_area.iter_mut().enumerate() {
-            let id = AreaId(index);
-            let (Some(shape), true) = (self.areas.shape(id), self.has(plan, id)) else {
+        for &id in &self.own_areas {
+            let Some(shape) = self.areas.shape(id) else {
                 continue;
             };
-            *used = Some(number_of(Column::Shaped(shape.slots.clone()), &mut columns));
+            of_area[id.0] = Some(number_of(Column::Shaped(shape.slots.clone()), &mut columns));
         }
         (columns, of_area)
     }
@@ -70,11 +69,6 @@ impl Setter<'_> {
             hang_left: area.hang.0 + (left - area.left),
             hang_right: area.hang.1,
         }
-    }
-
-    /// Whether a panel of the part may have this area.
-    fn has(&self, plan: &PartPlan, area: AreaId) -> bool {
-        plan.on.iter().any(|&panel| self.areas.on(panel, area))
     }
 }
 

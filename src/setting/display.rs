@@ -4,7 +4,7 @@ use super::here::LineContext;
 use super::part::Setter;
 use super::shaped::ShapedLine;
 use super::{Column, Row, Setting, Stand, heading, mirror, titling};
-use crate::names::{Direction, Fault, HalfLines, Length};
+use crate::names::{Direction, Fault, HalfLines, Length, LinesRun};
 use crate::plan::{Align, HeadingAlign, HeadingLevel, Plan};
 use crate::stack::Baselines;
 use crate::text::LineKind;
@@ -22,7 +22,7 @@ impl Setter<'_> {
             voice: row.voice,
             align: titling::align(&row.kind, &row.shaped.text, self.style),
             usual: &|measure| here.others.usual(measure),
-            leading: self.areas.leading(),
+            leading: self.style.leading,
             shaper: self.shaper,
         }
         .on(here.column, here.slot)
@@ -161,7 +161,8 @@ pub struct AddedLine {
     pub slot: usize,
 }
 
-/// Sets the plan's title, or its author, in a column from a slot on; nothing where it has no room on any.
+/// Sets the plan's title, or its author, in a column from a slot on, on lines that are `leading` apart and run this way;
+/// nothing where it has no room on any.
 ///
 /// # Errors
 /// A size or a letterspacing that the plan asks for and that its words cannot have.
@@ -169,7 +170,8 @@ pub fn added_line(
     plan: &Plan,
     typeface: &Typeface,
     (kind, words): (LineKind, &str),
-    (column, from): (&Column, usize),
+    (column, from, leading): (&Column, usize, Length),
+    lines_run: LinesRun,
 ) -> Result<Option<AddedLine>, Fault> {
     let shaper = Shaper::new(typeface, &plan.language);
     let reads = Direction::of_language(&plan.language);
@@ -178,13 +180,15 @@ pub fn added_line(
         return Ok(None);
     };
     let base = Base::FirstStrong { otherwise: reads };
-    let line = ShapedLine::added(words, voice).read_as(base);
+    let line = ShapedLine::added(words, voice)
+        .read_as(base)
+        .running(lines_run);
     let heading = Heading {
         line: &line,
         voice,
         align: titling::align(&kind, words, &style),
         usual: &|measure| measure,
-        leading: style.leading,
+        leading,
         shaper: &shaper,
     };
     if kind == LineKind::Title {

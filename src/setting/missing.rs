@@ -242,6 +242,7 @@ impl Search<'_> {
         let known = known.map(|choice| match &choice.named {
             TypefaceNamed::Family(name) => format!("\"{name}\""),
             TypefaceNamed::File(path) => format!("\"{path}\""),
+            TypefaceNamed::Installed(name) => format!("{{ installed = \"{name}\" }}"),
             TypefaceNamed::Files { regular, .. } => {
                 format!("{{ regular = \"{regular}\", … }}")
             }

@@ -7,10 +7,13 @@
 mod agree;
 mod areas;
 mod broken;
+mod caesura;
+mod capitals;
 mod column;
 mod columns;
 mod display;
 mod drop;
+mod emphasis;
 mod fill;
 mod heading;
 mod here;
@@ -18,6 +21,7 @@ mod limits;
 pub mod line_breaks;
 mod mirror;
 mod missing;
+mod opening;
 mod opportunities;
 mod paragraph;
 mod part;
@@ -31,6 +35,7 @@ mod titling;
 mod turnover;
 mod usual;
 mod verse;
+mod voices;
 
 pub use areas::{Area, AreaId, Areas, Grid, Rectangle, Shape, Slot, Slots};
 pub use column::{Column, Setting};
@@ -88,6 +93,17 @@ pub struct RowNote {
     pub column: usize,
     /// The remark.
     pub note: Note,
+}
+
+impl RowNote {
+    /// A remark about a row in each of so many columns.
+    fn everywhere(row: usize, columns: usize, note: Note) -> impl Iterator<Item = RowNote> {
+        (0..columns).map(move |column| RowNote {
+            row,
+            column,
+            note: note.clone(),
+        })
+    }
 }
 
 /// A part, set.
@@ -220,8 +236,7 @@ pub fn set_again(
 ) -> Result<SetLines, Faults> {
     let pairs = agree::pairs(manuscript, plan)?;
     let typefaces = read_typefaces(plan, &pairs, fonts)?;
-    let main = fonts.typeface(&plan.text)?;
-    let areas = Areas::new(plan, strip, &main, &pairs, fonts.assets())?;
+    let areas = Areas::new(plan, strip, &pairs, fonts)?;
     let given = part::Given {
         manuscript,
         plan,
@@ -254,8 +269,7 @@ pub fn areas(
     fonts: &FontLibrary,
 ) -> Result<Areas, Faults> {
     let pairs = agree::pairs(manuscript, plan)?;
-    let main = fonts.typeface(&plan.text)?;
-    Areas::new(plan, strip, &main, &pairs, fonts.assets())
+    Areas::new(plan, strip, &pairs, fonts)
 }
 
 fn read_typefaces(

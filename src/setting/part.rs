@@ -1,14 +1,18 @@
 //! Setting a part: its columns, and its rows in each of them, one after the other.
 
+use std::collections::BTreeSet;
+use std::ops::Range;
+
 use super::agree::PartPair;
-use super::areas::Areas;
+use super::areas::{AreaId, Areas};
 use super::paragraph::Divider;
 use super::remembered::{Memory, Remembered, RowNumber};
-use super::usual::{Usual, usual_deepest};
+use super::shaped::ShapedLine;
+use super::usual::{Usual, deepest_of_stanza, usual_deepest};
 use super::{
     Column, Row, RowNote, RowPlace, SetPart, broken, mirror, missing, solid, titling, usual,
 };
-use crate::names::{Direction, Fault, Faults, HalfLines, Length};
+use crate::names::{Direction, Fault, Faults, HalfLines, Length, Location};
 use crate::plan::{Align, HeadingAlign, Opening, PartPlan, Plan, TextStyle};
 use crate::text::{LineKind, Manuscript, Part, RoomRequest};
 use crate::typeface::{Base, Emphasis, FontLibrary, Shaper, Typeface};
@@ -31,10 +35,8 @@ pub(super) fn set_part(
     let part = &given.manuscript.parts()[pair.manuscript];
     let plan = &given.plan.parts[pair.plan];
     let shaper = Shaper::new(&typeface, &plan.language);
-    let mirrored = plan
-        .reads
-        .is_right_to_left()
-        .then(|| given.areas.mirrored());
+    let right_to_left = plan.reads.is_right_to_left();
+    let mirrored = right_to_left.then(|| given.areas.mirrored());
     let setter = Setter {
         manuscript: given.manuscript,
         part,
@@ -44,11 +46,14 @@ pub(super) fn set_part(
         base: base(plan),
         shaper: &shaper,
         areas: mirrored.as_ref().unwrap_or(given.areas),
+        own_areas: given.areas.on(&plan.on),
     };
     let mut rows = setter.rows();
+    setter.align_halves(&mut rows);
     let mut faults = setter.opening_faults(plan);
     faults.extend(setter.beyond_limits(&rows, plan));
     faults.extend(setter.parted_headings(&rows));
+    faults.extend(solid::script_fault(given.manuscript, &rows));
     if !faults.is_empty() {
         return Err(faults);
     }
@@ -65,11 +70,14 @@ pub(super) fn set_part(
     if !faults.is_empty() {
         return Err(faults);
     }
-    let mut notes = setter.heading_notes(&rows, columns.len());
+    let mut notes = setter.notes(&rows, columns.len());
+    notes.extend(setter.opening_notes(&rows, columns.len()));
+    notes.extend(setter.capitals_notes(&rows, columns.len()));
+    notes.extend(setter.emphasis_notes(&rows, columns.len()));
     if let Some(mirrored) = &mirrored {
         mirror::turn_back(mirrored, &mut rows, &mut columns);
     }
-    notes.extend(own_notes(given, part, &rows, &columns));
+    notes.extend(own_notes(given, pair, (&rows, &columns), &shaper));
     drop(shaper);
     remembered.keep(&part.name, memory);
     Ok(SetPart {
@@ -85,11 +93,20 @@ pub(super) fn set_part(
     })
 }
 
-/// What is told of a part's lines: words that are broken, and readings without enough room.
-fn own_notes(given: &Given<'_>, part: &Part, rows: &[Row], columns: &[Column]) -> Vec<RowNote> {
-    let (manuscript, leading) = (given.manuscript, given.areas.leading());
+/// What is told of a part's lines: words that are broken, readings without enough room, and signs without a form for lines
+/// that run down.
+fn own_notes(
+    given: &Given<'_>,
+    pair: &PartPair,
+    (rows, columns): (&[Row], &[Column]),
+    shaper: &Shaper<'_>,
+) -> Vec<RowNote> {
+    let manuscript = given.manuscript;
+    let part = &manuscript.parts()[pair.manuscript];
+    let leading = given.plan.parts[pair.plan].text.leading;
     let mut notes = broken::notes(manuscript, part, rows, columns);
     notes.extend(solid::notes(manuscript, rows, columns.len(), leading));
+    notes.extend(solid::notes_down(manuscript, rows, columns.len(), shaper));
     notes
 }
 
@@ -115,9 +132,25 @@ pub(super) struct Setter<'a> {
     pub base: Base,
     pub shaper: &'a Shaper<'a>,
     pub areas: &'a Areas,
+    /// Which of these are on the part's panels.
+    pub own_areas: BTreeSet<AreaId>,
 }
 
 impl Setter<'_> {
+    /// What is told of rows that cannot be set as they were asked for.
+    fn notes(&self, rows: &[Row], columns: usize) -> Vec<RowNote> {
+        let mut notes = self.heading_notes(rows, columns);
+        notes.extend(self.notes_of_halves(rows, columns));
+        notes
+    }
+
+    /// Where the manuscript has the first words of a stretch of a line.
+    pub(super) fn place_in(&self, line: &ShapedLine, stretch: Range<usize>) -> Option<Location> {
+        let sources = line.sources(stretch);
+        let first = sources.first().map(|first| first.0..first.1);
+        first.map(|bytes| self.manuscript.place(bytes))
+    }
+
     /// Small capitals are never faked.
     fn opening_faults(&self, plan: &PartPlan) -> Faults {
         let lacks = !self.shaper.face(Emphasis::Plain).has_feature(b"smcp");
@@ -247,14 +280,11 @@ impl Setter<'_> {
     /// How deep the indents are that the turned-over pieces of each row clear: those of its own stanza, and those that are
     /// usual in the part.
     pub(super) fn depths_to_clear(&self, rows: &[Row]) -> Vec<Length> {
-        let deepest = |rows: &[Row]| {
-            let indents = ordinary_verse(rows).map(|row| row.indent);
-            indents.fold(Length::ZERO, Length::max)
-        };
         let usual = usual_deepest(ordinary_verse(rows).map(|row| row.indent));
         let stanzas = rows.chunk_by(|one, next| one.block == next.block);
         let depths = stanzas.flat_map(|stanza| {
-            let depth = deepest(stanza).max(usual);
+            let own = deepest_of_stanza(ordinary_verse(stanza).map(|row| row.indent));
+            let depth = own.max(usual);
             stanza.iter().map(move |_| depth)
         });
         depths.collect()
@@ -283,7 +313,7 @@ impl Setter<'_> {
 
     /// How much room that is left empty takes: whole lines.
     pub(super) fn room(&self, asked: &RoomRequest) -> HalfLines {
-        let leading = self.areas.leading();
+        let leading = self.style.leading;
         HalfLines::lines_covering(asked.resolve(self.style.size, leading), leading)
     }
 }

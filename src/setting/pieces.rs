@@ -9,7 +9,7 @@ use unicode_segmentation::UnicodeSegmentation;
 use super::shaped::{LineWord, SetWord, ShapedLine};
 use super::solid::PieceKind;
 use crate::text::Ruby;
-use crate::typeface::{FontStyle, ShapedWord, Shaper, ShapingContext};
+use crate::typeface::{FontStyle, Posture, ShapedWord, Shaper, ShapingContext};
 
 /// What of a line is shaped by itself: a word, a part of one, or a solid sign.
 #[derive(Clone, Debug)]
@@ -117,16 +117,27 @@ impl ShapedLine {
         part: &Range<usize>,
         stretch: &Range<usize>,
     ) -> ShapingContext {
-        let own = self.context_at(part.start);
+        let own = self.context_of(part);
         let begins = part.start == word.text.start && part.start > stretch.start;
         let ends = part.end == word.text.end && self.has_word_behind(part.end, stretch);
+        let along = own.posture == Posture::AlongLine;
         ShapingContext {
             space_before: begins,
             space_apart: begins
-                && (self.level_of_space(part.start) != own.level || self.begins_with_mark(part)),
-            space_behind: ends && self.levels.at(part.end) == own.level,
-            run: (part.start, part.end),
+                && (!along
+                    || self.level_of_space(part.start) != own.level
+                    || self.begins_with_mark(part)),
+            space_behind: ends && along && self.levels.at(part.end) == own.level,
             ..own
+        }
+    }
+
+    /// The context of a part of the line that is shaped by itself.
+    pub(super) fn context_of(&self, part: &Range<usize>) -> ShapingContext {
+        ShapingContext {
+            run: (part.start, part.end),
+            posture: self.posture(part),
+            ..self.context_at(part.start)
         }
     }
 
@@ -160,7 +171,7 @@ impl ShapedLine {
         let runs = pieces.chunk_by(goes_on);
         let words = runs.flat_map(|run| self.set_run(shaper, run));
         let mut words: Vec<SetWord> = words.collect();
-        self.fit_solid(&mut words);
+        self.fit_solid(shaper, &mut words);
         words.into()
     }
 
@@ -204,8 +215,10 @@ impl ShapedLine {
             return Vec::new();
         };
         if let PieceKind::Ruby(number) = first.kind {
+            let how = (first.voice, first.context);
+            let shaped = self.with_reading(shaper, how, number, (false, false));
             return vec![SetWord {
-                shaped: Arc::new(self.with_reading(shaper, first, number)),
+                shaped: Arc::new(shaped),
                 text: first.text.clone(),
                 voice: first.voice,
                 context: first.context,
@@ -217,7 +230,11 @@ impl ShapedLine {
             .iter()
             .map(|piece| (piece.text.clone(), piece.context))
             .collect();
-        let together = shaper.run(&self.text, &words, voice);
+        // What stands upright is shaped by itself.
+        let together = match first.context.posture {
+            Posture::AlongLine => shaper.run(&self.text, &words, voice),
+            _ => None,
+        };
         let shaped: Vec<Arc<ShapedWord>> = match together {
             Some(shaped) => shaped.into_iter().map(Arc::new).collect(),
             None => {
@@ -266,7 +283,7 @@ fn span_runs(pieces: &mut [LinePiece]) {
 mod tests {
     use super::*;
     use crate::names::Length;
-    use crate::setting::shaped::stressed;
+    use crate::setting::voices::stressed;
     use crate::text::{Run, Style};
     use crate::typeface::Emphasis;
 

@@ -49,7 +49,6 @@ struct SetBy {
     language: String,
     reads: Direction,
     base: Base,
-    leading: Length,
 }
 
 /// What has been found of all rows that are alike.
@@ -80,6 +79,7 @@ struct RowContent {
     words: Vec<LineWord>,
     drop: Option<DropCap>,
     rubies: Vec<Ruby>,
+    caesura: Option<(usize, Length)>,
     kind: LineKind,
     indent: Length,
     first_indent: Length,
@@ -114,6 +114,7 @@ impl RowContent {
             words: shaped.words.clone(),
             drop: shaped.drop.clone(),
             rubies: shaped.rubies.clone(),
+            caesura: shaped.caesura,
             kind: row.kind.clone(),
             indent: row.indent,
             first_indent: row.first_indent,
@@ -127,6 +128,7 @@ impl RowContent {
         let words = (&shaped.text, &shaped.words, &shaped.drop, &shaped.rubies);
         let stands = (&row.kind, row.indent, row.first_indent, row.stepped);
         words == (&self.text, &self.words, &self.drop, &self.rubies)
+            && shaped.caesura == self.caesura
             && stands == (&self.kind, self.indent, self.first_indent, self.stepped)
     }
 }
@@ -163,7 +165,6 @@ impl Remembered {
             language: setter.language.to_string(),
             reads: setter.reads,
             base: setter.base,
-            leading: setter.areas.leading(),
         };
         let known = self.parts.remove(name);
         let known = known.filter(|known| known.set_by == set_by);

@@ -2,9 +2,10 @@
 
 use super::Row;
 use super::part::Setter;
-use super::shaped::{DropCap, ShapedLine, stressed};
+use super::shaped::{DropCap, ShapedLine};
 use super::titling;
 use super::verse::is_opening_quote;
+use super::voices::stressed;
 use crate::names::{HalfLines, Length};
 use crate::plan::{Align, Opening};
 use crate::stack::{Neighbours, space_between};
@@ -37,16 +38,21 @@ impl Setter<'_> {
                 ..voice
             })
         };
-        let mut shaped = shaped.read_as(self.base);
+        let mut shaped = shaped.read_as(self.base).running(self.style.lines_run);
         if !line.rubies.is_empty() {
             shaped = shaped.with_readings(&line.rubies);
         }
-        if let (true, Opening::DropCap(lines)) = (opens, self.style.opening) {
+        if let (true, Some(lines)) = (opens, self.style.opening.drop()) {
             let drop = self.drop_initial(&shaped, voice, lines);
             // A paragraph that is nothing but its initial, such as a chapter's number, has no line to stand it by.
             let goes_on = |drop: &DropCap| drop.text.end < shaped.trimmed_end(shaped.text.len());
             shaped.drop = drop.filter(|drop| !line.kind.is_prose() || goes_on(drop));
         }
+        if opens {
+            self.draw_opening(&mut shaped, voice);
+        }
+        self.draw_capitals(&mut shaped, (&line.kind, voice));
+        self.show_emphasis(&mut shaped, voice);
         // Among lines that are not set left, an indent of its own would only push an epigraph aside.
         let set_in =
             line.kind.is_epigraph() && !matches!(self.style.align, Align::Right | Align::Centre);
@@ -148,10 +154,17 @@ impl Setter<'_> {
         }
     }
 
+    /// How wide the narrowest area is on which the part's words may stand.
+    pub(super) fn narrowest(&self) -> Length {
+        let widths = self.own_areas.iter().map(|id| self.areas.get(*id).width);
+        widths.min().unwrap_or_default()
+    }
+
     /// The initial whose cap height reaches from the first line's cap height to the baseline of the last
-    /// line it stands over; where there are no capitals, the height of tall letters. Where letters join it is the
-    /// whole first word, unless that is too wide; one that leaves its lines no room is none; a line that begins with words that run another way than the part
-    /// has none, nor one whose first word has a reading.
+    /// line it stands over; where there are no capitals, the height of tall letters. It takes as much room as its ink,
+    /// which begins at the edge. Where letters join it is the whole first word, unless that is too wide; one that leaves
+    /// its lines no room is none; a line that begins with words that run another way than the part has none, nor one
+    /// whose first word has a reading.
     pub(super) fn drop_initial(
         &self,
         line: &ShapedLine,
@@ -181,7 +194,7 @@ impl Setter<'_> {
         };
         let cap = i64::from(face.height_of(script));
         let upem = i64::from(face.metrics().units_per_em);
-        let height = self.areas.leading() * i64::from(lines - 1) + voice.size.scaled(cap, upem);
+        let height = self.style.leading * i64::from(lines - 1) + voice.size.scaled(cap, upem);
         let voice = FontStyle {
             size: height.scaled(upem, cap),
             letters: Letters::AsWritten,
@@ -189,16 +202,21 @@ impl Setter<'_> {
         };
         let shaped = self.shaper.word(&text[..end], voice, context, script);
         let gap = self.style.size / 8;
-        let room = self.areas.narrowest() - shaped.width - gap;
+        let ink = shaped.ink(voice.size, self.reads);
+        let (from, to) = ink.unwrap_or((Length::ZERO, shaped.width));
+        let width = to - from + gap;
+        let room = self.narrowest() - width;
         // A few letters must have room beside it.
-        if room < self.style.size * 3 || (script.joins() && room < shaped.width + gap) {
+        if room < self.style.size * 3 || (script.joins() && room < width) {
             return None;
         }
         Some(DropCap {
             text: 0..end,
             voice,
             lines,
-            width: shaped.width + gap,
+            bearing: from,
+            width,
+            advance: shaped.width,
             gap,
         })
     }

@@ -6,11 +6,10 @@ use std::sync::{Arc, OnceLock};
 
 use super::opportunities::{Opportunity, opportunities};
 use super::solid::PieceKind;
-use crate::names::{Direction, Length};
+use crate::names::{Direction, Length, LinesRun};
 use crate::text::{Ruby, Run, Style, TextLine, paragraph};
 use crate::typeface::{
-    Base, Emphasis, FontStyle, Level, Levels, ScriptRun, ShapedWord, Shaper, ShapingContext,
-    script_runs,
+    Base, FontStyle, Level, Levels, ScriptRun, ShapedWord, Shaper, ShapingContext, script_runs,
 };
 
 /// A line of text, ready to be measured and placed.
@@ -29,8 +28,12 @@ pub struct ShapedLine {
     pub(super) stretches: Vec<ScriptRun>,
     /// The large initial that opens it, if any.
     pub drop: Option<DropCap>,
+    /// Which way it runs on its panel.
+    pub(super) lines_run: LinesRun,
     /// The readings above words of it, in order.
     pub(super) rubies: Vec<Ruby>,
+    /// Where its second half begins, and how wide the space before that is beyond a plain one, where it stands below others.
+    pub(super) caesura: Option<(usize, Length)>,
     /// The words of the whole line as they stand together, once they have been shaped.
     pub(super) whole: OnceLock<Arc<[SetWord]>>,
 }
@@ -59,9 +62,13 @@ pub struct DropCap {
     pub voice: FontStyle,
     /// How many grid lines it stands over.
     pub lines: u32,
-    /// Its width with the gap behind it.
+    /// How far its ink begins to the right of its left edge; below nothing where it sticks out.
+    pub bearing: Length,
+    /// The width of its ink with the gap behind it.
     pub width: Length,
-    /// The gap between it and the words beside it.
+    /// Its width with the white at its sides.
+    pub advance: Length,
+    /// The gap between its ink and the words beside it.
     pub gap: Length,
 }
 
@@ -156,7 +163,9 @@ impl ShapedLine {
             words,
             sources,
             drop: None,
+            lines_run: LinesRun::Across,
             rubies: Vec::new(),
+            caesura: None,
             whole: OnceLock::new(),
         }
     }
@@ -228,6 +237,15 @@ impl ShapedLine {
         ShapedLine {
             stretches: script_runs(&self.text, &levels),
             levels,
+            whole: OnceLock::new(),
+            ..self
+        }
+    }
+
+    /// The line as it is where lines run this way.
+    pub fn running(self, lines_run: LinesRun) -> ShapedLine {
+        ShapedLine {
+            lines_run,
             whole: OnceLock::new(),
             ..self
         }
@@ -338,8 +356,11 @@ impl ShapedLine {
     }
 
     /// The space before the word at byte `at` beyond the one that is shaped with it: of a run of spaces
-    /// each counts, and a tab is two ems.
+    /// each counts, and a tab is two ems. Before a second half that stands below others it is what takes it there.
     pub fn extra_space(&self, shaper: &Shaper<'_>, at: usize, voice: FontStyle) -> Length {
+        if let Some((_, wide)) = self.caesura.filter(|(begins, _)| *begins == at) {
+            return wide;
+        }
         let before = &self.text[..at];
         let spaces = &before[before.trim_end_matches([' ', '\t']).len()..];
         if spaces == " " {
@@ -354,16 +375,6 @@ impl ShapedLine {
     /// The byte after the last space-free character of a stretch that ends at `to`.
     pub fn trimmed_end(&self, to: usize) -> usize {
         self.text[..to].trim_end_matches([' ', '\t']).len()
-    }
-
-    /// How the line's main words are set at a byte.
-    pub fn voice_at(&self, at: usize) -> Option<FontStyle> {
-        let behind = self.words.partition_point(|word| word.text.start <= at);
-        let word = &self.words[behind.checked_sub(1)?];
-        word.voices
-            .iter()
-            .rfind(|(from, _)| *from <= at)
-            .map(|(_, voice)| *voice)
     }
 }
 
@@ -382,15 +393,4 @@ pub(super) fn words_of(text: &str) -> impl Iterator<Item = Range<usize>> + '_ {
         }
         (from < at).then_some(from..at)
     })
-}
-
-/// The stress that emphasis and strong emphasis give to words that stand in `base`: emphasis within
-/// italic is upright again.
-pub(super) fn stressed(base: Emphasis, style: Style) -> Emphasis {
-    match (style.strong, style.emphasis, base) {
-        (true, ..) => Emphasis::Bold,
-        (false, true, Emphasis::Italic) => Emphasis::Plain,
-        (false, true, _) => Emphasis::Italic,
-        (false, false, base) => base,
-    }
 }

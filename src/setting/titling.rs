@@ -302,12 +302,7 @@ impl Setter<'_> {
                 ),
                 place: own.places.style.clone(),
             };
-            let told = (0..columns).map(|column| RowNote {
-                row: first,
-                column,
-                note: note.clone(),
-            });
-            notes.extend(told);
+            notes.extend(RowNote::everywhere(first, columns, note));
         }
         notes
     }

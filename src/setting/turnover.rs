@@ -2,7 +2,7 @@
 //!
 //! As few pieces as can be; then, in the order in which rules are kept longest: words that are written without spaces
 //! are parted at a space, every turned-over piece has at least two words, the first piece fills at least two thirds of the
-//! measure (half of it, where the next piece starts well), and each turned-over piece starts after punctuation or before a
+//! measure (half of it, where the next piece starts well; a third of it in any case), and each turned-over piece starts after punctuation or before a
 //! phrase. Among what is then alike, the first piece is as full as can be, then the second, and so on. The indent gives way last of all, so it is the caller who tries
 //! smaller ones. No piece is ever hyphenated, and none starts with a dash or an ellipsis.
 
@@ -37,7 +37,8 @@ pub struct Giving {
     pub unspaced: usize,
     /// Turned-over pieces of a single word.
     pub single_words: usize,
-    /// 1 where the first piece fills less than two thirds; less than half, where what follows starts well.
+    /// 1 where the first piece fills less than two thirds, or less than half where what follows starts well; 2 where it
+    /// fills less than a third.
     pub short_first: usize,
     /// Turned-over pieces that start neither after punctuation nor before a phrase.
     pub bad_starts: usize,
@@ -181,7 +182,7 @@ pub(super) fn divide_along(
         if wide > first {
             break;
         }
-        let short = usize::from(is_short(wide, first, breaks.get(index)));
+        let short = shortness(wide, first, breaks.get(index));
         let Some(tail) = search.tail_behind(index, 1) else {
             continue;
         };
@@ -213,12 +214,13 @@ pub(super) fn divide_along(
     })
 }
 
-/// Whether a first piece this wide, which ends at a break if it is not the whole line, fills too little of its measure.
-fn is_short(wide: Length, measure: Length, at: Option<&Break>) -> bool {
+/// How much too little of its measure a first piece this wide fills, which ends at a break if it is not the whole line.
+fn shortness(wide: Length, measure: Length, at: Option<&Break>) -> usize {
     match at {
-        None => false,
-        Some(at) if at.good => wide * 2 < measure,
-        Some(_) => wide * 3 < measure * 2,
+        None => 0,
+        Some(_) if wide * 3 < measure => 2,
+        Some(at) if at.good => usize::from(wide * 2 < measure),
+        Some(_) => usize::from(wide * 3 < measure * 2),
     }
 }
 

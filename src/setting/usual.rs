@@ -45,14 +45,26 @@ pub(super) fn longest(widths: &[Length]) -> Length {
     widths.iter().copied().fold(Length::ZERO, Length::max)
 }
 
-/// The deepest of the indents of a part's lines when the deepest twentieth (rounded up) of those that stand in is left
-/// aside: one line far to the right is no rule for all.
+/// The deepest of the indents of a part's lines when the deepest twentieth of all lines (rounded up) is left aside: one
+/// line far to the right is no rule for all.
 pub(super) fn usual_deepest(indents: impl Iterator<Item = Length>) -> Length {
-    let mut sorted: Vec<Length> = indents.filter(|indent| *indent > Length::ZERO).collect();
-    sorted.sort_unstable();
+    let sorted: Vec<Length> = indents.collect();
     let aside = sorted.len().div_ceil(20);
-    let usual = (sorted.len() - aside).checked_sub(1);
-    usual.map_or(Length::ZERO, |at| sorted[at])
+    deepest_but(sorted, aside)
+}
+
+/// The deepest of the indents of a stanza's lines when the deepest twentieth (rounded down) is left aside, which only a
+/// long one has.
+pub(super) fn deepest_of_stanza(indents: impl Iterator<Item = Length>) -> Length {
+    let sorted: Vec<Length> = indents.collect();
+    let aside = sorted.len() / 20;
+    deepest_but(sorted, aside)
+}
+
+fn deepest_but(mut indents: Vec<Length>, aside: usize) -> Length {
+    indents.sort_unstable();
+    let usual = (indents.len() - aside).checked_sub(1);
+    usual.map_or(Length::ZERO, |at| indents[at].max(Length::ZERO))
 }
 
 /// The longest when the longest tenth (rounded down) is left aside.

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::here::LineContext;
 use super::part::Setter;
-use super::turnover::{Break, begins_phrase, breaks_among, divide_along};
+use super::turnover::{Break, Divided, begins_phrase, breaks_among, divide_along};
 use super::{Row, Setting, Stand};
 use crate::names::Length;
 use crate::plan::{Align, Hang, Turnover};
@@ -72,7 +72,10 @@ impl Setter<'_> {
             Turnover::Indent(asked) => asked,
             Turnover::Right => Length::ZERO,
         };
-        let full = asked.max(em * 2).max(here.others.deepest() + em);
+        // What clears the lines that stand in must leave two thirds of the measure.
+        let clear = here.others.deepest() + em;
+        let clear = Some(clear).filter(|clear| *clear * 3 <= here.line(0).measure);
+        let full = asked.max(em * 2).max(clear.unwrap_or_default());
         let centred = self.style.align == Align::Centre;
         let indents = if centred {
             [Length::ZERO; 4]
@@ -80,14 +83,25 @@ impl Setter<'_> {
             [full, em * 2, em, Length::ZERO]
         };
         let divided = |indent: Length| {
-            indents.into_iter().find_map(|turned| {
+            let mut least: Option<(usize, Length, Vec<Range<usize>>)> = None;
+            for turned in indents {
                 let limits = limits(here, indent, turned);
-                let pieces = self.pieces_along(row, here, &limits)?;
-                if pieces.len() > here.most_lines() {
-                    return None;
+                let found = self.divided_along(row, here, &limits);
+                let Some(found) = found.filter(|found| found.pieces.len() <= here.most_lines())
+                else {
+                    continue;
+                };
+                // Where words are written without spaces, a smaller indent is better than parting them where no space is.
+                let parted = found.giving.unspaced;
+                if least.as_ref().is_none_or(|(known, ..)| parted < *known) {
+                    least = Some((parted, turned, found.pieces));
                 }
-                Some(self.place_pieces(row, here, indent, turned, pieces))
-            })
+                if least.as_ref().is_some_and(|(known, ..)| *known == 0) {
+                    break;
+                }
+            }
+            let (_, turned, pieces) = least?;
+            Some(self.place_pieces(row, here, indent, turned, pieces))
         };
         // Where a line stands in so far that it cannot even be divided, it is drawn back: to where it just
         // fits, or else almost to the edge.
@@ -148,12 +162,12 @@ impl Setter<'_> {
         .map(|divided| divided.pieces)
     }
 
-    fn pieces_along(
+    fn divided_along(
         &self,
         row: &Row,
         here: &LineContext<'_>,
         limits: &[Length],
-    ) -> Option<Vec<Range<usize>>> {
+    ) -> Option<Divided> {
         let found = self.breaks(row, here);
         let start = row.shaped.start();
         let setting = here.line(0);
@@ -180,7 +194,7 @@ impl Setter<'_> {
             };
             wide - left - hang.1.min(setting.hang_right)
         };
-        divide_along(&row.shaped.text, start, found, limits, width).map(|divided| divided.pieces)
+        divide_along(&row.shaped.text, start, found, limits, width)
     }
 
     /// Where a row may be broken.
@@ -204,7 +218,7 @@ impl Setter<'_> {
     }
 
     /// What of a stretch may hang out: opening quotation marks at the left, and with `hang = "all"` closing
-    /// ones, full stops, commas and hyphens at the right. Nothing hangs of centred lines, nor of a line that
+    /// ones, full stops, commas and hyphens at the right. Nothing hangs of centred lines or of lines that run down, nor of a line that
     /// reads another way than its part.
     pub(super) fn hanging(
         &self,
@@ -214,6 +228,7 @@ impl Setter<'_> {
     ) -> (Length, Length) {
         if self.style.hang == Hang::None
             || self.style.align == Align::Centre
+            || self.style.lines_run.is_down()
             || row.shaped.reads() != self.reads
             || stretch.is_empty()
         {
@@ -254,11 +269,11 @@ fn whole(row: &Row) -> Range<usize> {
 }
 
 /// Whether a width that was only estimated tells as much as the exact one: whether it lies clear of the limit
-/// it must keep, of two thirds of it and of half of it, by an em, a twentieth of the width and what may hang out.
+/// it must keep, of two thirds, of half and of a third of it, by an em, a twentieth of the width and what may hang out.
 pub(super) fn clear_of(estimate: Length, limit: Length, em: Length) -> bool {
     let doubt = em * 2 + estimate / 20;
     let clear = |of: Length| (estimate - of).max(of - estimate) > doubt;
-    clear(limit) && clear(limit * 2 / 3) && clear(limit / 2)
+    clear(limit) && clear(limit * 2 / 3) && clear(limit / 2) && clear(limit / 3)
 }
 
 /// Whether a mark may hang outside an edge of its text area: quotation marks, full stops, commas and hyphens.

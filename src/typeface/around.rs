@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use super::order::Level;
+use super::posture::Posture;
 use super::script::Script;
 use super::tables::ContextReach;
 
@@ -23,6 +24,8 @@ pub struct ShapingContext {
     pub level: Level,
     /// The word's script.
     pub script: Script,
+    /// How it stands in its line.
+    pub posture: Posture,
 }
 
 /// A word with as much of its line as its face looks at.

@@ -83,6 +83,7 @@ impl Shaper<'_> {
             reads: Direction::LeftToRight,
             language: self.language,
             features,
+            upright: false,
         })
     }
 }

@@ -140,6 +140,16 @@ impl Face {
         self.tables().ink(glyph)
     }
 
+    /// The box of a glyph's ink in font units, `y` up: left, bottom, right, top; nothing for a glyph without any.
+    pub fn ink_box(&self, glyph: u16) -> Option<[i32; 4]> {
+        self.tables().ink_box(glyph)
+    }
+
+    /// How far the ink of a glyph reaches from its foot to its top, in font units; nothing for a glyph without any.
+    pub fn ink_up(&self, glyph: u16) -> Option<(i32, i32)> {
+        self.tables().ink_up(glyph)
+    }
+
     /// The glyph that the face has for a character by itself.
     pub fn glyph(&self, c: char) -> Option<u16> {
         self.tables().glyph(c)

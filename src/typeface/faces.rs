@@ -5,8 +5,9 @@ use std::sync::Arc;
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::Face;
+use super::around::ShapingContext;
 use super::script::Script;
-use super::shaped::{Emphasis, FontStyle};
+use super::shaped::{Emphasis, FontStyle, Letters};
 use super::shaper::Shaper;
 use crate::names::Direction;
 use crate::plan::HeadingLevel;
@@ -84,6 +85,46 @@ impl Shaper<'_> {
             }
         }
         items
+    }
+
+    /// The face of the first letter of a text that has no small capital, where a voice asks for one; nothing where all are
+    /// drawn as the voice asks.
+    pub fn lacks(&self, text: &str, voice: FontStyle) -> Option<Arc<Face>> {
+        let plain = FontStyle {
+            letters: Letters::AsWritten,
+            ..voice
+        };
+        let mut clusters = text.graphemes(true);
+        clusters.find_map(|cluster| {
+            let letter = cluster.chars().next()?;
+            if !voice.letters.makes_small(letter) {
+                return None;
+            }
+            let first = |voice| {
+                let context = ShapingContext::default();
+                let shaped = self.word(cluster, voice, context, Script::LATIN);
+                let segment = shaped.segments.first()?;
+                Some((Arc::clone(&segment.face), segment.glyphs.first()?.id))
+            };
+            let (asked, usual) = first(voice).zip(first(plain))?;
+            (asked == usual).then_some(usual.0)
+        })
+    }
+
+    /// The face of the first letter of a text that has the same face in a voice as in that voice with another stress;
+    /// nothing where readers tell all of it apart.
+    pub fn same_face(&self, text: &str, voice: FontStyle, other: Emphasis) -> Option<Arc<Face>> {
+        let other = FontStyle {
+            stress: other,
+            ..voice
+        };
+        let clusters = text.graphemes(true);
+        let mut letters = clusters.filter(|cluster| cluster.starts_with(char::is_alphanumeric));
+        letters.find_map(|cluster| {
+            let face = |voice| self.faces(voice).find(|face| face.covers(cluster));
+            let (one, other) = face(voice).zip(face(other))?;
+            Arc::ptr_eq(one, other).then(|| Arc::clone(one))
+        })
     }
 
     /// The faces for a voice in the order in which they are tried.

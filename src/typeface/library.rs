@@ -1,15 +1,15 @@
 //! Finding typefaces: the open fonts that come with the program, and font files by path.
 
 use std::borrow::Cow;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::face::Face;
-use super::tables::FontTrouble;
+use super::tables::{FontTrouble, alone};
 use super::{Family, Typeface};
-use crate::assets::{Assets, Unread};
+use crate::assets::{Assets, FontBytes, NotInstalled, Unread};
 use crate::names::{Fault, Faults, nearest};
 use crate::plan::{TextStyle, TypefaceChoice, TypefaceNamed};
 
@@ -44,18 +44,25 @@ const OPEN: [OpenFamily; 7] = [
         "Playpen Sans",
         font!("playpen-sans/PlaypenSans-Regular.ttf"),
     ),
-    upright("Amiri", font!("amiri/Amiri-Regular.ttf")),
-    upright(
+    two_weights(
+        "Amiri",
+        font!("amiri/Amiri-Regular.ttf"),
+        font!("amiri/Amiri-Bold.ttf"),
+    ),
+    two_weights(
         "Noto Serif Hebrew",
         font!("noto-serif-hebrew/NotoSerifHebrew-Regular.ttf"),
+        font!("noto-serif-hebrew/NotoSerifHebrew-Bold.ttf"),
     ),
-    upright(
+    two_weights(
         "Noto Serif Devanagari",
         font!("noto-serif-devanagari/NotoSerifDevanagari-Regular.ttf"),
+        font!("noto-serif-devanagari/NotoSerifDevanagari-Bold.ttf"),
     ),
-    upright(
+    two_weights(
         "Noto Serif Thai",
         font!("noto-serif-thai/NotoSerifThai-Regular.ttf"),
+        font!("noto-serif-thai/NotoSerifThai-Bold.ttf"),
     ),
 ];
 
@@ -68,6 +75,18 @@ const fn upright(name: &'static str, regular: &'static [u8]) -> OpenFamily {
     }
 }
 
+/// A family of a script that has no italic.
+const fn two_weights(
+    name: &'static str,
+    regular: &'static [u8],
+    bold: &'static [u8],
+) -> OpenFamily {
+    OpenFamily {
+        bold: Some(bold),
+        ..upright(name, regular)
+    }
+}
+
 /// The names of the families that come with the program.
 pub fn families() -> impl Iterator<Item = &'static str> {
     OPEN.iter().map(|family| family.name)
@@ -77,6 +96,8 @@ pub fn families() -> impl Iterator<Item = &'static str> {
 pub struct FontLibrary {
     assets: Assets,
     faces: Mutex<Vec<Arc<Face>>>,
+    /// The installed families that were asked for.
+    installed: Mutex<HashMap<String, Family>>,
 }
 
 impl FontLibrary {
@@ -90,6 +111,7 @@ impl FontLibrary {
         FontLibrary {
             assets: assets.into(),
             faces: Mutex::new(Vec::new()),
+            installed: Mutex::new(HashMap::new()),
         }
     }
 
@@ -189,6 +211,7 @@ impl FontLibrary {
             TypefaceNamed::Family(name) => self
                 .open_family(name)
                 .ok_or_else(|| at(unknown_family(name))),
+            TypefaceNamed::Installed(name) => self.installed(name).map_err(at),
             TypefaceNamed::File(name) => {
                 let regular = self.file(name).map_err(at)?;
                 Ok(Family {
@@ -227,29 +250,32 @@ impl FontLibrary {
             )
             .allowed("a .ttf or .otf file; the path counts from the book's folder")
         })?;
-        let trouble = |trouble| {
-            match trouble {
-            FontTrouble::NoFont => Fault::new("font", format!("{shown} is no font file"))
-                .allowed("a TrueType or OpenType font (.ttf, .otf)"),
-            FontTrouble::Truncated => {
-                Fault::new("font", format!("the font file {shown} is cut short"))
-                    .help("copy it again from where it came from")
-            }
-            FontTrouble::NoOutlines => {
-                Fault::new("font", format!("the font {shown} has no outlines that a PDF can carry"))
-                    .allowed("TrueType (glyf) or CFF outlines")
-            }
-            FontTrouble::EmbeddingForbidden => {
-                Fault::new("font", format!("the maker of the font {shown} forbids embedding it"))
-                    .help("a PDF text layer carries its fonts: choose another, or ask the maker for a licence and a file that allow it")
-            }
-            FontTrouble::SubsettingForbidden => {
-                Fault::new("font", format!("the maker of the font {shown} forbids embedding a part of it"))
-                    .help("text layers carry only the letters they use: choose another font")
-            }
+        self.face(Cow::Owned(data))
+            .map_err(|trouble| font_fault(shown, trouble))
+    }
+
+    fn installed(&self, name: &str) -> Result<Family, Fault> {
+        let mut known = self
+            .installed
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner);
+        if let Some(family) = known.get(name) {
+            return Ok(family.clone());
         }
+        let found = self.assets.installed(name);
+        let found = found.map_err(|why| not_installed(name, why))?;
+        let face = |font: FontBytes| {
+            let data = alone(font.bytes, font.index).ok_or(FontTrouble::Truncated);
+            let face = data.and_then(|data| self.face(Cow::Owned(data)));
+            face.map_err(|trouble| font_fault(name, trouble))
         };
-        self.face(Cow::Owned(data)).map_err(trouble)
+        let family = Family {
+            regular: face(found.regular)?,
+            italic: found.italic.map(face).transpose()?,
+            bold: found.bold.map(face).transpose()?,
+        };
+        known.insert(name.to_string(), family.clone());
+        Ok(family)
     }
 
     /// The face of a font file's bytes. A file is read and kept once: glyphs are told apart by their faces.
@@ -267,6 +293,41 @@ impl FontLibrary {
 fn same_name(known: &str, asked: &str) -> bool {
     let folded = |name: &str| name.to_lowercase().replace([' ', '-'], "");
     folded(known) == folded(asked)
+}
+
+/// What is wrong with a font that its author knows by a name.
+fn font_fault(shown: &str, trouble: FontTrouble) -> Fault {
+    let fault = |what: String| Fault::new("font", what);
+    match trouble {
+        FontTrouble::NoFont => fault(format!("{shown} is no font file"))
+            .allowed("a TrueType or OpenType font (.ttf, .otf)"),
+        FontTrouble::Truncated => fault(format!("the font file {shown} is cut short"))
+            .help("copy it again from where it came from"),
+        FontTrouble::NoOutlines => fault(format!("the font {shown} has no outlines that a PDF can carry"))
+            .allowed("TrueType (glyf) or CFF outlines"),
+        FontTrouble::EmbeddingForbidden => fault(format!("the maker of the font {shown} forbids embedding it"))
+            .help("a PDF text layer carries its fonts: choose another, or ask the maker for a licence and a file that allow it"),
+        FontTrouble::SubsettingForbidden => fault(format!("the maker of the font {shown} forbids embedding a part of it"))
+            .help("text layers carry only the letters they use: choose another font"),
+    }
+}
+
+fn not_installed(name: &str, why: NotInstalled) -> Fault {
+    let none = |what: String| Fault::new("not-installed", what).read(name);
+    match why {
+        NotInstalled::Unknown(families) => {
+            let near = nearest(name, families.iter().map(String::as_str));
+            none(format!("no typeface `{name}` is installed on this machine"))
+                .allowed("the name of a family as other programs of this machine list it")
+                .meant(near)
+        }
+        NotInstalled::Unreadable => none(format!("the installed typeface `{name}` cannot be read"))
+            .help("install it again, or name its font file by its path"),
+        NotInstalled::Nothing => none(format!(
+            "the typeface `{name}` cannot be looked for: there are no installed typefaces here"
+        ))
+        .help("name a font file by its path"),
+    }
 }
 
 fn unknown_family(name: &str) -> Fault {

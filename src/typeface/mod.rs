@@ -13,12 +13,15 @@ mod faces;
 mod hyphenate;
 mod library;
 mod order;
+mod posture;
 mod run;
 mod script;
 mod script_runs;
 mod shape;
 mod shaped;
 mod shaper;
+mod spacing;
+mod stood;
 mod tables;
 
 pub use around::ShapingContext;
@@ -29,10 +32,12 @@ pub(crate) use face::is_ignorable;
 pub use hyphenate::Hyphenator;
 pub use library::{FontLibrary, families};
 pub use order::{Base, Level, Levels, visual_order};
+pub use posture::{BELOW, Posture};
 pub use script::Script;
 pub use script_runs::{ScriptRun, script_runs};
-pub use shaped::{Emphasis, FontStyle, GlyphSegment, Letters, RubyPosition, ShapedWord};
+pub use shaped::{Dots, Emphasis, FontStyle, GlyphSegment, Letters, RubyPosition, ShapedWord};
 pub use shaper::Shaper;
+pub use spacing::tall_runs;
 pub use tables::{FontKind, Metrics, Outline, cff_table};
 
 use std::sync::Arc;
@@ -40,7 +45,8 @@ use std::sync::Arc;
 use crate::names::Feature;
 use crate::plan::{HeadingLevel, OfLevels};
 
-/// One glyph of a shaped word, in font units.
+/// One glyph of a shaped word, in font units. In a line that runs down all is measured as if the line were turned by a
+/// quarter: what is to the right there is farther down, and what is above is farther to the right.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Glyph {
     /// Its number in the face.

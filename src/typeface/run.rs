@@ -104,6 +104,7 @@ impl Shaper<'_> {
             reads: item.reads,
             language: self.language,
             features: &self.features(voice),
+            upright: false,
         };
         let mut glyphs = self.shape(item.face, &asked, voice);
         glyphs.sort_by_key(|glyph| glyph.cluster);

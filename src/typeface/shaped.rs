@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::{Face, Glyph};
-use crate::names::Length;
+use crate::names::{Direction, Length};
 use crate::plan::HeadingLevel;
 
 /// How words are stressed.
@@ -28,6 +28,8 @@ pub enum Letters {
     SmallCapitals,
     /// Small letters and capitals as small capitals.
     AllSmallCapitals,
+    /// Capitals as small capitals.
+    SmallFromCapitals,
     /// All as capitals.
     Capitals,
 }
@@ -35,8 +37,32 @@ pub enum Letters {
 impl Letters {
     /// Whether they are small capitals, be it in part.
     pub fn are_small_capitals(self) -> bool {
-        matches!(self, Letters::SmallCapitals | Letters::AllSmallCapitals)
+        matches!(
+            self,
+            Letters::SmallCapitals | Letters::AllSmallCapitals | Letters::SmallFromCapitals
+        )
     }
+
+    /// Whether a letter is to be a small capital.
+    pub(super) fn makes_small(self, letter: char) -> bool {
+        // Signs such as ª are small letters without a capital.
+        let small = || letter.is_lowercase() && letter.to_uppercase().next() != Some(letter);
+        match self {
+            Letters::AsWritten | Letters::Capitals => false,
+            Letters::SmallCapitals => small(),
+            Letters::SmallFromCapitals => letter.is_uppercase(),
+            Letters::AllSmallCapitals => small() || letter.is_uppercase(),
+        }
+    }
+}
+
+/// Dots at every sign, which stress it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Dots {
+    /// Above it.
+    Above,
+    /// Below it.
+    Below,
 }
 
 /// How a stretch of words is set.
@@ -52,6 +78,10 @@ pub struct FontStyle {
     pub size: Length,
     /// Space added behind every cluster.
     pub tracking: Length,
+    /// Space added between letters none of which is a small one ([`tall_runs`](super::tall_runs)).
+    pub between: Length,
+    /// Dots at its signs, if it has any.
+    pub dots: Option<Dots>,
 }
 
 impl FontStyle {
@@ -63,6 +93,8 @@ impl FontStyle {
             letters: Letters::AsWritten,
             size,
             tracking: Length::ZERO,
+            between: Length::ZERO,
+            dots: None,
         }
     }
 }
@@ -74,11 +106,28 @@ pub struct GlyphSegment {
     pub face: Arc<Face>,
     /// One past the last byte of the word that the segment holds.
     pub to: usize,
-    /// The glyphs from left to right, clusters counted from the word's first byte; those of the space before
+    /// The glyphs along the line, clusters counted from the word's first byte; those of the space before
     /// it, if it was shaped with the word, are in [`ShapedWord::space`].
     pub glyphs: Vec<Glyph>,
+    /// Whether they stand upright in a line that runs down.
+    pub upright: bool,
     /// Where the glyphs of a reading stand above the word; nothing for the word itself.
     pub above: Option<RubyPosition>,
+}
+
+impl GlyphSegment {
+    /// From where to where along the line the ink of one of its glyphs reaches, from where its pen stands, in units of its
+    /// face; nothing for a glyph without any.
+    pub fn ink(&self, glyph: &Glyph) -> Option<(i32, i32)> {
+        let (from, to) = match self.upright {
+            true => {
+                let (foot, top) = self.face.ink_up(glyph.id)?;
+                (-top, -foot)
+            }
+            false => self.face.ink(glyph.id)?,
+        };
+        Some((from + glyph.dx, to + glyph.dx))
+    }
 }
 
 /// Where glyphs stand above the words that they are the reading of.
@@ -117,5 +166,28 @@ impl ShapedWord {
             width: Length::ZERO,
             missing: Vec::new(),
         }
+    }
+
+    /// From where to where its ink reaches at a type size, counted from its left edge; nothing for a word without any.
+    /// `reads` is which way it runs.
+    pub fn ink(&self, size: Length, reads: Direction) -> Option<(Length, Length)> {
+        let mut segments: Vec<&GlyphSegment> = self.segments.iter().collect();
+        if reads.is_right_to_left() {
+            segments.reverse();
+        }
+        let mut left = Length::ZERO;
+        let mut reaches = Vec::with_capacity(segments.len());
+        for segment in segments {
+            let scale = |units: i32| segment.face.scale(units, size);
+            let mut pen = 0;
+            for glyph in &segment.glyphs {
+                let at = |units: i32| left + scale(pen + glyph.dx + units);
+                reaches.extend(segment.face.ink(glyph.id).map(|ink| (at(ink.0), at(ink.1))));
+                pen += glyph.advance;
+            }
+            left += scale(pen);
+        }
+        let from = reaches.iter().map(|reach| reach.0).min();
+        from.zip(reaches.iter().map(|reach| reach.1).max())
     }
 }

@@ -12,25 +12,28 @@ use super::around::{self, ShapingContext, WordSurroundings};
 use super::bounds::LetterAtEdge;
 use super::capitals::Capitals;
 use super::faces::{FaceKind, FaceSpan, SoleFace};
+use super::posture::Posture;
 use super::script::Script;
 use super::shape::ShapeRequest;
 use super::shaped::{Emphasis, FontStyle, GlyphSegment, Letters, ShapedWord};
+use super::spacing;
 use super::tables::ContextReach;
 use super::{Face, Glyph, Typeface};
 use crate::names::{Direction, Feature, Length};
 
 /// All that the shape of a word depends on.
 #[derive(PartialEq, Eq, Hash)]
-struct WordKey {
-    text: String,
-    word: Range<usize>,
+pub(super) struct WordKey {
+    pub text: String,
+    pub word: Range<usize>,
     /// Whether a space stands before it that is not in the text.
-    space_apart: bool,
+    pub space_apart: bool,
     /// The characters that its letters join before it and behind it, where letters of its script join.
     joined: (String, String),
-    voice: FontStyle,
-    script: Script,
-    reads: Direction,
+    pub voice: FontStyle,
+    pub script: Script,
+    pub reads: Direction,
+    pub posture: Posture,
 }
 
 /// All that the shape of a whole line depends on, its face by its address.
@@ -121,6 +124,7 @@ impl<'a> Shaper<'a> {
             reads: Direction::LeftToRight,
             language: self.language,
             features,
+            upright: false,
         }
     }
 
@@ -165,11 +169,15 @@ impl<'a> Shaper<'a> {
             voice,
             script: context.script,
             reads: context.level.reads(),
+            posture: context.posture,
         };
         if let Some(known) = self.words.borrow().get(&key) {
             return Arc::clone(known);
         }
-        let shaped = Arc::new(self.shape_word(&key));
+        let shaped = self
+            .stood_word(&key)
+            .unwrap_or_else(|| self.shape_word(&key));
+        let shaped = Arc::new(shaped);
         // Where a word depends on its whole line, whole lines are remembered instead.
         if reach != ContextReach::Line || key.text.len() <= key.word.len() + 2 {
             self.words.borrow_mut().insert(key, Arc::clone(&shaped));
@@ -210,8 +218,14 @@ impl<'a> Shaper<'a> {
             let glyphs = self.glyphs(item, text, joined, voice);
             self.take_item(word, item, lead, &glyphs, voice, &mut shaped);
         }
-        let spaced = key.space_apart || !before.is_empty();
+        self.give_space(key.space_apart || !before.is_empty(), voice, &mut shaped);
+        shaped
+    }
+
+    /// Gives a word before which a space stands that space, unless it has been shaped with it.
+    pub(super) fn give_space(&self, spaced: bool, voice: FontStyle, shaped: &mut ShapedWord) {
         if spaced && shaped.space.is_none() {
+            let main = self.face_of(voice);
             let features = self.features(voice);
             let glyphs = main.shaper().shape(&self.lone_space(&features));
             shaped.space = glyphs.first().map(|glyph| (Arc::clone(main), *glyph));
@@ -219,7 +233,6 @@ impl<'a> Shaper<'a> {
         if let Some((face, glyph)) = &shaped.space {
             shaped.space_width = face.scale(glyph.advance, voice.size) + voice.tracking;
         }
-        shaped
     }
 
     /// Shapes the text of an item with its surroundings. Lines that are shaped whole, once for each of
@@ -240,6 +253,7 @@ impl<'a> Shaper<'a> {
                 reads: item.reads,
                 language: self.language,
                 features: &features,
+                upright: false,
             };
             self.shape(item.face, &asked, voice).into()
         };
@@ -315,7 +329,7 @@ impl<'a> Shaper<'a> {
         shaped.missing.sort_unstable();
         shaped.missing.dedup();
         if !item.script.is_connected() {
-            track(&mut kept, item, voice);
+            spacing::space(&mut kept, word, item, voice);
         }
         let units = kept.iter().map(|glyph| glyph.advance).sum();
         shaped.width += item.face.scale(units, voice.size);
@@ -323,6 +337,7 @@ impl<'a> Shaper<'a> {
             face: Arc::clone(item.face),
             to: item.to,
             glyphs: kept,
+            upright: false,
             above: None,
         });
     }
@@ -334,6 +349,7 @@ impl<'a> Shaper<'a> {
             Letters::AsWritten | Letters::Capitals => &[],
             Letters::SmallCapitals => &[b"smcp"],
             Letters::AllSmallCapitals => &[b"smcp", b"c2sc"],
+            Letters::SmallFromCapitals => &[b"c2sc"],
         };
         features.extend(tags.iter().map(|tag| Feature {
             tag: **tag,
@@ -370,25 +386,4 @@ fn is_ignorable_cluster(word: &str, at: usize, glyph: &Glyph) -> bool {
             .graphemes(true)
             .next()
             .is_some_and(|cluster| cluster.chars().all(super::face::is_ignorable))
-}
-
-/// Adds the tracking behind each cluster, on the side where the text goes on.
-fn track(glyphs: &mut [Glyph], item: &FaceSpan<'_>, voice: FontStyle) {
-    if voice.tracking == Length::ZERO || voice.size == Length::ZERO {
-        return;
-    }
-    let upem = i64::from(item.face.metrics().units_per_em);
-    let units = voice.tracking.scaled(upem, voice.size.units()).units() as i32;
-    for cluster in glyphs.chunk_by_mut(|a, b| a.cluster == b.cluster) {
-        let glyph = match item.reads {
-            Direction::LeftToRight => cluster.last_mut(),
-            Direction::RightToLeft => cluster.first_mut(),
-        };
-        if let Some(glyph) = glyph {
-            glyph.advance += units;
-            if item.reads == Direction::RightToLeft {
-                glyph.dx += units;
-            }
-        }
-    }
 }

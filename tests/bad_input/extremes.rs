@@ -154,6 +154,22 @@ fn directions_within_directions_are_set() {
     }
 }
 
+/// Marks of a quotation that begin or end a line in the midst of words that run the other way hang nowhere.
+#[test]
+fn a_quotation_that_runs_the_other_way_stays_within_its_lines() {
+    let quotation = "“Good night,” she said, “and sleep well,” and “drive slowly,” she said,";
+    for words in 0..14 {
+        let before = "השלג ירד כל הלילה ".repeat(1 + words % 3) + &"אז ".repeat(words);
+        let more =
+            "typeface = \"Noto Serif Hebrew\"\nfallback = [\"Alegreya\"]\nalign = \"justified\"\n";
+        let text = format!("{before}{quotation} והאוטובוס יצא לדרך אל ההר הגבוה בשלג.");
+        let temp = temporary();
+        let plan = plan("prose", more).replace("en-GB", "he");
+        write_book(temp.path(), &plan, &text);
+        run_in(temp.path(), &["layers", "--quiet"]).done();
+    }
+}
+
 #[test]
 fn signs_that_are_not_seen_are_set() {
     let joined: Vec<String> = "before a bend"

@@ -197,7 +197,7 @@ fn initials_stay_together_and_with_their_name() {
     );
     check("ru", &["А. С. Тарн"]);
     // Where words are shortened, what follows is no name.
-    check("de", &["z.|B.|Bergen", "J. B. Bergen"]);
+    check("de", &["z. B.|Bergen", "J. B. Bergen"]);
     assert_eq!(tailorings("en", "J. S. Tarn"), [Tailoring::Initials; 2]);
 }
 
@@ -209,6 +209,11 @@ fn abbreviations_stay_with_the_name_behind() {
     check("cs", &["paní|Dr. Tarnová|a sv. Aldan"]);
     check("ru", &["г. Тарн|и д-р Тарн"]);
     check("el", &["ο|κ. Ταρν|και|ο|Αγ. Αλδανός"]);
+    // One of several words is not parted.
+    check("de", &["wie|z. B.|hier,|d. h. u. a.|dort"]);
+    check("es", &["como,|p. ej.,|aquí"]);
+    check("ru", &["снег,|т. е.|зима"]);
+    check("en", &["in|plan|b.|He|went"]);
     // Behind a number it is a unit, and in another language a word as any.
     check("de", &["20 Fr.|Lohn"]);
     check("en", &["Mme|Tarn"]);
@@ -217,7 +222,7 @@ fn abbreviations_stay_with_the_name_behind() {
 
 #[test]
 fn one_letter_words_stay_with_the_next() {
-    check("cs", &["V lese|i u řeky,|a k tomu|(z hory)|v.|l."]);
+    check("cs", &["V lese|i u řeky,|a k tomu|(z hory)|v. l."]);
     check("sk", &["s otcom|a o zime"]);
     check("pl", &["w lesie|i z domu,|„a on”"]);
     check("ru", &["в лесу|и к вечеру,|а он"]);

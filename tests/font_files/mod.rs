@@ -10,9 +10,10 @@ use std::path::Path;
 use damage::{Dice, tables};
 use tempfile::TempDir;
 use versefold::assets::Assets;
-use versefold::names::{Faults, HalfLines, Ink, Length, Vertical};
+use versefold::names::{Faults, HalfLines, Ink, Length, LinesRun, Vertical};
 use versefold::plan::{
-    Align, Hang, Margins, OfLevels, Opening, TextStyle, Turnover, TypefaceChoice, TypefaceNamed,
+    Align, Caesura, CapitalsStyle, Hang, Margins, OfLevels, Opening, TextStyle, Turnover,
+    TypefaceChoice, TypefaceNamed,
 };
 use versefold::setting::ShapedLine;
 use versefold::typeface::{Emphasis, FontLibrary, FontStyle, Shaper, Typeface};
@@ -36,6 +37,7 @@ fn style(file: &str) -> TextStyle {
             place: None,
         },
         fallback: Vec::new(),
+        lines_run: LinesRun::Across,
         features: Vec::new(),
         size: Length::pt(10),
         leading: Length::pt(14),
@@ -54,8 +56,10 @@ fn style(file: &str) -> TextStyle {
         exceptions: Vec::new(),
         turnover: Turnover::Indent(margin),
         hang: Hang::None,
+        caesura: Caesura::AsWritten,
         prose_hang: Hang::None,
         opening: Opening::None,
+        capitals: CapitalsStyle::AsWritten,
         headings: OfLevels::default(),
         title_vertical: Vertical::OpticalCentre,
         ink: Ink::Black,

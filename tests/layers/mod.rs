@@ -4,6 +4,7 @@
 mod again;
 mod alone;
 mod book;
+mod codes;
 mod inks;
 mod narrow;
 mod spoilt;

@@ -27,6 +27,7 @@ mod sheets;
 #[path = "../support/mod.rs"]
 mod support;
 mod unicode;
+mod vertical;
 
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -88,7 +88,7 @@ fn another_reader_finds_the_same_words() {
 }
 
 /// Prints the text of a file as poppler, PDFium and MuPDF read it, a vertical tab between.
-const READ: &str = "
+pub const READ: &str = "
 import subprocess, sys
 import pymupdf, pypdfium2
 path = sys.argv[1]
@@ -99,7 +99,7 @@ print(poppler.stdout.decode(), ''.join(pdfium), ''.join(mupdf), sep='\\v')
 ";
 
 /// Letters and digits alone: where marks, signs and spaces stand among words of two directions, readers differ.
-fn letters(text: &str) -> String {
+pub fn letters(text: &str) -> String {
     let letter = |c: &char| c.is_alphanumeric() && !is_combining_mark(*c);
     text.chars().filter(letter).collect()
 }

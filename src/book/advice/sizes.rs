@@ -5,7 +5,7 @@ use super::steps::Step;
 use crate::book::plan_file::change::Change;
 use crate::division::Problem;
 use crate::names::{Length, Role};
-use crate::plan::{Plan, RuleName};
+use crate::plan::{Margins, Plan, RuleName};
 
 /// Smaller type is not tried: it would not be read.
 const SMALLEST: Length = Length::pt(6);
@@ -77,10 +77,16 @@ fn rows(problems: &[&Problem]) -> usize {
 }
 
 /// Narrower left and right margins with which fewer lines turn over and the parts fit, and by how much; nothing where
-/// none does, or a line of theirs is prose.
+/// none does, or a line of theirs is prose, or all have sides of their own.
 pub(super) fn fitting_margins(stuck: &Stuck<'_>, problems: &[&Problem]) -> Option<(Step, Length)> {
+    let plan = &stuck.prepared.plan;
+    let sides = |of: Margins| (of.left, of.right, of.by_folds);
     let turns = |at: &usize| {
         let part = &stuck.prepared.set.parts[*at];
+        let own = plan.parts[part.plan_index].text.margins;
+        if sides(own) != sides(plan.text.margins) {
+            return false;
+        }
         let columns = part.columns.iter().enumerate();
         let mut plain = columns.filter(|(_, column)| column.is_plain());
         plain.any(|(column, _)| {
@@ -91,9 +97,11 @@ pub(super) fn fitting_margins(stuck: &Stuck<'_>, problems: &[&Problem]) -> Optio
     if printed(problems) || rows(problems) > MOST_ROWS || !stuck.group.iter().any(turns) {
         return None;
     }
-    let plan = &stuck.prepared.plan;
     let safety = plan.paper.safety;
     let keeps = safety.fold.max(safety.edge);
+    if plan.text.lines_run.is_down() {
+        return None;
+    }
     let margins = plan.text.margins;
     let narrower = (1..=MARGINS).map(Length::mm).map(|by| {
         let (left, right) = (margins.left - by, margins.right - by);

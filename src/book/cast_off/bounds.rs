@@ -8,7 +8,7 @@
 use super::book::{self, Book};
 use crate::book::{PreparedBook, divide, may_give_way};
 use crate::division::{AreaFacts, Problem};
-use crate::names::{HalfLines, Length};
+use crate::names::{HalfLines, Length, LinesRun};
 use crate::paper::Strip;
 use crate::plan::{Align, Hang, PartPlan, Plan, RuleName, TextStyle, Weight};
 use crate::rules::Judges;
@@ -65,13 +65,16 @@ impl Bounds {
 
     /// Whether some line of verse surely turns over on panels of words alone.
     pub fn surely_turns(&self, plan: &Plan) -> bool {
-        let margins = plan.text.margins;
-        let measure = plan.paper.widest() - margins.left - margins.right;
         self.parts.iter().any(|of| {
             let Some(planned) = plan.parts.get(of.plan_index) else {
                 return false;
             };
             let text = &planned.text;
+            let margins = text.margins;
+            let measure = match text.lines_run {
+                LinesRun::Across => plan.paper.widest() - margins.left - margins.right,
+                LinesRun::Down => plan.paper.panel_height - margins.head - margins.foot,
+            };
             let mut plain = of.rows.iter().filter(|line| line.plain);
             plain.any(|line| {
                 of.at_least(line.width, text.size) - line.hangs(text.hang, text.size) > measure

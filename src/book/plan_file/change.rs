@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::older::Older;
-use super::vary::{Growth, Variation, entered, lengthen, longest_end, points, varied};
+use super::vary::{Growth, Variation, entered, lengthen, longest_end, points, scale_parts, varied};
 use super::written::{
     Leaves, LengthFor, MarginsWritten, PanelWritten, PictureWritten, RulesWritten, TextLength,
     TextWritten, Written,
@@ -16,7 +16,7 @@ use crate::reading::{At, Name, Whole};
 /// One thing that an author may change in her plan.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Change {
-    /// The `size` and the `leading` of `[text]`.
+    /// The `size` and the `leading` of `[text]`; the leading of parts without a size of their own goes along.
     Size {
         /// The size.
         size: Length,
@@ -82,8 +82,10 @@ impl Change {
         match self {
             Change::Size { size, leading } => {
                 let text = &mut entered(&mut written.text, here).value;
+                let was = text.size().resolve(Length::ZERO, Length::ZERO);
                 text.size = at(points(*size), here);
                 text.leading = at(points(*leading), here);
+                scale_parts(written, was, *size);
             }
             Change::Margins {
                 left,

@@ -16,10 +16,10 @@ pub mod vary;
 pub mod written;
 
 use crate::names::{
-    Cover, Date, Direction, Feature, FoldKind, Grain, Ink, JoinKind, PanelName, Role, Score, SetAs,
-    SheetSize, Side, Sides, Turned, Vertical,
+    Cover, Date, Direction, Feature, FoldKind, Grain, Ink, JoinKind, LinesRun, PanelName, Role,
+    Score, SetAs, SheetSize, Side, Sides, Turned, Vertical,
 };
 use crate::plan::{
-    Align, BoardsPlan, Hang, MarginsRequest, Opening, Pairing, Percent, Plan, SheetsPlan,
-    TypefaceNamed, WrapperKind,
+    Align, BoardsPlan, Caesura, CapitalsStyle, Hang, MarginsRequest, Opening, Pairing, Percent,
+    Plan, SheetsPlan, TypefaceNamed, WrapperKind,
 };

@@ -42,7 +42,8 @@ impl Older {
             older.push(Older::ProseHangsNothing);
         }
         let parts = written.part.iter().flat_map(|parts| &parts.value);
-        let aligns = parts.map(|part| &part.value.align).chain([&text.align]);
+        let silent = parts.filter(|part| part.value.hyphenate.is_none());
+        let aligns = silent.map(|part| &part.value.align).chain([&text.align]);
         let justified = |align: &At<Align>| align.value == Align::Justified;
         if text.hyphenate.is_none() && aligns.flatten().any(justified) {
             older.push(Older::HyphenateOff);

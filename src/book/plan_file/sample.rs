@@ -27,6 +27,8 @@ pub struct Answers {
     pub pictures: u16,
     /// The families that its words are set in, the main one first; the usual one where there is none.
     pub families: Vec<String>,
+    /// The leading that its words need, where the usual one lets their marks touch.
+    pub leading: Option<Length>,
 }
 
 /// Reads two lengths such as `105 x 148 mm`, `4 in × 6 in`; one unit at the end stands for both. Nothing
@@ -165,7 +167,8 @@ const CROSSOVER: &str = "
 
 const PART: &str = "
 # A part with panels of its own, such as a translation; [part: NAME] begins it in the manuscript. Then give the
-# words before it theirs in a [[part]] called \"body\".
+# words before it theirs in a [[part]] called \"body\". Here too may stand, where they are not as in [text]: typeface,
+# features, size, leading, align, vertical, margins, hyphenate, turnover, hang, opening, caesura, capitals.
 # [[part]]
 ";
 
@@ -216,6 +219,25 @@ fn usual_line(answers: &Answers, name: &str, shown: InSample) -> String {
             Some(own) => line("", name, &own, ""),
             None => line("# ", name, &value, note),
         },
+        // What books of every kind look best with; full panels begin at the head by themselves.
+        "vertical" if value == "\"head\"" => line(
+            "",
+            name,
+            "\"optical-centre\"",
+            "or \"head\", \"centre\", \"foot\"",
+        ),
+        "leading" => match answers.leading {
+            Some(own) => {
+                let value = format!("\"{}\"", own.in_points());
+                line(
+                    "",
+                    name,
+                    &value,
+                    "so that no marks of neighbouring lines touch",
+                )
+            }
+            None => line("# ", name, &value, note),
+        },
         "pictures" if answers.pictures > 0 => line("", name, &answers.pictures.to_string(), note),
         "fallback" if !fallback.is_empty() => {
             line("", name, &format!("[{}]", fallback.join(", ")), "")
@@ -260,6 +282,7 @@ mod tests {
             set_as: SetAs::Prose,
             pictures: 3,
             families: Vec::new(),
+            leading: None,
         }
     }
 

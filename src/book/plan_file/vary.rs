@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::written::{LengthFor, PartWritten, Stretch, Written};
+use super::written::{Leading, LengthFor, PartWritten, Stretch, Written};
 use super::{PanelName, Plan, Side, check};
 use crate::names::{Faults, Length, Location, Measure, Source};
 use crate::reading::{self, At, TomlDocument, Whole};
@@ -10,7 +10,8 @@ use crate::reading::{self, At, TomlDocument, Whole};
 /// What would be another.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Variation {
-    /// The type size; the leading, where the plan gives one, goes with it in proportion, to a tenth of a point.
+    /// The type size of `[text]`; the leading, where the plan gives one, goes with it in proportion, to a tenth of a point,
+    /// and so does that of parts without a size of their own.
     pub size: Option<Length>,
     /// How many panels a side has. On each side the longest stretch of any part grows or shrinks; what lies behind
     /// it, stretches and pins alike, moves along.
@@ -74,19 +75,33 @@ fn set_size(written: &mut Written, size: Length, here: &Location) {
     let text = entered(&mut written.text, here);
     let was = text.value.size().resolve(Length::ZERO, Length::ZERO);
     if let Some(leading) = &mut text.value.leading {
-        let exact = leading
-            .value
-            .resolve(was, was)
-            .scaled(size.units(), was.units().max(1));
-        let tenth = Length::pt(1).units() / 10;
-        let rounded = Length::from_units((exact.units() + tenth / 2) / tenth * tenth);
-        leading.value = points(rounded).unwrap_or(leading.value);
+        leading.value = in_proportion(leading.value, was, size);
     }
     if let Some(value) = points(size) {
         text.value.size = Some(At {
             value,
             place: here.clone(),
         });
+    }
+    scale_parts(written, was, size);
+}
+
+/// The leading that goes with a size as another went with the size that was, to a tenth of a point.
+fn in_proportion(leading: Leading, was: Length, size: Length) -> Leading {
+    let exact = leading
+        .resolve(was, was)
+        .scaled(size.units(), was.units().max(1));
+    let tenth = Length::pt(1).units() / 10;
+    let rounded = Length::from_units((exact.units() + tenth / 2) / tenth * tenth);
+    points(rounded).unwrap_or(leading)
+}
+
+/// Lets the leadings of parts go with the size of the text, where that is theirs.
+pub(super) fn scale_parts(written: &mut Written, was: Length, size: Length) {
+    for part in parts(written).filter(|part| part.size.is_none()) {
+        if let Some(leading) = &mut part.leading {
+            leading.value = in_proportion(leading.value, was, size);
+        }
     }
 }
 

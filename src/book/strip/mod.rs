@@ -239,8 +239,8 @@ fn words_along(layout: &Layout) -> Vec<(Side, Length, Length)> {
     for panel in &layout.panels {
         let side = panel.panel.side;
         let left = strip.left_of(panel.panel);
-        for line in &panel.lines {
-            let ends = [left + line.x, left + line.x + line.width];
+        for ((from, _), (width, _)) in panel.line_boxes() {
+            let ends = [left + from, left + from + width];
             let [a, b] = ends.map(|at| strip.across(side, at));
             found.push((side, a.min(b), a.max(b)));
         }

@@ -6,6 +6,7 @@ mod changes;
 mod disk;
 mod folder;
 mod guard;
+mod installed;
 mod listed;
 mod manifest;
 mod own;

@@ -4,7 +4,8 @@ use std::fs::{self, File};
 use std::io::{ErrorKind, Read};
 use std::path::{Path, PathBuf};
 
-use crate::assets::{Assets, Content, Store, Unread, decoded};
+use super::installed::installed;
+use crate::assets::{Assets, Content, InstalledFamily, NotInstalled, Store, Unread, decoded};
 use crate::names::Fault;
 
 /// A folder with the files of a book.
@@ -25,6 +26,10 @@ impl Store for Folder {
         files
             .filter_map(|entry| entry.file_name().into_string().ok())
             .collect()
+    }
+
+    fn installed(&self, family: &str) -> Result<InstalledFamily, NotInstalled> {
+        installed(family)
     }
 }
 

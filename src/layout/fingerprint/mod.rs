@@ -12,6 +12,7 @@ mod tests;
 
 use super::{GlyphRun, LaidLine, LaidPanel, Layout};
 use crate::names::Length;
+use crate::typeface::Dots;
 pub(crate) use encoder::Encoder;
 
 /// The version of the encoding. A fingerprint begins with it: `1-5b0c…`.
@@ -52,6 +53,7 @@ pub fn seal(line: &LaidLine) -> String {
     let mut encoder = Encoder::new(VERSION, "line");
     encoder.ink(&line.ink);
     encoder.count(line.runs.len());
+    encode_lines_run(&mut encoder, line);
     for run in &line.runs {
         let place = [run.size, run.x - line.x, run.baseline - line.baseline];
         encoder.numbers(place.map(Length::units));
@@ -78,6 +80,7 @@ fn of_panel(panel: &LaidPanel, bleed: Length) -> String {
     for line in &panel.lines {
         encoder.ink(&line.ink);
         encoder.count(line.runs.len());
+        encode_lines_run(&mut encoder, line);
         for run in &line.runs {
             encoder.numbers([run.size, run.x, run.baseline].map(fine));
             encode_glyphs(&mut encoder, run);
@@ -86,13 +89,37 @@ fn of_panel(panel: &LaidPanel, bleed: Length) -> String {
     written(encoder, OF_PANEL)
 }
 
-/// A run's face and its glyphs, in font units.
+/// That a line runs down. Of one that runs across nothing is encoded: so it was before lines could run down.
+fn encode_lines_run(encoder: &mut Encoder, line: &LaidLine) {
+    if line.lines_run.is_down() {
+        encoder.text(line.lines_run.word());
+    }
+}
+
+/// A run's face and its glyphs, in font units, after the word `upright` where they stand so in a line that runs down; then,
+/// where it has dots, the word `dots` and for each the number of its glyph and whether it stands below (1) or above (0).
 fn encode_glyphs(encoder: &mut Encoder, run: &GlyphRun) {
+    if run.upright {
+        encoder.text("upright");
+    }
     encoder.face(&run.face);
     encoder.count(run.glyphs.len());
     for glyph in &run.glyphs {
         let numbers = [i32::from(glyph.id), glyph.advance, glyph.dx, glyph.dy];
         encoder.numbers(numbers.map(i64::from));
+    }
+    let dotted = run.glyphs.iter().enumerate();
+    let dotted: Vec<(usize, Dots)> = dotted
+        .filter_map(|(at, glyph)| Some((at, glyph.dots?)))
+        .collect();
+    // A run without dots is encoded as it was before there were any.
+    if !dotted.is_empty() {
+        encoder.text("dots");
+        encoder.count(dotted.len());
+        for (at, dots) in dotted {
+            encoder.count(at);
+            encoder.number(i64::from(dots == Dots::Below));
+        }
     }
 }
 

@@ -8,7 +8,7 @@ use std::sync::Arc;
 use super::{Age, age, of_panel, seal};
 use crate::assets::Assets;
 use crate::layout::{GlyphRun, LaidGlyph, LaidLine, LaidPanel};
-use crate::names::{Direction, HalfLines, Ink, Length, PanelName, Role};
+use crate::names::{Direction, HalfLines, Ink, Length, LinesRun, PanelName, Role};
 use crate::text::LineKind;
 use crate::typeface::{Face, Family, FontLibrary};
 
@@ -31,6 +31,7 @@ fn run(face: &Arc<Face>, size: i64, (x, up): (Length, Length), glyphs: &[[i32; 4
         dy,
         text: 0..0,
         added: None,
+        dots: None,
     };
     GlyphRun {
         face: Arc::clone(face),
@@ -39,6 +40,7 @@ fn run(face: &Arc<Face>, size: i64, (x, up): (Length, Length), glyphs: &[[i32; 4
         baseline: baseline() - up,
         reads: Direction::LeftToRight,
         capitals: false,
+        upright: false,
         glyphs: glyphs.iter().map(glyph).collect(),
     }
 }
@@ -51,6 +53,7 @@ fn line(ink: Ink, runs: Vec<GlyphRun>) -> LaidLine {
         block: 0,
         row: 0,
         space_above: HalfLines::ZERO,
+        lines_run: LinesRun::Across,
         text: String::new(),
         x: LEFT,
         baseline: baseline(),

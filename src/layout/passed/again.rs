@@ -4,8 +4,8 @@ use super::{Now, Printed, is_printed};
 use crate::layout::LaidLine;
 use crate::layout::breaks::KeptLine;
 use crate::layout::on_panel::OnPanel;
-use crate::names::{HalfLines, Length};
-use crate::setting::{self, Paragraph, Piece};
+use crate::names::{Direction, HalfLines, Length};
+use crate::setting::{self, DropCap, Paragraph, Piece};
 use crate::text::alignment::pieces;
 
 /// No corrected paragraph is set in so many more lines than are printed that it takes more than a panel.
@@ -18,11 +18,13 @@ impl OnPanel<'_> {
             return None;
         }
         let row = &self.part.rows[is.row];
+        // A large initial is printed with its line, whose words begin behind it.
+        let start = row.shaped.start();
         let mut at = 0;
         let stretches = printed.iter().map(|line| {
             let found = is.text[at..].find(line.words.as_str())? + at;
             at = found + line.words.len();
-            Some(is.from + found..is.from + at)
+            Some((is.from + found).max(start)..is.from + at)
         });
         let stretches: Vec<std::ops::Range<usize>> = stretches.collect::<Option<_>>()?;
         if let Some(paragraph) = &row.paragraph {
@@ -49,7 +51,11 @@ impl OnPanel<'_> {
                 turnover: number > 0,
                 broken: false,
             };
-            self.line(is.row, &piece, number == 0, (Length::ZERO, measure))
+            let line = self.line(is.row, &piece, number == 0, (Length::ZERO, measure));
+            let drop = row.shaped.drop.as_ref().filter(|_| number == 0);
+            let before = drop.map(|drop| by_advance(&line, drop, self.planned().reads));
+            let before = before.filter(|before| is_printed(before, &printed[number]));
+            before.unwrap_or(line)
         });
         Some(lines.collect())
     }
@@ -140,7 +146,10 @@ impl OnPanel<'_> {
             .enumerate()
             .map(|(at, (between, printed))| {
                 let usual = setting::prose_inset(&here, begins.then_some(at));
-                let insets = [usual, indent, indent + self.planned().text.paragraph_indent];
+                let drop = here.row.shaped.drop.as_ref();
+                let beside = drop.map_or(usual, |drop| usual + wider(drop));
+                let stands_in = indent + self.planned().text.paragraph_indent;
+                let insets = [usual, indent, stands_in, beside];
                 let last = self.ends_paragraph(row, between.1);
                 let opens = begins && at == 0;
                 // Where a paragraph ends now, a space may be printed that parted it from words that are gone.
@@ -148,7 +157,12 @@ impl OnPanel<'_> {
                 let ways = ends.map(|ends| {
                     insets.map(|inset| self.prose_line_in(row, *between, (inset, ends), opens))
                 });
-                let ways = ways.concat();
+                let mut ways = ways.concat();
+                if let Some(drop) = drop.filter(|_| opens) {
+                    let before = |line: &LaidLine| by_advance(line, drop, self.planned().reads);
+                    let before: Vec<_> = ways.iter().map(|way| way.as_ref().map(before)).collect();
+                    ways.extend(before);
+                }
                 let same = |line: &&Option<LaidLine>| {
                     line.as_ref().is_some_and(|line| is_printed(line, printed))
                 };
@@ -174,6 +188,27 @@ impl OnPanel<'_> {
         let placed = self.placed(row, opens, &[line], |_| (Length::ZERO, measure));
         placed.into_iter().next()
     }
+}
+
+/// A line that opens with a large initial as older versions of the program set it: the white at the initial's sides stood
+/// within the text area.
+fn by_advance(line: &LaidLine, drop: &DropCap, reads: Direction) -> LaidLine {
+    let mut line = line.clone();
+    let (wider, mut right) = (wider(drop), drop.bearing);
+    if reads == Direction::LeftToRight {
+        right += -wider;
+        line.x += -wider;
+    }
+    let own = line.baseline;
+    let initial = line.runs.iter_mut().filter(|run| run.baseline > own);
+    initial.for_each(|run| run.x += right);
+    line.width += wider;
+    line
+}
+
+/// How much more room the words beside a large initial kept then.
+fn wider(drop: &DropCap) -> Length {
+    drop.advance + drop.gap - drop.width
 }
 
 /// How many lines from the head of a corrected paragraph have no changed word.

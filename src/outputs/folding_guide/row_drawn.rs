@@ -133,9 +133,11 @@ impl<'a> Pen<'_, 'a> {
             return;
         };
         let height = panel.size.1;
-        let lowest = panel.lines.iter().map(|line| line.baseline);
+        let lowest = panel
+            .line_boxes()
+            .map(|((_, top), (_, height))| top + height);
         let lowest = lowest.fold(Length::ZERO, Length::max);
-        let highest = panel.lines.iter().map(|line| line.baseline - line.size);
+        let highest = panel.line_boxes().map(|((_, top), _)| top);
         let highest = highest.fold(height, Length::min);
         let (from, to) = match (panel.lines.is_empty(), highest > height - lowest) {
             (true, _) => (Length::ZERO, height),

@@ -1,5 +1,6 @@
 //! Drawing a page's content stream.
 
+mod line_space;
 mod shapes;
 mod together;
 mod within;
@@ -10,9 +11,10 @@ use super::fonts::Fonts;
 use super::inks::Inks;
 use super::pictures::Pictures;
 use super::{ContentGroup, Document, Drawing, Page, SharedObjects, WordsAs, rounded};
-use crate::layout::LaidLine;
-use crate::names::{Ink, Length, PageSpace, PanelPoint};
+use crate::layout::{Dot, LaidLine};
+use crate::names::{Ink, Length};
 use crate::typeface::Outline;
+pub(super) use line_space::{LineSpace, Turn};
 
 /// A drawn page.
 #[derive(Default)]
@@ -52,13 +54,16 @@ pub(super) fn draw(
     for (index, drawing) in page.drawings.iter().enumerate() {
         match drawing {
             Drawing::Words { panel, space } => {
+                let space = &LineSpace::on(space, panel.size.0);
                 let mut number = 0;
                 for lines in panel.lines.chunk_by(together::are_one) {
                     pen.words(lines, space, (index, number));
                     number += lines.len();
                 }
             }
-            Drawing::Label { line, space } => pen.label(line, space),
+            Drawing::Label { line, space } => {
+                pen.label(line, &LineSpace::on(space, Length::ZERO));
+            }
             Drawing::Box { at, fill, stroke } => pen.boxed(*at, fill.as_ref(), stroke.as_ref()),
             Drawing::Rule {
                 from,
@@ -105,7 +110,7 @@ pub(super) struct PagePen<'a> {
 
 impl PagePen<'_> {
     /// Draws a line of the book's words, or the lines of a paragraph, as one marked content: `BDC … EMC`.
-    fn words(&mut self, lines: &[LaidLine], space: &PageSpace, at: (usize, usize)) {
+    fn words(&mut self, lines: &[LaidLine], space: &LineSpace<'_>, at: (usize, usize)) {
         let Some(first) = lines.iter().find(|line| !line.runs.is_empty()) else {
             return;
         };
@@ -127,9 +132,29 @@ impl PagePen<'_> {
             WordsAs::Paths => lines.iter().for_each(|line| self.trace(line, space)),
         }
         self.content.end_marked_content();
+        self.dots(lines, space);
     }
 
-    fn label(&mut self, line: &LaidLine, space: &PageSpace) {
+    /// Fills the dots of lines in the ink that is set, as an artifact: they are no words.
+    fn dots(&mut self, lines: &[LaidLine], space: &LineSpace<'_>) {
+        let runs = lines
+            .iter()
+            .flat_map(|line| line.runs.iter().map(move |run| (line, run)));
+        let dots = runs.flat_map(|(line, run)| run.dots().into_iter().map(move |dot| (line, dot)));
+        let dots: Vec<(&LaidLine, Dot)> = dots.collect();
+        if dots.is_empty() {
+            return;
+        }
+        self.begin_artifact();
+        for (line, dot) in dots {
+            let centre = space.point(line, (dot.centre.x, dot.centre.y));
+            let points = [centre.x, centre.y, space.length(dot.radius)];
+            self.circle(points.map(|points| f64::from(points) / self.unit));
+        }
+        self.content.fill_nonzero().end_marked_content();
+    }
+
+    fn label(&mut self, line: &LaidLine, space: &LineSpace<'_>) {
         self.set_ink(&line.ink);
         self.begin_artifact();
         self.show(std::slice::from_ref(line), space);
@@ -145,7 +170,7 @@ impl PagePen<'_> {
     }
 
     /// Shows lines as one text object, `BT … ET`, with a `Tm` for each run.
-    fn show(&mut self, lines: &[LaidLine], space: &PageSpace) {
+    fn show(&mut self, lines: &[LaidLine], space: &LineSpace<'_>) {
         self.content.begin_text();
         for line in lines {
             self.show_runs(line, space);
@@ -154,35 +179,48 @@ impl PagePen<'_> {
     }
 
     /// Fills the outlines of a line's glyphs.
-    fn trace(&mut self, line: &LaidLine, space: &PageSpace) {
+    fn trace(&mut self, line: &LaidLine, space: &LineSpace<'_>) {
         for run in &line.runs {
             let face = &run.face;
             let upem = f64::from(face.metrics().units_per_em.max(1));
             let scale = f64::from(space.length(run.size)) / self.unit / upem;
-            let start = space.point(PanelPoint {
-                x: run.x,
-                y: run.baseline,
-            });
+            let start = space.start(line, run);
+            let start = (
+                f64::from(start.x) / self.unit,
+                f64::from(start.y) / self.unit,
+            );
+            let turned = Turn::of(line.lines_run);
+            let posture = Turn::of_glyphs(line, run);
             let mut pen = 0;
             for glyph in &run.glyphs {
-                let left = f64::from(start.x) / self.unit + f64::from(pen + glyph.dx) * scale;
-                let base = f64::from(start.y) / self.unit + f64::from(glyph.dy) * scale;
-                self.outline(&face.outline(glyph.id), (left, base), scale);
+                let at = (f64::from(pen + glyph.dx), f64::from(glyph.dy));
+                let off = turned.turned((at.0 * scale, at.1 * scale));
+                let origin = (start.0 + off.0, start.1 + off.1);
+                self.outline(&face.outline(glyph.id), origin, (scale, posture));
                 pen += glyph.advance;
             }
         }
     }
 
-    fn outline(&mut self, pieces: &[Outline], origin: (f64, f64), scale: f64) {
-        let x = |x: f32| rounded(origin.0 + f64::from(x) * scale);
-        let y = |y: f32| rounded(origin.1 + f64::from(y) * scale);
+    fn outline(&mut self, pieces: &[Outline], origin: (f64, f64), (scale, turn): (f64, Turn)) {
+        let at = |x: f32, y: f32| {
+            let off = turn.turned((f64::from(x) * scale, f64::from(y) * scale));
+            (rounded(origin.0 + off.0), rounded(origin.1 + off.1))
+        };
         let content = &mut self.content;
         for piece in pieces {
             match *piece {
-                Outline::Move(a, b) => content.move_to(x(a), y(b)),
-                Outline::Line(a, b) => content.line_to(x(a), y(b)),
+                Outline::Move(a, b) => {
+                    let (x, y) = at(a, b);
+                    content.move_to(x, y)
+                }
+                Outline::Line(a, b) => {
+                    let (x, y) = at(a, b);
+                    content.line_to(x, y)
+                }
                 Outline::Curve([a, b, c, d, e, f]) => {
-                    content.cubic_to(x(a), y(b), x(c), y(d), x(e), y(f))
+                    let [a, c, e] = [at(a, b), at(c, d), at(e, f)];
+                    content.cubic_to(a.0, a.1, c.0, c.1, e.0, e.1)
                 }
                 Outline::Close => content.close_path(),
             };

@@ -58,22 +58,27 @@ impl PagePen<'_> {
 
     pub(super) fn ring(&mut self, centre: (Length, Length), radius: Length, paint: &Paint) {
         let [x, y, r] = [centre.0, centre.1, radius].map(|length| length.as_pt() / self.unit);
-        let h = r * HANDLE;
         self.drawn_line(paint, &[], |pen| {
-            let at = super::rounded;
-            pen.content.move_to(at(x + r), at(y));
-            for [a, b, c, d, e, f] in [
-                [r, h, h, r, 0.0, r],
-                [-h, r, -r, h, -r, 0.0],
-                [-r, -h, -h, -r, 0.0, -r],
-                [h, -r, r, -h, r, 0.0],
-            ] {
-                let (a, c, e) = (at(x + a), at(x + c), at(x + e));
-                let (b, d, f) = (at(y + b), at(y + d), at(y + f));
-                pen.content.cubic_to(a, b, c, d, e, f);
-            }
+            pen.circle([x, y, r]);
             pen.content.close_and_stroke();
         });
+    }
+
+    /// The path of a circle, by its middle and its radius in the page's units.
+    pub(super) fn circle(&mut self, [x, y, r]: [f64; 3]) {
+        let h = r * HANDLE;
+        let at = super::rounded;
+        self.content.move_to(at(x + r), at(y));
+        for [a, b, c, d, e, f] in [
+            [r, h, h, r, 0.0, r],
+            [-h, r, -r, h, -r, 0.0],
+            [-r, -h, -h, -r, 0.0, -r],
+            [h, -r, r, -h, r, 0.0],
+        ] {
+            let (a, c, e) = (at(x + a), at(x + c), at(x + e));
+            let (b, d, f) = (at(y + b), at(y + d), at(y + f));
+            self.content.cubic_to(a, b, c, d, e, f);
+        }
     }
 
     pub(super) fn path(

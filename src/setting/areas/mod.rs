@@ -4,34 +4,36 @@ mod builder;
 mod shape;
 mod slots;
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 use std::sync::Arc;
 
 use super::agree::PartPair;
 use super::{Column, Setting};
-use crate::assets::Assets;
-use crate::names::{Faults, HalfLines, Length, PanelName, Role, Vertical};
+use crate::names::{Faults, HalfLines, Length, LinesRun, PanelName, Role, Vertical};
 use crate::paper::Strip;
 use crate::plan::Plan;
-use crate::typeface::{Emphasis, Typeface};
+use crate::typeface::FontLibrary;
 
-use builder::Builder;
+use builder::{Builder, WordsOnPanels};
 pub use slots::{Rectangle, Shape, Slot, Slots};
 
 /// Names a text area.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct AreaId(pub usize);
 
-/// Lines evenly apart that baselines stand on, the same on every panel.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+/// Lines evenly apart that baselines stand on: the same on every panel of the book, but for parts whose leading is not the
+/// plan's, or whose lines run another way, which have a grid each. Of lines that run down they are counted from the
+/// panel's right edge.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Grid {
-    /// The first baseline below the plan's own head margin, from the panel's top edge.
+    /// The first baseline below the head margin of the plan, or of the part whose grid it is, from the panel's top edge.
     pub first: Length,
     /// How far the baselines are apart.
     pub leading: Length,
 }
 
-/// A text area of a panel, measured from the panel's top-left corner; of one that is shaped, what its slots lie in.
+/// A text area of a panel, measured from the panel's top-left corner; of one that is shaped, what its slots lie in. Where
+/// lines run down it is measured as lines have it ([`LinesRun`]): its left edge is its head, and its top its right edge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Area {
     /// Left edge.
@@ -56,9 +58,13 @@ pub struct Areas {
     all: Vec<Area>,
     /// By area: the shape that its words follow, if they follow one.
     shapes: Vec<Option<Arc<Shape>>>,
+    /// By area: the grid that its baselines stand on.
+    grids: Vec<Grid>,
     /// By panel and the picture it shares, if any.
     by_panel: HashMap<(PanelName, Option<String>), AreaId>,
     vertical: HashMap<PanelName, Vertical>,
+    lines_run: HashMap<PanelName, LinesRun>,
+    /// The plan's own grid.
     grid: Grid,
     panel_width: Length,
 }
@@ -83,52 +89,56 @@ impl Areas {
     /// The areas that a plan gives.
     ///
     /// # Errors
-    /// Every margin or box that leaves no room for a line, or lets words come too near a fold or an edge; every mask
-    /// that cannot be read, is of another shape than its panel, or has no room.
+    /// Every typeface that cannot be used; every margin or box that leaves no room for a line, or lets words come too near
+    /// a fold or an edge; every mask that cannot be read, is of another shape than its panel, or has no room.
     pub(super) fn new(
         plan: &Plan,
         strip: &Strip,
-        main: &Typeface,
         pairs: &[PartPair],
-        assets: &Assets,
+        fonts: &FontLibrary,
     ) -> Result<Areas, Faults> {
-        let face = main.main.face(Emphasis::Plain);
-        let ascender = face.scale(face.metrics().ascender_d, plan.text.size);
-        let grid = Grid {
-            first: plan.text.margins.head + ascender,
-            leading: plan.text.leading,
-        };
+        let usual = WordsOnPanels::of(&plan.text, &fonts.typeface(&plan.text)?);
+        let grid = usual.grid;
         let mut builder = Builder {
             plan,
             strip,
-            ascender,
-            descender: face.scale(-face.metrics().descender, plan.text.size),
-            grid: grid.first,
-            assets,
+            words: usual.clone(),
+            assets: fonts.assets(),
             masks: HashMap::new(),
             mask_shapes: HashMap::new(),
             areas: Areas {
                 all: Vec::new(),
                 shapes: Vec::new(),
+                grids: Vec::new(),
                 by_panel: HashMap::new(),
                 vertical: HashMap::new(),
+                lines_run: HashMap::new(),
                 grid,
                 panel_width: plan.paper.panel_width,
             },
             faults: Faults::new(),
         };
         for pair in pairs {
-            for &panel in &plan.parts[pair.plan].on {
-                builder.add_panel(panel, plan.parts[pair.plan].text.vertical);
+            let part = &plan.parts[pair.plan];
+            let own = match plan.has_own_grid(part) {
+                true => WordsOnPanels::of(&part.text, &fonts.typeface(&part.text)?),
+                false => usual.clone(),
+            };
+            builder.words = WordsOnPanels {
+                margins: part.text.margins,
+                margins_place: part.margins_place.clone(),
+                ..own
+            };
+            for &panel in &part.on {
+                builder.add_panel(panel, &part.text);
             }
         }
+        builder.words = usual;
         // A title panel that no part has carries the plan's title.
-        for pin in plan
-            .panels
-            .iter()
-            .filter(|pin| pin.role == Some(Role::Title))
-        {
-            builder.add_panel(pin.panel, plan.text.vertical);
+        let titles = plan.panels.iter();
+        let titles = titles.filter(|pin| pin.role == Some(Role::Title));
+        for pin in titles.filter(|pin| plan.part_on(pin.panel).is_none()) {
+            builder.add_panel(pin.panel, &plan.text);
         }
         builder.faults.dedup();
         if builder.faults.is_empty() {
@@ -189,26 +199,22 @@ impl Areas {
     pub fn baseline(&self, id: AreaId, depth: HalfLines) -> Length {
         match self.shape(id) {
             Some(shape) => shape.slots.get(depth.whole_lines()).baseline,
-            None => self.get(id).first_baseline + depth.at(self.grid.leading),
+            None => self.get(id).first_baseline + depth.at(self.grid_of(id).leading),
         }
     }
 
-    /// Whether words may stand in an area on a panel.
-    pub(super) fn on(&self, panel: PanelName, area: AreaId) -> bool {
-        let here =
-            |(key, id): (&(PanelName, Option<String>), &AreaId)| key.0 == panel && *id == area;
-        self.by_panel.iter().any(here)
+    /// The areas of some panels, whatever pictures they share.
+    pub(super) fn on(&self, panels: &[PanelName]) -> BTreeSet<AreaId> {
+        let here = self
+            .by_panel
+            .iter()
+            .filter(|(key, _)| panels.contains(&key.0));
+        here.map(|(_, id)| *id).collect()
     }
 
     /// How many areas there are.
     pub fn len(&self) -> usize {
         self.all.len()
-    }
-
-    /// The width of the narrowest.
-    pub fn narrowest(&self) -> Length {
-        let widths = self.all.iter().map(|area| area.width);
-        widths.min().unwrap_or_default()
     }
 
     /// Whether there is none.
@@ -221,12 +227,23 @@ impl Areas {
         self.vertical.get(&panel).copied().unwrap_or(Vertical::Head)
     }
 
-    /// The distance of the grid's baselines.
-    pub fn leading(&self) -> Length {
-        self.grid.leading
+    /// Which way lines run on a panel.
+    pub fn lines_run(&self, panel: PanelName) -> LinesRun {
+        self.lines_run.get(&panel).copied().unwrap_or_default()
     }
 
-    /// The grid that the baselines of all panels stand on.
+    /// The grid that the baselines of an area stand on.
+    pub fn grid_of(&self, id: AreaId) -> Grid {
+        self.grids[id.0]
+    }
+
+    /// The grid that the baselines of some panels stand on, of which the first with words tells.
+    pub fn grid_on(&self, panels: &[PanelName]) -> Grid {
+        let first = panels.iter().find_map(|panel| self.of(*panel, None));
+        first.map_or(self.grid, |id| self.grid_of(id))
+    }
+
+    /// The plan's own grid.
     pub fn grid(&self) -> Grid {
         self.grid
     }

@@ -1,4 +1,4 @@
-//! From boxes and masks to slots on the book's one grid.
+//! From boxes and masks to slots on the grid of their panel.
 
 use std::ops::Range;
 use std::sync::Arc;
@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::builder::Builder;
 use super::slots::{Rectangle, Shape, Slot, Slots};
 use crate::art::Mask;
-use crate::names::{Fault, Length, Location, PanelName};
+use crate::names::{Fault, Length, LinesRun, Location, PanelName};
 use crate::plan::{AreaRequest, BoxRequest, Safety};
 
 /// No line is narrower than this many em: about eight letters, as many as most words have.
@@ -50,9 +50,15 @@ impl Builder<'_> {
         };
         match asked {
             AreaRequest::Boxes(boxes) => self.shape_of_boxes(panel, boxes, &kept).map(Arc::new),
+            AreaRequest::Mask { place, .. } if self.words.runs.is_down() => {
+                let what = "lines that run down do not follow a mask";
+                let fault = Fault::new("mask", what).at(place.clone());
+                self.tell(fault.help("give boxes that the words stand in instead"));
+                None
+            }
             AreaRequest::Mask { file, place } => {
                 // Every panel may carry every picture, and there are few kinds of panels.
-                let key = (file.clone(), kept);
+                let key = (file.clone(), self.words.grid, kept);
                 if let Some(known) = self.mask_shapes.get(&key) {
                     return known.clone();
                 }
@@ -73,23 +79,29 @@ impl Builder<'_> {
         for asked in boxes {
             self.check_box(panel, asked, kept);
         }
-        let slots = Slots::of_boxes(boxes.iter().map(|asked| self.slots_of(asked)).collect());
-        let rectangle = |asked: &BoxRequest| Rectangle {
-            left: asked.left,
-            top: asked.top,
-            width: asked.width,
-            height: asked.height,
-        };
+        let seen = boxes.iter().map(|asked| self.box_seen(asked, kept.panel));
+        let rectangles: Vec<Rectangle> = seen.collect();
+        let slots = Slots::of_boxes(rectangles.iter().map(|seen| self.slots_of(seen)).collect());
         let slots = slots.filter(|_| self.faults.len() == faults_before)?;
-        Some(Shape {
-            slots,
-            rectangles: boxes.iter().map(rectangle).collect(),
-        })
+        Some(Shape { slots, rectangles })
     }
 
-    fn slots_of(&self, asked: &BoxRequest) -> Vec<Slot> {
-        let leading = self.plan.text.leading;
-        let foot = asked.top + asked.height;
+    /// A box as the lines in it have it.
+    fn box_seen(&self, asked: &BoxRequest, panel_width: Length) -> Rectangle {
+        let (corner, size) = ((asked.left, asked.top), (asked.width, asked.height));
+        let seen = self.words.runs.rectangle_seen(corner, size, panel_width);
+        let ((left, top), (width, height)) = seen;
+        Rectangle {
+            left,
+            top,
+            width,
+            height,
+        }
+    }
+
+    fn slots_of(&self, asked: &Rectangle) -> Vec<Slot> {
+        let leading = self.words.grid.leading;
+        let foot = asked.top + asked.height - self.words.keeps_off();
         let mut baseline = self.first_baseline(asked.top);
         let mut slots = Vec::new();
         while baseline <= foot {
@@ -128,22 +140,34 @@ impl Builder<'_> {
             ));
             self.tell(fault.at(asked.place.clone()));
         }
-        let least = self.plan.text.size * NARROWEST;
-        if asked.width < least {
-            let what = format!("a box is {} wide, too narrow for a line", asked.width);
+        let least = self.words.size * NARROWEST;
+        let seen = self.box_seen(asked, kept.panel);
+        let [along, across] = match self.words.runs {
+            LinesRun::Across => ["wide, too narrow", "high"],
+            LinesRun::Down => ["high, too low", "wide"],
+        };
+        if seen.width < least {
+            let what = format!("a box is {} {along} for a line", seen.width);
             let fault = Fault::new("boxes", what).at(asked.place.clone());
             self.tell(fault.allowed(format!("at least {least}, which is {NARROWEST} em")));
         }
-        if self.slots_of(asked).is_empty() {
+        if self.slots_of(&seen).is_empty() {
             let what = format!(
-                "no line of the grid fits in a box that is {} high",
-                asked.height
+                "no line of the grid fits in a box that is {} {across}",
+                seen.height
             );
-            let first = self.first_baseline(asked.top) - asked.top;
+            let first = self.first_baseline(seen.top) - seen.top;
+            let from = match self.words.runs {
+                LinesRun::Across => "below the box's top",
+                LinesRun::Down => "from the box's right edge",
+            };
+            let panels = match self.words.grid == self.areas.grid {
+                true => "all panels",
+                false => "all panels of the part",
+            };
             self.tell(Fault::new("boxes", what).at(asked.place.clone()).help(format!(
-                "all panels share one grid of lines, {} apart: here the first baseline would lie {first} below the \
-                 box's top",
-                self.plan.text.leading
+                "{panels} share one grid of lines, {} apart: here the first baseline would lie {first} {from}",
+                self.words.grid.leading
             )));
         }
     }
@@ -211,7 +235,7 @@ impl Builder<'_> {
         let boxes = boxes.map(|lines| lines.iter().map(|line| line.1).collect());
         let Some(slots) = Slots::of_boxes(boxes.collect()) else {
             let what = format!("`{file}` has no room for a line on {panel}");
-            let least = self.plan.text.size * NARROWEST;
+            let least = self.words.size * NARROWEST;
             let fault = Fault::new("mask-full", what).at(place.clone());
             self.tell(fault.help(format!(
                 "words may stand where it is white, at least {least} wide and a line high, as far from folds and \
@@ -226,9 +250,10 @@ impl Builder<'_> {
     /// The grid lines that have room in a mask, each by its number down the grid.
     fn lines_of(&self, mask: &PanelMask, kept: &Kept) -> Vec<(i64, Slot)> {
         let paper = &self.plan.paper;
-        let leading = self.plan.text.leading;
-        let least = self.plan.text.size * NARROWEST;
-        let first = (self.first_baseline(kept.edge) - self.grid).units() / leading.units();
+        let leading = self.words.grid.leading;
+        let least = self.words.size * NARROWEST;
+        let first =
+            (self.first_baseline(kept.edge) - self.words.grid.first).units() / leading.units();
         let across = Scale {
             pixels: mask.mask.width(),
             length: mask.width,
@@ -240,11 +265,14 @@ impl Builder<'_> {
         let columns = across.within(kept.left, kept.panel - kept.right);
         let mut found = Vec::new();
         for number in first.. {
-            let baseline = self.grid + leading * number;
+            let baseline = self.words.grid.first + leading * number;
             if baseline > paper.panel_height - kept.edge {
                 break;
             }
-            let strip = down.touching(baseline - self.ascender, baseline + self.descender);
+            let strip = down.touching(
+                baseline - self.words.ascender,
+                baseline + self.words.descender,
+            );
             let Some(run) = mask.mask.largest_run(strip, columns.clone()) else {
                 continue;
             };
@@ -267,19 +295,19 @@ impl Builder<'_> {
 
     /// What slots cover, from ascenders to descenders; neighbours that are alike as one.
     fn rectangles(&self, slots: &[Slot]) -> Vec<Rectangle> {
-        let leading = self.plan.text.leading;
+        let leading = self.words.grid.leading;
         let alike = slots.chunk_by(|one, next| {
             (one.left, one.measure, one.baseline + leading)
                 == (next.left, next.measure, next.baseline)
         });
         let rectangle = |slots: &[Slot]| {
             let (first, last) = (slots.first()?, slots.last()?);
-            let top = first.baseline - self.ascender;
+            let top = first.baseline - self.words.ascender;
             Some(Rectangle {
                 left: first.left,
                 top,
                 width: first.measure,
-                height: last.baseline + self.descender - top,
+                height: last.baseline + self.words.descender - top,
             })
         };
         alike.filter_map(rectangle).collect()

@@ -56,7 +56,7 @@ impl Setter<'_> {
     fn broken_stand(&self, row: &Row, here: &LineContext<'_>) -> Stand {
         let broken = self.broken(row, here);
         match row.kind.is_titling() {
-            true => broken.apart(heading_step(row.voice.size, self.areas.leading())),
+            true => broken.apart(heading_step(row.voice.size, self.style.leading)),
             false => broken,
         }
     }

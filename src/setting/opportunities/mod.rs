@@ -90,7 +90,8 @@ pub enum Tailoring {
     Thousands,
     /// The initials of a name stay together and with the name: `J. S. Brown` (common practice).
     Initials,
-    /// An abbreviation before a name stays with it: `Dr. Brown`, `Mme Vidal`, `г. Тверь` (common practice).
+    /// An abbreviation before a name stays with it, `Dr. Brown`, `Mme Vidal`, `г. Тверь`, and one of several words, of which
+    /// the first is a single letter, is not parted: `z. B.`, `p. ej.` (common practice).
     Abbreviations,
     /// Czech, Slovak, Polish and Russian: a preposition or conjunction of one letter stays with the next word: `v lese`,
     /// `w lesie`, `в лесу` (ČSN 01 6910 and STN 01 6910, from memory; in Polish and Russian common practice).
@@ -164,7 +165,7 @@ pub fn judgements(text: &str, language: &str) -> Vec<Judgement> {
 type Forbids = fn(&Gap<'_>) -> bool;
 
 /// The tailorings that forbid, in the order in which they are asked. Within an address they have no say.
-const FORBIDDING: [(Tailoring, Forbids); 17] = [
+const FORBIDDING: [(Tailoring, Forbids); 18] = [
     (Tailoring::SoftHyphens, hyphens::behind_soft_hyphen),
     (Tailoring::Hyphens, hyphens::behind_hyphen),
     (Tailoring::Slashes, hyphens::behind_slash),
@@ -177,6 +178,7 @@ const FORBIDDING: [(Tailoring, Forbids); 17] = [
     (Tailoring::Thousands, numbers::within_thousands),
     (Tailoring::Initials, names::behind_initial),
     (Tailoring::Abbreviations, names::before_name),
+    (Tailoring::Abbreviations, names::within_abbreviation),
     (Tailoring::OneLetterWords, names::behind_one_letter),
     (
         Tailoring::ComplexScripts,

@@ -88,6 +88,21 @@ pub(super) fn before_name(gap: &Gap<'_>) -> bool {
         && !is_unit()
 }
 
+/// Within an abbreviation of several words, of which the first is one small letter: `z. B.`, `p. ej.`, `т. е.`
+pub(super) fn within_abbreviation(gap: &Gap<'_>) -> bool {
+    let shortened = |word: &str, most: usize| {
+        let letters = word.strip_suffix('.').unwrap_or_default();
+        let count = letters.chars().count();
+        (1..=most).contains(&count) && letters.chars().all(char::is_alphabetic)
+    };
+    let first = opened(gap.word_before());
+    let next = gap.word_behind().trim_end_matches([',', ';', ':', ')']);
+    gap.is_spaced()
+        && first.starts_with(char::is_lowercase)
+        && shortened(first, 1)
+        && shortened(next, 3)
+}
+
 /// The word before the one that stands before a gap.
 fn word_further_before<'r>(gap: &Gap<'r>) -> &'r str {
     let before = gap.before();

@@ -42,8 +42,9 @@ impl<'a> Hanging<'a> {
         line: &'a ShapedLine,
         style: &TextStyle,
     ) -> Hanging<'a> {
-        // Nothing hangs of centred lines.
+        // Nothing hangs of centred lines, nor of lines that run down, whose signs have white of their own.
         let hang = match style.align {
+            _ if style.lines_run.is_down() => Hang::None,
             Align::Centre => Hang::None,
             _ => style.prose_hang,
         };
@@ -54,7 +55,7 @@ impl<'a> Hanging<'a> {
     pub(super) fn before(&self, from: usize) -> Length {
         let words = &self.line.text[from..];
         let marks = words.len() - words.trim_start_matches(is_opening_quote).len();
-        if self.hang == Hang::None || marks == words.len() {
+        if self.hang == Hang::None || marks == words.len() || !self.is_at_edge(from) {
             return Length::ZERO;
         }
         if marks == 0 {
@@ -72,7 +73,8 @@ impl<'a> Hanging<'a> {
     pub(super) fn behind(&self, to: usize) -> Length {
         let words = &self.line.text[..to];
         let marks = words.len() - words.trim_end_matches(hangs_right).len();
-        if self.hang != Hang::All || marks == words.len() {
+        let last = words.chars().next_back().map_or(0, char::len_utf8);
+        if self.hang != Hang::All || marks == words.len() || !self.is_at_edge(to - last) {
             return Length::ZERO;
         }
         if marks == 0 {
@@ -85,6 +87,11 @@ impl<'a> Hanging<'a> {
         } else {
             width
         }
+    }
+
+    /// Whether what begins or ends a line stands at its edge: not where it runs another way than the line.
+    fn is_at_edge(&self, byte: usize) -> bool {
+        self.line.levels.at(byte) == self.line.base_level()
     }
 
     /// What hangs of an added hyphen this wide.

@@ -179,9 +179,9 @@ impl Measurer<'_> {
         self.edges.of(word, &self.line.text[text.clone()], find)
     }
 
-    /// What a solid sign is wider at a line's start or end than within the paragraph.
+    /// What a solid sign, or words with their reading, are wider at a line's start or end than within the paragraph.
     fn solid_at_edge(&self, word: &SetWord, begins: bool, ends: bool) -> Length {
-        if word.kind != PieceKind::Solid {
+        if word.kind == PieceKind::Word {
             return Length::ZERO;
         }
         let first = word.text.start == self.line.start();

@@ -34,6 +34,11 @@ impl ShapedLine {
         if !(opens(one) || closes(next) || super::pauses(next)) {
             slack.stretch = em / 8;
         }
+        // A reading may hang over what is white.
+        let plain = |word: &SetWord| !matches!(word.kind, PieceKind::Ruby(_));
+        if !(plain(before) && plain(word)) {
+            return slack;
+        }
         let is_stop = matches!(one, '。' | '．');
         let gives_right =
             before.kind == PieceKind::Solid && !is_stop && white(&before.shaped, one).right;

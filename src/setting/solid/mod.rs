@@ -8,6 +8,7 @@
 //! within them may be taken in by half (JLREQ 3.8). Classes of signs are those of JLREQ: no property of Unicode parts
 //! signs so.
 
+mod down;
 mod gaps;
 mod ruby;
 
@@ -19,6 +20,7 @@ use crate::names::Length;
 use crate::text::paragraph::is_unspaced;
 use crate::typeface::{ShapedWord, Shaper};
 
+pub(super) use down::{notes as notes_down, script_fault};
 pub(super) use ruby::notes;
 pub use ruby::reading_rise;
 
@@ -49,7 +51,19 @@ pub(super) fn is_solid(c: char) -> bool {
 fn opens(c: char) -> bool {
     matches!(
         c,
-        '（' | '〔' | '［' | '｛' | '〈' | '《' | '「' | '『' | '【' | '〖' | '〘' | '〚' | '｟'
+        '（' | '〔'
+            | '［'
+            | '｛'
+            | '〈'
+            | '《'
+            | '「'
+            | '『'
+            | '【'
+            | '〖'
+            | '〘'
+            | '〚'
+            | '｟'
+            | '〝'
     )
 }
 
@@ -57,7 +71,20 @@ fn opens(c: char) -> bool {
 fn closes(c: char) -> bool {
     matches!(
         c,
-        '）' | '〕' | '］' | '｝' | '〉' | '》' | '」' | '』' | '】' | '〗' | '〙' | '〛' | '｠'
+        '）' | '〕'
+            | '］'
+            | '｝'
+            | '〉'
+            | '》'
+            | '」'
+            | '』'
+            | '】'
+            | '〗'
+            | '〙'
+            | '〛'
+            | '｠'
+            | '〟'
+            | '〞'
     )
 }
 
@@ -85,20 +112,28 @@ struct White {
 
 impl ShapedLine {
     /// Takes off the white of solid signs that is not wanted, and adds the room between scripts, in words that are set
-    /// as a line by themselves.
-    pub(super) fn fit_solid(&self, words: &mut [SetWord]) {
+    /// as a line by themselves; readings do not hang over its ends.
+    pub(super) fn fit_solid(&self, shaper: &Shaper<'_>, words: &mut [SetWord]) {
         let last = words.len().saturating_sub(1);
         for (index, word) in words.iter_mut().enumerate() {
-            if word.kind == PieceKind::Solid {
-                let room = self.room(word, &word.shaped, index == 0, index == last);
-                if room != (0, 0) {
-                    word.shaped = Arc::new(with_room(&word.shaped, room, word.voice.size));
+            let edge = (index == 0, index == last);
+            match word.kind {
+                PieceKind::Solid => {
+                    let room = self.room(word, &word.shaped, edge.0, edge.1);
+                    if room != (0, 0) {
+                        word.shaped = Arc::new(with_room(&word.shaped, room, word.voice.size));
+                    }
                 }
+                PieceKind::Ruby(number) if edge.0 || edge.1 => {
+                    let how = (word.voice, word.context);
+                    word.shaped = Arc::new(self.with_reading(shaper, how, number, edge));
+                }
+                PieceKind::Ruby(_) | PieceKind::Word => {}
             }
         }
     }
 
-    /// The width of a solid sign where a line begins with it, or ends.
+    /// The width of a solid sign, or of words with their reading, where a line begins with it, or ends.
     pub(super) fn solid_width(
         &self,
         shaper: &Shaper<'_>,
@@ -107,6 +142,11 @@ impl ShapedLine {
         ends: bool,
     ) -> Length {
         let (text, context) = (word.text.clone(), word.context);
+        if let PieceKind::Ruby(number) = word.kind {
+            let how = (word.voice, context);
+            let shaped = self.with_reading(shaper, how, number, (begins, ends));
+            return shaped.width;
+        }
         let plain = shaper.word_of(&self.text, text, word.voice, context);
         let room = self.room(word, &plain, begins, ends);
         with_room(&plain, room, word.voice.size).width
@@ -130,9 +170,12 @@ impl ShapedLine {
         let before = self.sign_before(word.text.start).filter(|_| !begins);
         let behind = self.sign_behind(word.text.end).filter(|_| !ends);
         if is_letter(own) {
-            let quarter =
-                |other: Option<char>| other.filter(|c| is_foreign(*c)).map_or(0, |_| em / 4);
-            return (quarter(before), quarter(behind));
+            let quarter = |other: Option<char>, at: usize| match other {
+                Some(c) if is_foreign(c) && !self.stands_together(at) => em / 4,
+                _ => 0,
+            };
+            let last = word.text.start.saturating_sub(1);
+            return (quarter(before, last), quarter(behind, word.text.end));
         }
         let white = white(plain, own);
         let left = white.left && (begins || before.is_some_and(opens));
@@ -160,6 +203,9 @@ impl ShapedLine {
     pub(super) fn solid_parts(&self, part: Range<usize>) -> Vec<(Range<usize>, PieceKind)> {
         use unicode_segmentation::UnicodeSegmentation;
         let text = &self.text[part.clone()];
+        if self.lines_run.is_down() {
+            return self.parts_down(part);
+        }
         if !text.chars().any(is_solid) {
             return vec![(part, PieceKind::Word)];
         }
@@ -192,14 +238,14 @@ fn white(word: &ShapedWord, sign: char) -> White {
     if glyph.advance != em || !(opens(sign) || closes(sign) || pauses(sign)) {
         return White::default();
     }
-    let Some((left, right)) = segment.face.ink(glyph.id) else {
+    let Some((left, right)) = segment.ink(glyph) else {
         return White::default();
     };
     // Strokes may come a hair over the middle.
     let slip = em / 25;
     White {
-        left: opens(sign) && left + glyph.dx >= em / 2 - slip,
-        right: !opens(sign) && right + glyph.dx <= em / 2 + slip,
+        left: opens(sign) && left >= em / 2 - slip,
+        right: !opens(sign) && right <= em / 2 + slip,
     }
 }
 

@@ -1,10 +1,13 @@
 //! Reading a font file's tables: the one folder that knows ttf-parser.
 
+mod collection;
+mod extent;
 mod reach;
 mod substitutes;
 
 use ttf_parser::{self, GlyphId, OutlineBuilder, Permissions};
 
+pub(super) use collection::alone;
 pub(super) use reach::ContextReach;
 
 /// Which kind of outlines a font holds.
@@ -170,10 +173,21 @@ impl<'a> Tables<'a> {
         i32::from(self.face.glyph_hor_advance(GlyphId(glyph)).unwrap_or(0))
     }
 
+    /// The box of a glyph's ink: left, bottom, right, top.
+    pub(super) fn ink_box(&self, glyph: u16) -> Option<[i32; 4]> {
+        let bounds = self.face.glyph_bounding_box(GlyphId(glyph))?;
+        Some([bounds.x_min, bounds.y_min, bounds.x_max, bounds.y_max].map(i32::from))
+    }
+
     /// How far the ink of a glyph reaches from left to right.
     pub(super) fn ink(&self, glyph: u16) -> Option<(i32, i32)> {
+        extent::of(&self.outline(glyph))
+    }
+
+    /// How far the ink of a glyph reaches from its foot to its top.
+    pub(super) fn ink_up(&self, glyph: u16) -> Option<(i32, i32)> {
         let bounds = self.face.glyph_bounding_box(GlyphId(glyph))?;
-        Some((i32::from(bounds.x_min), i32::from(bounds.x_max)))
+        Some((i32::from(bounds.y_min), i32::from(bounds.y_max)))
     }
 
     /// The PostScript name, with characters that PDF names dislike left out.

@@ -75,11 +75,6 @@ const WAYS: &[Way] = &[
             Some(())
         })
     }),
-    ("an ActualText gone", |pdf| {
-        in_words(pdf, |words| {
-            actual_text(words)?.remove(b"ActualText").map(|_| ())
-        })
-    }),
     ("nothing on a page", |pdf| {
         in_words(pdf, |words| {
             words.clear();

@@ -25,13 +25,15 @@ struct Book {
     layout: Layout,
 }
 
-/// Small books of every kind: prose, shapes, captions, paired parts, lines to the left, readings, large initials,
+/// Small books of every kind: prose, shapes, captions, paired parts, lines to the left, lines that run down, readings, large initials,
 /// turnovers, marks that hang, a title of the plan's own.
-const SMALL: [&str; 14] = [
+const SMALL: [&str; 16] = [
     "captions",
+    "chinese-down",
     "drop-initial",
     "hang-all",
     "hebrew-in-boxes",
+    "japanese-down",
     "japanese-readings",
     "pairs-facing",
     "pairs-behind-captioned",
@@ -71,6 +73,7 @@ fn books() -> Vec<Book> {
         })
         .collect();
     books.push(with_room());
+    books.push(two_grids());
     books
 }
 
@@ -81,6 +84,21 @@ fn with_room() -> Book {
     let layout = Workbench::new(Assets::memory()).lay_out_texts(&plan, &poem);
     Book {
         name: "a poem with room".to_string(),
+        manuscript: Arc::new(Manuscript::read(&poem).expect("a manuscript")),
+        layout: layout.expect("a sound book"),
+    }
+}
+
+/// Two parts, the second with a leading of its own.
+fn two_grids() -> Book {
+    let parts = "[[part]]\nname = \"body\"\non = [\"front 1 to front 2\"]\n\
+                 [[part]]\nname = \"way down\"\non = [\"front 3 to front 4\"]\nleading = \"18.5 pt\"\n";
+    let poem = format!("{WITH_ROOM}[part: way down]\n{WITH_ROOM}");
+    let plan = Source::new("concertina.toml", small_plan(4, parts));
+    let poem = Source::new("winter-bus.txt", poem);
+    let layout = Workbench::new(Assets::memory()).lay_out_texts(&plan, &poem);
+    Book {
+        name: "a part with a grid of its own".to_string(),
         manuscript: Arc::new(Manuscript::read(&poem).expect("a manuscript")),
         layout: layout.expect("a sound book"),
     }

@@ -2,7 +2,8 @@
 
 use super::{Way, first, half_a_point, of_part, panel_with, put, shift, two_panels};
 use versefold::layout::{LaidLine, LaidPanel, Layout, Promise};
-use versefold::names::{HalfLines, Length};
+use versefold::names::{HalfLines, Length, LinesRun};
+use versefold::setting::Grid;
 
 /// A panel with so many lines of the manuscript and no shape.
 fn panel(layout: &mut Layout, lines: usize) -> Option<&mut LaidPanel> {
@@ -58,6 +59,23 @@ pub const WAYS: &[Way] = &[
                 .rooms
                 .iter_mut()
                 .for_each(|room| room.baseline += leading);
+            Some(())
+        },
+    ),
+    (
+        "a line of a part with its own grid as far down as the book's grid has it",
+        Promise::F6,
+        |layout| {
+            let book = layout.grid.leading;
+            let own = |grid: &Grid| grid.leading != book;
+            let part = layout.parts.iter().find(|part| own(&part.grid))?;
+            let on = part.on.clone();
+            let mut panels = layout.panels.iter_mut();
+            let here = |panel: &&mut LaidPanel| on.contains(&panel.panel) && panel.lines.len() > 1;
+            let panel = panels.find(here)?;
+            let first = panel.lines[0].baseline;
+            let line = &mut panel.lines[1];
+            put(line, line.x, first + book);
             Some(())
         },
     ),
@@ -219,7 +237,10 @@ pub const WAYS: &[Way] = &[
         Some(())
     }),
     ("an advance that is another", Promise::F6, |layout| {
-        let run = &mut first(layout, of_part)?.runs[0];
+        // Of a large initial only the ink has its place: its advance moves nothing.
+        let line = first(layout, of_part)?;
+        let base = line.baseline;
+        let run = line.runs.iter_mut().find(|run| run.baseline == base)?;
         let more = run.face.metrics().units_per_em / 10;
         run.glyphs
             .iter_mut()
@@ -274,6 +295,28 @@ pub const WAYS: &[Way] = &[
             Some(())
         },
     ),
+    (
+        "a line that runs across among lines that run down",
+        Promise::F6,
+        |layout| {
+            let line = first(layout, |line| line.lines_run.is_down())?;
+            line.lines_run = LinesRun::Across;
+            Some(())
+        },
+    ),
+    ("upright signs that are turned", Promise::F6, |layout| {
+        let line = first(layout, |line| line.runs.iter().any(|run| run.upright))?;
+        let run = line.runs.iter_mut().find(|run| run.upright)?;
+        run.upright = false;
+        Some(())
+    }),
+    ("turned words that are upright", Promise::F6, |layout| {
+        let turned = |line: &LaidLine| line.lines_run.is_down() && line.text.contains("Winter");
+        let line = first(layout, turned)?;
+        let run = line.runs.iter_mut().find(|run| !run.upright)?;
+        run.upright = true;
+        Some(())
+    }),
     ("words that were not counted", Promise::F6, |layout| {
         let mut panels = layout.panels.iter_mut();
         panels.find(|panel| !panel.lines.is_empty())?.fullness = None;

@@ -2,11 +2,13 @@
 //! it that contradicts something else in it.
 
 mod headings;
+mod lines_run;
 mod making;
 mod margins;
 mod pairs;
 mod panels;
 mod paper;
+mod part_text;
 mod parts;
 mod pictures;
 mod rules;
@@ -54,7 +56,7 @@ pub(super) fn from_document(document: reading::TomlDocument<Written>) -> Result<
 /// checked without them is.
 fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
     let strip = match &written.paper {
-        Some(paper) => paper::check(paper, faults),
+        Some(paper) => paper::check(paper, lines_run::of_book(written), faults),
         None => paper::KnownStrip::default(),
     };
     let making = match &written.paper {
@@ -66,15 +68,20 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
     let setting = text::check(written.text.as_ref(), &strip, faults);
     let asked = written.rules.as_ref().map(|rules| &rules.value);
     let rules = rules::check(asked, faults);
+    let parts = check_parts(written, &setting, &strip, faults);
     let pictures = pictures::check(written.picture.as_ref(), &setting, &strip, faults);
-    let panels = panels::check(written.panel.as_ref(), &setting, &strip, faults);
+    let known = panels::Known {
+        setting: &setting,
+        strip: &strip,
+        parts: &parts,
+    };
+    let panels = panels::check(written.panel.as_ref(), &known, faults);
     pictures::check_whole(&pictures, &panels, faults);
     let known = Known {
         strip: &strip,
-        setting: &setting,
         pictures: &pictures,
     };
-    let (parts, [blank_before, reveal]) = check_parts(written, &known, faults);
+    let (parts, [blank_before, reveal]) = check_on_parts(written, parts, &known, faults);
     let language = written.language.as_ref()?.value.0.as_str();
     let manuscript = written.manuscript.as_ref()?;
     Some(Plan {
@@ -109,44 +116,66 @@ fn check(written: &Written, faults: &mut Faults) -> Option<Plan> {
     })
 }
 
-/// What is known of the plan before its parts are checked.
-struct Known<'a> {
-    strip: &'a paper::KnownStrip,
-    setting: &'a text::CheckedText,
-    pictures: &'a [PicturePlan],
+/// The parts, and whether nothing is wrong with them.
+struct CheckedParts {
+    list: Vec<PartPlan>,
+    sound: bool,
 }
 
-/// Checks the parts, and what hangs on their panels: blank ones, pairs, and where pictures over several begin. With them
-/// come the pictures that rules name: those that stand behind a blank panel, and those that are seen on the next spread.
+/// Checks the parts by themselves.
 fn check_parts(
     written: &Written,
-    known: &Known<'_>,
+    setting: &text::CheckedText,
+    strip: &paper::KnownStrip,
     faults: &mut Faults,
-) -> (Vec<PartPlan>, [Vec<PictureRequest>; 2]) {
-    let &Known {
-        strip,
-        setting,
-        pictures,
-    } = known;
+) -> CheckedParts {
     let language = written.language.as_ref().map(|at| at.value.0.as_str());
     let told = faults.len();
-    let mut parts = parts::check(
+    let list = parts::check(
         written,
         language.unwrap_or_default(),
         setting,
         strip,
         faults,
     );
+    CheckedParts {
+        list,
+        sound: faults.len() == told,
+    }
+}
+
+/// What is known of the plan before what hangs on the panels of parts is checked.
+struct Known<'a> {
+    strip: &'a paper::KnownStrip,
+    pictures: &'a [PicturePlan],
+}
+
+/// Checks what hangs on the panels of parts: blank ones, pairs, and where pictures over several begin. With them come the
+/// pictures that rules name: those that stand behind a blank panel, and those that are seen on the next spread.
+fn check_on_parts(
+    written: &Written,
+    parts: CheckedParts,
+    known: &Known<'_>,
+    faults: &mut Faults,
+) -> (Vec<PartPlan>, [Vec<PictureRequest>; 2]) {
+    let &Known { strip, pictures } = known;
+    let CheckedParts {
+        list: mut parts,
+        sound,
+    } = parts;
+    let told = faults.len();
+    let sound = |faults: &Faults| sound && faults.len() == told;
     let list = written.part.as_ref().map(|list| list.value.as_slice());
     let list = list.unwrap_or_default();
     let unread = list.iter().any(|part| part.value.faulty.contains(&"on"));
     let asked = written.rules.as_ref().map(|rules| &rules.value);
-    if !unread && faults.len() == told {
+    if !unread && sound(faults) {
         rules::check_blanks(asked, &parts, faults);
         rules::check_pictures(asked, &parts, faults);
     }
     // Where panels of parts are at fault, what hangs on them would only say so again.
-    let folded = strip.paper.as_ref().filter(|_| faults.len() == told);
+    let folded = strip.paper.as_ref().filter(|_| sound(faults));
+    lines_run::check(written, &parts, faults);
     pairs::check(list, &mut parts, folded, faults);
     if let Some(paper) = folded {
         let pins = written.panel.as_ref().map(|list| list.value.as_slice());
@@ -196,24 +225,28 @@ fn fault_at(word: &'static str, what: String, place: &Location) -> Fault {
     Fault::new(word, what).at(place.clone()).read(said(place))
 }
 
-/// Tells margins that leave no room, for a panel or picture whose margins go over the text's.
+/// Tells margins that leave no room, for a panel or picture whose margins go over others; nothing where those are at
+/// fault, of which theirs would only say the same again.
 fn check_over(
     asked: &MarginsRequest,
     whose: &str,
-    setting: &text::CheckedText,
+    others: Option<Margins>,
     strip: &paper::KnownStrip,
     faults: &mut Faults,
 ) {
-    // Where the text's own margins are at fault, theirs would only say the same again.
-    if let (Some(place), true) = (&asked.place, setting.margins_fit) {
+    if let (Some(place), Some(others)) = (&asked.place, others) {
         // Where one side is asked for, the other may be the inner or the outer one.
         let sides = [Edge::Left, Edge::Right];
-        let on = sides.map(|inner| asked.over(setting.style.margins, inner));
+        let on = sides.map(|inner| asked.over(others, inner));
         let [one, other] = on.map(|margins| margins.left + margins.right);
         let widest = Margins {
             by_folds: asked.by_folds(),
             ..on[usize::from(other > one)]
         };
-        margins::check_room(widest, whose, place, strip, faults);
+        let whose = margins::Whose {
+            words: whose,
+            place,
+        };
+        margins::check_room(widest, whose, strip.narrowest(), strip, faults);
     }
 }

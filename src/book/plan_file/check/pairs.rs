@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::fault_at;
 use crate::book::plan_file::written::PartWritten;
-use crate::names::{Faults, Location, PanelName, nearest};
+use crate::names::{Faults, LinesRun, Location, PanelName, nearest};
 use crate::plan::{Pairing, Pairs, Paper, PartPlan};
 use crate::reading::{At, Name};
 
@@ -103,6 +103,19 @@ fn check_panels(
             None => fault,
         }
     };
+    if part.text.lines_run != other.text.lines_run {
+        let [down, across] = match part.text.lines_run {
+            LinesRun::Down => [part, other],
+            LinesRun::Across => [other, part],
+        };
+        let what = format!(
+            "`{}`, whose lines run down, and `{}`, whose lines run across, cannot go side by side: one is read towards \
+             the left and the other downwards, so that no line stands beside its own",
+            down.name, across.name
+        );
+        faults.push(fault(what).help("let both run alike, or leave the pair out"));
+        return;
+    }
     let (count, others) = (part.on.len(), other.on.len());
     if count != others {
         let what = format!(

@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 use super::margins::{check_sides, margins_asked};
 use super::paper::{KnownStrip, safety_over};
 use super::text::CheckedText;
-use super::{check_over, fault_at, shape, value};
+use super::{CheckedParts, check_over, fault_at, shape, value};
 use crate::book::plan_file::written::PanelWritten;
-use crate::names::{Faults, Location, PanelName, Vertical};
-use crate::plan::{Begins, PanelPlan};
+use crate::names::{Faults, Length, Location, PanelName, Vertical};
+use crate::plan::{Begins, Margins, PanelPlan, PartPlan};
 use crate::reading::{At, Passage};
 
 /// What has been pinned so far, and where.
@@ -18,32 +18,79 @@ struct Pinned<'a> {
     pictures: BTreeMap<&'a str, &'a Location>,
 }
 
+/// What is known of the plan before its pins are checked.
+pub struct Known<'a> {
+    pub setting: &'a CheckedText,
+    pub strip: &'a KnownStrip,
+    pub parts: &'a CheckedParts,
+}
+
+impl Known<'_> {
+    fn part_on(&self, panel: Option<PanelName>) -> Option<&PartPlan> {
+        let mut parts = self.parts.list.iter();
+        parts.find(|part| panel.is_some_and(|panel| part.on.contains(&panel)))
+    }
+
+    /// The size and the leading that lengths on a panel are measured by: those of a part with a leading of its own, or the
+    /// plan's. Nothing where they are at fault.
+    fn of_type(&self, panel: Option<PanelName>) -> Option<(Length, Length)> {
+        let usual = self.setting.of_type();
+        let own = self
+            .part_on(panel)
+            .filter(|part| part.text.leading != usual.1);
+        match own {
+            Some(part) => self
+                .parts
+                .sound
+                .then_some((part.text.size, part.text.leading)),
+            None => self.setting.type_known.then_some(usual),
+        }
+    }
+
+    /// The margins of a panel that says nothing of its own; nothing where they are at fault.
+    fn margins(&self, panel: Option<PanelName>) -> Option<Margins> {
+        let own = self
+            .part_on(panel)
+            .filter(|part| part.margins_place.is_some());
+        match own {
+            Some(part) => self.parts.sound.then_some(part.text.margins),
+            None => self
+                .setting
+                .margins_fit
+                .then_some(self.setting.style.margins),
+        }
+    }
+}
+
 /// Checks the pins, in the plan's order.
 pub fn check(
     written: Option<&At<Vec<At<PanelWritten>>>>,
-    setting: &CheckedText,
-    strip: &KnownStrip,
+    known: &Known<'_>,
     faults: &mut Faults,
 ) -> Vec<PanelPlan> {
+    let strip = known.strip;
     let mut pinned = Pinned::default();
     let mut pins = Vec::new();
     for at in written.into_iter().flat_map(|list| &list.value) {
         let pin = &at.value;
-        let margins = margins_asked(pin.margins.as_ref(), &setting.style);
+        let on = value(&pin.panel);
+        let of_type = known.of_type(on);
+        let measured = of_type.unwrap_or(known.setting.of_type());
+        let margins = margins_asked(pin.margins.as_ref(), measured);
         let whose = match &pin.panel {
             Some(panel) => format!("on `{}`, ", panel.value),
             None => String::new(),
         };
         check_sides(pin.margins.as_ref(), &whose, faults);
-        check_over(&margins, &whose, setting, strip, faults);
+        check_over(&margins, &whose, known.margins(on), strip, faults);
         let shape = shape::check(
             &shape::Written {
                 boxes: pin.boxes.as_ref(),
                 mask: pin.mask.as_ref(),
+                of_type,
             },
             margins.place.as_ref(),
             &whose,
-            setting,
             strip,
             faults,
         );

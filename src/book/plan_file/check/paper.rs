@@ -2,7 +2,10 @@
 
 use super::value;
 use crate::book::plan_file::written::{PaperLength, PaperWritten, SafetyWritten};
-use crate::names::{Cover, Faults, FoldKind, Length, Location, PanelName, PanelSet, Side, Sides};
+use crate::names::{
+    Cover, Direction, Faults, FoldKind, Length, LinesRun, Location, PanelName, PanelSet, Side,
+    Sides,
+};
 use crate::plan::{Ends, Paper, Safety};
 use crate::reading::At;
 
@@ -43,6 +46,15 @@ impl KnownStrip {
         )
     }
 
+    /// The width of the narrowest of some panels; of all where it is not known which there are.
+    pub fn narrowest_of(&self, panels: &[PanelName]) -> Option<Length> {
+        let widths = self.paper.iter().flat_map(|paper| {
+            let widths = panels.iter().map(|panel| paper.width_of(*panel));
+            widths.collect::<Vec<_>>()
+        });
+        widths.min().or_else(|| self.narrowest())
+    }
+
     /// Tells a panel that the strip does not have, or that is pasted down. Whether it may be used.
     pub fn allows(&self, panel: PanelName, place: &Location, faults: &mut Faults) -> bool {
         let Some(panels) = self.panels else {
@@ -79,8 +91,8 @@ impl KnownStrip {
     }
 }
 
-/// Checks the paper.
-pub fn check(written: &At<PaperWritten>, faults: &mut Faults) -> KnownStrip {
+/// Checks the paper of a book whose lines run this way.
+pub fn check(written: &At<PaperWritten>, lines_run: LinesRun, faults: &mut Faults) -> KnownStrip {
     let paper = &written.value;
     let width = panel_length(&paper.panel_width, "panel-width", faults);
     let height = panel_length(&paper.panel_height, "panel-height", faults);
@@ -110,7 +122,10 @@ pub fn check(written: &At<PaperWritten>, faults: &mut Faults) -> KnownStrip {
         cover: paper.cover(),
         first_fold: first_fold(paper),
         turned: paper.turned(),
-        reads: paper.reads(),
+        reads: match (&paper.reads, lines_run) {
+            (None, LinesRun::Down) => Direction::RightToLeft,
+            _ => paper.reads(),
+        },
         bleed,
         safety,
     });

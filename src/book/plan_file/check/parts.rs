@@ -3,11 +3,11 @@
 use std::collections::BTreeMap;
 
 use super::paper::KnownStrip;
-use super::text::{self, CheckedText, check_size, leading_bounds};
-use super::{fault_at, value};
-use crate::book::plan_file::written::{PartWritten, Stretch, TypeSize, Written};
-use crate::names::{Direction, Fault, Faults, Length, Location, PanelName};
-use crate::plan::{PartPlan, TextStyle};
+use super::text::{self, CheckedText};
+use super::{fault_at, part_text, value};
+use crate::book::plan_file::written::{PartWritten, Stretch, Written};
+use crate::names::{Direction, Fault, Faults, Location, PanelName};
+use crate::plan::PartPlan;
 use crate::reading::At;
 
 /// The part of words that stand before any other part.
@@ -50,13 +50,22 @@ pub fn check(
         let language = own.unwrap_or(language);
         let said = value(&part.reads);
         let reads = said.unwrap_or_else(|| Direction::of_language(language));
+        let on = check_on(name, part, strip, &mut owners, faults);
+        let of_part = part_text::OfPart {
+            written: part,
+            name,
+            setting,
+            strip,
+            narrowest: strip.narrowest_of(&on),
+        };
         parts.push(PartPlan {
             name: name.to_string(),
-            on: check_on(name, part, strip, &mut owners, faults),
             language: language.to_string(),
             reads,
             reads_said: said.is_some(),
-            text: style(part, reads, setting, faults),
+            text: of_part.check(reads, faults),
+            margins_place: text::place_of(&part.margins).cloned(),
+            on,
             pairs: None,
             place: Some(at.place.clone()),
         });
@@ -88,6 +97,10 @@ fn body(
         });
     }
     let reads = Direction::of_language(language);
+    let asked = setting.caesura_at.as_ref();
+    faults.extend(
+        asked.and_then(|at| part_text::uneven_halves(&setting.style_for(reads), reads, at)),
+    );
     Some(PartPlan {
         name: BODY.to_string(),
         on,
@@ -95,6 +108,7 @@ fn body(
         reads,
         reads_said: false,
         text: setting.style_for(reads),
+        margins_place: None,
         pairs: None,
         place: None,
     })
@@ -166,41 +180,4 @@ fn tell_clashes(place: &Location, clashes: &[(PanelName, &str, &Location)], faul
         faults.push(fault_at("twice", what, place).also(first.clone(), "first here"));
         rest = &rest[same..];
     }
-}
-
-/// How the words of a part are set: the plan's text with what the part changes.
-fn style(
-    part: &PartWritten,
-    reads: Direction,
-    setting: &CheckedText,
-    faults: &mut Faults,
-) -> TextStyle {
-    let mut style = setting.style_for(reads);
-    if let Some(typeface) = &part.typeface {
-        style.typeface = text::typeface(Some(typeface));
-    }
-    style.align = value(&part.align).unwrap_or(style.align);
-    style.opening = value(&part.opening).unwrap_or(style.opening);
-    if let Some(size) = check_size(part.size.as_ref(), faults) {
-        if setting.type_known {
-            check_leading(part.size.as_ref(), size, style.leading, faults);
-        }
-        style.size = size;
-        style.turnover = text::resolved_turnover(setting.turnover, size, style.leading);
-    }
-    style
-}
-
-/// Tells a size that does not go with the plan's leading, which every part has.
-fn check_leading(at: Option<&At<TypeSize>>, size: Length, leading: Length, faults: &mut Faults) {
-    let (least, most) = leading_bounds(size);
-    let Some(at) = at.filter(|_| !(least..=most).contains(&leading)) else {
-        return;
-    };
-    let much = if leading < least { "large" } else { "small" };
-    let what = format!(
-        "`size` is too {much} for the leading of {}, which every part has",
-        leading.in_points()
-    );
-    faults.push(fault_at("out-of-range", what, &at.place));
 }

@@ -46,17 +46,19 @@ fn check_picture(
     faults: &mut Faults,
 ) -> PicturePlan {
     let picture = &at.value;
-    let beside = leaves_asked(picture.leaves.as_ref(), &setting.style);
+    let beside = leaves_asked(picture.leaves.as_ref(), setting.of_type());
     let whose = format!("beside the picture `{name}`, ");
     let margins = leaves_margins(picture.leaves.as_ref());
     check_sides(margins.as_ref(), &whose, faults);
-    check_over(&beside, &whose, setting, strip, faults);
+    let others = setting.margins_fit.then_some(setting.style.margins);
+    check_over(&beside, &whose, others, strip, faults);
     let (spans, whole_side) = spans(picture, name, strip, faults);
     let leaves = picture.leaves.as_ref();
     let leaves = leaves.and_then(|leaves| leaves.value.room());
     let written = shape::Written {
         boxes: leaves.and_then(|leaves| leaves.boxes.as_ref()),
         mask: leaves.and_then(|leaves| leaves.mask.as_ref()),
+        of_type: setting.type_known.then_some(setting.of_type()),
     };
     let margins = beside.place.as_ref();
     let margins = margins.filter(|_| shape::margins_beside(&beside));
@@ -66,7 +68,7 @@ fn check_picture(
         whole_side,
         whole_spread: picture.whole_spread().0,
         heavy: picture.heavy().0,
-        shape: shape::check(&written, margins, &whose, setting, strip, faults),
+        shape: shape::check(&written, margins, &whose, strip, faults),
         leaves: beside,
         comes: picture
             .picture_comes

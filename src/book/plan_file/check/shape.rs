@@ -1,8 +1,8 @@
 //! Checks the boxes and masks that words follow.
 
+use super::fault_at;
 use super::paper::KnownStrip;
-use super::{fault_at, text::CheckedText};
-use crate::book::plan_file::written::{BookFile, BoxWritten};
+use crate::book::plan_file::written::{BookFile, BoxWritten, TextLength};
 use crate::names::{Faults, Length, Location};
 use crate::plan::{AreaRequest, BoxRequest, MarginsRequest};
 use crate::reading::At;
@@ -11,6 +11,8 @@ use crate::reading::At;
 pub struct Written<'a> {
     pub boxes: Option<&'a At<Vec<At<BoxWritten>>>>,
     pub mask: Option<&'a At<BookFile>>,
+    /// The size and the leading of the words; nothing where they are at fault.
+    pub of_type: Option<(Length, Length)>,
 }
 
 /// Checks a shape; nothing where none is asked for, or none that is sound. `whose` begins messages.
@@ -18,7 +20,6 @@ pub fn check(
     written: &Written<'_>,
     margins: Option<&Location>,
     whose: &str,
-    setting: &CheckedText,
     strip: &KnownStrip,
     faults: &mut Faults,
 ) -> Option<AreaRequest> {
@@ -48,12 +49,14 @@ pub fn check(
         faults.push(fault_at("empty", what, &list.place));
         return None;
     }
-    let boxes = list.value.iter().map(|at| resolved(at, setting));
+    // Where the type is at fault, lengths in em and lines are not known.
+    let of_type = written.of_type?;
+    let boxes = list.value.iter().map(|at| resolved(at, of_type));
     // A box that lacks a key is told already.
     let boxes: Vec<BoxRequest> = boxes.collect::<Option<_>>()?;
     let faults_before = faults.len();
     for (index, asked) in boxes.iter().enumerate() {
-        check_box(asked, whose, setting, strip, faults);
+        check_box(asked, whose, strip, faults);
         let over = boxes[..index].iter().find(|other| asked.overlaps(other));
         if let Some(other) = over {
             let what = format!("{whose}two boxes lie over each other");
@@ -64,12 +67,8 @@ pub fn check(
     (faults.len() == faults_before).then_some(AreaRequest::Boxes(boxes))
 }
 
-fn resolved(at: &At<BoxWritten>, setting: &CheckedText) -> Option<BoxRequest> {
-    let style = &setting.style;
-    let of = |side: &Option<At<crate::book::plan_file::written::TextLength>>| {
-        let side = side.as_ref()?;
-        Some(side.value.resolve(style.size, style.leading))
-    };
+fn resolved(at: &At<BoxWritten>, (size, leading): (Length, Length)) -> Option<BoxRequest> {
+    let of = |side: &Option<At<TextLength>>| Some(side.as_ref()?.value.resolve(size, leading));
     Some(BoxRequest {
         left: of(&at.value.x)?,
         top: of(&at.value.y)?,
@@ -80,21 +79,11 @@ fn resolved(at: &At<BoxWritten>, setting: &CheckedText) -> Option<BoxRequest> {
 }
 
 /// Tells a box that has no room or does not lie on the panel.
-fn check_box(
-    asked: &BoxRequest,
-    whose: &str,
-    setting: &CheckedText,
-    strip: &KnownStrip,
-    faults: &mut Faults,
-) {
+fn check_box(asked: &BoxRequest, whose: &str, strip: &KnownStrip, faults: &mut Faults) {
     let mut tell = |what: String| {
         let what = format!("{whose}{what}");
         faults.push(fault_at("boxes", what, &asked.place));
     };
-    // Where the type is at fault, lengths in em and lines are not known.
-    if !setting.type_known {
-        return;
-    }
     if asked.width <= Length::ZERO || asked.height <= Length::ZERO {
         return tell("a box has no room".to_string());
     }

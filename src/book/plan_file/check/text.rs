@@ -5,7 +5,7 @@ use super::{fault_at, headings, margins, value};
 use crate::book::plan_file::written::{
     Leading, MarginsWritten, TextLength, TextWritten, TitleWritten, TurnoverWritten, TypeSize,
 };
-use crate::names::{Direction, Faults, HalfLines, Length, Location, decimals};
+use crate::names::{Direction, Faults, Feature, HalfLines, Length, LinesRun, Location, decimals};
 use crate::plan::{
     Align, Hang, Margins, OfLevels, TextStyle, Turnover, TypefaceChoice, TypefaceNamed,
 };
@@ -20,8 +20,12 @@ const MOST_HALVES: i64 = 40;
 pub struct CheckedText {
     /// How words are set; what the plan does not soundly say is as by default.
     pub style: TextStyle,
-    /// As written, for parts that have a size of their own.
+    /// As written, for parts that have a size or a leading of their own.
     pub turnover: TurnoverWritten,
+    /// Where it says how the halves of lines stand.
+    pub caesura_at: Option<Location>,
+    /// The indent of paragraphs as written, for the same parts.
+    pub paragraph_indent: TextLength,
     /// Whether the plan says how lines stand; unless it does, they stand where their words begin.
     pub align_said: bool,
     /// Whether the size and the leading are what the plan says.
@@ -31,6 +35,11 @@ pub struct CheckedText {
 }
 
 impl CheckedText {
+    /// The size and the leading.
+    pub fn of_type(&self) -> (Length, Length) {
+        (self.style.size, self.style.leading)
+    }
+
     /// How words are set that run this way.
     pub fn style_for(&self, reads: Direction) -> TextStyle {
         let mut style = self.style.clone();
@@ -63,15 +72,21 @@ pub fn check(
             ..style(text, size, leading)
         },
         turnover: text.turnover(),
+        caesura_at: text.caesura.as_ref().map(|at| at.place.clone()),
+        paragraph_indent: text.paragraph_indent(),
         align_said: text.align.is_some(),
         type_known,
         margins_fit: false,
     };
-    check_features(text, &mut setting.style, faults);
+    setting.style.features = check_features(text.features.as_ref(), faults);
     let asked = text.margins.as_ref();
     margins::check_text(asked, faulty("margins"), &mut setting, strip, faults);
-    check_turnover(text, &setting, strip, faults);
-    check_indent(text, &setting, strip, faults);
+    if setting.type_known && setting.margins_fit {
+        let room = room_for_lines(&setting.style, strip.narrowest(), strip);
+        check_turnover(place_of(&text.turnover), &setting.style, room, faults);
+        let indent = place_of(&text.paragraph_indent);
+        check_indent(indent, &setting.style, room, faults);
+    }
     setting
 }
 
@@ -94,6 +109,7 @@ fn style(text: &TextWritten, size: Length, leading: Length) -> TextStyle {
             .map(|at| typeface(Some(at)))
             .collect(),
         features: Vec::new(),
+        lines_run: text.lines_run(),
         size,
         leading,
         align: value(&text.align).unwrap_or(Align::Left),
@@ -110,9 +126,11 @@ fn style(text: &TextWritten, size: Length, leading: Length) -> TextStyle {
         hyphenate: value(&text.hyphenate).map(|switch| switch.0),
         exceptions: text.exceptions().into_iter().map(|at| at.value.0).collect(),
         turnover: resolved_turnover(text.turnover(), size, leading),
+        caesura: text.caesura(),
         hang: value(&text.hang).unwrap_or(Hang::Quotes),
         prose_hang: value(&text.hang).unwrap_or(Hang::All),
         opening: text.opening(),
+        capitals: text.capitals(),
         headings: OfLevels::default(),
         title_vertical: match &text.title {
             Some(title) => title.value.vertical(),
@@ -143,7 +161,8 @@ pub fn leading_bounds(size: Length) -> (Length, Length) {
     (size.scaled(7, 10), size * 5)
 }
 
-fn check_leading(
+/// The leading for a size, told where it is out of bounds; 15/11 of the size unless said.
+pub fn check_leading(
     at: Option<&At<Leading>>,
     size: Length,
     size_known: bool,
@@ -236,13 +255,12 @@ pub fn typeface(at: Option<&At<TypefaceNamed>>) -> TypefaceChoice {
     }
 }
 
-fn check_features(text: &TextWritten, style: &mut TextStyle, faults: &mut Faults) {
+/// OpenType features, each told that is there twice.
+pub fn check_features(written: Option<&At<Vec<At<Feature>>>>, faults: &mut Faults) -> Vec<Feature> {
+    let mut features: Vec<Feature> = Vec::new();
     let mut places: Vec<&Location> = Vec::new();
-    for at in text.features.iter().flat_map(|list| &list.value) {
-        let first = style
-            .features
-            .iter()
-            .position(|known| known.tag == at.value.tag);
+    for at in written.into_iter().flat_map(|list| &list.value) {
+        let first = features.iter().position(|known| known.tag == at.value.tag);
         if let Some(first) = first.and_then(|first| places.get(first)) {
             let tag: String = at.value.tag.iter().map(|&byte| char::from(byte)).collect();
             let what = format!("the feature `{tag}` is there twice");
@@ -250,9 +268,10 @@ fn check_features(text: &TextWritten, style: &mut TextStyle, faults: &mut Faults
             faults.push(fault.also((*first).clone(), "first here"));
             continue;
         }
-        style.features.push(at.value);
+        features.push(at.value);
         places.push(&at.place);
     }
+    features
 }
 
 /// The turnover for a size.
@@ -263,43 +282,59 @@ pub fn resolved_turnover(written: TurnoverWritten, size: Length, leading: Length
     }
 }
 
-fn check_turnover(
-    text: &TextWritten,
-    setting: &CheckedText,
+/// How long lines can be on the narrowest panel, and what that is of the text area; nothing where it is not known.
+pub fn room_for_lines(
+    style: &TextStyle,
+    narrowest: Option<Length>,
     strip: &KnownStrip,
-    faults: &mut Faults,
-) {
-    let (Some(at), Some(width)) = (&text.turnover, strip.narrowest()) else {
-        return;
-    };
-    let Margins { left, right, .. } = setting.style.margins;
-    let measure = width - left - right;
-    if let Turnover::Indent(indent) = setting.style.turnover
-        && setting.type_known
-        && setting.margins_fit
-        && indent >= measure
-    {
-        let what = format!("`turnover` leaves no room: the text area is {measure} wide");
-        faults.push(fault_at("out-of-range", what, &at.place));
+) -> Option<(Length, &'static str)> {
+    let margins = style.margins;
+    match style.lines_run {
+        LinesRun::Across => Some((narrowest? - margins.left - margins.right, "wide")),
+        LinesRun::Down => {
+            let height = strip.height.as_ref()?.value;
+            Some((height - margins.head - margins.foot, "high"))
+        }
     }
 }
 
-fn check_indent(
-    text: &TextWritten,
-    setting: &CheckedText,
-    strip: &KnownStrip,
+/// Tells a turnover that leaves no room on the narrowest panel, at a place.
+pub fn check_turnover(
+    place: Option<&Location>,
+    style: &TextStyle,
+    room: Option<(Length, &str)>,
     faults: &mut Faults,
 ) {
-    let (Some(at), Some(width)) = (&text.paragraph_indent, strip.narrowest()) else {
+    let (Some(place), Some((measure, side))) = (place, room) else {
         return;
     };
-    let Margins { left, right, .. } = setting.style.margins;
-    let measure = width - left - right;
-    let sound = setting.type_known && setting.margins_fit;
-    if sound && setting.style.paragraph_indent * 2 > measure {
-        let what = format!(
-            "`paragraph-indent` takes more than half of the text area, which is {measure} wide"
-        );
-        faults.push(fault_at("out-of-range", what, &at.place));
+    if let Turnover::Indent(indent) = style.turnover
+        && indent >= measure
+    {
+        let what = format!("`turnover` leaves no room: the text area is {measure} {side}");
+        faults.push(fault_at("out-of-range", what, place));
     }
+}
+
+/// Tells a first line of paragraphs that stands in too far on the narrowest panel, at a place.
+pub fn check_indent(
+    place: Option<&Location>,
+    style: &TextStyle,
+    room: Option<(Length, &str)>,
+    faults: &mut Faults,
+) {
+    let (Some(place), Some((measure, side))) = (place, room) else {
+        return;
+    };
+    if style.paragraph_indent * 2 > measure {
+        let what = format!(
+            "`paragraph-indent` takes more than half of the text area, which is {measure} {side}"
+        );
+        faults.push(fault_at("out-of-range", what, place));
+    }
+}
+
+/// Where a key is written, if it is.
+pub fn place_of<T>(at: &Option<At<T>>) -> Option<&Location> {
+    at.as_ref().map(|at| &at.place)
 }

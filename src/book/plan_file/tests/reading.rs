@@ -112,7 +112,11 @@ fn a_full_plan_is_read_to_what_it_says() {
     assert_eq!(text.margins.left, Length::mm(11));
     assert_eq!(text.stanza_space, HalfLines::new(3));
     assert_eq!(text.turnover, Turnover::Indent(Length::pt(30)));
-    assert_eq!(text.opening, Opening::DropCap(3));
+    let opening = Opening::Phrase {
+        drop: 3,
+        then: OpeningWords::AsWritten,
+    };
+    assert_eq!(text.opening, opening);
     let ink = Ink::Spot {
         name: "Night blue".to_string(),
         cmyk: [1000, 800, 0, 255],
@@ -180,7 +184,7 @@ fn parts_and_pins_go_over_the_text() {
     assert_eq!(colophon.text.turnover, Turnover::Indent(Length::pt(25)));
     assert_eq!(colophon.text.align, Align::Right);
     assert_eq!(colophon.text.opening, Opening::None);
-    assert_eq!(plan.part("body").unwrap().text.opening, Opening::DropCap(3));
+    assert_eq!(plan.part("body").unwrap().text.opening.drop(), Some(3));
     assert_eq!(colophon.place.as_ref().unwrap().line(), 70);
     let pin = plan.pin(PanelName::front(4)).unwrap();
     assert_eq!(pin.role, Some(Role::Shared));
@@ -198,6 +202,63 @@ fn parts_and_pins_go_over_the_text() {
     let title = plan.pin(PanelName::front(2)).unwrap();
     assert_eq!(title.begins.as_ref().unwrap().words, "She drove the bus");
     assert_eq!(title.safety, None);
+}
+
+#[test]
+fn a_part_has_its_own_settings_and_the_others_are_those_of_the_text() {
+    let own = "size = \"10 pt\"\nleading = \"2 em\"\nmargins = { head = \"3 lines\" }\n\
+               vertical = \"foot\"\nfeatures = [\"lnum\"]\nhyphenate = true\n\
+               turnover = \"right\"\nhang = \"none\"\n";
+    let plan = read(&PLAN.replacen("size = \"10 pt\"\n", own, 1)).unwrap();
+    let text = &plan.part("colophon").unwrap().text;
+    assert_eq!(text.leading, Length::pt(20));
+    assert_eq!(text.margins.head, Length::pt(60));
+    assert_eq!(text.margins.foot, plan.text.margins.foot);
+    assert_eq!(text.vertical, Vertical::Foot);
+    assert_eq!(text.features.len(), 1);
+    assert_eq!(text.hyphenate, Some(true));
+    assert_eq!(text.turnover, Turnover::Right);
+    assert_eq!((text.hang, text.prose_hang), (Hang::None, Hang::None));
+    assert_eq!(text.paragraph_indent, Length::pt(10));
+    assert_eq!(text.stanza_space, plan.text.stanza_space);
+    let body = plan.part("body").unwrap();
+    assert_eq!(body.text, plan.text);
+    assert!(!plan.has_own_grid(body) && plan.has_own_grid(plan.part("colophon").unwrap()));
+}
+
+/// A part that names a side goes by sides, whatever the text does; but one side alone cannot stand beside an inner one.
+#[test]
+fn a_parts_margins_go_over_those_of_the_text() {
+    let margins = |of_text: &str, own: &str| {
+        let text = format!(
+            "{SHORT}[text]\nmargins = {{ {of_text} }}\n[[part]]\nname = \"body\"\n\
+             on = [\"front 1 to front 8\"]\nmargins = {{ {own} }}\n"
+        );
+        read(&text).map(|plan| plan.parts[0].text.margins)
+    };
+    let mm = |head, left, right, by_folds| Margins {
+        head: Length::mm(head),
+        foot: Length::mm(16),
+        left: Length::mm(left),
+        right: Length::mm(right),
+        by_folds,
+    };
+    let folds = "inner = \"15 mm\", outer = \"10 mm\"";
+    let sides = "left = \"12 mm\", right = \"9 mm\"";
+    assert_eq!(
+        margins(folds, "head = \"20 mm\"").unwrap(),
+        mm(20, 15, 10, true)
+    );
+    assert_eq!(margins(folds, sides).unwrap(), mm(14, 12, 9, false));
+    assert_eq!(margins(sides, folds).unwrap(), mm(14, 15, 10, true));
+    assert_eq!(
+        margins(sides, "left = \"20 mm\"").unwrap(),
+        mm(14, 20, 9, false)
+    );
+    let faults = margins(folds, "left = \"20 mm\"").unwrap_err();
+    let place = faults[0].place.as_ref().unwrap();
+    assert_eq!((faults.len(), faults[0].word), (1, "contradiction"));
+    assert!(place.column() > 1);
 }
 
 #[test]

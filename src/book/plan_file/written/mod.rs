@@ -10,6 +10,7 @@ mod making;
 mod names;
 mod numbers;
 mod panels;
+mod parts;
 mod rules;
 mod typeset;
 mod words;
@@ -20,13 +21,14 @@ pub use making::{Bulk, Heights};
 pub use names::{BookFile, HyphenatedWord, Language};
 pub use numbers::{Importances, Share, Shares};
 pub use panels::{Spans, Stretch};
+pub use parts::PartWritten;
 pub use rules::{OfRule, RulesWritten, WeightsWritten};
 pub use typeset::{Leaves, TurnoverWritten};
 
 use super::{
-    Align, BoardsPlan, Cover, Date, Direction, Feature, FoldKind, Grain, Hang, Ink, JoinKind,
-    Opening, Pairing, PanelName, Percent, Role, Score, SetAs, SheetSize, SheetsPlan, Sides, Turned,
-    TypefaceNamed, Vertical, WrapperKind,
+    Align, BoardsPlan, Caesura, CapitalsStyle, Cover, Date, Direction, Feature, FoldKind, Grain,
+    Hang, Ink, JoinKind, LinesRun, Opening, PanelName, Percent, Role, Score, SetAs, SheetSize,
+    SheetsPlan, Sides, Turned, TypefaceNamed, Vertical, WrapperKind,
 };
 use crate::reading::{At, Name, Passage, Switch, Table, Whole, Words, tables};
 use crate::rules::{PictureComes, PictureWithRule};
@@ -84,7 +86,8 @@ tables! {
         /// How the reader turns the strip over.
         optional turned: Turned = Turned::HeadToHead,
             note "how the strip is turned over; or \"head-to-foot\"";
-        /// Which way the panels follow each other.
+        /// Which way the panels follow each other: from left to right unless said, or from right to left where lines run
+        /// down.
         optional reads: Direction = Direction::LeftToRight, note "or \"right-to-left\"";
         /// How far art goes beyond the trim, at most 50 mm.
         optional bleed: PaperLength = mm(3.0);
@@ -197,6 +200,10 @@ tables! {
     TextWritten "[text]" {
         /// What the manuscript starts as.
         optional set_as: SetAs = SetAs::Verse, note "or \"prose\"";
+        /// Which way lines run: across, or down and from right to left, as in Chinese and Japanese; the panels then follow
+        /// each other from right to left unless said.
+        optional lines_run: LinesRun = LinesRun::Across,
+            note "or \"down\", as in Chinese and Japanese";
         /// The typeface: a family of the fonts that come with the program, a font file, or one for each style.
         optional typeface: TypefaceNamed = TypefaceNamed::usual(),
             note "or \"Alegreya Sans\", \"Playpen Sans\", or the path of a .ttf or .otf file";
@@ -232,11 +239,17 @@ tables! {
             note "words with their only hyphens, such as \"win-ter-berg\"";
         /// How far the piece of a verse line that runs over is indented, or "right".
         optional turnover: TurnoverWritten = TurnoverWritten::Indent(em(2.0)), note "or \"right\"";
+        /// Where the second half of a verse line stands, behind two spaces or more or a tab: where these put it, or in all
+        /// lines of a part that have room for it at one place.
+        optional caesura: Caesura = Caesura::AsWritten, note "or \"aligned\": second halves of lines below each other";
         /// What hangs outside the text area: of verse quotation marks unless said, of prose all marks and hyphens, and a
         /// little of letters such as A, T and V.
         optional hang: Hang, shown "\"quotes\"", note "none, all";
-        /// How a part opens.
-        optional opening: Opening = Opening::None, note "small-caps, { drop = 2 }";
+        /// How a part opens: as any other line, in small capitals, or as a table says.
+        optional opening: Opening = Opening::None,
+            note "small-caps, { drop = 3, then = \"small-caps\" }";
+        /// How words of three capitals and more are set, those of headings aside.
+        optional capitals: CapitalsStyle = CapitalsStyle::AsWritten, note "letterspaced, small";
         /// How titles (`#`) are set.
         optional title: TitleWritten;
         /// How headings (`##`) are set.
@@ -321,32 +334,6 @@ tables! {
         optional art: BookFile, shown "\"art/tunnel.png\"", note "its scan: JPEG, PNG or TIFF";
         /// How far its scan runs over the folds at its ends, onto its neighbours; never farther than its bleed.
         optional runs_over: PaperLength = mm(0.0), note "how far it lies on its neighbours at folds";
-    }
-
-    /// A part of the book and its panels.
-    PartWritten "[[part]]" {
-        /// Its name, as [part: …] uses it; words before any such line are the part "body".
-        required name: Name, shown "\"translation\"";
-        /// Its panels in order, such as "front 1 to front 7".
-        required on: Vec<At<Stretch>>, shown "[\"back 1 to back 8\"]";
-        /// Its language, where it is not the book's.
-        optional language: Language;
-        /// Its typeface, where it is not the book's.
-        optional typeface: TypefaceNamed;
-        /// Its type size, where it is not the book's.
-        optional size: TypeSize;
-        /// How its lines stand, where it is not as in the book.
-        optional align: Align;
-        /// How it opens, where it does not as in the book.
-        optional opening: Opening;
-        /// Which way its words run; as its language is written unless said.
-        optional reads: Direction;
-        /// The part that it goes side by side with, panel by panel, such as the text that it translates.
-        optional pairs_with: Name, shown "\"body\"",
-            note "the part that it goes side by side with, panel by panel";
-        /// Where its panels lie to those of that part: facing them on their spreads, or behind them.
-        optional pairing: Pairing = Pairing::Facing,
-            note "on the same spreads; or \"behind\", on the other side of the paper";
     }
 
     /// What is pinned by hand on one panel.

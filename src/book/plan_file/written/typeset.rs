@@ -6,8 +6,8 @@ use super::LeavesWritten;
 use super::lengths::TextLength;
 use super::numbers::{Share, Shares};
 use crate::names::{Fault, Feature, Ink, nearest};
-use crate::plan::{Opening, TypefaceNamed};
-use crate::reading::{Name, Node, Reader, Value, Whole, Words, table_schema, tables};
+use crate::plan::{Opening, OpeningWords, TypefaceNamed};
+use crate::reading::{Name, Node, Reader, Value, Words, read_whole, table_schema, tables};
 
 tables! {
     homes super::home_of;
@@ -22,10 +22,19 @@ tables! {
         optional bold: Words;
     }
 
-    /// The first letter of a part large.
-    DropLetter "`opening`" {
-        /// How many lines the letter is high.
-        required drop: Whole<2, 6>;
+    /// A typeface that is installed.
+    InstalledTypeface "`typeface`" {
+        /// The family's name on this machine; on another it may be another face, or none.
+        required installed: Words;
+    }
+
+    /// How the first phrase of a part is set.
+    PhraseWritten "`opening`" {
+        /// How many lines its first letter is high; 0 for a letter like any other.
+        optional drop: DropLines = DropLines(0);
+        /// How the words behind that letter are drawn, to the first pause, five words at most and no farther than a line
+        /// of verse.
+        optional then: OpeningWords = OpeningWords::AsWritten;
     }
 
     /// A grey.
@@ -57,6 +66,14 @@ tables! {
 
 impl Value for TypefaceNamed {
     fn read(node: Node<'_>, reader: &mut Reader) -> Option<TypefaceNamed> {
+        if node
+            .value()
+            .as_table()
+            .is_some_and(|table| table.contains_key("installed"))
+        {
+            let family = InstalledTypeface::read(node, reader)?;
+            return Some(TypefaceNamed::Installed(family.installed?.value.0));
+        }
         if node.value().is_table() {
             let files = FontFiles::read(node, reader)?;
             return Some(TypefaceNamed::Files {
@@ -67,7 +84,7 @@ impl Value for TypefaceNamed {
         }
         if node.text().is_none() {
             let kind = "a typeface's name or a font file in quotation marks, or a table \
-                        { regular = \"…\", italic = \"…\", bold = \"…\" }";
+                        { regular = \"…\", italic = \"…\", bold = \"…\" } or { installed = \"…\" }";
             return reader.wrong_type(node, kind);
         }
         let Words(name) = Words::read(node, reader)?;
@@ -82,13 +99,19 @@ impl Value for TypefaceNamed {
     }
 
     fn schema() -> Json {
-        json!({ "anyOf": [Words::schema(), table_schema::<FontFiles>()] })
+        json!({ "anyOf": [
+            Words::schema(),
+            table_schema::<FontFiles>(),
+            table_schema::<InstalledTypeface>(),
+        ] })
     }
 
     fn written(&self) -> Option<String> {
         match self {
             TypefaceNamed::Family(name) => Some(format!("\"{name}\"")),
-            TypefaceNamed::File(_) | TypefaceNamed::Files { .. } => None,
+            TypefaceNamed::Installed(_) | TypefaceNamed::File(_) | TypefaceNamed::Files { .. } => {
+                None
+            }
         }
     }
 }
@@ -209,11 +232,43 @@ impl Value for Leaves {
     }
 }
 
+/// How many lines a large initial is high: none, or two to six.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct DropLines(pub u32);
+
+impl Value for DropLines {
+    fn read(node: Node<'_>, reader: &mut Reader) -> Option<DropLines> {
+        if node
+            .whole()
+            .is_some_and(|lines| !matches!(lines, 0 | 2..=6))
+        {
+            let what = format!("{} must be from 2 to 6, or 0 for none", node.name());
+            return reader.refuse(node, Fault::new("out-of-range", what));
+        }
+        let lines = read_whole(node, reader, 0..=6)?;
+        u32::try_from(lines).ok().map(DropLines)
+    }
+
+    fn schema() -> Json {
+        json!({ "enum": [0, 2, 3, 4, 5, 6] })
+    }
+
+    fn written(&self) -> Option<String> {
+        Some(self.0.to_string())
+    }
+}
+
+/// What `opening` may be.
+const OPENINGS: &str = "none, small-caps, or { drop = 2, then = \"small-caps\" }";
+
 impl Value for Opening {
     fn read(node: Node<'_>, reader: &mut Reader) -> Option<Opening> {
         if node.value().is_table() {
-            let lines = DropLetter::read(node, reader)?.drop?.value;
-            return Some(Opening::DropCap(lines.get(2)));
+            let phrase = PhraseWritten::read(node, reader)?;
+            return Some(Opening::Phrase {
+                drop: phrase.drop().0,
+                then: phrase.then(),
+            });
         }
         match node.text() {
             Some("none") => Some(Opening::None),
@@ -221,23 +276,29 @@ impl Value for Opening {
             Some(text) => {
                 let what = format!("`{text}` is no word for `{}`", node.key);
                 let fault = Fault::new("wrong-word", what)
-                    .allowed("none, small-caps, or { drop = 2 }")
+                    .allowed(OPENINGS)
                     .meant(nearest(text, ["none", "small-caps"]));
                 reader.refuse(node, fault)
             }
-            None => reader.wrong_type(node, "\"none\", \"small-caps\" or { drop = 2 }"),
+            None => reader.wrong_type(
+                node,
+                "\"none\", \"small-caps\" or { drop = 2, then = \"small-caps\" }",
+            ),
         }
     }
 
     fn schema() -> Json {
-        json!({ "anyOf": [{ "enum": ["none", "small-caps"] }, table_schema::<DropLetter>()] })
+        json!({ "anyOf": [{ "enum": ["none", "small-caps"] }, table_schema::<PhraseWritten>()] })
     }
 
     fn written(&self) -> Option<String> {
         Some(match self {
             Opening::None => "\"none\"".to_string(),
             Opening::SmallCaps => "\"small-caps\"".to_string(),
-            Opening::DropCap(lines) => format!("{{ drop = {lines} }}"),
+            Opening::Phrase { drop, then } => {
+                let then = then.written().unwrap_or_default();
+                format!("{{ drop = {drop}, then = {then} }}")
+            }
         })
     }
 }

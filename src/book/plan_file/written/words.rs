@@ -1,9 +1,12 @@
 //! Values that are one word out of a few.
 
 use crate::names::{
-    Cover, Direction, FoldKind, Grain, JoinKind, Score, SetAs, Sides, Turned, Vertical,
+    Cover, Direction, FoldKind, Grain, JoinKind, LinesRun, Score, SetAs, Sides, Turned, Vertical,
 };
-use crate::plan::{Align, Hang, HeadingAlign, HeadingFace, Pairing, RuleName, WrapperKind};
+use crate::plan::{
+    Align, Caesura, CapitalsStyle, Hang, HeadingAlign, HeadingFace, OpeningWords, Pairing,
+    RuleName, WrapperKind,
+};
 use crate::reading::Choice;
 
 macro_rules! choices {
@@ -22,6 +25,7 @@ choices! {
     FoldKind { "mountain" => FoldKind::Mountain, "valley" => FoldKind::Valley };
     Turned { "head-to-head" => Turned::HeadToHead, "head-to-foot" => Turned::HeadToFoot };
     Direction { "left-to-right" => Direction::LeftToRight, "right-to-left" => Direction::RightToLeft };
+    LinesRun { "across" => LinesRun::Across, "down" => LinesRun::Down };
     SetAs { "verse" => SetAs::Verse, "prose" => SetAs::Prose };
     Align {
         "left" => Align::Left,
@@ -49,6 +53,17 @@ choices! {
         "right" => HeadingAlign::Right,
         "centre" => HeadingAlign::Centre,
         "longest-line" => HeadingAlign::LongestLine,
+    };
+    Caesura { "as-written" => Caesura::AsWritten, "aligned" => Caesura::Aligned };
+    CapitalsStyle {
+        "as-written" => CapitalsStyle::AsWritten,
+        "letterspaced" => CapitalsStyle::Letterspaced,
+        "small" => CapitalsStyle::Small,
+    };
+    OpeningWords {
+        "as-written" => OpeningWords::AsWritten,
+        "small-caps" => OpeningWords::SmallCaps,
+        "capitals" => OpeningWords::Capitals,
     };
     Hang { "none" => Hang::None, "quotes" => Hang::Quotes, "all" => Hang::All };
     Pairing { "facing" => Pairing::Facing, "behind" => Pairing::Behind };

@@ -61,7 +61,7 @@ impl On<'_> {
         match (slot, &self.panel.area) {
             (Some(slot), _) => (slot.left, slot.right()),
             (None, Some(area)) => (area.left, area.left + area.width),
-            (None, None) => (Length::ZERO, self.panel.size.0),
+            (None, None) => (Length::ZERO, self.lines_run.seen(self.panel.size).0),
         }
     }
 }

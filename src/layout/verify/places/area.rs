@@ -19,7 +19,7 @@ pub(super) struct Reaches {
 impl On<'_> {
     /// A line's box lies on its panel. What can be no narrower than the panel may stick out.
     pub(super) fn lies_on_panel(&self, line: &LaidLine) -> Result<(), BrokenPromise> {
-        let (width, height) = self.panel.size;
+        let (width, height) = self.lines_run.seen(self.panel.size);
         let ((from, to), down) = (self.along(line), self.down(line));
         let beside = from < Length::ZERO || to > width;
         let off = down <= Length::ZERO || down > height;

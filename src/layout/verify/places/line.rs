@@ -34,7 +34,7 @@ impl On<'_> {
         (is_initial || (self.panel.passed && run.size > line.size)).then_some(Stands::Below(lines))
     }
 
-    /// The runs on the baseline stand side by side and fill the line's width, but for a large initial, which stands
+    /// The runs on the baseline stand side by side and fill the line's width, but for a large initial, whose ink stands
     /// before them by a gap.
     pub(super) fn glyphs_stand_side_by_side(&self, line: &LaidLine) -> Result<(), BrokenPromise> {
         let amiss = |what: &str| Err(broken(format!("{what} “{}”", line.text)));
@@ -49,20 +49,18 @@ impl On<'_> {
                 Some(Stands::OnBaseline) => {
                     runs.extend(Extent::of_words(run, |glyph| glyph.added == Some(' ')));
                 }
-                Some(Stands::Below(_)) => {
-                    let white = |glyph: &LaidGlyph| {
-                        let text = &line.text[glyph.text.clone()];
-                        !text.is_empty() && text.trim().is_empty()
-                    };
-                    let words = Extent::of_words(run, white);
-                    runs.extend(words.map(|words| Extent {
-                        initial: true,
-                        ..words
-                    }));
-                }
+                Some(Stands::Below(_)) => {}
             }
         }
-        match side_by_side(line, runs) {
+        let stand = |extent: fn(&LaidLine, &GlyphRun) -> Option<Extent>| {
+            let below = |run: &&GlyphRun| matches!(self.stands(line, run), Some(Stands::Below(_)));
+            let initial = line.runs.iter().filter(below);
+            let initial = initial.filter_map(|run| extent(line, run));
+            let all = runs.iter().copied().chain(initial.reduce(Extent::with));
+            side_by_side(line, all.collect())
+        };
+        // A printed one may stand by its advance, as in older versions of the program.
+        match stand(Extent::of_ink) || (self.panel.passed && stand(Extent::of_initial)) {
             true => Ok(()),
             false => amiss("glyphs do not stand side by side, or do not fill the width of"),
         }
@@ -102,6 +100,7 @@ fn stands_beside(line: &LaidLine, reading: &Extent) -> bool {
 }
 
 /// From where to where a run reaches.
+#[derive(Clone, Copy)]
 struct Extent {
     from: Length,
     to: Length,
@@ -120,6 +119,48 @@ impl Extent {
             to: run.x + run.face.scale(units, run.size),
             slip: run.face.scale(1, run.size) * count / 2 + Length::from_units(count),
             initial: false,
+        }
+    }
+
+    /// The extent of the ink of a large initial; nothing where it shows none.
+    fn of_ink(_: &LaidLine, run: &GlyphRun) -> Option<Extent> {
+        let mut pen = 0;
+        let reaches = run.glyphs.iter().filter_map(|glyph| {
+            let at = pen + glyph.dx;
+            pen += glyph.advance;
+            let (from, to) = run.face.ink(glyph.id)?;
+            Some((at + from, at + to))
+        });
+        let reaches: Vec<(i32, i32)> = reaches.collect();
+        let from = reaches.iter().map(|reach| reach.0).min()?;
+        let to = reaches.iter().map(|reach| reach.1).max()?;
+        Some(Extent {
+            from: run.x + run.face.scale(from, run.size),
+            to: run.x + run.face.scale(to, run.size),
+            initial: true,
+            ..Extent::of(run)
+        })
+    }
+
+    /// The extent of a large initial by its advance, without the space behind it.
+    fn of_initial(line: &LaidLine, run: &GlyphRun) -> Option<Extent> {
+        let white = |glyph: &LaidGlyph| {
+            let text = &line.text[glyph.text.clone()];
+            !text.is_empty() && text.trim().is_empty()
+        };
+        Extent::of_words(run, white).map(|words| Extent {
+            initial: true,
+            ..words
+        })
+    }
+
+    /// The extent of two runs of a large initial.
+    fn with(self, other: Extent) -> Extent {
+        Extent {
+            from: self.from.min(other.from),
+            to: self.to.max(other.to),
+            slip: self.slip.max(other.slip),
+            initial: true,
         }
     }
 

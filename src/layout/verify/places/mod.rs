@@ -1,7 +1,10 @@
 //! F6: every line stands in its place.
 //!
+//! All is asked of lines as lines have it: where they run down, “across” is down and “down” is to the left here.
+//!
 //! What a line takes up is a box: across, its advance width; down, its line height above the baseline, which is the
 //! leading, or the type size where that is larger than its part's own. Ink plays no part. Asked of each line is
+//! - that it runs as the lines of its part do, its signs upright or turned as they should be ([`posture`]),
 //! - that its glyphs stand side by side on its baseline, from its left edge to its right ([`line`](mod@line)),
 //! - that it lies on its panel, its baseline on a half line of the grid (on a whole one where words follow a shape),
 //!   within its text area, or within its slot of a shape ([`area`]),
@@ -12,9 +15,9 @@
 //!
 //! # What is excepted
 //!
-//! - Readings stand above their base, by a stated rise, and belong to no line's box; a large initial stands on a whole
-//!   grid line below its own line and takes that depth, but the lines beside it stand in its box. What
-//!   does not stand beside it may begin where it ends.
+//! - Readings stand above their base, by a stated rise, and belong to no line's box; a large initial stands with its
+//!   ink at the line's edge, on a whole grid line below its own line, and takes that depth, but the lines beside it stand
+//!   in its box. What does not stand beside it may begin where it ends.
 //! - Marks hang: quotation marks, stops, commas and hyphens that a line begins or ends with stick out of the area by
 //!   no more than their own advance, and no more than the area leaves between itself and what must stay free.
 //! - What can be no narrower sticks out at the far side: a line that is one character, and one that a dash or an
@@ -28,10 +31,11 @@ mod area;
 mod depth;
 mod down;
 mod line;
+mod posture;
 
 use super::{BrokenPromise, Promise};
 use crate::layout::{LaidLine, LaidPanel, Layout};
-use crate::names::Length;
+use crate::names::{Length, LinesRun};
 use crate::setting::Grid;
 
 pub(super) fn check(layout: &Layout) -> Result<(), BrokenPromise> {
@@ -40,8 +44,10 @@ pub(super) fn check(layout: &Layout) -> Result<(), BrokenPromise> {
             .parts
             .iter()
             .find(|part| part.on.contains(&panel.panel));
+        let own = panel.lines_run();
         let on = On {
             panel,
+            lines_run: part.map_or(own, |part| part.lines_run),
             grid: part.map_or(layout.grid, |part| part.grid),
             size: part.map(|part| part.size),
         };
@@ -50,10 +56,11 @@ pub(super) fn check(layout: &Layout) -> Result<(), BrokenPromise> {
     Ok(())
 }
 
-/// A panel, and the grid that its lines stand on. Lines run across and follow each other down: where a line lies is
-/// asked of [`On::along`] and [`On::down`].
+/// A panel, and the grid that its lines stand on. Where a line lies is asked of [`On::along`] and [`On::down`], which are
+/// across and down, or down and to the left.
 struct On<'a> {
     panel: &'a LaidPanel,
+    lines_run: LinesRun,
     grid: Grid,
     /// The type size of the part's plain words; nothing where the words are the program's own.
     size: Option<Length>,
@@ -62,6 +69,7 @@ struct On<'a> {
 impl On<'_> {
     fn check(&self) -> Result<(), BrokenPromise> {
         for line in &self.panel.lines {
+            self.runs_as_its_part(line)?;
             self.glyphs_stand_side_by_side(line)?;
             self.lies_on_panel(line)?;
         }
