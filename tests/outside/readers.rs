@@ -129,7 +129,9 @@ fn other_readers_find_right_to_left_letters_in_their_order() {
             let text = &text;
             let has_points = text.chars().any(is_combining_mark);
             let has_digits = text.contains(|c| matches!(c, '\u{660}'..='\u{669}'));
-            let excused = [false, has_points, has_digits];
+            // Lines that stand far apart, and whose halves do, are columns to poppler and sometimes to PDFium.
+            let halves = text.contains("  ");
+            let excused = [halves, has_points || halves, has_digits];
             let missing = READERS.iter().zip(&theirs).zip(excused);
             let missing: Vec<&str> = missing
                 .filter(|((_, theirs), excused)| !excused && !theirs.contains(&letters(text)))
