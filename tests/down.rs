@@ -142,6 +142,11 @@ fn signs_are_upright_or_turned_by_their_vertical_orientation() {
         ("あ12い", "あ12い"),
         ("あ7い", "あ7い"),
         ("あABい", "あABい"),
+        ("あ!!い", "あ!!い"),
+        ("あ!?", "あ!?"),
+        ("あ—12℃。", "あ12℃。"),
+        ("第§7章", "第§7章"),
+        ("あ Bus—7 い", "あい"),
         // Beside a space or another sign of ASCII they are words like others.
         ("あ 12い", "あい"),
         ("あ1.2い", "あい"),
@@ -172,6 +177,32 @@ fn signs_are_upright_or_turned_by_their_vertical_orientation() {
         assert_eq!(text, same);
         // This face has kana of their own there, too.
         assert_eq!(one == other, "雪".contains(&text), "{text}");
+    }
+}
+
+/// In a book that is read from left to right, the panels of a part that runs down are to be named from the right.
+#[test]
+fn panels_that_go_against_their_lines_are_told() {
+    let part = |on: &str| {
+        format!(
+            "[[part]]\nname = \"body\"\non = [\"back 1\"]\n[[part]]\nname = \"song\"\non = [{on}]\nlines-run = \"down\"\n"
+        )
+    };
+    let song = ["雪の日"; 12].join("\n");
+    for (on, told) in [
+        ("\"front 2\", \"front 3\"", true),
+        ("\"front 3\", \"front 2\"", false),
+        ("\"front 1\", \"front 2\"", false),
+    ] {
+        let plan = plan("", &part(on))
+            .replace("\"front\"", "\"both\"")
+            .replace("sides = \"front\"", "sides = \"both\"");
+        let layout = lay_out(&plan, &format!("雪\n\n[part: song]\n\n{song}")).expect("a book");
+        let notes = layout
+            .notes
+            .iter()
+            .filter(|note| note.word == "panel-order");
+        assert_eq!(notes.count(), usize::from(told), "{on}");
     }
 }
 

@@ -147,11 +147,41 @@ fn emphasised_signs_have_dots() {
     }
 }
 
-/// A reading leaves no room above its base.
+/// A reading takes the room above its base: there the dots stand below.
 #[test]
-fn signs_with_readings_have_no_dots() {
+fn signs_with_readings_have_their_dots_below() {
     let layout = laid("ja", SIGNS, "*あ雪《ゆき》い*");
-    assert_eq!(dots(line(&layout, 0)).len(), 2);
+    let line = line(&layout, 0);
+    let below: Vec<bool> = dots(line)
+        .iter()
+        .map(|dot| dot.centre.y > line.baseline)
+        .collect();
+    assert_eq!(below, [false, true, false]);
+}
+
+/// Beside letters that are written without spaces, emphasis ends at any punctuation.
+#[test]
+fn emphasis_ends_behind_brackets_and_stops_without_a_space() {
+    for (language, words, stressed) in [
+        ("ja", "*「あ」*い", 1),
+        ("ja", "い*「あ」*", 1),
+        ("ja", "い*あい。*い", 2),
+        ("zh-Hans", "*《雪》*雪", 1),
+    ] {
+        let layout = laid(language, SIGNS, words);
+        let line = line(&layout, 0);
+        assert_eq!(line.text, words.replace('*', ""));
+        assert_eq!(dots(line).len(), stressed, "{words}");
+    }
+}
+
+/// Emphasis is told or shown whatever is done with capitals.
+#[test]
+fn an_emphasised_word_of_capitals_is_told_where_nothing_shows_it() {
+    let text =
+        "typeface = \"fonts-open/alegreya/Alegreya-Regular.ttf\"\ncapitals = \"letterspaced\"";
+    let layout = laid("en", text, "The POST and the *POST*\n");
+    assert_eq!(told(&layout).len(), 1);
 }
 
 /// They are artifacts: what a reader gets is as without them, as text and as paths.

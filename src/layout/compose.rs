@@ -3,7 +3,9 @@
 use super::leads::{self, Leads};
 use super::on_panel::OnPanel;
 use super::title::{self, add_title};
-use super::{LaidPanel, LaidPart, Layout, installed, leading, passed, pictures, prose};
+use super::{
+    LaidPanel, LaidPart, Layout, installed, leading, panel_order, passed, pictures, prose,
+};
 use crate::division::{Division, PanelDivision, PartDivision, Problem};
 use crate::layout::breaks::{BREAKS_FILE, Breaks, KeptPanel};
 use crate::names::{Faults, HalfLines, PanelName, Role};
@@ -74,6 +76,7 @@ pub fn compose(ready: ComposeInput<'_>) -> Result<Layout, Faults> {
         faults.extend(passed.and_then(|kept| passed::other_page(kept, page)));
     }
     notes.extend(leading::notes(ready, &panels));
+    notes.extend(panel_order::notes(ready, &panels));
     notes.extend(as_chosen(ready));
     notes.extend(passed::by_an_older_version(ready.breaks));
     if !faults.is_empty() {

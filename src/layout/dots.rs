@@ -9,11 +9,10 @@ use icu_properties::props::{GeneralCategory, GeneralCategoryGroup};
 
 use super::GlyphRun;
 use crate::names::{Length, PanelPoint};
-use crate::typeface::Dots;
+use crate::typeface::{BELOW, Dots};
 
-/// How far a sign's square reaches above the baseline and below it, in hundredths of an em (the usual design of these
-/// faces: common practice).
-const SQUARE: (i64, i64) = (88, 12);
+/// How far a sign's square reaches above the baseline and below it, in hundredths of an em.
+const SQUARE: (i64, i64) = (100 - BELOW, BELOW);
 /// How far the middle of a dot lies from the square, in hundredths of its sign's size.
 const AWAY: i64 = 25;
 /// How wide a dot is, as a part of its sign's size: that of a bullet of half the size (common practice).

@@ -7,7 +7,7 @@ use super::dots::takes_dot;
 use super::{GlyphRun, LaidGlyph, clusters};
 use crate::names::Length;
 use crate::setting::{DropCap, PieceKind, SetWord, ShapedLine, Slack};
-use crate::typeface::{Face, FontStyle, GlyphSegment, Letters, Level, Shaper, visual_order};
+use crate::typeface::{Dots, Face, FontStyle, GlyphSegment, Letters, Level, Shaper, visual_order};
 
 /// Collects the runs of one line.
 pub(super) struct RunBuilder<'a> {
@@ -126,10 +126,10 @@ impl<'a> RunBuilder<'a> {
                 Some(_) => blocks.extend(self.space_before(word, wider)),
             }
             let level = word.context.level;
-            // Where a reading stands above words, it leaves no room for dots.
+            // Where a reading stands above words, it leaves room for dots only below them.
             let voice = match word.kind {
                 PieceKind::Ruby(_) => FontStyle {
-                    dots: None,
+                    dots: word.voice.dots.map(|_| Dots::Below),
                     ..word.voice
                 },
                 PieceKind::Word | PieceKind::Solid => word.voice,
@@ -291,6 +291,7 @@ impl<'a> RunBuilder<'a> {
             added: None,
             dots: voice
                 .dots
+                .filter(|_| segment.above.is_none())
                 .filter(|_| self.line.text[word.start..][text.clone()].starts_with(takes_dot)),
         });
         let laid = laid.collect();

@@ -14,6 +14,7 @@ mod label;
 mod leading;
 mod leads;
 mod on_panel;
+mod panel_order;
 mod passed;
 mod pictures;
 mod prose;

@@ -75,8 +75,8 @@ records! {
         width_mm: Figure,
         /// How high it is.
         height_mm: Figure,
-        /// Which way its lines run: `across`, or `down` and from right to left.
-        lines_run: &'static str,
+        /// Which way its lines run: `across`, or `down` and from right to left. Null where it has none.
+        lines_run: Option<&'static str>,
         /// Where words may stand: one area between margins, or those of a shape. None where no words stand.
         text_areas: Vec<RectangleRecord>,
         /// The share of the text area's depth that the words take. Null where no words stand.
@@ -231,7 +231,7 @@ fn panel(panel: &LaidPanel, shown: String) -> PanelRecord {
         passed: panel.passed,
         width_mm: Figure::mm(panel.size.0),
         height_mm: Figure::mm(panel.size.1),
-        lines_run: lines_run.word(),
+        lines_run: (!panel.lines.is_empty()).then(|| lines_run.word()),
         text_areas: of_shape.chain(ordinary).collect(),
         fullness: panel.share().map(Figure::of),
         costs: costs.collect(),

@@ -1,7 +1,8 @@
 //! Emphasis where no face shows it: by the custom of the script, never by a slanted or thickened upright.
 //!
 //! - Signs of Chinese and Japanese have dots: above them, in Chinese below (CSS Text Decoration Level 3, W3C:
-//!   `text-emphasis-position`, "over" for Japanese and "under" for Chinese in lines that run across).
+//!   `text-emphasis-position`, "over" for Japanese and "under" for Chinese in lines that run across). Where a reading stands
+//!   above signs, their dots stand below.
 //! - Words of other scripts are bold where they should be italic, or italic where they should be bold, as far as
 //!   their family has either.
 //! - Hebrew letters stand apart where it has neither (common practice, which is older than Hebrew italics). It would be
@@ -20,6 +21,10 @@ use crate::typeface::{Dots, Emphasis, FontStyle, Script};
 /// How far emphasised Hebrew letters stand apart, in hundredths of the size (common practice).
 const APART: i64 = 12;
 
+fn apart(voice: FontStyle) -> Length {
+    voice.size * APART / 100
+}
+
 impl Setter<'_> {
     /// Shows emphasised words of a line that would look like those beside them, which are set in `base`.
     pub(super) fn show_emphasis(&self, line: &mut ShapedLine, base: FontStyle) {
@@ -31,7 +36,7 @@ impl Setter<'_> {
                     ..voice
                 },
                 b"Hebr" if other == voice => FontStyle {
-                    between: voice.size * APART / 100,
+                    between: apart(voice),
                     ..voice
                 },
                 _ => other,
@@ -49,7 +54,8 @@ impl Setter<'_> {
             parts.map(move |part| (part, voice)).collect::<Vec<_>>()
         });
         let hidden = |(stretch, voice): &(Range<usize>, FontStyle)| {
-            let shown = voice.between > Length::ZERO || voice.dots.is_some();
+            // Capitals of any word may stand apart a little.
+            let shown = voice.between == apart(*voice) || voice.dots.is_some();
             let text = &line.text[stretch.clone()];
             !shown && self.shaper.same_face(text, *voice, beside).is_some()
         };

@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use super::opportunities::shortens_name;
 use super::part::Setter;
 use super::shaped::{ShapedLine, words_of};
 use super::{Note, Row, RowNote};
@@ -19,7 +20,7 @@ impl Setter<'_> {
         let Some(drawn) = self.opening_voice(voice) else {
             return;
         };
-        let phrase = opening_phrase(line);
+        let phrase = self.opening_phrase(line);
         if self
             .shaper
             .lacks(&line.text[phrase.clone()], drawn)
@@ -58,7 +59,7 @@ impl Setter<'_> {
             return Vec::new();
         };
         let line = &rows[first].shaped;
-        let phrase = opening_phrase(line);
+        let phrase = self.opening_phrase(line);
         let drawn = self.opening_voice(rows[first].voice);
         let lacks = drawn.and_then(|drawn| self.shaper.lacks(&line.text[phrase.clone()], drawn));
         let note = lacks.map(|face| Note {
@@ -74,17 +75,18 @@ impl Setter<'_> {
             .flat_map(|note| RowNote::everywhere(first, columns, note))
             .collect()
     }
-}
 
-/// The first phrase of a line, behind its large initial.
-fn opening_phrase(line: &ShapedLine) -> Range<usize> {
-    let from = line.drop.as_ref().map_or(0, |drop| drop.text.end);
-    from..first_phrase(&line.text).max(from)
+    /// The first phrase of a line, behind its large initial.
+    fn opening_phrase(&self, line: &ShapedLine) -> Range<usize> {
+        let from = line.drop.as_ref().map_or(0, |drop| drop.text.end);
+        from..first_phrase(&line.text, self.language).max(from)
+    }
 }
 
 /// The byte at which the first phrase of a text ends: behind its first comma, semicolon, colon, full stop, question or
-/// exclamation mark, before its first dash, or behind five words.
-fn first_phrase(text: &str) -> usize {
+/// exclamation mark, before its first dash, or behind five words. The stop of an initial, or of an abbreviation such as `Dr.`,
+/// ends none.
+fn first_phrase(text: &str, language: &str) -> usize {
     let words: Vec<Range<usize>> = words_of(text).take(WORDS).collect();
     let most = words.last().map_or(0, |last| last.end);
     let mut begun = false;
@@ -101,7 +103,9 @@ fn first_phrase(text: &str) -> usize {
         if begun && c == '-' && alone {
             return at;
         }
-        if begun && pauses(c) && !within {
+        let word = text[..behind].rsplit(' ').next().unwrap_or_default();
+        let shortens = c == '.' && next == Some(' ') && shortens_name(word, language);
+        if begun && pauses(c) && !within && !shortens {
             let closed = text[behind..].trim_start_matches(closes);
             return text.len() - closed.len();
         }
@@ -142,10 +146,13 @@ mod tests {
             ("The 3,000 of us went on", "The 3,000 of us went"),
             ("The half-way house, they say", "The half-way house,"),
             ("— Who is there? he said", "— Who is there?"),
+            ("“Dr. Ambrose is dead,” they", "“Dr. Ambrose is dead,”"),
+            ("I. M. Ambrose, driver", "I. M. Ambrose,"),
+            ("The bus. The snow", "The bus."),
             ("Snow", "Snow"),
             ("", ""),
         ] {
-            assert_eq!(&text[..first_phrase(text)], phrase);
+            assert_eq!(&text[..first_phrase(text, "en")], phrase);
         }
     }
 }

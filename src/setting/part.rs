@@ -53,7 +53,7 @@ pub(super) fn set_part(
     let mut faults = setter.opening_faults(plan);
     faults.extend(setter.beyond_limits(&rows, plan));
     faults.extend(setter.parted_headings(&rows));
-    faults.extend(solid::script_fault(given.manuscript, &rows));
+    faults.extend(solid::script_faults(given.manuscript, &rows));
     if !faults.is_empty() {
         return Err(faults);
     }

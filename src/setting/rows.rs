@@ -51,8 +51,9 @@ impl Setter<'_> {
         if opens {
             self.draw_opening(&mut shaped, voice);
         }
-        self.draw_capitals(&mut shaped, (&line.kind, voice));
+        // Before capitals are spaced: space between letters is what may show emphasis.
         self.show_emphasis(&mut shaped, voice);
+        self.draw_capitals(&mut shaped, (&line.kind, voice));
         // Among lines that are not set left, an indent of its own would only push an epigraph aside.
         let set_in =
             line.kind.is_epigraph() && !matches!(self.style.align, Align::Right | Align::Centre);

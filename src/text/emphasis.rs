@@ -1,11 +1,13 @@
 //! `*emphasis*` and `**strong**` as CommonMark 0.31 has them (section "Emphasis and strong emphasis",
-//! rules for `*`), and the backslash that makes ASCII punctuation plain.
+//! rules for `*`), and the backslash that makes ASCII punctuation plain. Beside letters of scripts that are written without
+//! spaces the asterisks may stand at punctuation as if there were a space: there `*「はい」*と` is emphasis too.
 
 use std::ops::Range;
 
 use icu_properties::CodePointMapData;
 use icu_properties::props::{GeneralCategory, GeneralCategoryGroup};
 
+use super::paragraph::is_of_unspaced_script;
 use super::tile::{TileKind, Tiling};
 use super::{Run, Style, readings};
 
@@ -92,16 +94,16 @@ fn find_signs(
     (delimiters, escapes)
 }
 
-/// A delimiter run with its flanking, as CommonMark defines it; a line's ends count as white space.
+/// A delimiter run with its flanking, as CommonMark defines it; a line's ends count as white space, and of signs at
+/// punctuation letters that are written without spaces as well.
 fn delimiter(text: &str, line: &Range<usize>, from: usize, count: usize) -> Delimiter {
     let before = text[line.start..from].chars().next_back();
     let after = text[from + count..line.end].chars().next();
     let is_white = |c: Option<char>| c.is_none_or(char::is_whitespace);
     let is_sign = |c: Option<char>| c.is_some_and(is_punctuation);
-    let left_flanking =
-        !is_white(after) && (!is_sign(after) || is_white(before) || is_sign(before));
-    let right_flanking =
-        !is_white(before) && (!is_sign(before) || is_white(after) || is_sign(after));
+    let free = |c: Option<char>| is_white(c) || is_sign(c) || c.is_some_and(is_of_unspaced_script);
+    let left_flanking = !is_white(after) && (!is_sign(after) || free(before));
+    let right_flanking = !is_white(before) && (!is_sign(before) || free(after));
     Delimiter {
         from,
         left: 0,

@@ -53,6 +53,40 @@ const HEBREW: &str = "\
 והגשר צר: 1958.
 ";
 
+/// Words in several voices with no space between.
+const VOICES: &str = "\
+[set as prose]
+THROUGHOUTTHE12**strong**1lessness and *on*—and **on**“Yes,”½12 THROUGH½12**strong**1
+";
+
+/// Initials beside which there is only the space below their line, or that stand above a new panel.
+const INITIAL: &str = "\
+## Part
+
+Snow
+
+Snow on the road and the driver is singing a song of old and new
+    Snow on the road and the driver is singing a song of old and new
+";
+
+const INITIAL_ALONE: &str = "\
+Snow
+
+[new panel]
+
+Snow on the road
+";
+
+/// Paragraphs that run another way than their part.
+const MIXED: &str = "\
+[set as prose]
+ß “Ja,” עולם
+
+“Ja,” b
+
+aa “Ja
+";
+
 /// The plan of a book; every other one has a title of its own.
 fn plan(language: &str, width: u32, text: &str, titled: bool) -> Arc<Source> {
     let title = match titled {
@@ -76,6 +110,10 @@ fn every_line_keeps_its_place_where_there_is_hardly_any() {
         ("en-GB", PROSE),
         ("en-GB", SHORT),
         ("he", HEBREW),
+        ("en-GB", VOICES),
+        ("en-GB", INITIAL),
+        ("en-GB", INITIAL_ALONE),
+        ("he", MIXED),
     ];
     let aligns = ["left", "right", "centre", "justified", "longest-line"];
     let openings = ["", "opening = { drop = 2 }", "opening = { drop = 3 }"];

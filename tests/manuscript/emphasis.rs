@@ -107,44 +107,16 @@ fn emphasis_runs_on_over_the_lines_of_a_stanza_as_in_commonmark() {
     );
 }
 
-/// Signs of many scripts and kinds: which of them count as punctuation decides what asterisks do.
+/// Signs of many scripts and kinds: which of them count as punctuation decides what asterisks do. Letters that are written
+/// without spaces are another matter, see `tests/emphasis.rs`.
 #[test]
 fn signs_of_other_scripts_flank_as_in_commonmark() {
     compare(
         10_000,
         &[
-            "a",
-            "*",
-            "*",
-            "**",
-            "**",
-            "***",
-            " ",
-            "€",
-            "¡",
-            "。",
-            "—",
-            "…",
-            "©",
-            "²",
-            "7",
-            "नी",
-            "न्",
-            "\u{e44}",
-            "ที่",
-            "מַ",
-            "בְּ֑",
-            "e\u{301}",
-            "🚌",
-            "\u{200d}",
-            "\u{2060}",
-            "\u{ad}",
-            "\u{a0}",
-            "\u{3000}",
-            "\u{202a}",
-            "\u{e000}",
-            "雪",
-            "ゆ",
+            "a", "*", "*", "**", "**", "***", " ", "€", "¡", "。", "—", "…", "©", "²", "7", "नी",
+            "न्", "מַ", "בְּ֑", "e\u{301}", "🚌", "\u{200d}", "\u{2060}", "\u{ad}", "\u{a0}",
+            "\u{3000}", "\u{202a}", "\u{e000}",
         ],
     );
 }

@@ -215,6 +215,30 @@ fn other_readers_find_lines_that_run_down_in_their_order() {
     }
 }
 
+/// Source: CLREQ (W3C) 3.1.6: quotation marks of simplified Chinese take half a square where they meet brackets, commas and
+/// each other. Their forms are those of Noto Serif CJK (Debian's `fonts-noto-cjk`).
+#[test]
+#[ignore = "needs Noto CJK"]
+fn quotation_marks_of_simplified_chinese_are_as_wide_as_brackets() {
+    let plan = "title = \"w\"\nlanguage = \"zh-Hans\"\nmanuscript = \"w.txt\"\n\
+                [paper]\npanel-width = \"90 mm\"\npanel-height = \"120 mm\"\npanels-per-side = 2\nsides = \"front\"\n\
+                [text]\ntypeface = \"NotoSerifCJK-Regular.ttc\"\nlines-run = \"down\"\nleading = \"20 pt\"\n";
+    let words = "雪“雪”雪\n雪『雪』雪\n雪，“雪”。雪\n雪，『雪』。雪\n“雪”‘雪’\n『雪』『雪』\n";
+    let plan = Source::new("concertina.toml", plan);
+    let mut bench = Workbench::new(Assets::folder(FACES));
+    let layout = bench.lay_out_texts(&plan, &Source::new("w.txt", words));
+    let layout = layout.expect("a book");
+    let lines: Vec<Length> = layout
+        .panels
+        .iter()
+        .flat_map(|panel| panel.lines.iter().map(|line| line.width))
+        .collect();
+    assert_eq!(lines.len(), 6);
+    for pair in lines.chunks(2) {
+        assert_eq!(pair[0], pair[1], "{lines:?}");
+    }
+}
+
 /// The first face of a font file, as a book is set in it.
 fn face(file: &str) -> Arc<Face> {
     let plan = format!(

@@ -10,13 +10,13 @@
 
 mod rows;
 
+use super::drop::goes_elsewhere;
 use super::here::{Beside, LineContext, Others, RowFindings};
 use super::part::Setter;
 use super::remembered::{Memory, RowNumber};
 use super::usual::Usual;
 use super::{Column, Row, RowAt};
 use crate::names::{HalfLines, Length};
-use crate::text::LineKind;
 
 /// What the rows of a part are set in.
 pub(super) struct Filling<'a> {
@@ -124,10 +124,10 @@ impl Filling<'_> {
     }
 
     /// Finds what the next row stands beside. The part's last row takes up what its initial reaches farther down; so does
-    /// one above a caption, which may stand on another panel.
+    /// one above a row that goes to another panel.
     fn go_on(&mut self, row: &Row, next: Option<&Row>, at: &mut RowAt) {
         let boxes = self.column.boxes();
-        let next = next.filter(|next| next.kind != LineKind::Caption);
+        let next = next.filter(|next| !goes_elsewhere(next));
         let mut beside = vec![None; self.beside.len()];
         // In a plain column one stand is for all.
         for slot in 0..boxes.slots().max(1) {

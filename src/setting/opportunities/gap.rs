@@ -86,7 +86,7 @@ pub(super) struct Tongue {
 }
 
 impl Tongue {
-    fn new(tag: &str) -> Tongue {
+    pub(super) fn new(tag: &str) -> Tongue {
         Tongue {
             tag: tag.to_ascii_lowercase(),
         }

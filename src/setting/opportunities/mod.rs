@@ -16,6 +16,7 @@ mod numbers;
 mod standard;
 
 use gap::{Gap, Reading};
+pub(super) use names::shortens_name;
 pub(super) use standard::is_unspaced;
 
 /// A place where a line may end.

@@ -1,6 +1,6 @@
 //! Names with their initials and abbreviations, and words of one letter.
 
-use super::gap::{BLANK, Gap};
+use super::gap::{BLANK, Gap, Tongue};
 use super::marks::is_mark_around;
 use super::numbers::is_closing;
 
@@ -86,6 +86,13 @@ pub(super) fn before_name(gap: &Gap<'_>) -> bool {
         && list.split(' ').any(|own| own == word && !own.is_empty())
         && starts_name(gap)
         && !is_unit()
+}
+
+/// Whether a word is an initial or an abbreviation that stands before a name in a language, so that no phrase ends behind it.
+pub(in crate::setting) fn shortens_name(word: &str, language: &str) -> bool {
+    let word = opened(word);
+    let list = before_names(Tongue::new(language).main());
+    is_initial(word) || list.split(' ').any(|own| own == word && !own.is_empty())
 }
 
 /// Within an abbreviation of several words, of which the first is one small letter: `z. B.`, `p. ej.`, `т. е.`

@@ -92,13 +92,7 @@ impl Setter<'_> {
             breaks.extend(clusters.map(|at| inside(at, Parts::WordByForce)));
         }
         breaks.push(inside(end, Parts::Words));
-        breaks.sort_by_key(|at| (at.end, at.next));
-        let forced = forced_between(line, unbroken, &breaks, narrowest);
-        breaks.extend(forced);
-        // Where there are several breaks at one place, the one that changes least counts.
-        breaks.sort_by_key(|at| (at.end, at.next, order(at.parts)));
-        breaks.dedup_by_key(|at| at.end);
-        breaks
+        with(breaks, Vec::new())
     }
 
     /// Adds the breaks where words may be divided with a hyphen; `too_wide` is the words that are wider than a measure,
@@ -137,41 +131,53 @@ fn inside(at: usize, parts: Parts) -> ParagraphBreak {
     }
 }
 
-/// Where words may be parted that should stay together, because together they are wider than a measure.
-fn forced_between(
+/// Where a paragraph may be parted between breaks that have no line between them which is narrow enough: `wide` tells which
+/// of two neighbours have none. Words part at spaces that keep them together, and only what is too wide then anywhere
+/// between its pieces.
+pub(super) fn forced_between(
     line: &ShapedLine,
     unbroken: &[PlacedWord<'_>],
     breaks: &[ParagraphBreak],
-    narrowest: Length,
+    (narrowest, wide): (Length, impl Fn(usize) -> bool),
 ) -> Vec<ParagraphBreak> {
     let mut forced = Vec::new();
-    let mut at = 0;
-    for (from, to) in breaks.iter().zip(&breaks[1..]) {
-        let first = at + unbroken[at..].partition_point(|placed| placed.word.text.end <= from.next);
-        let behind =
-            first + unbroken[first..].partition_point(|placed| placed.word.text.start < to.end);
-        at = first;
-        let [head, .., tail] = &unbroken[first..behind] else {
-            continue;
-        };
-        if tail.to - head.from <= narrowest {
+    for (index, pair) in breaks.windows(2).enumerate() {
+        if !wide(index) {
             continue;
         }
-        let inner = unbroken[first + 1..behind].iter();
-        forced.extend(
-            inner
-                .filter(|placed| placed.word.context.space_before)
-                .map(|placed| {
-                    let next = placed.word.text.start;
-                    ParagraphBreak {
-                        end: line.trimmed_end(next),
-                        next,
-                        parts: Parts::WordByForce,
-                    }
-                }),
-        );
+        let first = unbroken.partition_point(|placed| placed.word.text.end <= pair[0].next);
+        let behind = unbroken.partition_point(|placed| placed.word.text.start < pair[1].end);
+        let pieces = unbroken.get(first..behind).unwrap_or_default();
+        let spaced = pieces.chunk_by(|_, next| !next.word.context.space_before);
+        for (number, words) in spaced.enumerate() {
+            // At the ends of a line a piece may take more room than within one.
+            let width = words[words.len() - 1].to - words[0].from;
+            let apart = words.len() > 1 && width + words[0].word.voice.size > narrowest;
+            let begin = words.iter().take(if apart { words.len() } else { 1 });
+            let begin = begin.skip(usize::from(number == 0));
+            forced.extend(begin.map(|placed| {
+                let next = placed.word.text.start;
+                ParagraphBreak {
+                    end: line.trimmed_end(next),
+                    next,
+                    parts: Parts::WordByForce,
+                }
+            }));
+        }
     }
     forced
+}
+
+/// Breaks with others among them, in order and each once.
+pub(super) fn with(
+    mut breaks: Vec<ParagraphBreak>,
+    others: Vec<ParagraphBreak>,
+) -> Vec<ParagraphBreak> {
+    breaks.extend(others);
+    // Where there are several breaks at one place, the one that changes least counts.
+    breaks.sort_by_key(|at| (at.end, at.next, order(at.parts)));
+    breaks.dedup_by_key(|at| at.end);
+    breaks
 }
 
 /// How much a break changes about the words, for choosing among several at one place.

@@ -11,7 +11,7 @@ use std::ops::Range;
 
 use unicode_segmentation::UnicodeSegmentation;
 
-use crate::names::Length;
+use crate::names::{Direction, Length};
 use crate::plan::{Align, Hang, TextStyle};
 use crate::setting::shaped::ShapedLine;
 use crate::setting::verse::{hangs_right, is_opening_quote};
@@ -41,10 +41,12 @@ impl<'a> Hanging<'a> {
         shaper: &'a Shaper<'a>,
         line: &'a ShapedLine,
         style: &TextStyle,
+        reads: Direction,
     ) -> Hanging<'a> {
-        // Nothing hangs of centred lines, nor of lines that run down, whose signs have white of their own.
+        // Nothing hangs of centred lines, nor of lines that run down, whose signs have white of their own, nor of lines that
+        // run another way than their part, which begin where others end.
         let hang = match style.align {
-            _ if style.lines_run.is_down() => Hang::None,
+            _ if style.lines_run.is_down() || line.reads() != reads => Hang::None,
             Align::Centre => Hang::None,
             _ => style.prose_hang,
         };

@@ -6,7 +6,7 @@
 
 use std::ops::Range;
 
-use super::breaks::Divider;
+use super::breaks::{Divider, forced_between, with};
 use super::edges::{Edges, KnownEdges};
 use super::hang::Hanging;
 use super::unbroken::{LONG_WORD, PlacedWord, unbroken_line};
@@ -43,27 +43,13 @@ impl Setter<'_> {
             unbroken: &unbroken,
             edges: &divider.edges,
         };
-        let hanging = Hanging::new(self.shaper, line, self.style);
-        let mut paragraph = Paragraph {
-            points: Vec::with_capacity(breaks.len()),
-            hangs: Vec::with_capacity(breaks.len()),
-            breaks,
-        };
-        let mut at = 0;
-        for stop in &paragraph.breaks {
-            while unbroken
-                .get(at)
-                .is_some_and(|placed| placed.word.text.end < stop.end)
-            {
-                at += 1;
-            }
-            let (point, hyphen) = measurer.point(stop, at);
-            paragraph.points.push(point);
-            let behind = match hyphen {
-                Some(width) => hanging.hyphen(width),
-                None => hanging.behind(stop.end),
-            };
-            paragraph.hangs.push((hanging.before(stop.next), behind));
+        let hanging = Hanging::new(self.shaper, line, self.style, self.reads);
+        let mut paragraph = measurer.all(&hanging, breaks);
+        let points = &paragraph.points;
+        let wide = |at: usize| points[at + 1].end - points[at].start > narrowest;
+        let forced = forced_between(line, &unbroken, &paragraph.breaks, (narrowest, wide));
+        if !forced.is_empty() {
+            paragraph = measurer.all(&hanging, with(paragraph.breaks, forced));
         }
         paragraph
     }
@@ -78,6 +64,30 @@ struct Measurer<'a> {
 }
 
 impl Measurer<'_> {
+    /// Measures all breaks of a paragraph.
+    fn all(&self, hanging: &Hanging<'_>, breaks: Vec<ParagraphBreak>) -> Paragraph {
+        let mut paragraph = Paragraph {
+            points: Vec::with_capacity(breaks.len()),
+            hangs: Vec::with_capacity(breaks.len()),
+            breaks,
+        };
+        let mut at = 0;
+        for stop in &paragraph.breaks {
+            let ends = |placed: &PlacedWord<'_>| placed.word.text.end < stop.end;
+            while self.unbroken.get(at).is_some_and(ends) {
+                at += 1;
+            }
+            let (point, hyphen) = self.point(stop, at);
+            paragraph.points.push(point);
+            let behind = match hyphen {
+                Some(width) => hanging.hyphen(width),
+                None => hanging.behind(stop.end),
+            };
+            paragraph.hangs.push((hanging.before(stop.next), behind));
+        }
+        paragraph
+    }
+
     /// The point of a break, `at` being the piece of the unbroken line that it ends in; and how wide the hyphen is
     /// that is added there.
     fn point(&self, stop: &ParagraphBreak, at: usize) -> (Point, Option<Length>) {

@@ -126,7 +126,7 @@ pub(super) fn place(
     let shaped = &row.shaped;
     let text = from.next..to.end;
     let hyphen = to.parts.adds_hyphen();
-    let hanging = Hanging::new(here.shaper, shaped, &style);
+    let hanging = Hanging::new(here.shaper, shaped, &style, here.reads);
     let words = shaped.set(here.shaper, text.clone());
     let mut width = shaped.width_of(here.shaper, &words);
     let mut right = hanging.behind(text.end);

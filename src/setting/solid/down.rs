@@ -5,14 +5,23 @@ use std::ops::Range;
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::{PieceKind, is_solid};
-use crate::names::{Fault, and_list};
+use crate::names::{Fault, Faults, and_list};
 use crate::setting::shaped::ShapedLine;
 use crate::setting::{Note, Row, RowNote};
 use crate::text::Manuscript;
 use crate::typeface::{Posture, Script, Shaper};
 
-/// The most letters or digits that stand side by side in one square.
+/// The most letters, digits or marks that stand side by side in one square.
 const TOGETHER: usize = 2;
+
+/// What stands beside short numbers without being of any script, such as dashes, quotation marks and `℃`.
+fn is_sign(c: char) -> bool {
+    !c.is_ascii() && !c.is_alphanumeric() && !c.is_whitespace()
+}
+
+fn is_mark(c: u8) -> bool {
+    matches!(c, b'!' | b'?')
+}
 
 impl ShapedLine {
     /// How a part of the line that is shaped by itself stands.
@@ -22,38 +31,53 @@ impl ShapedLine {
         }
         let first = self.text[part.clone()].chars().next();
         match first {
-            Some(c) if c.is_ascii_alphanumeric() => match self.stands_together(part.start) {
-                true => Posture::Together,
-                false => Posture::AlongLine,
-            },
+            Some(c) if c.is_ascii_alphanumeric() || matches!(c, '!' | '?') => {
+                match self.stands_together(part.start) {
+                    true => Posture::Together,
+                    false => Posture::AlongLine,
+                }
+            }
             Some(c) => Posture::of(c),
             None => Posture::AlongLine,
         }
     }
 
-    /// Whether the letters and digits around a byte stand side by side in one square of a line that runs down: one or two
-    /// of ASCII between signs that are set solid (JLREQ 3.2.5, tate-chu-yoko).
+    /// Whether the letters and digits around a byte, or the `!` and `?`, stand side by side in one square of a line that
+    /// runs down: one or two of ASCII between signs that are set solid (JLREQ 3.2.5, tate-chu-yoko), whatever dashes, quotation
+    /// marks and the like stand between.
     pub(super) fn stands_together(&self, at: usize) -> bool {
         self.lines_run.is_down()
-            && self.letters_around(at).is_some_and(|letters| {
+            && self.together_around(at).is_some_and(|run| {
                 let beside = [
-                    self.text[..letters.start].chars().next_back(),
-                    self.text[letters.end..].chars().next(),
+                    self.text[..run.start]
+                        .chars()
+                        .rev()
+                        .find(|c| is_solid(*c) || !is_sign(*c)),
+                    self.text[run.end..]
+                        .chars()
+                        .find(|c| is_solid(*c) || !is_sign(*c)),
                 ];
-                letters.len() <= TOGETHER
+                run.len() <= TOGETHER
                     && beside.iter().flatten().all(|c| is_solid(*c))
                     && beside.iter().any(Option::is_some)
             })
     }
 
-    /// The ASCII letters and digits around a byte.
-    fn letters_around(&self, at: usize) -> Option<Range<usize>> {
+    /// The ASCII letters and digits around a byte, or the marks; of a long run only so many as tell that it is long.
+    fn together_around(&self, at: usize) -> Option<Range<usize>> {
         let bytes = self.text.as_bytes();
-        let letter = |at: &usize| bytes.get(*at).is_some_and(u8::is_ascii_alphanumeric);
-        letter(&at).then(|| {
-            let from = (0..at).rev().take_while(letter).last().unwrap_or(at);
-            let to = (at..bytes.len()).find(|at| !letter(at));
-            from..to.unwrap_or(bytes.len())
+        let own = *bytes.get(at)?;
+        let alike = |at: &usize| match is_mark(own) {
+            true => bytes.get(*at).is_some_and(|b| is_mark(*b)),
+            false => bytes.get(*at).is_some_and(u8::is_ascii_alphanumeric),
+        };
+        alike(&at).then(|| {
+            let before = (0..at).rev().take(TOGETHER).take_while(alike).count();
+            let behind = (at..bytes.len())
+                .take(TOGETHER + 1)
+                .take_while(alike)
+                .count();
+            at - before..at + behind
         })
     }
 
@@ -67,10 +91,10 @@ impl ShapedLine {
             let Some(cluster) = rest.graphemes(true).next() else {
                 break;
             };
-            let together = self.letters_around(from).filter(|letters| {
-                letters.start == from && letters.end <= part.end && self.stands_together(from)
+            let together = self.together_around(from).filter(|run| {
+                run.start == from && run.end <= part.end && self.stands_together(from)
             });
-            let to = together.map_or(from + cluster.len(), |letters| letters.end);
+            let to = together.map_or(from + cluster.len(), |run| run.end);
             let along = self.posture(&(from..to)) == Posture::AlongLine;
             let solid = !along || cluster.chars().next().is_some_and(is_solid);
             match found.last_mut() {
@@ -111,28 +135,33 @@ const SCRIPTS: [&[u8; 4]; 11] = [
     b"Geor",
 ];
 
-/// A fault for the first word in lines that run down which is of a script whose lines do not.
-pub(in crate::setting) fn script_fault(manuscript: &Manuscript, rows: &[Row]) -> Option<Fault> {
+/// A fault for the first word in lines that run down of each script whose lines do not.
+pub(in crate::setting) fn script_faults(manuscript: &Manuscript, rows: &[Row]) -> Faults {
+    let mut told: Vec<Script> = Vec::new();
+    let mut faults = Faults::new();
     let down = rows.iter().filter(|row| row.shaped.lines_run.is_down());
-    let mut words = down.flat_map(|row| row.shaped.words.iter().map(move |word| (row, word)));
-    let (row, word, script) = words.find_map(|(row, word)| {
-        let mut scripts = row.shaped.text[word.text.clone()]
-            .chars()
-            .filter_map(Script::of);
-        let wrong = scripts.find(|script| !SCRIPTS.contains(&&script.code()))?;
-        Some((row, word, wrong))
-    })?;
-    let what = format!(
-        "lines of {} do not run down: its words are written along their line, and would lie on their side",
-        script.name()
-    );
-    let fault = Fault::new("lines-run", what)
-        .help("let the lines of this part run across: lines-run = \"across\" in its [[part]]");
-    let sources = row.shaped.sources(word.text.clone());
-    Some(match sources.first() {
-        Some(bytes) => fault.at(manuscript.place(bytes.0..bytes.1)),
-        None => fault,
-    })
+    for (row, word) in down.flat_map(|row| row.shaped.words.iter().map(move |word| (row, word))) {
+        let letters = row.shaped.text[word.text.clone()].chars();
+        for script in letters.filter_map(Script::of) {
+            if SCRIPTS.contains(&&script.code()) || told.contains(&script) {
+                continue;
+            }
+            told.push(script);
+            let what = format!(
+                "lines of {} do not run down: its words are written along their line, and would lie on their side",
+                script.name()
+            );
+            let fault = Fault::new("lines-run", what).help(
+                "let the lines of this part run across: lines-run = \"across\" in its [[part]]",
+            );
+            let sources = row.shaped.sources(word.text.clone());
+            faults.push(match sources.first() {
+                Some(bytes) => fault.at(manuscript.place(bytes.0..bytes.1)),
+                None => fault,
+            });
+        }
+    }
+    faults
 }
 
 /// How many signs without a form are named.
@@ -174,11 +203,7 @@ pub(in crate::setting) fn notes(
             ),
             place,
         };
-        (0..columns).map(move |column| RowNote {
-            row: index,
-            column,
-            note: note.clone(),
-        })
+        RowNote::everywhere(index, columns, note)
     });
     notes.collect()
 }

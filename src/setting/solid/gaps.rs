@@ -1,6 +1,6 @@
 //! What the gaps between the words of a line may give when it is justified.
 
-use super::{PieceKind, closes, opens, white};
+use super::{PieceKind, pauses, white};
 use crate::setting::line_breaks::Slack;
 use crate::setting::shaped::{SetWord, ShapedLine};
 use crate::typeface::Shaper;
@@ -31,7 +31,7 @@ impl ShapedLine {
             return slack;
         };
         let em = word.voice.size;
-        if !(opens(one) || closes(next) || super::pauses(next)) {
+        if !(self.opens(one) || self.closes(next) || pauses(next)) {
             slack.stretch = em / 8;
         }
         // A reading may hang over what is white.

@@ -20,7 +20,7 @@ use crate::names::Length;
 use crate::text::paragraph::is_unspaced;
 use crate::typeface::{ShapedWord, Shaper};
 
-pub(super) use down::{notes as notes_down, script_fault};
+pub(super) use down::{notes as notes_down, script_faults};
 pub(super) use ruby::notes;
 pub use ruby::reading_rise;
 
@@ -65,6 +65,15 @@ fn opens(c: char) -> bool {
             | '｟'
             | '〝'
     )
+}
+
+/// The quotation marks of simplified Chinese, which lines that run down have upright and as wide as brackets (CLREQ 3.1.6).
+fn opens_down(c: char) -> bool {
+    matches!(c, '“' | '‘')
+}
+
+fn closes_down(c: char) -> bool {
+    matches!(c, '”' | '’')
 }
 
 /// Brackets and quotation marks that close, white at the right (JLREQ, class cl-02).
@@ -155,7 +164,17 @@ impl ShapedLine {
     /// Whether a piece counts as a word where none are parted by spaces: solid signs do, but not what closes or pauses.
     pub(super) fn counts(&self, word: &SetWord) -> bool {
         let first = self.text[word.text.clone()].chars().next();
-        word.kind.is_solid() && first.is_some_and(|c| !closes(c) && !pauses(c))
+        word.kind.is_solid() && first.is_some_and(|c| !self.closes(c) && !pauses(c))
+    }
+
+    /// Whether a sign opens a bracket or quotation in this line.
+    fn opens(&self, c: char) -> bool {
+        opens(c) || self.lines_run.is_down() && opens_down(c)
+    }
+
+    /// Whether a sign closes a bracket or quotation in this line.
+    fn closes(&self, c: char) -> bool {
+        closes(c) || self.lines_run.is_down() && closes_down(c)
     }
 
     /// What a solid sign has more or less at its left and right than its square, in units of its face.
@@ -178,8 +197,8 @@ impl ShapedLine {
             return (quarter(before, last), quarter(behind, word.text.end));
         }
         let white = white(plain, own);
-        let left = white.left && (begins || before.is_some_and(opens));
-        let closed = |c: char| closes(c) || pauses(c) || opens(c);
+        let left = white.left && (begins || before.is_some_and(|c| self.opens(c)));
+        let closed = |c: char| self.closes(c) || pauses(c) || self.opens(c);
         let right = white.right && (ends || behind.is_some_and(closed));
         (
             if left { -em / 2 } else { 0 },
@@ -235,7 +254,8 @@ fn white(word: &ShapedWord, sign: char) -> White {
         return White::default();
     };
     let em = segment.face.metrics().units_per_em;
-    if glyph.advance != em || !(opens(sign) || closes(sign) || pauses(sign)) {
+    let opens = opens(sign) || opens_down(sign);
+    if glyph.advance != em || !(opens || closes(sign) || closes_down(sign) || pauses(sign)) {
         return White::default();
     }
     let Some((left, right)) = segment.ink(glyph) else {
@@ -244,8 +264,8 @@ fn white(word: &ShapedWord, sign: char) -> White {
     // Strokes may come a hair over the middle.
     let slip = em / 25;
     White {
-        left: opens(sign) && left >= em / 2 - slip,
-        right: !opens(sign) && right <= em / 2 + slip,
+        left: opens && left >= em / 2 - slip,
+        right: !opens && right <= em / 2 + slip,
     }
 }
 

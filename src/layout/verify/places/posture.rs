@@ -8,8 +8,8 @@ use crate::typeface::Posture;
 
 impl On<'_> {
     /// A line runs as its part does. In one that runs across no glyph is upright by itself; in one that runs down each is
-    /// upright or turned by its Vertical_Orientation (UAX #50), and so are letters and digits, of which one or two may
-    /// stand side by side.
+    /// upright or turned by its Vertical_Orientation (UAX #50), and so are letters, digits, `!` and `?`, of which one or
+    /// two may stand side by side.
     pub(super) fn runs_as_its_part(&self, line: &LaidLine) -> Result<(), BrokenPromise> {
         let amiss = |what: &str| Err(broken(format!("“{}” {what}", line.text)));
         if line.lines_run != self.lines_run {
@@ -44,18 +44,25 @@ fn may_stand(line: &LaidLine, glyph: &LaidGlyph, upright: bool) -> bool {
     };
     match Posture::of(c) {
         Posture::Upright => upright,
-        Posture::AlongLine if c.is_ascii_alphanumeric() => {
-            !upright || letters_around(line, glyph.text.start) <= 2
+        Posture::AlongLine if c.is_ascii_alphanumeric() || is_mark(c) => {
+            !upright || alike_around(line, glyph.text.start, is_mark(c)) <= 2
         }
         Posture::AlongLine => !upright,
         Posture::UprightIfFormed | Posture::Together => true,
     }
 }
 
-/// How many letters and digits of ASCII stand together around a byte.
-fn letters_around(line: &LaidLine, at: usize) -> usize {
-    let letter = |byte: &&u8| byte.is_ascii_alphanumeric();
+fn is_mark(c: char) -> bool {
+    matches!(c, '!' | '?')
+}
+
+/// How many letters and digits of ASCII, or marks, stand together around a byte.
+fn alike_around(line: &LaidLine, at: usize, marks: bool) -> usize {
+    let alike = |byte: &&u8| match marks {
+        true => is_mark(char::from(**byte)),
+        false => byte.is_ascii_alphanumeric(),
+    };
     let (before, behind) = line.text.as_bytes().split_at(at);
-    let before = before.iter().rev().take_while(letter).count();
-    before + behind.iter().take_while(letter).count()
+    let before = before.iter().rev().take_while(alike).count();
+    before + behind.iter().take_while(alike).count()
 }
