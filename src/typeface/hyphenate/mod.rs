@@ -1,15 +1,16 @@
-//! Hyphenation: where a word may be divided with a hyphen. The one file that knows the crate `hyphenation`.
+//! Hyphenation: where a word may be divided with a hyphen. This file and `carried` alone know the crate `hyphenation`.
 //!
 //! Points come from patterns made after F. M. Liang, *Word Hy-phen-a-tion by Com-put-er* (Stanford, 1983).
 //! Around them stand guards for what patterns know nothing of: letters whose case changes their length, marks
 //! written apart from their letters, compounds with hyphens of their own, addresses, and what the author says.
 
+mod carried;
 mod fold;
 mod tags;
 
 use std::collections::BTreeMap;
 
-use hyphenation::{Hyphenator as _, Language, Load, Standard};
+use hyphenation::{Hyphenator as _, Standard};
 
 use fold::{ClusterKind, FoldedWord, WordCluster, fold};
 
@@ -66,7 +67,7 @@ impl Hyphenator {
     /// There is none where there are no patterns for the language. The patterns are loaded here, once.
     pub fn new(language: &str, exceptions: &[String]) -> Option<Hyphenator> {
         let code = tags::patterns_for(language)?;
-        let mut patterns = Standard::from_embedded(Language::try_from_code(code)?).ok()?;
+        let mut patterns = carried::patterns(code)?;
         let (before, behind) = patterns.minima;
         // The crate counts characters, we count letters: it shall leave that to us.
         patterns.minima = (1, 1);
