@@ -65,7 +65,7 @@ fn check_measure(text: &Text, words: &str, measure: u32) -> usize {
     let part = &set.parts[0];
     let shaper = Shaper::new(&part.typeface, &plan.parts[0].language);
     let mut turned = 0;
-    for row in &part.rows {
+    for row in part.rows.iter() {
         if row.at[0].stand(0).pieces.len() > 1 {
             turned += 1;
             let deepest = depth_to_clear(&part.rows, row);

@@ -53,7 +53,7 @@ impl Book {
 
 /// The pieces of every row at every setting, with their heights.
 fn pieces(set: &SetLines) -> Vec<(HalfLines, Vec<Piece>)> {
-    let rows = set.parts.iter().flat_map(|part| &part.rows);
+    let rows = set.parts.iter().flat_map(|part| part.rows.iter());
     let stands = rows.flat_map(|row| &row.at).map(|at| at.stand(0));
     let pieces = stands.map(|stand| (stand.height, stand.pieces.to_vec()));
     pieces.collect()

@@ -194,7 +194,7 @@ fn verse_stands_on_slots_as_the_rules_say() {
         let mut shaped = columns.filter_map(|(at, column)| Some((at, shaped(column)?)));
         let (column, slots) = shaped.next().expect("front 1 is shaped");
         let shaper = Shaper::new(&part.typeface, "en-GB");
-        for row in &part.rows {
+        for row in part.rows.iter() {
             if row.kind != LineKind::Verse || row.stepped {
                 continue;
             }

@@ -1,5 +1,6 @@
 //! Whole books, as an author meets them: commands, the files they write, and what is said when something is wrong.
 
+mod again;
 mod art;
 mod bad_input;
 mod books;

@@ -6,8 +6,8 @@ use super::advice::{self, PlanText};
 use super::plan_file::vary::Variation;
 use super::{PreparedBook, Workbench};
 use crate::division::{
-    self, Division, Limits, PanelFacts, PartDivision, Pattern, Problem, Together,
-    best_back_to_back, divide_together,
+    self, Division, Limits, PanelFacts, PartDivision, Pattern, Problem, RememberedSearches,
+    Together, best_back_to_back, divide_again,
 };
 use crate::names::{Faults, Source};
 use crate::plan::RuleName;
@@ -25,11 +25,19 @@ impl Workbench {
             variation: Variation::default(),
         };
         self.divided.begin();
-        let known = &mut self.divided;
-        let division = divide_book(prepared, |problems, find| known.answer(problems, find));
+        self.searched.begin();
+        let (known, searched) = (&mut self.divided, &mut self.searched);
+        let division = divide_book(prepared, |problems, find| {
+            known.answer(problems, |problems| find(problems, searched))
+        });
         division.map_err(|groups| {
             for group in groups {
-                faults.push(advice::no_way(prepared, text, &self.fonts, &group));
+                faults.push(advice::no_way(
+                    prepared,
+                    text,
+                    (&self.fonts, &self.remembered),
+                    &group,
+                ));
             }
             faults
         })
@@ -37,7 +45,7 @@ impl Workbench {
 }
 
 /// How parts are divided: those that are divided at once.
-type Find<'a> = &'a dyn Fn(&[&Problem]) -> Option<Vec<PartDivision>>;
+type Find<'a> = &'a dyn Fn(&[&Problem], &mut RememberedSearches) -> Option<Vec<PartDivision>>;
 
 /// Divides a prepared book. `answer` finds the division of some parts, or remembers it.
 ///
@@ -45,18 +53,18 @@ type Find<'a> = &'a dyn Fn(&[&Problem]) -> Option<Vec<PartDivision>>;
 /// The groups of parts that cannot be divided.
 pub(super) fn divide_book(
     prepared: &PreparedBook,
-    mut answer: impl FnMut(&[&Problem], Find<'_>) -> Option<Vec<PartDivision>>,
+    mut answer: impl FnMut(&[Arc<Problem>], Find<'_>) -> Option<Vec<PartDivision>>,
 ) -> Result<Division, Vec<Vec<usize>>> {
     let mut parts: Vec<Option<PartDivision>> = vec![None; prepared.problems.len()];
     let mut without = Vec::new();
     for groups in prepared.groups_back_to_back() {
         let together: Vec<usize> = groups.concat();
         let sizes: Vec<usize> = groups.iter().map(Vec::len).collect();
-        let find = |problems: &[&Problem]| match sizes.len() {
-            1 => divide(problems),
-            _ => divide_back_to_back(problems, &sizes),
+        let find = |problems: &[&Problem], searched: &mut RememberedSearches| match sizes.len() {
+            1 => settle_again(problems, searched).map(|settled| settled.parts),
+            _ => divide_back_to_back(problems, &sizes, searched),
         };
-        match answer(&prepared.problems_of(&together), &find) {
+        match answer(&prepared.shared_problems_of(&together), &find) {
             Some(found) => {
                 for (&at, part) in together.iter().zip(found) {
                     parts[at] = Some(part);
@@ -77,12 +85,16 @@ pub(super) fn divide_book(
 }
 
 /// Divides groups of so many parts each, which lie back to back.
-fn divide_back_to_back(problems: &[&Problem], sizes: &[usize]) -> Option<Vec<PartDivision>> {
+fn divide_back_to_back(
+    problems: &[&Problem],
+    sizes: &[usize],
+    searched: &mut RememberedSearches,
+) -> Option<Vec<PartDivision>> {
     let mut problems = problems;
     let groups = sizes.iter().map(|&size| {
         let (group, rest) = problems.split_at(size);
         problems = rest;
-        Some(settle(group)?.0)
+        Some(settle_again(group, searched)?.together(group))
     });
     let groups: Option<Vec<Together>> = groups.collect();
     let best = best_back_to_back(&groups?, Limits::default(), Pattern::Coarse, 1);
@@ -92,58 +104,99 @@ fn divide_back_to_back(problems: &[&Problem], sizes: &[usize]) -> Option<Vec<Par
 /// Divides a part, or two that are paired. `undivided` is the first rule to give way, unless the author says it
 /// must hold. What is printed keeps no rule from holding elsewhere.
 pub(crate) fn divide(problems: &[&Problem]) -> Option<Vec<PartDivision>> {
-    settle(problems).map(|(_, parts)| parts)
+    let settled = settle_again(problems, &mut RememberedSearches::none())?;
+    Some(settled.parts)
 }
 
-/// The same, with what the parts were asked in the end and what gave way.
-pub(crate) fn settle(problems: &[&Problem]) -> Option<(Together, Vec<PartDivision>)> {
+/// How parts were divided in the end.
+struct Settled {
+    /// What they were asked, where that is not what they ask of themselves.
+    asked: Option<Vec<Problem>>,
+    /// What gave way.
+    soft: Vec<RuleName>,
+    parts: Vec<PartDivision>,
+}
+
+impl Settled {
+    /// What parts that ask this of themselves were asked in the end.
+    fn together(self, problems: &[&Problem]) -> Together {
+        let own = || problems.iter().map(|&problem| problem.clone()).collect();
+        Together {
+            problems: self.asked.unwrap_or_else(own),
+            soft: self.soft,
+        }
+    }
+}
+
+/// Divides as [`divide`] does, with what is remembered of earlier searches.
+fn settle_again(problems: &[&Problem], searched: &mut RememberedSearches) -> Option<Settled> {
     let has = |what: fn(&PanelFacts) -> bool| {
         let mut panels = problems.iter().flat_map(|problem| &problem.panels);
         panels.any(what)
     };
     if has(|panel| panel.chosen.is_some()) {
-        return divide_as_chosen(problems);
+        return divide_as_chosen(problems, searched);
     }
-    let with = |problems: &[&Problem]| {
-        let with = |soft: &[RuleName]| settled(problems, soft);
-        with(&[]).or_else(|| with(&[may_give_way(problems)?]))
+    let mut with = |problems: &[&Problem]| {
+        let mut with = |soft: Vec<RuleName>| settled(problems, soft, searched);
+        with(Vec::new()).or_else(|| with(vec![may_give_way(problems)?]))
     };
     with(problems).or_else(|| {
         let printed = has(|panel| panel.passed.is_some());
         let printed = printed.then(|| problems.iter().map(|problem| problem.as_printed()));
         let printed: Vec<Problem> = printed?.collect();
-        with(&printed.iter().collect::<Vec<_>>())
+        let settled = with(&printed.iter().collect::<Vec<_>>())?;
+        Some(Settled {
+            asked: Some(printed),
+            ..settled
+        })
     })
 }
 
 /// Divides parts of which panels are chosen: all of them as chosen, and if that cannot be, as many as can be. What was
 /// chosen goes before whole stanzas.
-fn divide_as_chosen(problems: &[&Problem]) -> Option<(Together, Vec<PartDivision>)> {
-    let printed: Vec<Problem> = problems
-        .iter()
-        .map(|problem| problem.as_printed())
-        .collect();
-    let problems: &[&Problem] = &printed.iter().collect::<Vec<_>>();
+fn divide_as_chosen(problems: &[&Problem], searched: &mut RememberedSearches) -> Option<Settled> {
+    let printed = problems.iter().map(|problem| problem.as_printed());
+    let printed: Vec<Problem> = printed.collect();
     let as_chosen: Vec<Problem> = printed.iter().map(all_as_chosen).collect();
-    let as_chosen: Vec<&Problem> = as_chosen.iter().collect();
-    let soft: Vec<RuleName> = may_give_way(problems).into_iter().collect();
-    let found = settled(&as_chosen, &[]).or_else(|| settled(&as_chosen, &soft));
-    let (together, mut found) = found.or_else(|| settled(problems, &soft))?;
-    for part in &mut found {
+    let soft: Vec<RuleName> = may_give_way(&printed.iter().collect::<Vec<_>>())
+        .into_iter()
+        .collect();
+    let mut with = |asked: &[Problem], soft: &[RuleName]| {
+        let problems: Vec<&Problem> = asked.iter().collect();
+        settled(&problems, soft.to_vec(), searched)
+    };
+    let found = with(&as_chosen, &[]).or_else(|| with(&as_chosen, &soft));
+    let (asked, found) = match found {
+        Some(found) => (as_chosen, found),
+        None => {
+            let found = with(&printed, &soft)?;
+            (printed, found)
+        }
+    };
+    let mut found = Settled {
+        asked: Some(asked),
+        ..found
+    };
+    for part in &mut found.parts {
         let costs = part.panels.iter().flat_map(|panel| &panel.costs);
         let paid: Vec<RuleName> = costs.map(|(rule, _)| *rule).collect();
         part.gave_way.retain(|rule| paid.contains(rule));
     }
-    Some((together, found))
+    Some(found)
 }
 
-fn settled(problems: &[&Problem], soft: &[RuleName]) -> Option<(Together, Vec<PartDivision>)> {
-    let found = divide_together(problems, soft, Limits::default()).0?;
-    let together = Together {
-        problems: problems.iter().map(|problem| (*problem).clone()).collect(),
-        soft: soft.to_vec(),
-    };
-    Some((together, found))
+fn settled(
+    problems: &[&Problem],
+    soft: Vec<RuleName>,
+    searched: &mut RememberedSearches,
+) -> Option<Settled> {
+    let parts = divide_again(problems, &soft, Limits::default(), searched)?;
+    Some(Settled {
+        asked: None,
+        soft,
+        parts,
+    })
 }
 
 /// Parts as they are divided where nothing else helps: what is printed or chosen then goes before hard rules.

@@ -214,7 +214,7 @@ impl PreparedBook {
         if kept.chosen() || kept.passed().next().is_some() {
             let book = (&*self.plan, &self.strip, &*self.set);
             let (problems, outcome) = breaks::ask(&kept, &self.manuscript, book, &self.problems)?;
-            self.problems = problems;
+            self.problems = problems.into_iter().map(Arc::new).collect();
             self.keeps = Some(Arc::new(ActiveBreaks {
                 breaks: kept,
                 outcome,

@@ -5,7 +5,7 @@ use unicode_segmentation::UnicodeSegmentation;
 use super::Workbench;
 use crate::layout::Layout;
 use crate::names::{Fault, Faults};
-use crate::plan::{LabelAsked, OfLevels, Plan};
+use crate::plan::{LabelAsked, Plan};
 use crate::setting::label_faults;
 use crate::text::{LineKind, Manuscript};
 use crate::typeface::{Family, FontLibrary, Typeface, families};
@@ -97,10 +97,5 @@ fn label_typeface(fonts: &FontLibrary, plan: Option<&Plan>) -> Result<Typeface, 
         let own = fonts.typeface(style)?;
         fallback.extend(std::iter::once(own.main).chain(own.fallback));
     }
-    Ok(Typeface {
-        main,
-        fallback,
-        features: Vec::new(),
-        headings: OfLevels::default(),
-    })
+    Ok(Typeface::new(main, fallback))
 }

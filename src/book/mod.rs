@@ -11,6 +11,7 @@ mod defaults;
 mod divide;
 mod kept;
 mod labels;
+mod made;
 mod name_pictures;
 pub mod plan_file;
 mod prepared;
@@ -42,14 +43,15 @@ pub use why::{Kept, Otherwise, Outcome, Why};
 use std::sync::Arc;
 
 use crate::assets::Assets;
-use crate::division::Division;
-use crate::layout::{self, Layout};
+use crate::division::{self, Division};
+use crate::layout::{self, Layout, RememberedPanels};
 use crate::names::{Faults, SetAs, Source};
 use crate::paper::Strip;
 use crate::plan::{AreaRequest, Plan};
 use crate::setting::{self, Remembered, SetLines};
 use crate::text::{Manuscript, has_readings};
 use crate::typeface::FontLibrary;
+use made::Made;
 use products::{Cached, Divided, KnownLines, LinesFrom, known};
 use proved::{broken_promise, cannot};
 
@@ -80,6 +82,9 @@ pub struct Workbench {
     set: KnownLines,
     remembered: Remembered,
     divided: Divided,
+    searched: division::RememberedSearches,
+    laid: RememberedPanels,
+    made: Made,
 }
 
 impl Workbench {
@@ -94,6 +99,19 @@ impl Workbench {
             set: None,
             remembered: Remembered::default(),
             divided: Divided::default(),
+            searched: division::RememberedSearches::default(),
+            laid: RememberedPanels::default(),
+            made: Made::default(),
+        }
+    }
+
+    /// A workbench that is asked for one layout: what only the next one could use, it does not keep.
+    pub fn once(assets: impl Into<Assets>) -> Workbench {
+        Workbench {
+            searched: division::RememberedSearches::none(),
+            laid: RememberedPanels::none(),
+            made: Made::none(),
+            ..Workbench::new(assets)
         }
     }
 
@@ -240,9 +258,10 @@ impl Workbench {
     }
 
     /// The layout of a division.
-    fn compose(&self, prepared: &PreparedBook, division: &Division) -> Result<Layout, Faults> {
+    fn compose(&mut self, prepared: &PreparedBook, division: &Division) -> Result<Layout, Faults> {
         let typeface = self.fonts.typeface(&prepared.plan.text)?;
-        let layout = layout::compose(layout::ComposeInput {
+        self.laid.heed(&prepared.plan);
+        let ready = layout::ComposeInput {
             manuscript: &prepared.manuscript,
             plan: &prepared.plan,
             strip: &prepared.strip,
@@ -255,9 +274,12 @@ impl Workbench {
                 .as_ref()
                 .map_or(&[], |keeps| &keeps.outcome.lost),
             typeface: &typeface,
-        })?;
+        };
+        let layout = layout::compose_again(ready, &mut self.laid)?;
         self.title_faults(&prepared.plan, &layout, &typeface)?;
-        layout::verify(&prepared.manuscript, &layout).map_err(|broken| broken_promise(&broken))?;
+        let proved = layout::verify_again(&prepared.manuscript, &layout, &self.laid);
+        proved.map_err(|broken| broken_promise(&broken))?;
+        self.laid.is_proved(&layout);
         Ok(layout)
     }
 

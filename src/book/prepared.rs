@@ -23,7 +23,7 @@ pub struct PreparedBook {
     /// The set lines.
     pub set: Arc<SetLines>,
     /// The problem of each part, in the order of the set parts.
-    pub problems: Vec<Problem>,
+    pub problems: Vec<Arc<Problem>>,
     /// What the author chose and passed, and what came of asking it.
     pub keeps: Option<Arc<ActiveBreaks>>,
 }
@@ -43,7 +43,7 @@ impl PreparedBook {
         let mut problems = Vec::new();
         for part in &set.parts {
             match build_problem(&manuscript, &plan, &strip, &set, part) {
-                Ok(problem) => problems.push(problem),
+                Ok(problem) => problems.push(Arc::new(problem)),
                 Err(found) => faults.extend(found),
             }
         }
@@ -104,7 +104,13 @@ impl PreparedBook {
 
     /// The problems of some parts.
     pub fn problems_of(&self, group: &[usize]) -> Vec<&Problem> {
-        group.iter().map(|&at| &self.problems[at]).collect()
+        group.iter().map(|&at| &*self.problems[at]).collect()
+    }
+
+    /// The same, to be kept.
+    pub(super) fn shared_problems_of(&self, group: &[usize]) -> Vec<Arc<Problem>> {
+        let problems = group.iter().map(|&at| &self.problems[at]);
+        problems.map(Arc::clone).collect()
     }
 
     /// All words between two places of a part.

@@ -95,7 +95,7 @@ pub(super) struct Divided {
 }
 
 struct Answer {
-    problems: Vec<Problem>,
+    problems: Vec<Arc<Problem>>,
     parts: Vec<PartDivision>,
     /// The last run that asked for it.
     asked: usize,
@@ -111,17 +111,18 @@ impl Divided {
     /// The answer to these problems, remembered or found; nothing where there is none.
     pub fn answer(
         &mut self,
-        problems: &[&Problem],
+        problems: &[Arc<Problem>],
         find: impl FnOnce(&[&Problem]) -> Option<Vec<PartDivision>>,
     ) -> Option<Vec<PartDivision>> {
-        let alike = |answer: &&mut Answer| answer.problems.iter().eq(problems.iter().copied());
+        let alike = |answer: &&mut Answer| answer.problems == problems;
         if let Some(answer) = self.known.iter_mut().find(alike) {
             answer.asked = self.run;
             return Some(answer.parts.clone());
         }
-        let parts = find(problems)?;
+        let asked: Vec<&Problem> = problems.iter().map(|problem| &**problem).collect();
+        let parts = find(&asked)?;
         self.known.push(Answer {
-            problems: problems.iter().map(|&problem| problem.clone()).collect(),
+            problems: problems.to_vec(),
             parts: parts.clone(),
             asked: self.run,
         });

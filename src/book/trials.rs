@@ -206,7 +206,12 @@ impl Workbench {
                 Ok(ways) => ways,
                 Err(without) => {
                     for group in without {
-                        faults.push(advice::no_way(prepared, text, &self.fonts, &group));
+                        faults.push(advice::no_way(
+                            prepared,
+                            text,
+                            (&self.fonts, &self.remembered),
+                            &group,
+                        ));
                     }
                     continue;
                 }

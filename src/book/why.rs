@@ -150,7 +150,8 @@ fn among_others(
 ) -> (Vec<Problem>, Vec<PartDivision>) {
     let parts = prepared.problems.iter().zip(&division.parts).enumerate();
     let others = parts.filter(|(at, _)| !group.contains(at));
-    let others: Vec<_> = others.map(|(_, other)| other).collect();
+    let others = others.map(|(_, (problem, part))| (&**problem, part));
+    let others: Vec<(&Problem, &PartDivision)> = others.collect();
     let group = group.iter();
     group
         .map(|&at| among(&prepared.problems[at], &division.parts[at], &others))

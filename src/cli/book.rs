@@ -25,5 +25,5 @@ pub(super) fn open(folder: &Path) -> Result<Workbench, Faults> {
             .help(format!("begin a book with: versefold new {shown}"));
         return Err(fault.into());
     }
-    Ok(Workbench::new(Assets::folder(folder)))
+    Ok(Workbench::once(Assets::folder(folder)))
 }

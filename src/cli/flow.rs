@@ -27,8 +27,8 @@ const WIDTH: usize = 96;
 
 records! {
     /// `flow`: a book, laid out, what has changed since earlier layers, and what there is to know.
-    pub(super) struct FlowRecord {
-        ..layout: LayoutRecord,
+    pub(super) struct FlowRecord<'l> {
+        ..layout: LayoutRecord<'l>,
         ..since: SinceRecord,
         ..defaults: DefaultsRecord,
         ..remarks: RemarksRecord,

@@ -14,7 +14,10 @@ pub use back_to_back::{Together, among, best_back_to_back, show_through};
 pub use fewest::fewest_of_words;
 pub use kinds::{BestDivisions, best_divisions};
 pub use no_way::{Conflict, Demand, against, conflict, least_panels};
-pub use search::{Limits, Pattern, Work, divide, divide_together, is_possible};
+pub use search::{
+    Limits, Pattern, Remembered as RememberedSearches, Work, divide, divide_again, divide_together,
+    is_possible,
+};
 
 use std::ops::Range;
 

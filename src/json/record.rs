@@ -25,18 +25,18 @@ pub(crate) fn described<T: Value>(defs: &mut Defs, about: &'static str) -> Json 
 }
 
 /// Declares records. A key is one line under its description, `size_pt: Figure,`; last may stand other records whose
-/// keys it has too, `..written: Written,`.
+/// keys it has too, `..written: Written,`. A record may borrow what it tells of: `struct LayoutRecord<'l>`.
 macro_rules! records {
     ($(
         $(#[doc = $about:literal])+
-        $visible:vis struct $name:ident {
+        $visible:vis struct $name:ident $(<$life:lifetime>)? {
             $( $(#[doc = $doc:literal])+ $key:ident: $kind:ty, )*
             $( ..$whole:ident: $whole_kind:ty, )*
         }
     )+) => { $(
         $(#[doc = $about])+
         #[derive(Clone, Debug, serde::Serialize)]
-        $visible struct $name {
+        $visible struct $name $(<$life>)? {
             $( $(#[doc = $doc])+ pub $key: $kind, )*
             $(
                 /// Its keys stand beside the others.
@@ -45,7 +45,7 @@ macro_rules! records {
             )*
         }
 
-        impl $crate::json::JsonRecord for $name {
+        impl $(<$life>)? $crate::json::JsonRecord for $name $(<$life>)? {
             const NAME: &'static str = stringify!($name);
             const ABOUT: &'static str = concat!($($about),+).trim_ascii_start();
 
@@ -62,7 +62,7 @@ macro_rules! records {
             }
         }
 
-        impl $crate::json::Value for $name {
+        impl $(<$life>)? $crate::json::Value for $name $(<$life>)? {
             fn schema(defs: &mut $crate::json::Defs) -> serde_json::Value {
                 $crate::json::record_schema::<Self>(defs)
             }

@@ -1,19 +1,22 @@
 //! Putting set lines onto the panels that a division gives them.
 
-use super::leads::{self, Leads};
-use super::on_panel::OnPanel;
-use super::title::{self, add_title};
+use std::sync::Arc;
+
+use super::leads;
+use super::panels::{compose_part, has_words};
+use super::remembered::Remembered;
+use super::title::add_title;
 use super::{
     LaidPanel, LaidPart, Layout, installed, leading, panel_order, passed, pictures, prose,
 };
-use crate::division::{Division, PanelDivision, PartDivision, Problem};
+use crate::division::{Division, Problem};
 use crate::layout::breaks::{BREAKS_FILE, Breaks, KeptPanel};
 use crate::names::{Faults, HalfLines, PanelName, Role};
 use crate::paper::Strip;
 use crate::plan::{Plan, RuleName};
-use crate::setting::{self, AreaId, SetLines};
+use crate::setting::{self, SetLines};
 use crate::text::Manuscript;
-use crate::typeface::{Shaper, Typeface};
+use crate::typeface::Typeface;
 
 /// What a layout is made of.
 #[derive(Clone, Copy)]
@@ -27,7 +30,7 @@ pub struct ComposeInput<'a> {
     /// The set lines.
     pub set: &'a SetLines,
     /// The problems that were solved, one for each part.
-    pub problems: &'a [Problem],
+    pub problems: &'a [Arc<Problem>],
     /// The answer.
     pub division: &'a Division,
     /// What the author chose and passed, if anything.
@@ -44,6 +47,18 @@ pub struct ComposeInput<'a> {
 /// Lines of panels that are passed for press and cannot stay as they are printed: by how much they would move, and
 /// what would mend that.
 pub fn compose(ready: ComposeInput<'_>) -> Result<Layout, Faults> {
+    compose_again(ready, &mut Remembered::none())
+}
+
+/// Places the lines as [`compose`] does; what is remembered of the last time is used, and what this time finds is
+/// remembered. It must be of the same plan.
+///
+/// # Errors
+/// As [`compose`].
+pub fn compose_again(
+    ready: ComposeInput<'_>,
+    remembered: &mut Remembered,
+) -> Result<Layout, Faults> {
     let mut faults = Faults::new();
     let mut panels: Vec<LaidPanel> = ready
         .strip
@@ -53,8 +68,11 @@ pub fn compose(ready: ComposeInput<'_>) -> Result<Layout, Faults> {
     let mut notes = notes_that_apply(ready);
     notes.extend(prose::without_patterns(ready));
     let leads = leads::of_spreads(ready);
+    let mut made = Vec::new();
     for (index, part) in ready.division.parts.iter().enumerate() {
-        for laid in compose_part((ready, &leads), index, part, &mut (&mut notes, &mut faults)) {
+        let given = (ready, &leads, &*remembered);
+        for (laid, from) in compose_part(given, index, part, &mut (&mut notes, &mut faults)) {
+            made.extend(from.map(|from| (laid.panel, from)));
             if let Some(panel) = panels.iter_mut().find(|panel| panel.panel == laid.panel) {
                 *panel = laid;
             }
@@ -64,17 +82,9 @@ pub fn compose(ready: ComposeInput<'_>) -> Result<Layout, Faults> {
     notes.extend(pictures::rooms(ready, &panels));
     let parts = ready.set.parts.iter().zip(ready.problems);
     let parts = parts.zip(&ready.division.parts);
-    let spare = parts.clone();
-    notes
-        .extend(spare.filter_map(|((part, problem), divided)| {
-            pictures::spare(&part.name, problem, divided)
-        }));
-    for laid in &mut panels {
-        let passed = ready.passed(laid.panel);
-        laid.passed = passed.is_some();
-        let page = [laid.size.0, laid.size.1, ready.plan.paper.bleed];
-        faults.extend(passed.and_then(|kept| passed::other_page(kept, page)));
-    }
+    notes.extend(spare_rooms(ready));
+    mark_passed(ready, &mut panels, &mut faults);
+    remembered.keep(made, &panels);
     notes.extend(leading::notes(ready, &panels));
     notes.extend(panel_order::notes(ready, &panels));
     notes.extend(as_chosen(ready));
@@ -105,6 +115,25 @@ pub fn compose(ready: ComposeInput<'_>) -> Result<Layout, Faults> {
         gave_way: gave_way(ready),
         notes,
     })
+}
+
+/// Marks the panels that are passed for press, whose page must be as large as it was.
+fn mark_passed(ready: ComposeInput<'_>, panels: &mut [LaidPanel], faults: &mut Faults) {
+    for laid in panels {
+        let passed = ready.passed(laid.panel);
+        laid.passed = passed.is_some();
+        let page = [laid.size.0, laid.size.1, ready.plan.paper.bleed];
+        faults.extend(passed.and_then(|kept| passed::other_page(kept, page)));
+    }
+}
+
+/// What is told of parts with far more panels than they need.
+fn spare_rooms(ready: ComposeInput<'_>) -> Vec<setting::Note> {
+    let parts = ready.set.parts.iter().zip(ready.problems);
+    let parts = parts.zip(&ready.division.parts);
+    let spare = parts
+        .filter_map(|((part, problem), divided)| pictures::spare(&part.name, problem, divided));
+    spare.collect()
 }
 
 /// The rules that gave way, by part.
@@ -206,7 +235,13 @@ fn outside_parts(ready: ComposeInput<'_>, panel: PanelName, faults: &mut Faults)
     laid
 }
 
-fn empty(strip: &Strip, panel: PanelName, role: Role, picture: Option<String>) -> LaidPanel {
+/// A panel without words.
+pub(super) fn empty(
+    strip: &Strip,
+    panel: PanelName,
+    role: Role,
+    picture: Option<String>,
+) -> LaidPanel {
     let paper = strip.paper();
     LaidPanel {
         panel,
@@ -226,107 +261,6 @@ fn empty(strip: &Strip, panel: PanelName, role: Role, picture: Option<String>) -
         lines: Vec::new(),
         rooms: Vec::new(),
     }
-}
-
-fn compose_part(
-    (ready, leads): (ComposeInput<'_>, &Leads),
-    index: usize,
-    divided: &PartDivision,
-    (notes, faults): &mut (&mut Vec<setting::Note>, &mut Faults),
-) -> Vec<LaidPanel> {
-    let part = &ready.set.parts[index];
-    let problem = &ready.problems[index];
-    let planned = &ready.plan.parts[part.plan_index];
-    let shaper = Shaper::new(&part.typeface, &planned.language);
-    let panels = divided
-        .panels
-        .iter()
-        .zip(&problem.panels)
-        .map(|(on, facts)| {
-            let picture = on
-                .picture
-                .map(|picture| problem.pictures[picture].name.clone());
-            let mut laid = empty(ready.strip, on.panel, on.role, picture.clone());
-            laid.costs = on.costs.clone();
-            laid.pinned = facts.role.is_some();
-            let verse = problem.rows[on.rows.clone()].iter().any(|row| row.verse);
-            laid.continues = problem.within_stanza(on.rows.start) && verse;
-            if !has_words(on) {
-                return laid;
-            }
-            let shared = picture.as_deref().filter(|_| on.role.has_picture());
-            let Some(id) = ready.set.areas.of(on.panel, shared) else {
-                return laid;
-            };
-            let Some(column) = part.column_of_area[id.0] else {
-                return laid;
-            };
-            give_area(ready, &mut laid, id);
-            if on.role == Role::Title && on.rows.is_empty() {
-                add_title(ready, &mut laid, Some(&part.columns[column]), faults);
-                if let Some(kept) = ready.passed(on.panel) {
-                    passed::keep_added(kept, &mut laid, faults);
-                }
-                return laid;
-            }
-            let here = OnPanel {
-                ready,
-                part,
-                problem,
-                shaper: &shaper,
-                on,
-                together: leads.get(&on.panel).copied(),
-                used: on.used,
-                area: id,
-                column,
-            };
-            lay_words(here, &mut laid, (notes, faults));
-            laid
-        });
-    panels.collect()
-}
-
-/// Lays a part's words on a panel, and below those of a title the author.
-fn lay_words(
-    mut here: OnPanel<'_>,
-    laid: &mut LaidPanel,
-    (notes, faults): (&mut Vec<setting::Note>, &mut Faults),
-) {
-    let (ready, on) = (here.ready, here.on);
-    let stands = (&here.part.columns[here.column], here.area);
-    let author = (on.role == Role::Title)
-        .then(|| title::author(ready, on.panel, stands, on.used, faults))
-        .flatten();
-    here.used = author.as_ref().map_or(on.used, title::Added::end);
-    laid.fullness = Some((here.used, on.capacity));
-    (laid.lines, laid.rooms) = here.lines(notes);
-    laid.lead = here.lead();
-    let kept = ready.passed(on.panel);
-    if let Some(kept) = kept {
-        let lines = std::mem::take(&mut laid.lines);
-        laid.lines = passed::keep(&here, kept, lines, faults);
-    }
-    let above = laid.lines.len();
-    if let Some(author) = author {
-        title::lay(ready, laid, &author, stands);
-    }
-    if let Some(kept) = kept {
-        passed::keep_below(kept, laid, above, faults);
-    }
-}
-
-/// Gives a panel its text area.
-fn give_area(ready: ComposeInput<'_>, laid: &mut LaidPanel, id: AreaId) {
-    laid.area = Some(*ready.set.areas.get(id));
-    if let Some(shape) = ready.set.areas.shape(id) {
-        laid.shape = shape.rectangles.clone();
-        laid.slots = shape.slots.all().to_vec();
-    }
-}
-
-/// Whether words stand on a panel; on one of a picture alone these are its captions.
-fn has_words(on: &PanelDivision) -> bool {
-    on.role.has_words() || !on.rows.is_empty()
 }
 
 /// What is told of the plan, and those remarks made while setting that are about lines as they came to stand.

@@ -326,6 +326,7 @@ impl<'a> RunBuilder<'a> {
             pen += blocks[index].width;
         }
         let mut level = None;
+        let mut behind: usize = blocks.iter().map(|block| block.glyphs.len()).sum();
         for (mut block, x) in blocks.into_iter().zip(x) {
             let baseline = baseline - block.off.1;
             let goes_on = |run: &&mut GlyphRun| {
@@ -334,6 +335,9 @@ impl<'a> RunBuilder<'a> {
                     && (run.capitals, run.upright) == (block.capitals, block.upright)
                     && level == Some(block.level)
             };
+            // Most lines are one run.
+            let to_come = behind;
+            behind -= block.glyphs.len();
             match self.runs.last_mut().filter(goes_on) {
                 Some(run) if block.level.is_right_to_left() => {
                     block.glyphs.append(&mut run.glyphs);
@@ -341,16 +345,19 @@ impl<'a> RunBuilder<'a> {
                     run.x = x;
                 }
                 Some(run) => run.glyphs.append(&mut block.glyphs),
-                None => self.runs.push(GlyphRun {
-                    face: block.face,
-                    size: block.size,
-                    x,
-                    baseline,
-                    reads: block.level.reads(),
-                    capitals: block.capitals,
-                    upright: block.upright,
-                    glyphs: block.glyphs,
-                }),
+                None => {
+                    block.glyphs.reserve_exact(to_come - block.glyphs.len());
+                    self.runs.push(GlyphRun {
+                        face: block.face,
+                        size: block.size,
+                        x,
+                        baseline,
+                        reads: block.level.reads(),
+                        capitals: block.capitals,
+                        upright: block.upright,
+                        glyphs: block.glyphs,
+                    });
+                }
             }
             level = Some(block.level);
         }

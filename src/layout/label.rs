@@ -32,19 +32,28 @@ pub struct LabelStyle {
 /// Sets a label on one line, its baseline at `at`. Characters that the typeface lacks are shown by its sign
 /// for a missing glyph.
 pub fn label(typeface: &Typeface, words: &str, at: PanelPoint, style: LabelStyle) -> LaidLine {
+    label_by(&label_shaper(typeface), words, at, style)
+}
+
+/// What shapes the words of labels, for one label after the other: it remembers them.
+pub fn label_shaper(typeface: &Typeface) -> Shaper<'_> {
+    Shaper::new(typeface, "en")
+}
+
+/// Sets a label as [`label`] does.
+pub fn label_by(shaper: &Shaper<'_>, words: &str, at: PanelPoint, style: LabelStyle) -> LaidLine {
     let voice = FontStyle {
         stress: style.stress,
         ..FontStyle::plain(style.size)
     };
-    let shaper = Shaper::new(typeface, "en");
     let shaped = ShapedLine::added(words, voice);
     let all = 0..words.len();
-    let width = shaped.width(&shaper, all.clone());
+    let width = shaped.width(shaper, all.clone());
     let x = match style.stands {
         Stands::From => at.x,
         Stands::About => at.x - width / 2,
     };
-    let mut builder = RunBuilder::new(&shaper, &shaped, 0, x, at.y);
+    let mut builder = RunBuilder::new(shaper, &shaped, 0, x, at.y);
     builder.add(all);
     LaidLine {
         part: None,
@@ -55,6 +64,7 @@ pub fn label(typeface: &Typeface, words: &str, at: PanelPoint, style: LabelStyle
         space_above: HalfLines::ZERO,
         lines_run: LinesRun::Across,
         text: words.to_string(),
+        stretch: 0..words.len(),
         x,
         baseline: at.y,
         width,

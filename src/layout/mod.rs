@@ -3,6 +3,7 @@
 //! A [`Layout`] is made of the set lines and a division. [`verify`] proves that it holds every word of the
 //! manuscript exactly once, in order and in its place.
 
+mod alike;
 pub mod breaks;
 mod clusters;
 mod compose;
@@ -15,23 +16,26 @@ mod leading;
 mod leads;
 mod on_panel;
 mod panel_order;
+mod panels;
 mod passed;
 mod pictures;
 mod prose;
+mod remembered;
 mod taken;
 mod title;
 mod unnamed;
 mod verify;
 
-pub use compose::{ComposeInput, compose};
+pub use compose::{ComposeInput, compose, compose_again};
 pub use dots::Dot;
-pub(crate) use fingerprint::Encoder;
 pub use fingerprint::{Age, age, seal, shown};
-pub use label::{LabelStyle, Stands, label};
+pub(crate) use fingerprint::{Encoder, shown_of};
+pub use label::{LabelStyle, Stands, label, label_by, label_shaper};
 pub use leading::least_leading;
+pub use remembered::Remembered as RememberedPanels;
 pub use taken::{Taking, take};
 pub use unnamed::UnnamedPicture;
-pub use verify::{BrokenPromise, Promise, verify};
+pub use verify::{BrokenPromise, Promise, verify, verify_again};
 
 use std::collections::HashSet;
 use std::ops::Range;
@@ -246,6 +250,8 @@ pub struct LaidLine {
     pub lines_run: LinesRun,
     /// The words that are shown, without mark-up.
     pub text: String,
+    /// The bytes of its row's text that it shows; of one that is wholly added, those of its own.
+    pub stretch: Range<usize>,
     /// Where it begins, from the panel's left edge.
     pub x: Length,
     /// Its baseline, from the panel's top edge.

@@ -44,8 +44,7 @@ impl OnPanel<'_> {
 
     /// The lines, and the room that is left empty among them.
     pub(super) fn lines(&self, notes: &mut Vec<setting::Note>) -> (Vec<LaidLine>, Vec<LaidRoom>) {
-        let stack = &self.problem.stack;
-        let standing = stack.standing(self.column, self.on.rows.clone());
+        let standing = self.standing();
         let rightwards = !self.planned().reads.is_right_to_left();
         let row_of = |here: &Standing| self.part.places[here.place].row;
         let head = standing.first().map(row_of);
@@ -80,6 +79,12 @@ impl OnPanel<'_> {
         }
         notes.append(&mut told_of(self.on.panel, poor));
         (lines, rooms)
+    }
+
+    /// Where its rows stand, in order.
+    pub(super) fn standing(&self) -> Vec<Standing> {
+        let stack = &self.problem.stack;
+        stack.standing(self.column, self.on.rows.clone())
     }
 
     /// The baseline and the measure of the line that lies so far down.
@@ -162,6 +167,7 @@ impl OnPanel<'_> {
             },
             lines_run: planned.text.lines_run,
             text: row.shaped.text[text.clone()].to_string(),
+            stretch: text.clone(),
             x,
             baseline,
             width,

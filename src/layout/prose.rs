@@ -122,6 +122,7 @@ impl OnPanel<'_> {
             },
             lines_run: planned.text.lines_run,
             text: row.shaped.text[text.clone()].to_string(),
+            stretch: text.clone(),
             x,
             baseline,
             width,

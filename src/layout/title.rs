@@ -174,6 +174,7 @@ pub(super) fn lay(
             added: Some(text.clone()),
             glued: false,
             lines_run: ready.set.areas.lines_run(laid.panel),
+            stretch: 0..text.len(),
             text,
             x: piece.x,
             baseline,

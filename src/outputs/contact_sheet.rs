@@ -6,7 +6,7 @@
 
 use std::cmp::Reverse;
 
-use super::sheet::{GAP, LABEL, MARGIN, OverviewPage, PanelRow, rows};
+use super::sheet::{GAP, LABEL, MARGIN, OverviewPage, PanelRow, SideGroups, groups, rows};
 use super::{CannotWrite, WordsAs};
 use crate::layout::{Layout, Stands};
 use crate::names::Length;
@@ -35,7 +35,8 @@ const LEGIBLE: i64 = 270;
 /// # Errors
 /// A font that cannot be subset.
 pub fn contact_sheet(layout: &Layout, typeface: &Typeface) -> Result<Vec<u8>, CannotWrite> {
-    let (page, rows, scale) = fit(layout);
+    let sides = groups(layout);
+    let (page, rows, scale) = fit(layout, &sides);
     let mut sheet = OverviewPage::new(layout, typeface, page, scale);
     sheet.draw(&rows);
     let document = Document {
@@ -57,44 +58,46 @@ pub fn contact_sheet(layout: &Layout, typeface: &Typeface) -> Result<Vec<u8>, Ca
 
 /// The page, the rows and the scale (in thousandths): as few rows as can be while words can be read, for a
 /// side in one row shows its rhythm; where that is not to be had, the largest scale.
-fn fit(layout: &Layout) -> ((Length, Length), Vec<PanelRow<'_>>, i64) {
+fn fit<'g, 'a>(
+    layout: &Layout,
+    sides: &'g [SideGroups<'a>],
+) -> ((Length, Length), Vec<PanelRow<'g, 'a>>, i64) {
     let per_side = usize::from(layout.strip.paper().panels.per_side);
-    let mut best = (PAGES[0], Vec::new(), 0);
+    let ways: Vec<Vec<PanelRow<'g, 'a>>> = (2..=per_side.max(2))
+        .map(|most| rows(sides, most))
+        .collect();
+    let mut best = (PAGES[0], 0, [].as_slice());
     for page in PAGES {
-        let ways = (2..=per_side.max(2)).map(|most| {
-            let rows = rows(layout, most);
-            (scale_of(layout, &rows, page), rows)
-        });
+        let ways = ways.iter().map(|rows| (scale_of(layout, rows, page), rows));
         let preferred = ways.max_by_key(|(scale, rows)| {
             let legible = *scale >= LEGIBLE;
             (legible, legible.then_some(Reverse(rows.len())), *scale)
         });
         if let Some((scale, rows)) = preferred {
-            let legible = scale >= LEGIBLE;
-            best = (page, rows, scale);
-            if legible {
+            best = (page, scale, rows);
+            if scale >= LEGIBLE {
                 break;
             }
         }
     }
-    let (page, rows, scale) = best;
+    let (page, scale, rows) = best;
     let panel = layout.strip.paper().panel_height.scaled(scale, 1000);
-    let height = around(&rows) + panel * rows.len() as i64;
-    ((page.0, page.1.min(height)), rows, scale)
+    let height = around(rows) + panel * rows.len() as i64;
+    ((page.0, page.1.min(height)), rows.to_vec(), scale)
 }
 
 /// What stands above, between and below the panels.
-fn around(rows: &[PanelRow<'_>]) -> Length {
+fn around(rows: &[PanelRow<'_, '_>]) -> Length {
     let begun = rows.iter().filter(|row| row.begins_side).count() as i64;
     MARGIN * 2 + HEADER + FOOTER + SIDE_LABEL * begun + (LABEL + ROW_GAP) * rows.len() as i64
 }
 
-fn scale_of(layout: &Layout, rows: &[PanelRow<'_>], page: (Length, Length)) -> i64 {
+fn scale_of(layout: &Layout, rows: &[PanelRow<'_, '_>], page: (Length, Length)) -> i64 {
     let paper = layout.strip.paper();
     let mut scale = 1000;
     for row in rows {
         let gaps = GAP * (row.groups.len() as i64 - 1);
-        let width = paper.widest() * row.panels() as i64;
+        let width = paper.widest() * row.panels as i64;
         let room = page.0 - MARGIN * 2 - gaps;
         scale = scale.min(room.units() * 1000 / width.units().max(1));
     }
@@ -103,7 +106,7 @@ fn scale_of(layout: &Layout, rows: &[PanelRow<'_>], page: (Length, Length)) -> i
 }
 
 impl<'a> OverviewPage<'a> {
-    fn draw(&mut self, rows: &[PanelRow<'a>]) {
+    fn draw(&mut self, rows: &[PanelRow<'_, 'a>]) {
         let top = self.page.1 - MARGIN;
         self.label(
             &self.layout.title.clone(),

@@ -2,10 +2,11 @@
 
 use std::collections::BTreeMap;
 
+use serde::{Serialize, Serializer};
 use serde_json::Value as Json;
 
 use super::WordsAs;
-use crate::json::{self, Figure, Format, Value as _, records};
+use crate::json::{self, Defs, Figure, Format, Value as _, records};
 use crate::layout::{LaidLine, LaidPanel, Layout, shown};
 use crate::names::{Length, PanelName, Side};
 use crate::paper::Strip;
@@ -16,7 +17,7 @@ records! {
     /// A book, laid out. Lengths are measured from the panel's top-left corner unless something else is said, in
     /// millimetres where the key ends in `_mm`, in points of 1/72 inch where it ends in `_pt`. Figures have four
     /// decimals.
-    pub struct LayoutRecord {
+    pub struct LayoutRecord<'l> {
         /// The number of the form that this record has.
         format: Format,
         /// The edition of what held unless the plan said otherwise.
@@ -38,7 +39,7 @@ records! {
         /// The font files that the words are set in, in the order in which they are met.
         faces: Vec<FaceRecord>,
         /// Every panel that is printed, front then back.
-        panels: Vec<PanelRecord>,
+        panels: PanelRecords<'l>,
         /// The strip of paper.
         strip: StripRecord,
     }
@@ -155,10 +156,39 @@ records! {
     }
 }
 
+/// The records of a layout's panels, each made when it is written and then forgotten: those of a whole book are many times
+/// as large as its words.
+/// The fingerprints of what is shown are made with them unless they are known.
+#[derive(Clone, Copy, Debug)]
+pub struct PanelRecords<'l>(&'l Layout, Option<&'l [String]>);
+
+impl Serialize for PanelRecords<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let shown = match self.1 {
+            Some(known) => known.to_vec(),
+            None => shown(self.0),
+        };
+        let panels = self.0.panels.iter().zip(shown);
+        to.collect_seq(panels.map(|(laid, shown)| panel(laid, shown)))
+    }
+}
+
+impl json::Value for PanelRecords<'_> {
+    fn schema(defs: &mut Defs) -> Json {
+        Vec::<PanelRecord>::schema(defs)
+    }
+}
+
 /// The layout as indented JSON with a line end, and how the layers beside it hold their words.
 pub fn json(layout: &Layout, words_as: WordsAs) -> Vec<u8> {
+    json_of(layout, words_as, &shown(layout))
+}
+
+/// The same, of a layout whose panels have these fingerprints.
+pub(crate) fn json_of(layout: &Layout, words_as: WordsAs, shown: &[String]) -> Vec<u8> {
     let record = LayoutRecord {
         words_as: Some(words_as.word()),
+        panels: PanelRecords(layout, Some(shown)),
         ..layout_record(layout)
     };
     json::text(&record).into_bytes()
@@ -190,12 +220,11 @@ fn faces(layout: &Layout) -> Vec<FaceRecord> {
 }
 
 /// The record of a layout of which no layers are made.
-pub fn layout_record(layout: &Layout) -> LayoutRecord {
+pub fn layout_record(layout: &Layout) -> LayoutRecord<'_> {
     let gave_way = layout.gave_way.iter().map(|(part, rule)| GaveWayRecord {
         part: part.clone(),
         rule: rule.word(),
     });
-    let panels = layout.panels.iter().zip(shown(layout));
     LayoutRecord {
         format: Format,
         defaults: DEFAULTS,
@@ -207,7 +236,7 @@ pub fn layout_record(layout: &Layout) -> LayoutRecord {
         bound: layout.bound,
         gave_way: gave_way.collect(),
         faces: faces(layout),
-        panels: panels.map(|(laid, shown)| panel(laid, shown)).collect(),
+        panels: PanelRecords(layout, None),
         strip: strip(&layout.strip),
     }
 }

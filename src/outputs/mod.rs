@@ -19,11 +19,13 @@ pub use contact_sheet::contact_sheet;
 pub use differences::{difference, differing};
 pub use dummy::{Backs, Dummy, Fitted, ForDummy, dummy};
 pub use folding_guide::{BenchFacts, Guide, folding_guide};
+pub(crate) use json::json_of;
 pub use json::{
-    FoldRecord, GaveWayRecord, LayoutRecord, LineRecord, PanelRecord, RectangleRecord, StripRecord,
-    json, layout_record, layout_schema,
+    FoldRecord, GaveWayRecord, LayoutRecord, LineRecord, PanelRecord, PanelRecords,
+    RectangleRecord, StripRecord, json, layout_record, layout_schema,
 };
 pub use kind::Kind;
+pub(crate) use layers::{Again, each_layer};
 pub use layers::{Layer, layer_name, layers, side_layer_name};
 pub use picture::pictures;
 pub use scans::{Scan, Scans};

@@ -3,12 +3,12 @@
 //! The two panels of a spread touch, with the valley fold between them dashed; where the fold points at
 //! the reader there is a gap with a dash-dotted line. Pictures are flat tints with their names.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, HashSet};
 
-use crate::layout::{LabelStyle, LaidPanel, Layout, Stands, label};
+use crate::layout::{LabelStyle, LaidPanel, Layout, Stands, label_by, label_shaper};
 use crate::names::{Direction, Ink, Length, PageSpace, PanelName, PanelPoint, Role, Side};
 use crate::pdf::{Drawing, Paint};
-use crate::typeface::{Emphasis, Typeface};
+use crate::typeface::{Emphasis, Shaper, Typeface};
 
 pub(super) const MARGIN: Length = Length::mm(12);
 /// What the panels' names below them take.
@@ -28,57 +28,72 @@ const LEAST: i64 = 5;
 /// How high the mark below a panel is.
 const MARK: Length = Length::pt(3);
 
-/// One row of panels on the sheet: groups of panels that are seen at once.
-pub(super) struct PanelRow<'a> {
-    pub side: Side,
-    pub begins_side: bool,
-    pub groups: Vec<Vec<&'a LaidPanel>>,
+/// The panels of a side, by groups that are seen at once.
+pub(super) struct SideGroups<'a> {
+    side: Side,
+    groups: Vec<Vec<&'a LaidPanel>>,
 }
 
-impl PanelRow<'_> {
-    pub fn panels(&self) -> usize {
-        self.groups.iter().map(Vec::len).sum()
-    }
+/// One row of panels on the sheet: groups of panels that are seen at once.
+#[derive(Clone, Copy)]
+pub(super) struct PanelRow<'g, 'a> {
+    pub side: Side,
+    pub begins_side: bool,
+    pub groups: &'g [Vec<&'a LaidPanel>],
+    /// How many panels they are.
+    pub panels: usize,
 }
 
 /// The panels of each side in rows of at most `most`; what is seen at once is never parted, nor a picture.
-pub(super) fn rows(layout: &Layout, most: usize) -> Vec<PanelRow<'_>> {
-    let mut rows: Vec<PanelRow<'_>> = Vec::new();
-    for &side in layout.strip.sides() {
-        let mut begins_side = true;
-        let groups = groups(layout, side);
+pub(super) fn rows<'g, 'a>(sides: &'g [SideGroups<'a>], most: usize) -> Vec<PanelRow<'g, 'a>> {
+    let mut rows: Vec<PanelRow<'g, 'a>> = Vec::new();
+    for SideGroups { side, groups } in sides {
+        let mut row = PanelRow {
+            side: *side,
+            begins_side: true,
+            groups: &[],
+            panels: 0,
+        };
+        let mut begin = 0;
+        let mut end = 0;
         for whole in groups.chunk_by(|_, next| next[0].goes_on()) {
             let panels: usize = whole.iter().map(Vec::len).sum();
-            let fits = rows
-                .last()
-                .is_some_and(|row| row.side == side && row.panels() + panels <= most);
-            if !fits {
-                rows.push(PanelRow {
-                    side,
-                    begins_side,
-                    groups: Vec::new(),
-                });
-                begins_side = false;
+            if end > begin && row.panels + panels > most {
+                rows.push(row);
+                (row.begins_side, row.panels, begin) = (false, 0, end);
             }
-            if let Some(row) = rows.last_mut() {
-                row.groups.extend_from_slice(whole);
-            }
+            end += whole.len();
+            row.panels += panels;
+            row.groups = &groups[begin..end];
+        }
+        if end > begin {
+            rows.push(row);
         }
     }
     rows
 }
 
-fn groups(layout: &Layout, side: Side) -> Vec<Vec<&LaidPanel>> {
-    let spreads = layout.strip.spreads(side);
+/// The panels of each side of the strip.
+pub(super) fn groups(layout: &Layout) -> Vec<SideGroups<'_>> {
+    let sides = layout.strip.sides().iter();
+    let sides = sides.map(|&side| SideGroups {
+        side,
+        groups: groups_of(layout, side),
+    });
+    sides.collect()
+}
+
+fn groups_of(layout: &Layout, side: Side) -> Vec<Vec<&LaidPanel>> {
+    let spreads = layout.strip.spreads(side).into_iter();
+    let seconds: HashSet<PanelName> = spreads.map(|(_, second)| second).collect();
     let mut groups: Vec<Vec<&LaidPanel>> = Vec::new();
     for panel in layout
         .panels
         .iter()
         .filter(|panel| panel.panel.side == side)
     {
-        let second = spreads.iter().any(|(_, second)| *second == panel.panel);
         match groups.last_mut() {
-            Some(group) if second => group.push(panel),
+            Some(group) if seconds.contains(&panel.panel) => group.push(panel),
             _ => groups.push(vec![panel]),
         }
     }
@@ -88,7 +103,8 @@ fn groups(layout: &Layout, side: Side) -> Vec<Vec<&LaidPanel>> {
 /// A page that is being drawn.
 pub(super) struct OverviewPage<'a> {
     pub layout: &'a Layout,
-    pub typeface: &'a Typeface,
+    /// What shapes its labels.
+    shaper: Shaper<'a>,
     pub page: (Length, Length),
     /// In thousandths.
     pub scale: i64,
@@ -111,7 +127,7 @@ impl<'a> OverviewPage<'a> {
     ) -> OverviewPage<'a> {
         let mut sheet = OverviewPage {
             layout,
-            typeface,
+            shaper: label_shaper(typeface),
             page,
             scale,
             marked: Vec::new(),
@@ -134,7 +150,7 @@ impl<'a> OverviewPage<'a> {
     }
 
     /// Draws a row of panels below a height of the page.
-    pub fn draw_row(&mut self, row: &PanelRow<'a>, top: Length) {
+    pub fn draw_row(&mut self, row: &PanelRow<'_, 'a>, top: Length) {
         let height = self.scaled(self.layout.strip.paper().panel_height);
         let rtl = self.layout.strip.paper().reads == Direction::RightToLeft;
         let mut along = Length::ZERO;
@@ -351,7 +367,7 @@ impl<'a> OverviewPage<'a> {
             x: Length::ZERO,
             y: Length::ZERO,
         };
-        label(self.typeface, words, point, style).width
+        label_by(&self.shaper, words, point, style).width
     }
 
     /// Draws a label with its baseline at a point of the page, and gives its width.
@@ -372,7 +388,7 @@ impl<'a> OverviewPage<'a> {
         };
         // Labels are set in a space of their own whose origin is the page's bottom-left corner.
         let point = PanelPoint { x: at.0, y: -at.1 };
-        let line = label(self.typeface, words, point, style);
+        let line = label_by(&self.shaper, words, point, style);
         let width = line.width;
         let space = PageSpace::placed(Length::ZERO, Length::ZERO, (1, 1));
         let line = Box::new(line);

@@ -1,6 +1,6 @@
 //! The trials: each a row or two of small panels, under one another, so that they can be compared.
 
-use super::sheet::{GAP, LABEL, MARGIN, OverviewPage, rows};
+use super::sheet::{GAP, LABEL, MARGIN, OverviewPage, groups, rows};
 use super::{CannotWrite, WordsAs, difference, differing};
 use crate::layout::{Layout, Stands};
 use crate::names::Length;
@@ -76,8 +76,9 @@ struct TrialPages<'a> {
 impl<'a> TrialPages<'a> {
     /// Draws a trial below the others, on a new page where it has no room; the first has the title above it.
     fn draw(&mut self, number: usize, (name, differs): (&str, &str), layout: &'a Layout) {
-        let rows = rows(layout, IN_A_ROW);
-        let sizes = rows.iter().map(|row| (row.panels(), row.groups.len()));
+        let sides = groups(layout);
+        let rows = rows(&sides, IN_A_ROW);
+        let sizes = rows.iter().map(|row| (row.panels, row.groups.len()));
         let mut sheet = OverviewPage::new(layout, self.typeface, PAGE, scale(layout, sizes));
         sheet.marked = differing(self.first, layout);
         let high = sheet.scaled(layout.strip.paper().panel_height) + LABEL + ROW_GAP;

@@ -1,16 +1,16 @@
 //! The fonts of a file: which glyphs are used, what they read as, and their embedded subsets.
 
-use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
 use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, UnicodeCmap};
 use pdf_writer::writers::Resources;
 use pdf_writer::{Filter, Name, Pdf, Rect, Ref, Str};
+use rustc_hash::FxHashMap;
 use sha2::{Digest, Sha256};
 use subsetter::GlyphRemapper;
 
 use super::reads::run_reading;
-use super::{CannotWrite, Document, Drawing, ObjectNumbers, WordsAs, deflate};
+use super::{CannotWrite, Document, Drawing, ObjectNumbers, WordsAs};
 use crate::layout::{GlyphRun, LaidLine};
 use crate::typeface::{BELOW, Face, FontKind, cff_table};
 
@@ -18,7 +18,7 @@ use crate::typeface::{BELOW, Face, FontKind, cff_table};
 pub(super) struct Fonts<'a> {
     fonts: Vec<EmbeddedFont<'a>>,
     /// By face, and whether it writes downwards.
-    by_face: HashMap<(usize, bool), usize>,
+    by_face: FxHashMap<(usize, bool), usize>,
 }
 
 struct EmbeddedFont<'a> {
@@ -27,10 +27,22 @@ struct EmbeddedFont<'a> {
     /// Whether it writes downwards: what stands upright in lines that run down.
     down: bool,
     remapper: GlyphRemapper,
-    /// For each glyph what it is to read as: first what its own code reads as, then what codes of their own read as.
-    reads: BTreeMap<u16, Vec<Reads>>,
+    shown: FxHashMap<u16, ShownGlyph>,
     /// The glyphs of the codes beyond one for each glyph.
     more: Vec<u16>,
+}
+
+/// What packs a stream.
+type Pack<'a> = &'a dyn Fn(&[u8]) -> Vec<u8>;
+
+/// A glyph that the file shows.
+pub(super) struct ShownGlyph {
+    /// Its number in the subset.
+    pub code: u16,
+    /// How wide it is, in thousandths of an em.
+    pub width: f32,
+    /// What it is to read as: first what its own code reads as, then what codes of their own read as.
+    reads: Vec<Reads>,
 }
 
 /// A text that a glyph reads as.
@@ -51,7 +63,7 @@ impl<'a> Fonts<'a> {
     pub(super) fn collect(document: &'a Document<'a>, numbers: &mut ObjectNumbers) -> Fonts<'a> {
         let mut fonts = Fonts {
             fonts: Vec::new(),
-            by_face: HashMap::new(),
+            by_face: FxHashMap::default(),
         };
         for drawing in document.pages.iter().flat_map(|page| &page.drawings) {
             match drawing {
@@ -78,14 +90,14 @@ impl<'a> Fonts<'a> {
                         id: numbers.next(),
                         down: run.upright,
                         remapper: GlyphRemapper::new(),
-                        reads: BTreeMap::new(),
+                        shown: FxHashMap::default(),
                         more: Vec::new(),
                     });
                     self.fonts.len() - 1
                 });
             let font = &mut self.fonts[index];
             for glyph in &run.glyphs {
-                font.remapper.remap(glyph.id);
+                font.is_to_show(glyph.id);
             }
             for shown in run_reading(run, &line.text).read {
                 if let Some(text) = shown.reads {
@@ -100,19 +112,18 @@ impl<'a> Fonts<'a> {
         self.by_face.get(&(run.face.id(), run.upright)).copied()
     }
 
-    /// The number of a glyph in its subset.
-    pub(super) fn code(&self, font: usize, glyph: u16) -> u16 {
-        self.fonts[font].remapper.get(glyph).unwrap_or(0)
+    /// A glyph of a font, by its number in the face.
+    pub(super) fn shown(&self, font: usize, glyph: u16) -> Option<&ShownGlyph> {
+        self.fonts[font].shown.get(&glyph)
     }
 
     /// The code by which a glyph reads as this text; nothing where there is none.
-    pub(super) fn reading_code(&self, font: usize, glyph: u16, text: &str) -> Option<u16> {
-        let font = &self.fonts[font];
-        let mut reads = font.reads.get(&glyph)?.iter();
+    pub(super) fn reading_code(&self, font: usize, shown: &ShownGlyph, text: &str) -> Option<u16> {
+        let mut reads = shown.reads.iter();
         let found = reads.find(|reads| reads.text == text)?;
         match found.more {
-            None => font.remapper.get(glyph),
-            Some(more) => u16::try_from(usize::from(font.remapper.num_gids()) + more).ok(),
+            None => Some(shown.code),
+            Some(more) => self.fonts[font].code_beyond(more),
         }
     }
 
@@ -130,10 +141,11 @@ impl<'a> Fonts<'a> {
         &self,
         pdf: &mut Pdf,
         numbers: &mut ObjectNumbers,
+        pack: Pack<'_>,
     ) -> Result<(), CannotWrite> {
         self.fonts
             .iter()
-            .try_for_each(|font| font.write(pdf, numbers))
+            .try_for_each(|font| font.write(pdf, numbers, pack))
     }
 }
 
@@ -146,9 +158,22 @@ pub(super) fn font_name(font: usize) -> String {
 }
 
 impl EmbeddedFont<'_> {
+    /// Sees to a glyph of the subset.
+    fn is_to_show(&mut self, glyph: u16) {
+        let EmbeddedFont { face, remapper, .. } = self;
+        self.shown.entry(glyph).or_insert_with(|| ShownGlyph {
+            code: remapper.remap(glyph),
+            width: width(face, glyph),
+            reads: Vec::new(),
+        });
+    }
+
     /// Sees to a code by which a glyph reads as a text. In a font of CFF outlines a glyph has one code alone.
     fn is_to_read(&mut self, glyph: u16, text: &str) {
-        let reads = self.reads.entry(glyph).or_default();
+        let Some(shown) = self.shown.get_mut(&glyph) else {
+            return;
+        };
+        let reads = &mut shown.reads;
         let own = reads.is_empty();
         if reads.iter().any(|reads| reads.text == text) || !own && self.face.kind() == FontKind::Cff
         {
@@ -164,6 +189,11 @@ impl EmbeddedFont<'_> {
         });
     }
 
+    /// The code of one of those beyond one for each glyph; nothing where there are no numbers left.
+    fn code_beyond(&self, more: usize) -> Option<u16> {
+        u16::try_from(usize::from(self.remapper.num_gids()) + more).ok()
+    }
+
     /// The glyphs of all codes, from code 0 on.
     fn coded(&self) -> impl Iterator<Item = u16> {
         let own = self.remapper.remapped_gids();
@@ -177,7 +207,12 @@ impl EmbeddedFont<'_> {
         places.flatten().collect()
     }
 
-    fn write(&self, pdf: &mut Pdf, numbers: &mut ObjectNumbers) -> Result<(), CannotWrite> {
+    fn write(
+        &self,
+        pdf: &mut Pdf,
+        numbers: &mut ObjectNumbers,
+        pack: Pack<'_>,
+    ) -> Result<(), CannotWrite> {
         let cannot = |why: String| CannotWrite {
             font: self.face.name().to_string(),
             why,
@@ -208,11 +243,11 @@ impl EmbeddedFont<'_> {
         let map = (!self.more.is_empty()).then(|| numbers.next());
         self.write_cid_font(pdf, (cid, descriptor, map), &name);
         if let Some(map) = map {
-            let packed = deflate(&self.glyph_map());
+            let packed = pack(&self.glyph_map());
             pdf.stream(map, &packed).filter(Filter::FlateDecode);
         }
         self.write_descriptor(pdf, descriptor, file, &name);
-        let packed = deflate(&program);
+        let packed = pack(&program);
         let mut stream = pdf.stream(file, &packed);
         stream.filter(Filter::FlateDecode);
         match self.face.kind() {
@@ -220,7 +255,7 @@ impl EmbeddedFont<'_> {
             FontKind::Cff => stream.pair(Name(b"Subtype"), Name(b"CIDFontType0C")),
         };
         drop(stream);
-        let unicode = deflate(&self.unicode_map());
+        let unicode = pack(&self.unicode_map());
         pdf.cmap(cmap, &unicode).filter(Filter::FlateDecode);
         Ok(())
     }
@@ -289,15 +324,13 @@ impl EmbeddedFont<'_> {
     fn unicode_map(&self) -> Vec<u8> {
         let mut map = UnicodeCmap::<u16>::new(Name(b"Versefold"), IDENTITY);
         let mut texts = vec![None; self.coded().count()];
-        for (glyph, reads) in &self.reads {
-            for reads in reads {
+        for shown in self.shown.values() {
+            for reads in &shown.reads {
                 let code = match reads.more {
-                    None => self.remapper.get(*glyph).map(usize::from),
-                    Some(more) => Some(usize::from(self.remapper.num_gids()) + more),
+                    None => usize::from(shown.code),
+                    Some(more) => usize::from(self.remapper.num_gids()) + more,
                 };
-                if let Some(code) = code {
-                    texts[code] = Some(reads.text.as_str());
-                }
+                texts[code] = Some(reads.text.as_str());
             }
         }
         for (code, text) in texts.into_iter().enumerate().skip(1) {

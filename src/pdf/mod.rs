@@ -7,6 +7,7 @@ mod groups;
 mod inks;
 mod intent;
 mod metadata;
+mod packed;
 mod pages;
 mod pictures;
 mod reads;
@@ -27,6 +28,7 @@ use fonts::Fonts;
 use groups::ContentGroups;
 use inks::Inks;
 use intent::ForPress;
+pub(crate) use packed::Packed;
 use pictures::Pictures;
 use structure::Structure;
 
@@ -75,11 +77,18 @@ struct SharedObjects<'a> {
     inks: Inks,
     groups: ContentGroups,
     pictures: Pictures<'a>,
+    /// Streams that have been packed already.
+    packed: Option<&'a Packed>,
 }
 
 impl<'a> SharedObjects<'a> {
-    fn collect(document: &'a Document<'a>, numbers: &mut ObjectNumbers) -> SharedObjects<'a> {
+    fn collect(
+        document: &'a Document<'a>,
+        packed: Option<&'a Packed>,
+        numbers: &mut ObjectNumbers,
+    ) -> SharedObjects<'a> {
         SharedObjects {
+            packed,
             fonts: Fonts::collect(document, numbers),
             inks: Inks::collect(document, numbers),
             groups: ContentGroups::collect(document, numbers),
@@ -88,11 +97,17 @@ impl<'a> SharedObjects<'a> {
     }
 
     fn write(&self, pdf: &mut Pdf, numbers: &mut ObjectNumbers) -> Result<(), CannotWrite> {
-        self.fonts.write(pdf, numbers)?;
+        self.fonts.write(pdf, numbers, &|bytes| self.pack(bytes))?;
         self.inks.write(pdf);
         self.groups.write(pdf);
         self.pictures.write(pdf);
         Ok(())
+    }
+
+    /// A stream, packed.
+    fn pack(&self, bytes: &[u8]) -> Vec<u8> {
+        self.packed
+            .map_or_else(|| deflate(bytes), |packed| packed.pack(bytes))
     }
 }
 
@@ -101,12 +116,23 @@ impl<'a> SharedObjects<'a> {
 /// # Errors
 /// A font that cannot be subset.
 pub(crate) fn write(document: &Document<'_>) -> Result<Vec<u8>, CannotWrite> {
+    write_again(document, None)
+}
+
+/// Writes a document as [`write`] does, with what is known of packed streams.
+///
+/// # Errors
+/// As [`write`].
+pub(crate) fn write_again(
+    document: &Document<'_>,
+    packed: Option<&Packed>,
+) -> Result<Vec<u8>, CannotWrite> {
     let mut numbers = ObjectNumbers(0);
     let mut pdf = Pdf::with_settings(Settings { pretty: false });
     let (major, minor) = document.claims.version();
     pdf.set_version(major, minor);
     let (catalog, tree) = (numbers.next(), numbers.next());
-    let shared = SharedObjects::collect(document, &mut numbers);
+    let shared = SharedObjects::collect(document, packed, &mut numbers);
     let (page_refs, structure) = write_pages(&mut pdf, document, tree, &shared, &mut numbers);
     shared.write(&mut pdf, &mut numbers)?;
     let root = structure.write(&mut pdf, document.language);
@@ -152,7 +178,7 @@ fn write_pages<'a>(
         let drawn = content::draw(document, page, shared);
         structure.add_page(index, page_refs[index], &drawn.marked, numbers);
         let stream = numbers.next();
-        let packed = deflate(&drawn.bytes);
+        let packed = shared.pack(&drawn.bytes);
         pdf.stream(stream, &packed).filter(Filter::FlateDecode);
         pages::PageEntry {
             page,

@@ -44,13 +44,13 @@ pub(super) struct RunReading<'l> {
 
 /// How the glyphs of a run of a line with this text are read.
 pub(super) fn run_reading<'l>(run: &'l GlyphRun, text: &'l str) -> RunReading<'l> {
+    if let Some(read) = each_alone(run, text) {
+        let marks = Vec::new();
+        return RunReading { read, marks };
+    }
     let glyphs = in_reading_order(run);
     let own = |glyph: &LaidGlyph| &text[glyph.text.clone()];
-    // A cluster: a glyph with a letter, and those behind it with its marks or with nothing of their own.
-    let goes_on = |glyph: &LaidGlyph| {
-        let first = own(glyph).chars().next();
-        glyph.added.is_none() && first.is_none_or(is_combining_mark)
-    };
+    let goes_on = |glyph: &LaidGlyph| goes_on(glyph, own(glyph));
     let mut reading = RunReading::default();
     let aside = |glyph: &LaidGlyph| stands_aside(run, glyph);
     let clusters = glyphs.chunk_by(|before, (_, next)| {
@@ -66,23 +66,56 @@ pub(super) fn run_reading<'l>(run: &'l GlyphRun, text: &'l str) -> RunReading<'l
             !moved && (!glyph.text.is_empty() || glyph.added.is_some())
         });
         if plain {
-            reading
-                .read
-                .extend(cluster.iter().map(|&(pen, glyph)| ReadGlyph {
-                    glyph,
-                    pen,
-                    reads: reads_alone(glyph, own(glyph)),
-                    opens: Some(match glyph.added {
-                        Some('-') => SOFT_HYPHEN,
-                        _ => own(glyph),
-                    }),
-                    as_one: false,
-                }));
+            let alone = |&(pen, glyph)| ReadGlyph::alone(pen, glyph, own(glyph));
+            reading.read.extend(cluster.iter().map(alone));
         } else {
             reading.share(cluster, &run.face, text);
         }
     }
     reading
+}
+
+/// The glyphs of a run in which each is a cluster by itself, in their order already, as those of nearly all runs are.
+fn each_alone<'l>(run: &'l GlyphRun, text: &'l str) -> Option<Vec<ReadGlyph<'l>>> {
+    if run.upright {
+        return None;
+    }
+    let mut read = Vec::with_capacity(run.glyphs.len());
+    let (mut pen, mut start) = (0, 0);
+    for glyph in &run.glyphs {
+        let own = &text[glyph.text.clone()];
+        if glyph.text.start < start || goes_on(glyph, own) {
+            return None;
+        }
+        read.push(ReadGlyph::alone(pen, glyph, own));
+        (pen, start) = (pen + glyph.advance, glyph.text.start);
+    }
+    Some(read)
+}
+
+/// Whether a glyph belongs to the cluster of the one before it: a cluster is a glyph with a letter, and those behind it
+/// with its marks or with nothing of their own.
+fn goes_on(glyph: &LaidGlyph, own: &str) -> bool {
+    let first = own.chars().next();
+    // No letter of ASCII is a mark.
+    let mark = |c: char| !c.is_ascii() && is_combining_mark(c);
+    glyph.added.is_none() && first.is_none_or(mark)
+}
+
+impl<'l> ReadGlyph<'l> {
+    /// A glyph that reads as the text of its own, whatever stands beside it.
+    fn alone(pen: i32, glyph: &'l LaidGlyph, own: &'l str) -> ReadGlyph<'l> {
+        ReadGlyph {
+            glyph,
+            pen,
+            reads: reads_alone(glyph, own),
+            opens: Some(match glyph.added {
+                Some('-') => SOFT_HYPHEN,
+                _ => own,
+            }),
+            as_one: false,
+        }
+    }
 }
 
 /// What a glyph reads as by itself.

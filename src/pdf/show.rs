@@ -8,16 +8,23 @@
 use pdf_writer::{Name, Str, TextStr};
 
 use super::content::{LineSpace, PagePen, Turn, note};
-use super::fonts::{DOWN, font_name, width};
+use super::fonts::{DOWN, font_name};
 use super::reads::{ReadGlyph, off_middle, run_reading};
 use super::rounded;
 use crate::layout::{GlyphRun, LaidLine};
 use crate::names::Direction;
 
-/// A glyph as it is shown: by which code, and how far from the run's left edge its pen stands, in font units.
+/// A glyph as it is shown.
 struct CodedGlyph<'r> {
     read: &'r ReadGlyph<'r>,
+    /// Its code: one that reads as the glyph is to be read, or its own.
     code: u16,
+    /// Whether the code reads so.
+    reads_so: bool,
+    /// Its number in the subset.
+    own: u16,
+    /// How wide it is, in thousandths of an em.
+    width: f32,
 }
 
 /// Where the writing stands within a run: behind the last glyph, in thousandths of an em; or at the last place
@@ -48,7 +55,7 @@ impl PagePen<'_> {
         self.begin_actual_text("");
         for (run, marks) in &marks {
             if let Some((font, size)) = self.begin_run(line, run, space) {
-                let coded: Vec<CodedGlyph<'_>> = self.coded(marks, font, false);
+                let coded = self.coded(marks, font);
                 let mut at = TextPosition::default();
                 match run.upright {
                     true => self.show_down(&coded, run, size, &mut at),
@@ -61,24 +68,23 @@ impl PagePen<'_> {
 
     /// Shows glyphs that read as something: each by a code that says so, or those of a cluster under an ActualText.
     fn show_read(&mut self, read: &[ReadGlyph<'_>], run: &GlyphRun, (font, size): (usize, f32)) {
-        let by_codes = |cluster: &[ReadGlyph<'_>]| {
-            let mut codes = cluster.iter().map(|shown| self.own_code(shown, font));
-            codes.all(|code| code.is_some()) && !cluster.iter().any(|shown| shown.as_one)
-        };
-        let clusters = read.chunk_by(|_, next| next.opens.is_none());
-        let clusters: Vec<_> = clusters.map(|found| (by_codes(found), found)).collect();
+        let mut coded = self.coded(read, font);
         let mut at = TextPosition::default();
-        for alike in clusters.chunk_by(|(one, _), (next, _)| *one && *next) {
-            let (by_codes, first) = alike[0];
-            let glyphs = alike.iter().flat_map(|(_, glyphs)| *glyphs);
-            let coded: Vec<CodedGlyph<'_>> = self.coded(glyphs, font, by_codes);
+        let mut rest = coded.as_mut_slice();
+        while !rest.is_empty() {
+            let (by_codes, count) = alike(rest);
+            let (glyphs, behind) = rest.split_at_mut(count);
+            rest = behind;
             if !by_codes {
-                self.begin_actual_text(first[0].opens.unwrap_or_default());
+                self.begin_actual_text(glyphs[0].read.opens.unwrap_or_default());
+                // Whatever a code reads as, something else says what the glyphs do.
+                let told = glyphs.iter_mut().filter(|glyph| !glyph.read.as_one);
+                told.for_each(|glyph| glyph.code = glyph.own);
             }
             match run.reads {
-                _ if run.upright => self.show_down(&coded, run, size, &mut at),
-                Direction::LeftToRight => self.show_on(&coded, run, size, &mut at),
-                Direction::RightToLeft => self.show_singly(&coded, run, size, &mut at),
+                _ if run.upright => self.show_down(glyphs, run, size, &mut at),
+                Direction::LeftToRight => self.show_on(glyphs, run, size, &mut at),
+                Direction::RightToLeft => self.show_singly(glyphs, run, size, &mut at),
             }
             if !by_codes {
                 self.content.end_marked_content();
@@ -86,28 +92,22 @@ impl PagePen<'_> {
         }
     }
 
-    /// The code of a glyph that reads as the glyph is to be read.
-    fn own_code(&self, shown: &ReadGlyph<'_>, font: usize) -> Option<u16> {
-        let reads = shown.reads.as_deref()?;
-        self.fonts.reading_code(font, shown.glyph.id, reads)
-    }
-
-    /// Glyphs with their codes; whatever these read as where something else says what the glyphs do.
-    fn coded<'r>(
-        &self,
-        glyphs: impl IntoIterator<Item = &'r ReadGlyph<'r>>,
-        font: usize,
-        by_codes: bool,
-    ) -> Vec<CodedGlyph<'r>> {
-        let glyphs = glyphs.into_iter().map(|read| {
-            let own = self.own_code(read, font);
-            let own = own.filter(|_| by_codes || read.as_one);
+    /// Glyphs with their codes.
+    fn coded<'r>(&self, read: &'r [ReadGlyph<'r>], font: usize) -> Vec<CodedGlyph<'r>> {
+        let coded = read.iter().map(|read| {
+            let shown = self.fonts.shown(font, read.glyph.id);
+            let code = read.reads.as_deref().zip(shown);
+            let code = code.and_then(|(text, shown)| self.fonts.reading_code(font, shown, text));
+            let (own, width) = shown.map_or((0, 0.0), |shown| (shown.code, shown.width));
             CodedGlyph {
                 read,
-                code: own.unwrap_or_else(|| self.fonts.code(font, read.glyph.id)),
+                code: code.unwrap_or(own),
+                reads_so: code.is_some(),
+                own,
+                width,
             }
         });
-        glyphs.collect()
+        coded.collect()
     }
 
     /// Sets the font of a run and moves to its left edge; gives the font's number and the size in points.
@@ -155,9 +155,9 @@ impl PagePen<'_> {
             }
             let mut positioned = self.content.show_positioned();
             let mut items = positioned.items();
-            let mut codes: Vec<u8> = Vec::new();
-            for CodedGlyph { read, code } in same_height {
-                let (glyph, pen) = (read.glyph, read.pen);
+            let mut codes: Vec<u8> = Vec::with_capacity(same_height.len() * 2);
+            for shown in same_height {
+                let (glyph, pen) = (shown.read.glyph, shown.read.pen);
                 // TJ numbers move back.
                 let forward = rounded(em(run, pen + glyph.dx) - at.pen);
                 if forward != 0.0 {
@@ -167,8 +167,8 @@ impl PagePen<'_> {
                     }
                     items.adjust(-forward);
                 }
-                codes.extend(code.to_be_bytes());
-                at.pen += f64::from(forward) + f64::from(width(&run.face, glyph.id));
+                codes.extend(shown.code.to_be_bytes());
+                at.pen += f64::from(forward) + f64::from(shown.width);
             }
             items.show(Str(&codes));
             drop(items);
@@ -232,15 +232,35 @@ impl PagePen<'_> {
         size: f32,
         at: &mut TextPosition,
     ) {
-        for CodedGlyph { read, code } in glyphs {
-            let (glyph, pen) = (read.glyph, read.pen);
+        for shown in glyphs {
+            let (glyph, pen) = (shown.read.glyph, shown.read.pen);
             let x = points(run, pen + glyph.dx, size) - at.line.0;
             let y = points(run, glyph.dy, size) - at.line.1;
             let (x, y) = (rounded(f64::from(x)), rounded(f64::from(y)));
             self.content.next_line(x, y);
             at.line = (at.line.0 + x, at.line.1 + y);
-            self.content.show(Str(&code.to_be_bytes()));
+            self.content.show(Str(&shown.code.to_be_bytes()));
         }
+    }
+}
+
+/// How many glyphs from the first on are shown alike, and whether by codes that read as they are to be read: all clusters
+/// of which that is so, or one cluster of which it is not.
+fn alike(glyphs: &[CodedGlyph<'_>]) -> (bool, usize) {
+    let by_codes = |cluster: &[CodedGlyph<'_>]| {
+        let mut glyphs = cluster.iter();
+        glyphs.all(|glyph| glyph.reads_so && !glyph.read.as_one)
+    };
+    let mut clusters = glyphs.chunk_by(|_, next| next.read.opens.is_none());
+    let Some(first) = clusters.next() else {
+        return (true, 0);
+    };
+    match by_codes(first) {
+        true => {
+            let more = clusters.take_while(|cluster| by_codes(cluster));
+            (true, first.len() + more.map(<[_]>::len).sum::<usize>())
+        }
+        false => (false, first.len()),
     }
 }
 

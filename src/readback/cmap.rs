@@ -1,7 +1,8 @@
 //! ToUnicode maps: what each two-byte code of a font stands for (ISO 32000-2, 9.10.3).
 
-use std::collections::HashMap;
 use std::ops::RangeInclusive;
+
+use rustc_hash::FxHashMap;
 
 use super::strings;
 
@@ -15,7 +16,7 @@ const MAX_TEXT: usize = 512;
 #[derive(Debug, Default)]
 pub(super) struct ToUnicode {
     codespace: Vec<RangeInclusive<u16>>,
-    texts: HashMap<u16, Box<str>>,
+    texts: FxHashMap<u16, Box<str>>,
 }
 
 impl ToUnicode {

@@ -1,11 +1,11 @@
 //! The words that a page's content streams show, by marked-content sequence.
 
-use lopdf::content::Operation;
-use lopdf::{Dictionary, Object, ObjectId, Stream};
+use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
 
-use super::ReadError;
 use super::access::{dict_entry, inherited, resolve, text_entry};
+use super::operators::{Operand, Operators};
 use super::state::Shared;
+use super::{ReadError, strings};
 
 /// How deep forms may be drawn within forms.
 const MAX_FORMS: usize = 16;
@@ -43,6 +43,43 @@ struct Level<'a> {
     resources: Option<&'a Dictionary>,
     form: Option<ObjectId>,
     depth: usize,
+}
+
+/// What a marked-content sequence says of itself.
+struct Properties {
+    mcid: Option<i64>,
+    /// Its replacement text; nothing within of one that cannot be read.
+    actual_text: Option<Option<String>>,
+}
+
+impl Properties {
+    /// Those that stand in the content itself.
+    fn inline(properties: &Operand<'_>) -> Properties {
+        let mcid = match properties.get(b"MCID") {
+            Some(Operand::Integer(mcid)) => Some(*mcid),
+            _ => None,
+        };
+        let actual_text = properties.get(b"ActualText").map(|text| match text {
+            Operand::String(text) => strings::text(text),
+            _ => None,
+        });
+        Properties { mcid, actual_text }
+    }
+
+    /// Those of a dictionary that resources name.
+    fn named(doc: &Document, properties: &Dictionary) -> Properties {
+        let mcid = properties.get(b"MCID").ok().and_then(|n| n.as_i64().ok());
+        let actual_text = properties.has(b"ActualText");
+        let actual_text = actual_text.then(|| text_entry(doc, properties, b"ActualText"));
+        Properties { mcid, actual_text }
+    }
+}
+
+fn name_of<'o>(operand: Option<&'o Operand<'_>>) -> Option<&'o [u8]> {
+    match operand {
+        Some(Operand::Name(name)) => Some(name),
+        _ => None,
+    }
 }
 
 struct Page<'s, 'a> {
@@ -102,36 +139,43 @@ impl<'a> Page<'_, 'a> {
         }
         let outer = self.open.len();
         let mut saved = Vec::new();
-        for operation in self.shared.operations(streams, self.number)? {
-            match operation.operator.as_str() {
-                "q" if saved.len() < MAX_NESTING => saved.push(self.font),
-                "q" => return Err(ReadError::TooLarge("saved states")),
-                "Q" => match saved.pop() {
+        let content = self.shared.content(streams, self.number)?;
+        let mut operators = Operators::new(&content);
+        let mut operands = Vec::new();
+        while let Some(operator) = operators
+            .next(&mut operands)
+            .or_else(|what| self.wrong(format!("has content that cannot be read ({what})")))?
+        {
+            self.shared.spend_operator()?;
+            match operator {
+                b"q" if saved.len() < MAX_NESTING => saved.push(self.font),
+                b"q" => return Err(ReadError::TooLarge("saved states")),
+                b"Q" => match saved.pop() {
                     Some(font) => self.font = font,
                     None => return self.wrong("restores a state that was not saved"),
                 },
-                "BMC" | "BDC" => self.begin(&operation, level)?,
-                "EMC" if self.open.len() > outer => {
+                b"BMC" | b"BDC" => self.begin(&operands, level)?,
+                b"EMC" if self.open.len() > outer => {
                     self.open.pop();
                 }
-                "EMC" => return self.wrong("ends marked content that was not begun"),
-                "gs" => self.no_font_in_state(&operation, level)?,
-                "Tf" => self.font = self.named_font(&operation, level)?,
-                "Tj" | "'" | "\"" => {
-                    if let Some(Object::String(shown, _)) = operation.operands.last() {
+                b"EMC" => return self.wrong("ends marked content that was not begun"),
+                b"gs" => self.no_font_in_state(&operands, level)?,
+                b"Tf" => self.font = self.named_font(&operands, level)?,
+                b"Tj" | b"'" | b"\"" => {
+                    if let Some(Operand::String(shown)) = operands.last() {
                         self.show(shown)?;
                     }
                 }
-                "TJ" => {
-                    if let Some(Object::Array(parts)) = operation.operands.first() {
+                b"TJ" => {
+                    if let Some(Operand::Array(parts)) = operands.first() {
                         for part in parts {
-                            if let Object::String(shown, _) = part {
+                            if let Operand::String(shown) = part {
                                 self.show(shown)?;
                             }
                         }
                     }
                 }
-                "Do" => self.draw(&operation, level)?,
+                b"Do" => self.draw(&operands, level)?,
                 _ => {}
             }
         }
@@ -141,7 +185,7 @@ impl<'a> Page<'_, 'a> {
         Ok(())
     }
 
-    fn begin(&mut self, operation: &Operation, level: Level<'a>) -> Result<(), ReadError> {
+    fn begin(&mut self, operands: &[Operand<'_>], level: Level<'a>) -> Result<(), ReadError> {
         if self.open.len() >= MAX_NESTING {
             return Err(ReadError::TooLarge("nested marked content"));
         }
@@ -150,20 +194,22 @@ impl<'a> Page<'_, 'a> {
             owner: None,
             silent: false,
         });
-        if matches!(operation.operands.first(), Some(Object::Name(tag)) if tag == b"Artifact") {
+        if name_of(operands.first()) == Some(b"Artifact") {
             now.silent = true;
         }
-        let properties = match operation.operands.get(1) {
-            Some(Object::Dictionary(inline)) => Some(inline),
-            Some(Object::Name(name)) => {
+        let properties = match operands.get(1) {
+            Some(inline @ Operand::Dictionary(_)) => Some(Properties::inline(inline)),
+            Some(Operand::Name(name)) => {
                 let named = level
                     .resources
                     .and_then(|resources| dict_entry(doc, resources, b"Properties"))
                     .and_then(|properties| dict_entry(doc, properties, name));
-                if named.is_none() {
-                    return self.wrong("names marked-content properties that are not there");
+                match named {
+                    Some(named) => Some(Properties::named(doc, named)),
+                    None => {
+                        return self.wrong("names marked-content properties that are not there");
+                    }
                 }
-                named
             }
             _ => None,
         };
@@ -177,20 +223,19 @@ impl<'a> Page<'_, 'a> {
     /// Takes in the MCID and the replacement text of a sequence that is not silent yet.
     fn apply(
         &mut self,
-        properties: &Dictionary,
+        properties: Properties,
         level: Level<'a>,
         now: &mut Open,
     ) -> Result<(), ReadError> {
-        let doc = self.shared.doc;
-        if let Some(mcid) = properties.get(b"MCID").ok().and_then(|n| n.as_i64().ok()) {
+        if let Some(mcid) = properties.mcid {
             let form = level.form;
             let mark = Mark { form, mcid };
             now.owner = Some(self.sequences.len());
             let text = String::new();
             self.sequences.push(Sequence { mark, text });
         }
-        if properties.has(b"ActualText") {
-            let Some(text) = text_entry(doc, properties, b"ActualText") else {
+        if let Some(text) = properties.actual_text {
+            let Some(text) = text else {
                 return self.wrong("has a replacement text that cannot be read");
             };
             self.say(&text, now.owner)?;
@@ -224,28 +269,28 @@ impl<'a> Page<'_, 'a> {
             return self.wrong("shows text without a font");
         };
         let owner = now.and_then(|now| now.owner);
-        let mut text = String::new();
-        let read = self
-            .shared
-            .font(dict, self.number)
-            .and_then(|font| font.read(shown, self.number, &mut text));
-        if owner.is_none() {
+        let Some(sequence) = owner.and_then(|owner| self.sequences.get_mut(owner)) else {
             // That it is not tagged comes before how it reads.
+            let mut text = String::new();
+            let font = self.shared.font(dict, self.number);
+            let _ = font.and_then(|font| font.read(shown, self.number, &mut text));
             let page = self.number;
             return Err(ReadError::Untagged { page, text });
-        }
-        read?;
-        self.say(&text, owner)
+        };
+        let font = self.shared.font(dict, self.number)?;
+        let before = sequence.text.len();
+        font.read(shown, self.number, &mut sequence.text)?;
+        self.shared.spend_text(sequence.text.len() - before)
     }
 
     fn named_font(
         &self,
-        operation: &Operation,
+        operands: &[Operand<'_>],
         level: Level<'a>,
     ) -> Result<Option<&'a Dictionary>, ReadError> {
         let doc = self.shared.doc;
-        let font = match operation.operands.first() {
-            Some(Object::Name(name)) => level
+        let font = match name_of(operands.first()) {
+            Some(name) => level
                 .resources
                 .and_then(|resources| dict_entry(doc, resources, b"Font"))
                 .and_then(|fonts| dict_entry(doc, fonts, name)),
@@ -258,10 +303,14 @@ impl<'a> Page<'_, 'a> {
     }
 
     /// A graphics state may bring a font along; read past, it would give wrong words.
-    fn no_font_in_state(&self, operation: &Operation, level: Level<'a>) -> Result<(), ReadError> {
+    fn no_font_in_state(
+        &self,
+        operands: &[Operand<'_>],
+        level: Level<'a>,
+    ) -> Result<(), ReadError> {
         let doc = self.shared.doc;
-        let state = match operation.operands.first() {
-            Some(Object::Name(name)) => level
+        let state = match name_of(operands.first()) {
+            Some(name) => level
                 .resources
                 .and_then(|resources| dict_entry(doc, resources, b"ExtGState"))
                 .and_then(|states| dict_entry(doc, states, name)),
@@ -274,10 +323,10 @@ impl<'a> Page<'_, 'a> {
     }
 
     /// Reads a drawn form; pictures have no words.
-    fn draw(&mut self, operation: &Operation, level: Level<'a>) -> Result<(), ReadError> {
+    fn draw(&mut self, operands: &[Operand<'_>], level: Level<'a>) -> Result<(), ReadError> {
         let doc = self.shared.doc;
-        let object = match operation.operands.first() {
-            Some(Object::Name(name)) => level
+        let object = match name_of(operands.first()) {
+            Some(name) => level
                 .resources
                 .and_then(|resources| dict_entry(doc, resources, b"XObject"))
                 .and_then(|objects| objects.get(name).ok()),

@@ -9,7 +9,9 @@ pub fn folded(text: &str) -> String {
     let ignorable = CodePointSetData::new::<DefaultIgnorableCodePoint>();
     let mut out = String::with_capacity(text.len());
     let mut space = false;
-    for c in text.chars().filter(|&c| !ignorable.contains(c)) {
+    // None of ASCII is.
+    let kept = |c: &char| c.is_ascii() || !ignorable.contains(*c);
+    for c in text.chars().filter(kept) {
         if c.is_whitespace() {
             space = true;
             continue;

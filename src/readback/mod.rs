@@ -10,6 +10,7 @@ mod error;
 mod fold;
 mod font;
 mod metadata;
+mod operators;
 pub mod proof;
 mod state;
 mod strings;

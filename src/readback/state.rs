@@ -1,10 +1,10 @@
 //! What all pages of one reading share: fonts already read, and how much work is left.
 
-use std::collections::{BTreeSet, HashMap};
+use std::collections::BTreeSet;
 use std::rc::Rc;
 
-use lopdf::content::{Content, Operation};
 use lopdf::{Dictionary, Document, Stream};
+use rustc_hash::FxHashMap;
 
 use super::ReadError;
 use super::access::{MAX_STREAM, dict_entry, resolve};
@@ -23,7 +23,7 @@ const MAX_TEXT: usize = 64 << 20;
 pub(super) struct Shared<'a> {
     pub(super) doc: &'a Document,
     /// By the dictionary's place in memory, which names direct and indirect fonts alike.
-    fonts: HashMap<*const Dictionary, Rc<Font>>,
+    fonts: FxHashMap<*const Dictionary, Rc<Font>>,
     seen: BTreeSet<FontSeen>,
     content_left: usize,
     operations_left: usize,
@@ -34,7 +34,7 @@ impl<'a> Shared<'a> {
     pub(super) fn new(doc: &'a Document) -> Shared<'a> {
         Shared {
             doc,
-            fonts: HashMap::new(),
+            fonts: FxHashMap::default(),
             seen: BTreeSet::new(),
             content_left: MAX_CONTENT,
             operations_left: MAX_OPERATIONS,
@@ -83,12 +83,21 @@ impl<'a> Shared<'a> {
         Ok(())
     }
 
-    /// The operators of content streams that belong together.
-    pub(super) fn operations(
+    /// Takes an operator off those that may still be read.
+    pub(super) fn spend_operator(&mut self) -> Result<(), ReadError> {
+        self.operations_left = self
+            .operations_left
+            .checked_sub(1)
+            .ok_or(ReadError::TooLarge("drawing operators"))?;
+        Ok(())
+    }
+
+    /// The content of streams that belong together.
+    pub(super) fn content(
         &mut self,
         streams: &[&Stream],
         page: usize,
-    ) -> Result<Vec<Operation>, ReadError> {
+    ) -> Result<Vec<u8>, ReadError> {
         let mut bytes = Vec::new();
         for stream in streams {
             let part = stream
@@ -96,7 +105,10 @@ impl<'a> Shared<'a> {
                 .map_err(|error| {
                     ReadError::page(page, format!("has content that cannot be read ({error})"))
                 })?;
-            bytes.extend(part);
+            match bytes.is_empty() {
+                true => bytes = part,
+                false => bytes.extend(part),
+            }
             // Two streams of one page never share a token.
             bytes.push(b'\n');
         }
@@ -104,13 +116,6 @@ impl<'a> Shared<'a> {
             .content_left
             .checked_sub(bytes.len())
             .ok_or(ReadError::TooLarge("page content"))?;
-        let content = Content::decode_strict(&bytes).map_err(|error| {
-            ReadError::page(page, format!("has content that cannot be read ({error})"))
-        })?;
-        self.operations_left = self
-            .operations_left
-            .checked_sub(content.operations.len())
-            .ok_or(ReadError::TooLarge("drawing operators"))?;
-        Ok(content.operations)
+        Ok(bytes)
     }
 }

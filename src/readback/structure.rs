@@ -1,8 +1,9 @@
 //! The structure tree: the order and the roles in which the words are read.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashMap;
 
 use lopdf::{Dictionary, Document, Object, ObjectId};
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::access::{dict_entry, entry, name_entry, resolve, text_entry};
 use super::content::{Mark, Sequence};
@@ -25,9 +26,9 @@ struct Walk<'a> {
     /// Page index, from nought, by the page's object.
     numbers: &'a HashMap<ObjectId, usize>,
     /// Texts not yet referred to.
-    texts: HashMap<(usize, Mark), &'a str>,
+    texts: FxHashMap<(usize, Mark), &'a str>,
     /// Elements met, by their place in memory.
-    met: HashSet<*const Dictionary>,
+    met: FxHashSet<*const Dictionary>,
     roles: Vec<String>,
     languages: Vec<String>,
     leaves: Vec<Leaf>,
@@ -46,7 +47,7 @@ pub(super) fn lines(
         doc,
         numbers,
         texts: texts(contents)?,
-        met: HashSet::new(),
+        met: FxHashSet::default(),
         roles: Vec::new(),
         languages: Vec::new(),
         leaves: Vec::new(),
@@ -82,8 +83,8 @@ pub(super) fn lines(
 }
 
 /// Every sequence's text by page index and mark; no mark may be used twice.
-fn texts(contents: &[Vec<Sequence>]) -> Result<HashMap<(usize, Mark), &str>, ReadError> {
-    let mut texts = HashMap::new();
+fn texts(contents: &[Vec<Sequence>]) -> Result<FxHashMap<(usize, Mark), &str>, ReadError> {
+    let mut texts = FxHashMap::default();
     for (page, sequences) in contents.iter().enumerate() {
         for Sequence { mark, text } in sequences {
             if texts.insert((page, *mark), text.as_str()).is_some() {
@@ -191,16 +192,17 @@ impl<'a> Walk<'a> {
         page: Option<&Object>,
         form: Option<ObjectId>,
     ) -> Result<(), ReadError> {
-        let path = self.roles.join("/");
+        let path = || self.roles.join("/");
         let page = page
             .and_then(|page| page.as_reference().ok())
             .and_then(|id| self.numbers.get(&id).copied());
         let Some(page) = page else {
-            return wrong(format!("content {mcid} of {path} is on no page"));
+            return wrong(format!("content {mcid} of {} is on no page", path()));
         };
         let Some(text) = self.texts.remove(&(page, Mark { form, mcid })) else {
             return wrong(format!(
-                "content {mcid} of {path} is not on page {}, or is named twice",
+                "content {mcid} of {} is not on page {}, or is named twice",
+                path(),
                 page + 1
             ));
         };

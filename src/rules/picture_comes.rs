@@ -146,6 +146,26 @@ impl Rule for PictureComes {
         (verdict, memory)
     }
 
+    fn reaching(&self, problem: &Problem, _panel: usize, words: usize, _pictures: usize) -> u64 {
+        // They have waited for a panel, and no more than one of them meets its picture on this one.
+        match all_of_queue(problem, |window| window.latest == 1) {
+            true => PER_PANEL * words.saturating_sub(1) as u64,
+            false => 0,
+        }
+    }
+
+    fn leaving(&self, problem: &Problem, words: usize, pictures: usize) -> u64 {
+        let late = match all_of_queue(problem, |window| window.latest <= 0) {
+            true => words,
+            false => 0,
+        };
+        let soon = match all_of_queue(problem, |window| window.soonest >= 0) {
+            true => pictures,
+            false => 0,
+        };
+        PER_PANEL * (late + soon) as u64
+    }
+
     fn in_words(&self, rules: &Rules) -> String {
         let after = |panels: i8| match panels {
             0 => "on the panel of its words".to_string(),
@@ -176,6 +196,12 @@ impl Rule for PictureComes {
 /// The picture's window; a picture of a part without words has none to wait for.
 fn window(picture: &PictureFacts) -> Option<Window> {
     picture.comes.filter(|_| picture.word_row.is_some())
+}
+
+/// Whether something holds of the windows of all pictures of the queue.
+fn all_of_queue(problem: &Problem, holds: impl Fn(Window) -> bool) -> bool {
+    let mut queued = problem.pictures.iter().filter(|picture| picture.queued);
+    queued.all(|picture| window(picture).is_some_and(&holds))
 }
 
 /// What the pictures cost whose words stand here and that are pinned to a panel of the part.

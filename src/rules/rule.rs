@@ -108,6 +108,11 @@ pub trait Rule: Sync {
         0
     }
 
+    /// The same of what it costs on any panel that so many still wait behind it.
+    fn leaving(&self, _problem: &Problem, _words: usize, _pictures: usize) -> Cost {
+        0
+    }
+
     /// What it asks as the plan has it: "no panel is fuller than 95 %".
     fn in_words(&self, rules: &Rules) -> String;
 

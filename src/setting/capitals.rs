@@ -3,7 +3,8 @@
 use std::ops::Range;
 
 use super::part::Setter;
-use super::shaped::{ShapedLine, words_of};
+use super::shaped::ShapedLine;
+use super::sources::words_of;
 use super::{Note, Row, RowNote};
 use crate::plan::CapitalsStyle;
 use crate::text::LineKind;

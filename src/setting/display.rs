@@ -119,7 +119,7 @@ impl Heading<'_> {
 
     /// Each word on a line of its own.
     pub(super) fn word_by_word(&self, setting: &Setting) -> Stand {
-        let words = super::shaped::words_of(&self.line.text);
+        let words = super::sources::words_of(&self.line.text);
         let across = words.map(|word| {
             let width = self.line.width(self.shaper, word.clone());
             (word, setting.left, width)

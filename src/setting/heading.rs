@@ -2,7 +2,8 @@
 
 use std::ops::Range;
 
-use super::shaped::{ShapedLine, words_of};
+use super::shaped::ShapedLine;
+use super::sources::words_of;
 use crate::names::Length;
 use crate::typeface::Shaper;
 

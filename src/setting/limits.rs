@@ -114,7 +114,7 @@ impl Setter<'_> {
 
     /// Whether prose is so much that to tell how many panels it needs is no use. A letter is taken for a fifth of
     /// an em, about half of what it is.
-    fn far_too_much(&self, rows: &[Row], plan: &PartPlan) -> Option<Fault> {
+    pub(super) fn far_too_much(&self, rows: &[Row], plan: &PartPlan) -> Option<Fault> {
         let prose = rows.iter().filter(|row| row.kind.is_prose());
         let letters: usize = prose.map(|row| row.shaped.text.chars().count()).sum();
         let area = |panel: &PanelName| Some(self.areas.get(self.areas.of(*panel, None)?));

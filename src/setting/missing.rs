@@ -60,7 +60,7 @@ fn missing_in(
     shaper: &Shaper<'_>,
 ) -> Vec<(Range<usize>, Option<Range<usize>>)> {
     let mut found = Vec::new();
-    for word in line.set(shaper, stretch).to_vec() {
+    for word in line.set(shaper, stretch).iter() {
         for &(at, length) in &word.shaped.missing {
             let from = word.text.start + at;
             let sources = line.sources(from..from + length);

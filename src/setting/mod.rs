@@ -5,6 +5,7 @@
 //! ornament or room left empty) with how each stands in every column of the part.
 
 mod agree;
+mod alike;
 mod areas;
 mod broken;
 mod caesura;
@@ -30,6 +31,7 @@ mod remembered;
 mod rows;
 mod shaped;
 mod solid;
+mod sources;
 mod stand;
 mod titling;
 mod turnover;
@@ -118,13 +120,13 @@ pub struct SetPart {
     /// The faces it is set in.
     pub typeface: Typeface,
     /// Its rows.
-    pub rows: Vec<Row>,
+    pub rows: Arc<Vec<Row>>,
     /// The columns that its panels have.
     pub columns: Vec<Column>,
     /// Which column each text area is, by [`AreaId`]; nothing for areas of other parts.
     pub column_of_area: Vec<Option<usize>>,
     /// Where a panel may begin, in order: before each row, and within paragraphs.
-    pub places: Vec<RowPlace>,
+    pub places: Arc<Vec<RowPlace>>,
     /// Remarks about rows, for the columns that they come to stand in.
     pub notes: Vec<RowNote>,
 }

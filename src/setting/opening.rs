@@ -4,7 +4,8 @@ use std::ops::Range;
 
 use super::opportunities::shortens_name;
 use super::part::Setter;
-use super::shaped::{ShapedLine, words_of};
+use super::shaped::ShapedLine;
+use super::sources::words_of;
 use super::{Note, Row, RowNote};
 use crate::plan::{Opening, OpeningWords};
 use crate::text::LineKind;

@@ -2,16 +2,18 @@
 
 use std::collections::BTreeSet;
 use std::ops::Range;
+use std::sync::Arc;
+
+use rayon::prelude::*;
 
 use super::agree::PartPair;
+use super::alike::WholePart;
 use super::areas::{AreaId, Areas};
-use super::paragraph::Divider;
+use super::paragraph::{Divider, Paragraph};
 use super::remembered::{Memory, Remembered, RowNumber};
 use super::shaped::ShapedLine;
 use super::usual::{Usual, deepest_of_stanza, usual_deepest};
-use super::{
-    Column, Row, RowNote, RowPlace, SetPart, broken, mirror, missing, solid, titling, usual,
-};
+use super::{Column, Row, RowNote, SetPart, broken, mirror, missing, solid, titling, usual};
 use crate::names::{Direction, Fault, Faults, HalfLines, Length, Location};
 use crate::plan::{Align, HeadingAlign, Opening, PartPlan, Plan, TextStyle};
 use crate::text::{LineKind, Manuscript, Part, RoomRequest};
@@ -48,6 +50,45 @@ pub(super) fn set_part(
         areas: mirrored.as_ref().unwrap_or(given.areas),
         own_areas: given.areas.on(&plan.on),
     };
+    let index = pair.manuscript;
+    let set = match as_before(&setter, (plan, index), remembered) {
+        Some((whole, column_of_area)) => {
+            remembered.reused(&part.name);
+            let mut faults = Faults::from_iter(setter.far_too_much(&whole.rows, plan));
+            faults.extend(setter.without_room(&whole.rows, &whole.columns, plan));
+            match faults.is_empty() {
+                true => Ok((whole, column_of_area)),
+                false => Err(faults),
+            }
+        }
+        None => {
+            let mirrored = mirrored.as_ref();
+            set_anew(given, pair, (&setter, &typeface, mirrored), remembered)
+        }
+    };
+    drop(shaper);
+    let (whole, column_of_area) = set?;
+    Ok(SetPart {
+        name: part.name.clone(),
+        plan_index: pair.plan,
+        manuscript_index: index,
+        typeface,
+        rows: whole.rows,
+        columns: whole.columns,
+        column_of_area,
+        places: whole.places,
+        notes: whole.notes,
+    })
+}
+
+/// Sets a part that is not as it was the last time, and tells which of its columns each area is.
+fn set_anew(
+    given: &Given<'_>,
+    pair: &PartPair,
+    (setter, typeface, mirrored): (&Setter<'_>, &Typeface, Option<&Areas>),
+    remembered: &mut Remembered,
+) -> Result<(WholePart, Vec<Option<usize>>), Faults> {
+    let (part, plan) = (setter.part, &given.plan.parts[pair.plan]);
     let mut rows = setter.rows();
     setter.align_halves(&mut rows);
     let mut faults = setter.opening_faults(plan);
@@ -59,10 +100,10 @@ pub(super) fn set_part(
     }
     let search = missing::Search {
         style: &plan.text,
-        typeface: &typeface,
+        typeface,
         fonts: given.fonts,
     };
-    let mut memory = remembered.part(&part.name, &setter);
+    let mut memory = remembered.part(&part.name, setter);
     let numbers = setter.numbers(&rows, &search, &mut memory)?;
     let (mut columns, column_of_area) = setter.columns(plan, &rows);
     setter.set_rows(&mut rows, &columns, (&numbers, &mut memory));
@@ -74,23 +115,27 @@ pub(super) fn set_part(
     notes.extend(setter.opening_notes(&rows, columns.len()));
     notes.extend(setter.capitals_notes(&rows, columns.len()));
     notes.extend(setter.emphasis_notes(&rows, columns.len()));
-    if let Some(mirrored) = &mirrored {
+    if let Some(mirrored) = mirrored {
         mirror::turn_back(mirrored, &mut rows, &mut columns);
     }
-    notes.extend(own_notes(given, pair, (&rows, &columns), &shaper));
-    drop(shaper);
-    remembered.keep(&part.name, memory);
-    Ok(SetPart {
-        notes,
-        name: part.name.clone(),
-        plan_index: pair.plan,
-        manuscript_index: pair.manuscript,
-        typeface,
-        places: RowPlace::all(&rows),
-        rows,
-        columns,
-        column_of_area,
-    })
+    notes.extend(own_notes(given, pair, (&rows, &columns), setter.shaper));
+    let whole = WholePart::of((setter, pair.manuscript), columns, rows, notes);
+    // What is turned back is not what its setter would know again.
+    let known = mirrored.is_none().then(|| whole.clone());
+    remembered.keep(&part.name, memory, known);
+    Ok((whole, column_of_area))
+}
+
+/// The part of that number as it was set the last time, if it would be set alike in all, and which of its columns each area
+/// is now.
+fn as_before(
+    setter: &Setter<'_>,
+    (plan, index): (&PartPlan, usize),
+    remembered: &Remembered,
+) -> Option<(WholePart, Vec<Option<usize>>)> {
+    let whole = remembered.whole(&setter.part.name, setter, index)?;
+    let (columns, column_of_area) = setter.columns(plan, &whole.rows);
+    (columns == whole.columns).then_some((whole, column_of_area))
 }
 
 /// What is told of a part's lines: words that are broken, readings without enough room, and signs without a form for lines
@@ -203,6 +248,8 @@ impl Setter<'_> {
             .filter(|(row, number)| !memory.recall(**number, row))
             .map(|(row, _)| row)
             .collect();
+        // Each row shapes its words once; the two or more that are shaped at a time share what they know.
+        new.par_iter().for_each(|row| row.shaped.shape(self.shaper));
         let mut faults = Faults::new();
         faults.extend(search.faults(&new, (self.manuscript, &self.part.lines), self.shaper));
         numbered().for_each(|(row, number)| memory.keep(*number, row));
@@ -237,17 +284,28 @@ impl Setter<'_> {
         columns: &[Column],
         (numbers, memory): (&[RowNumber], &mut Memory),
     ) {
-        let mut divider = Divider::new(self.style, self.language);
         let settings = columns.iter().flat_map(Column::settings);
         let narrowest = settings.map(|setting| setting.measure).min();
         let narrowest = narrowest.unwrap_or(Length::ZERO);
-        let paragraphs = rows.iter_mut().zip(numbers);
-        for (row, number) in paragraphs.filter(|(row, _)| row.kind.is_prose()) {
+        let room = |row: &Row| {
             let initial = row.shaped.drop.as_ref().map(|drop| drop.width);
             let stands_in = row.indent * 2 + row.first_indent + initial.unwrap_or_default();
-            let room = (narrowest - stands_in).max(self.style.size);
-            let measure = || self.measure_paragraph(&row.shaped, &mut divider, room);
-            row.paragraph = Some(memory.paragraph(*number, room, measure));
+            (narrowest - stands_in).max(self.style.size)
+        };
+        let paragraphs = rows.iter_mut().zip(numbers);
+        let paragraphs = paragraphs.filter(|(row, _)| row.kind.is_prose());
+        let paragraphs: Vec<(&mut Row, &RowNumber)> = paragraphs.collect();
+        let divider = Divider::new(self.style, self.language);
+        let of_row = |(row, number): &(&mut Row, &RowNumber)| {
+            let room = room(row);
+            let known = memory.measured(**number, room);
+            let measure = || Arc::new(self.measure_paragraph(&row.shaped, &divider, room));
+            (room, known.unwrap_or_else(measure))
+        };
+        let measured: Vec<(Length, Arc<Paragraph>)> = paragraphs.par_iter().map(of_row).collect();
+        for ((row, number), (room, paragraph)) in paragraphs.into_iter().zip(measured) {
+            memory.keep_measured(*number, room, &paragraph);
+            row.paragraph = Some(paragraph);
         }
     }
 

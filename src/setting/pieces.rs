@@ -26,7 +26,7 @@ pub struct LinePiece {
 
 impl ShapedLine {
     /// The words and parts of words in a stretch, in order.
-    pub fn pieces(&self, stretch: Range<usize>) -> Vec<LinePiece> {
+    fn pieces(&self, shaper: &Shaper<'_>, stretch: Range<usize>) -> Vec<LinePiece> {
         let first = self
             .words
             .partition_point(|word| word.text.end <= stretch.start);
@@ -47,7 +47,7 @@ impl ShapedLine {
                 };
                 let voice = self
                     .voice_at(text.start)
-                    .or(word.voices.first().map(|v| v.1));
+                    .or_else(|| self.voice_at(word.text.start));
                 pieces.extend(voice.map(|voice| LinePiece {
                     text,
                     voice,
@@ -58,8 +58,36 @@ impl ShapedLine {
             }
             self.cut(word, begins..to, &stretch, &mut pieces);
         }
-        span_runs(&mut pieces);
+        self.span_runs(shaper, &mut pieces);
         pieces
+    }
+
+    /// Tells each piece how far the words reach that are shaped with it.
+    fn span_runs(&self, shaper: &Shaper<'_>, pieces: &mut [LinePiece]) {
+        for run in pieces.chunk_by_mut(|one, next| self.goes_on(shaper, one, next)) {
+            let (Some(first), Some(last)) = (run.first(), run.last()) else {
+                continue;
+            };
+            let spaced = first.context.space_before && !first.context.space_apart;
+            let from = first.text.start - usize::from(spaced);
+            let to = last.text.end + usize::from(last.context.space_behind);
+            for piece in run {
+                piece.context.run = (from, to);
+            }
+        }
+    }
+
+    /// Whether the second of two neighbouring pieces is shaped with the first: in its voice and script, running the same way,
+    /// and so the space between them, which their face looks past. What is solid is set by itself.
+    fn goes_on(&self, shaper: &Shaper<'_>, one: &LinePiece, next: &LinePiece) -> bool {
+        let alike = |piece: &LinePiece| (piece.voice, piece.context.level, piece.context.script);
+        let solid = one.kind.is_solid() || next.kind.is_solid();
+        if solid || alike(one) != alike(next) || next.context.space_apart {
+            return false;
+        }
+        let spaces = &self.text[one.text.end..next.text.start];
+        let words = (&self.text[one.text.clone()], &self.text[next.text.clone()]);
+        !next.context.space_before || shaper.looks_past(spaces, words, one.voice)
     }
 
     /// The readings whose base lies in a part of a word, each with its number.
@@ -79,9 +107,9 @@ impl ShapedLine {
         stretch: &Range<usize>,
         pieces: &mut Vec<LinePiece>,
     ) {
-        for (index, &(voice_from, voice)) in word.voices.iter().enumerate() {
-            let next = word.voices.get(index + 1);
-            let voice_to = next.map_or(word.text.end, |next| next.0);
+        let mut voices = self.voices_in(word).peekable();
+        while let Some((voice_from, voice)) = voices.next() {
+            let voice_to = voices.peek().map_or(word.text.end, |next| next.0);
             let (start, end) = (part.start.max(voice_from), part.end.min(voice_to));
             let parts = self.one_way(start..end);
             for (text, kind) in parts.flat_map(|part| self.solid_parts(part)) {
@@ -166,9 +194,14 @@ impl ShapedLine {
         of_whole.unwrap_or_else(|| self.set_anew(shaper, stretch))
     }
 
+    /// Shapes the words of the whole line, if they have not been shaped.
+    pub(super) fn shape(&self, shaper: &Shaper<'_>) {
+        self.set(shaper, self.start()..self.trimmed_end(self.text.len()));
+    }
+
     fn set_anew(&self, shaper: &Shaper<'_>, stretch: Range<usize>) -> Arc<[SetWord]> {
-        let pieces = self.pieces(stretch);
-        let runs = pieces.chunk_by(goes_on);
+        let pieces = self.pieces(shaper, stretch);
+        let runs = pieces.chunk_by(|one, next| one.context.run == next.context.run);
         let words = runs.flat_map(|run| self.set_run(shaper, run));
         let mut words: Vec<SetWord> = words.collect();
         self.fit_solid(shaper, &mut words);
@@ -176,19 +209,20 @@ impl ShapedLine {
     }
 
     /// The words of a stretch, those within it as they stand in the whole line: only the first and the last may change,
-    /// for what stands beside them is another. Nothing where that cannot be said: the whole line has not been shaped, a
-    /// face looks along it, or a word is not plain.
+    /// for what stands beside them is another. Nothing where that cannot be said: the whole line has not been shaped, one of
+    /// those two is shaped with others, or a word is not plain.
     fn set_of_whole(&self, shaper: &Shaper<'_>, stretch: &Range<usize>) -> Option<Arc<[SetWord]>> {
         let whole = self.whole.get()?;
         let first = whole.partition_point(|word| word.text.end <= stretch.start);
         let behind = whole.partition_point(|word| word.text.start < stretch.end);
         let words = whole.get(first..behind)?;
-        let changes =
-            |word: &SetWord| word.kind != PieceKind::Word || shaper.looks_along_line(word.voice);
-        if words.iter().any(changes) {
+        let last = words.len().saturating_sub(1);
+        let changes = |(at, word): (usize, &SetWord)| {
+            word.kind != PieceKind::Word || (at == 0 || at == last) && !word.is_by_itself()
+        };
+        if words.iter().enumerate().any(changes) {
             return None;
         }
-        let last = words.len().saturating_sub(1);
         let set = words.iter().enumerate().map(|(at, word)| match at {
             at if at == 0 || at == last => self.set_at_end(shaper, word, stretch),
             _ => word.clone(),
@@ -201,6 +235,13 @@ impl ShapedLine {
         let text = word.text.start.max(stretch.start)..word.text.end.min(stretch.end);
         let own = self.words.partition_point(|own| own.text.end <= text.start);
         let context = self.context(&self.words[own], &text, stretch);
+        if let Some(shaped) = word.shaped_alike(&text, context) {
+            return SetWord {
+                shaped,
+                context,
+                ..word.clone()
+            };
+        }
         SetWord {
             shaped: shaper.word_of(&self.text, text.clone(), word.voice, context),
             text,
@@ -232,7 +273,7 @@ impl ShapedLine {
             .collect();
         // What stands upright is shaped by itself.
         let together = match first.context.posture {
-            Posture::AlongLine => shaper.run(&self.text, &words, voice),
+            Posture::AlongLine if words.len() > 1 => shaper.run(&self.text, &words, voice),
             _ => None,
         };
         let shaped: Vec<Arc<ShapedWord>> = match together {
@@ -256,36 +297,14 @@ impl ShapedLine {
     }
 }
 
-/// Whether the second of two neighbouring pieces is set with the first: in its voice and script, running the
-/// same way, and so the space between them. What is solid is set by itself.
-fn goes_on(one: &LinePiece, next: &LinePiece) -> bool {
-    let alike = |piece: &LinePiece| (piece.voice, piece.context.level, piece.context.script);
-    let solid = one.kind.is_solid() || next.kind.is_solid();
-    !solid && alike(one) == alike(next) && !next.context.space_apart
-}
-
-/// Tells each piece how far the words reach that are set with it.
-fn span_runs(pieces: &mut [LinePiece]) {
-    for run in pieces.chunk_by_mut(goes_on) {
-        let (Some(first), Some(last)) = (run.first(), run.last()) else {
-            continue;
-        };
-        let spaced = first.context.space_before && !first.context.space_apart;
-        let from = first.text.start - usize::from(spaced);
-        let to = last.text.end + usize::from(last.context.space_behind);
-        for piece in run {
-            piece.context.run = (from, to);
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::assets::Assets;
     use crate::names::Length;
     use crate::setting::voices::stressed;
     use crate::text::{Run, Style};
-    use crate::typeface::Emphasis;
+    use crate::typeface::{Emphasis, FontLibrary, Typeface};
 
     fn voice(stress: Emphasis) -> FontStyle {
         FontStyle {
@@ -311,13 +330,27 @@ mod tests {
         })
     }
 
+    /// The pieces of a stretch in a family of the program.
+    fn pieces(family: &str, line: &ShapedLine, stretch: Range<usize>) -> Vec<LinePiece> {
+        let fonts = FontLibrary::new(Assets::memory());
+        let family = fonts.open_family(family).expect("a family of the program");
+        let typeface = Typeface::new(family, Vec::new());
+        line.pieces(&Shaper::new(&typeface, "es"), stretch)
+    }
+
     #[test]
     fn an_escape_does_not_cut_a_word() {
         let line = line("T\\*o you", &[(0..1, false), (2..8, false)]);
-        let pieces: Vec<Range<usize>> = line.pieces(0..7).into_iter().map(|p| p.text).collect();
+        let pieces = pieces("Alegreya", &line, 0..7).into_iter();
+        let pieces: Vec<Range<usize>> = pieces.map(|p| p.text).collect();
         assert_eq!(line.text, "T*o you");
         assert_eq!(pieces, [0..3, 4..7]);
         assert_eq!(line.sources(0..3), [(0, 1), (2, 4)]);
+    }
+
+    fn runs(family: &str, line: &ShapedLine, stretch: Range<usize>) -> Vec<(usize, usize)> {
+        let pieces = pieces(family, line, stretch).into_iter();
+        pieces.map(|piece| piece.context.run).collect()
     }
 
     #[test]
@@ -327,11 +360,29 @@ mod tests {
             &[(0..8, false), (9..19, true), (20..25, false)],
         );
         assert_eq!(line.text, "one two three four five");
-        let runs = |stretch| -> Vec<(usize, usize)> {
-            let pieces = line.pieces(stretch).into_iter();
-            pieces.map(|piece| piece.context.run).collect()
-        };
+        // Playpen Sans looks past every space.
+        let runs = |stretch| runs("Playpen Sans", &line, stretch);
         assert_eq!(runs(0..23), [(0, 8), (0, 8), (7, 19), (7, 19), (18, 23)]);
         assert_eq!(runs(4..13), [(4, 8), (7, 13)]);
+    }
+
+    /// Alegreya's rules see a numeral behind "siglo " and "capítulo ", and so past the spaces between an o and such letters.
+    #[test]
+    fn a_run_ends_where_no_rule_looks_past_the_space() {
+        let line = line("un siglo XVI. y  más", &[(0..21, false)]);
+        let alone = |word: &str| {
+            let at = line.text.find(word).expect("the word");
+            (
+                at.saturating_sub(1),
+                (at + word.len() + 1).min(line.text.len()),
+            )
+        };
+        let together = (2, 14);
+        // Of more spaces than one it is not asked what looks past them.
+        let rest = (13, line.text.len());
+        assert_eq!(
+            runs("Alegreya", &line, 0..line.text.len()),
+            [alone("un"), together, together, rest, rest]
+        );
     }
 }

@@ -11,20 +11,23 @@ use std::sync::Arc;
 
 use rustc_hash::{FxHashMap, FxHasher};
 
+use super::alike::WholePart;
 use super::here::{Beside, LineContext, OfOthers};
 use super::paragraph::Paragraph;
 use super::part::Setter;
-use super::shaped::{DropCap, LineWord, SetWord};
+use super::shaped::{DropCap, SetWord};
 use super::{Row, RowAt, Setting};
 use crate::names::{Direction, Length};
 use crate::plan::TextStyle;
 use crate::text::{LineKind, Ruby};
-use crate::typeface::Base;
+use crate::typeface::{Base, FontStyle};
 
 /// What has been found of a book's lines, by part.
 #[derive(Default)]
 pub struct Remembered {
     parts: HashMap<String, OfPart>,
+    /// Parts as they were set the last time, each with what it was set by.
+    whole: HashMap<String, (SetBy, WholePart)>,
 }
 
 impl Remembered {
@@ -43,7 +46,7 @@ struct OfPart {
 }
 
 /// What all rows of a part are set by.
-#[derive(PartialEq)]
+#[derive(Clone, PartialEq)]
 struct SetBy {
     style: TextStyle,
     language: String,
@@ -76,7 +79,7 @@ struct RowResults {
 #[derive(PartialEq)]
 struct RowContent {
     text: String,
-    words: Vec<LineWord>,
+    voices: Vec<(usize, FontStyle)>,
     drop: Option<DropCap>,
     rubies: Vec<Ruby>,
     caesura: Option<(usize, Length)>,
@@ -87,7 +90,7 @@ struct RowContent {
 }
 
 /// What the setting of a row hangs on where it stands.
-struct At {
+pub(super) struct At {
     setting: Setting,
     beside: Option<Beside>,
     /// What it asked of the part's other rows.
@@ -106,12 +109,24 @@ pub(super) struct Memory {
     by_hash: FxHashMap<u64, Vec<usize>>,
 }
 
+impl SetBy {
+    fn of(setter: &Setter<'_>) -> SetBy {
+        SetBy {
+            // Where the plan asks for a typeface is no matter of how it looks.
+            style: setter.style.clone().without_places(),
+            language: setter.language.to_string(),
+            reads: setter.reads,
+            base: setter.base,
+        }
+    }
+}
+
 impl RowContent {
     fn of(row: &Row) -> RowContent {
         let shaped = &row.shaped;
         RowContent {
             text: shaped.text.clone(),
-            words: shaped.words.clone(),
+            voices: shaped.voices.clone(),
             drop: shaped.drop.clone(),
             rubies: shaped.rubies.clone(),
             caesura: shaped.caesura,
@@ -125,9 +140,9 @@ impl RowContent {
     /// Whether a row is made of this.
     fn is_of(&self, row: &Row) -> bool {
         let shaped = &row.shaped;
-        let words = (&shaped.text, &shaped.words, &shaped.drop, &shaped.rubies);
+        let words = (&shaped.text, &shaped.voices, &shaped.drop, &shaped.rubies);
         let stands = (&row.kind, row.indent, row.first_indent, row.stepped);
-        words == (&self.text, &self.words, &self.drop, &self.rubies)
+        words == (&self.text, &self.voices, &self.drop, &self.rubies)
             && shaped.caesura == self.caesura
             && stands == (&self.kind, self.indent, self.first_indent, self.stepped)
     }
@@ -141,7 +156,7 @@ fn hash(text: &str, indent: Length) -> u64 {
 }
 
 impl At {
-    fn of(here: &LineContext<'_>) -> At {
+    pub fn of(here: &LineContext<'_>) -> At {
         At {
             setting: here.column.line(0),
             beside: here.beside,
@@ -159,13 +174,7 @@ impl At {
 impl Remembered {
     /// What is known of a part that is set by the same as before.
     pub(super) fn part(&mut self, name: &str, setter: &Setter<'_>) -> Memory {
-        let set_by = SetBy {
-            // Where the plan asks for a typeface is no matter of how it looks.
-            style: setter.style.clone().without_places(),
-            language: setter.language.to_string(),
-            reads: setter.reads,
-            base: setter.base,
-        };
+        let set_by = SetBy::of(setter);
         let known = self.parts.remove(name);
         let known = known.filter(|known| known.set_by == set_by);
         let mut memory = Memory {
@@ -185,9 +194,42 @@ impl Remembered {
         memory
     }
 
-    /// Keeps what was used of a part.
-    pub(super) fn keep(&mut self, name: &str, memory: Memory) {
+    /// A part as it was set the last time, if it would be set alike now, but for its columns.
+    pub(super) fn whole(&self, name: &str, setter: &Setter<'_>, index: usize) -> Option<WholePart> {
+        let (set_by, whole) = self.whole.get(name)?;
+        let alike = whole.is_of(setter, index) && *set_by == SetBy::of(setter);
+        alike.then(|| whole.clone())
+    }
+
+    /// Notes that a part was handed out as it was.
+    pub(super) fn reused(&mut self, name: &str) {
+        let known = self.parts.get_mut(name);
+        let rows = known.into_iter().flat_map(|known| &mut known.rows);
+        rows.for_each(|row| row.set_anew = false);
+    }
+
+    /// As much of it as hands out parts that would be set alike in all: it shares them, and takes no room of its own.
+    pub(crate) fn of_whole_parts(&self) -> Remembered {
+        Remembered {
+            whole: self.whole.clone(),
+            ..Remembered::default()
+        }
+    }
+
+    /// Hands out, from now on, the whole parts of another in place of its own.
+    pub(crate) fn take_whole_parts(&mut self, of: &Remembered) {
+        self.whole.clone_from(&of.whole);
+    }
+
+    /// Keeps what was used of a part, and the whole of it where that may be handed out again.
+    pub(super) fn keep(&mut self, name: &str, memory: Memory, whole: Option<WholePart>) {
         let rows = memory.rows.into_iter().filter(|row| row.used);
+        match whole {
+            Some(whole) => self
+                .whole
+                .insert(name.to_string(), (memory.set_by.clone(), whole)),
+            None => self.whole.remove(name),
+        };
         let kept = OfPart {
             set_by: memory.set_by,
             rows: rows
@@ -246,22 +288,31 @@ impl Memory {
         }
     }
 
-    /// A paragraph measured for lines as narrow as that.
-    pub fn paragraph(
-        &mut self,
-        number: RowNumber,
-        narrowest: Length,
-        measure: impl FnOnce() -> Paragraph,
-    ) -> Arc<Paragraph> {
-        let row = &mut self.rows[number.0];
+    /// A paragraph that is known as measured for lines as narrow as that.
+    pub fn measured(&self, number: RowNumber, narrowest: Length) -> Option<Arc<Paragraph>> {
+        let row = &self.rows[number.0];
         let measured = |found: &RowResults| {
             let (room, paragraph) = found.paragraph.as_ref()?;
             (*room == narrowest).then(|| Arc::clone(paragraph))
         };
-        let found = measured(&row.now).or_else(|| measured(&row.before));
-        let found = found.unwrap_or_else(|| Arc::new(measure()));
-        row.now.paragraph = Some((narrowest, Arc::clone(&found)));
-        found
+        measured(&row.now).or_else(|| measured(&row.before))
+    }
+
+    /// Keeps a paragraph measured for lines as narrow as that.
+    pub fn keep_measured(
+        &mut self,
+        number: RowNumber,
+        narrowest: Length,
+        paragraph: &Arc<Paragraph>,
+    ) {
+        self.rows[number.0].now.paragraph = Some((narrowest, Arc::clone(paragraph)));
+    }
+
+    /// Whether a row is remembered as it stands in the plain column that `here` says.
+    pub fn knows(&self, number: RowNumber, here: &LineContext<'_>) -> bool {
+        let remembered = &self.rows[number.0];
+        let known = remembered.before.at.iter().chain(&remembered.now.at);
+        known.into_iter().any(|(at, _)| at.is(here))
     }
 
     /// A row in the plain column that `here` says.
@@ -269,7 +320,7 @@ impl Memory {
         &mut self,
         number: RowNumber,
         here: &LineContext<'_>,
-        set: impl FnOnce() -> RowAt,
+        set: impl FnOnce() -> (RowAt, At),
     ) -> RowAt {
         let remembered = &mut self.rows[number.0];
         let is_here = |(at, _): &(At, RowAt)| at.is(here);
@@ -280,8 +331,8 @@ impl Memory {
             Some(at) => remembered.before.at.swap_remove(at),
             None => {
                 remembered.set_anew = true;
-                let found = set();
-                (At::of(here), found)
+                let (found, at) = set();
+                (at, found)
             }
         };
         remembered.now.at.push(found);

@@ -6,6 +6,7 @@ use std::sync::{Arc, OnceLock};
 
 use super::opportunities::{Opportunity, opportunities};
 use super::solid::PieceKind;
+use super::sources::words_of;
 use crate::names::{Direction, Length, LinesRun};
 use crate::text::{Ruby, Run, Style, TextLine, paragraph};
 use crate::typeface::{
@@ -19,9 +20,13 @@ pub struct ShapedLine {
     pub text: String,
     /// Its words in order; between two words lie only spaces and tabs.
     pub words: Vec<LineWord>,
+    /// From where on words have which voice, in order; each begins within a word or where one does.
+    pub(super) voices: Vec<(usize, FontStyle)>,
     /// Which bytes of the manuscript the text's bytes are: (byte of the text, byte of the manuscript,
     /// length), in order. Empty for words that the program adds.
-    sources: Vec<(usize, usize, usize)>,
+    pub(super) sources: Vec<(usize, usize, usize)>,
+    /// Whether runs of white space of the manuscript are one space here.
+    pub(super) is_paragraph: bool,
     /// The levels of its characters.
     pub(super) levels: Levels,
     /// The stretches of one level and script.
@@ -53,6 +58,33 @@ pub struct SetWord {
     pub kind: PieceKind,
 }
 
+impl SetWord {
+    /// Whether it is shaped with no other word.
+    pub(super) fn is_by_itself(&self) -> bool {
+        let (from, to) = self.context.run;
+        from + 1 >= self.text.start && to <= self.text.end + 1
+    }
+
+    /// The whole word as it stands in another context, which has no space that its own has not; nothing where it has to be
+    /// shaped for that.
+    pub(super) fn shaped_alike(
+        &self,
+        text: &Range<usize>,
+        context: ShapingContext,
+    ) -> Option<Arc<ShapedWord>> {
+        let own = self.context;
+        let begins = own.space_before == context.space_before || !self.shaped.bound.0;
+        let ends = own.space_behind == context.space_behind || !self.shaped.bound.1;
+        if *text != self.text || !self.is_by_itself() || !begins || !ends {
+            return None;
+        }
+        Some(match context.space_before {
+            true => Arc::clone(&self.shaped),
+            false => Arc::new(self.shaped.without_space()),
+        })
+    }
+}
+
 /// A large initial over several grid lines.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DropCap {
@@ -77,8 +109,6 @@ pub struct DropCap {
 pub struct LineWord {
     /// Its bytes in the line's text.
     pub text: Range<usize>,
-    /// Where each voice begins in it; the first entry begins where the word does.
-    pub voices: Vec<(usize, FontStyle)>,
 }
 
 impl ShapedLine {
@@ -104,7 +134,7 @@ impl ShapedLine {
     ) -> ShapedLine {
         let mut text = String::new();
         let mut voices: Vec<(usize, FontStyle)> = Vec::new();
-        let mut sources = Vec::new();
+        let mut sources: Vec<(usize, usize, usize)> = Vec::new();
         let mut word = 0;
         paragraph::join(source, line, |piece| {
             if piece.space_before {
@@ -115,20 +145,22 @@ impl ShapedLine {
             if voices.last().is_none_or(|last| last.1 != voice) {
                 voices.push((text.len(), voice));
             }
-            sources.push((text.len(), piece.bytes.start, piece.bytes.len()));
+            let (at, from) = (text.len(), piece.bytes.start);
+            // Words that stand in the manuscript as they do in the text, with one space between, are one entry.
+            match sources.last_mut() {
+                Some((text, bytes, length))
+                    if from - *bytes == at - *text
+                        && matches!(&source[*bytes + *length..from], "" | " ") =>
+                {
+                    *length = piece.bytes.end - *bytes;
+                }
+                _ => sources.push((at, from, piece.bytes.len())),
+            }
             text.push_str(&source[piece.bytes]);
         });
-        ShapedLine::new(text, &voices, sources)
-    }
-
-    /// Where the first of the text's words lies that stands at or behind a byte of the manuscript.
-    pub fn text_of_source(&self, byte: usize) -> usize {
-        let at = self
-            .sources
-            .partition_point(|&(_, source, length)| source + length <= byte);
-        match self.sources.get(at) {
-            Some(&(text, source, _)) => text + byte.saturating_sub(source),
-            None => self.text.len(),
+        ShapedLine {
+            is_paragraph: true,
+            ..ShapedLine::new(text, &voices, sources)
         }
     }
 
@@ -138,30 +170,34 @@ impl ShapedLine {
     }
 
     fn new(
-        text: String,
+        mut text: String,
         voices: &[(usize, FontStyle)],
-        sources: Vec<(usize, usize, usize)>,
+        mut sources: Vec<(usize, usize, usize)>,
     ) -> ShapedLine {
-        let words = words_of(&text).map(|word| {
+        let mut words = Vec::with_capacity(words_of(&text).count());
+        let mut own: Vec<(usize, FontStyle)> = Vec::new();
+        for word in words_of(&text) {
             let at = voices
                 .partition_point(|(from, _)| *from <= word.start)
                 .saturating_sub(1);
             let inside = voices[at..].iter().take_while(|(from, _)| *from < word.end);
-            let mut voices: Vec<(usize, FontStyle)> = inside
-                .map(|&(from, voice)| (from.max(word.start), voice))
-                .collect();
+            own.extend(inside.map(|&(from, voice)| (from.max(word.start), voice)));
             // Runs that differ only in where they stand in the manuscript are shaped as one.
-            voices.dedup_by_key(|(_, voice)| *voice);
-            LineWord { text: word, voices }
-        });
-        let words = words.collect();
+            own.dedup_by_key(|(_, voice)| *voice);
+            words.push(LineWord { text: word });
+        }
+        own.shrink_to_fit();
+        sources.shrink_to_fit();
+        text.shrink_to_fit();
         let levels = Levels::of(&text, Base::default());
         ShapedLine {
             stretches: script_runs(&text, &levels),
             levels,
             text,
             words,
+            voices: own,
             sources,
+            is_paragraph: false,
             drop: None,
             lines_run: LinesRun::Across,
             rubies: Vec::new(),
@@ -251,6 +287,12 @@ impl ShapedLine {
         }
     }
 
+    /// The words of the whole line as they stand together, if they have been shaped. Two lines that have the very same are
+    /// made of the same.
+    pub fn words_as_set(&self) -> Option<&Arc<[SetWord]>> {
+        self.whole.get()
+    }
+
     /// Which way the line reads as a whole.
     pub fn reads(&self) -> Direction {
         self.levels.base()
@@ -283,32 +325,6 @@ impl ShapedLine {
         let Some(drop) = &self.drop else { return 0 };
         let behind = &self.text[drop.text.end..];
         self.text.len() - behind.trim_start_matches([' ', '\t']).len()
-    }
-
-    /// The bytes of the manuscript that are the words of a stretch of the text, spaces left out.
-    pub fn sources(&self, stretch: Range<usize>) -> Vec<(usize, usize)> {
-        let mut found: Vec<(usize, usize)> = Vec::new();
-        for word in words_of(&self.text[stretch.clone()]) {
-            let (from, to) = (word.start + stretch.start, word.end + stretch.start);
-            let at = self
-                .sources
-                .partition_point(|&(text, _, length)| text + length <= from);
-            for &(text, source, length) in &self.sources[at..] {
-                let first = from.max(text);
-                let last = to.min(text + length);
-                if text >= to {
-                    break;
-                }
-                if first < last {
-                    let range = (source + first - text, source + last - text);
-                    match found.last_mut() {
-                        Some(previous) if previous.1 == range.0 => previous.1 = range.1,
-                        _ => found.push(range),
-                    }
-                }
-            }
-        }
-        found
     }
 
     /// The width of a stretch of the text that stands on a line by itself; spaces at its ends do not count.
@@ -376,21 +392,4 @@ impl ShapedLine {
     pub fn trimmed_end(&self, to: usize) -> usize {
         self.text[..to].trim_end_matches([' ', '\t']).len()
     }
-}
-
-/// The bytes of each word of a text: all that is neither space nor tab.
-pub(super) fn words_of(text: &str) -> impl Iterator<Item = Range<usize>> + '_ {
-    let bytes = text.as_bytes();
-    let is_space = |b: u8| b == b' ' || b == b'\t';
-    let mut at = 0;
-    std::iter::from_fn(move || {
-        while at < bytes.len() && is_space(bytes[at]) {
-            at += 1;
-        }
-        let from = at;
-        while at < bytes.len() && !is_space(bytes[at]) {
-            at += 1;
-        }
-        (from < at).then_some(from..at)
-    })
 }

@@ -20,7 +20,7 @@ pub struct RowAt {
 }
 
 /// How a row stands when it comes to a slot.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Stand {
     /// What is left empty above it: whole slots.
     pub skip: HalfLines,

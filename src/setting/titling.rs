@@ -213,7 +213,7 @@ pub(super) fn too_wide(
     (measure, style): (Length, &TextStyle),
 ) -> Option<Fault> {
     let place = style.headings.of(level).places.size.clone()?;
-    let words = super::shaped::words_of(&line.text);
+    let words = super::sources::words_of(&line.text);
     let wide = words.map(|word| (line.width(shaper, word.clone()), word));
     let (width, word): (Length, Range<usize>) = wide.max_by_key(|(width, _)| *width)?;
     if width <= measure {

@@ -291,7 +291,7 @@ impl Search<'_> {
                 continue;
             };
             // Where words are not parted by spaces, they are where it may be broken.
-            let spaced = super::shaped::words_of(&self.text[here.next..at]).nth(1);
+            let spaced = super::sources::words_of(&self.text[here.next..at]).nth(1);
             let single = next == index + 1 && spaced.is_none();
             let giving = Giving {
                 pieces: tail.giving.pieces + 1,

@@ -1,7 +1,7 @@
 //! How wide a part's lines usually are: for aligning the whole part by its longest line.
 
-use std::cell::RefCell;
 use std::collections::HashMap;
+use std::sync::{Mutex, PoisonError};
 
 use crate::names::Length;
 
@@ -11,7 +11,7 @@ pub(super) struct Usual {
     /// The widths of its verse lines; none where nothing stands by them.
     widths: Vec<Length>,
     /// What was found already, by measure.
-    known: RefCell<HashMap<Length, Length>>,
+    known: Mutex<HashMap<Length, Length>>,
 }
 
 impl Usual {
@@ -19,7 +19,7 @@ impl Usual {
     pub(super) fn of(widths: Vec<Length>) -> Usual {
         Usual {
             widths,
-            known: RefCell::default(),
+            known: Mutex::default(),
         }
     }
 
@@ -36,7 +36,9 @@ impl Usual {
                 usual => usual,
             }
         };
-        *self.known.borrow_mut().entry(measure).or_insert_with(find)
+        let known = self.known.lock();
+        let mut known = known.unwrap_or_else(PoisonError::into_inner);
+        *known.entry(measure).or_insert_with(find)
     }
 }
 

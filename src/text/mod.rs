@@ -37,7 +37,7 @@ pub const BODY: &str = "body";
 pub struct Manuscript {
     source: Arc<Source>,
     tiles: Vec<Tile>,
-    parts: Vec<Part>,
+    parts: Arc<[Part]>,
 }
 
 impl Manuscript {
@@ -91,6 +91,11 @@ impl Manuscript {
 
     /// Its parts that hold words or pictures, in order.
     pub fn parts(&self) -> &[Part] {
+        &self.parts
+    }
+
+    /// The same, to be kept.
+    pub(crate) fn shared_parts(&self) -> &Arc<[Part]> {
         &self.parts
     }
 

@@ -45,21 +45,24 @@ pub(super) struct Tiling {
 impl Tiling {
     /// Adds the bytes `[from, to)`, unless there are none.
     pub(super) fn add(&mut self, kind: TileKind, from: usize, to: usize) {
-        if from < to {
-            self.tiles.push(Tile { kind, from, to });
+        match self.tiles.last_mut() {
+            _ if from >= to => {}
+            Some(last) if last.kind == kind && last.to == from => last.to = to,
+            _ => self.tiles.push(Tile { kind, from, to }),
         }
     }
 
     /// All tiles in the order of the file.
     pub(super) fn finish(mut self) -> Vec<Tile> {
         self.tiles.sort_by_key(|tile| tile.from);
-        let mut joined: Vec<Tile> = Vec::with_capacity(self.tiles.len());
-        for tile in self.tiles {
-            match joined.last_mut() {
-                Some(last) if last.kind == tile.kind && last.to == tile.from => last.to = tile.to,
-                _ => joined.push(tile),
+        self.tiles.dedup_by(|tile, last| {
+            let goes_on = last.kind == tile.kind && last.to == tile.from;
+            if goes_on {
+                last.to = tile.to;
             }
-        }
-        joined
+            goes_on
+        });
+        self.tiles.shrink_to_fit();
+        self.tiles
     }
 }

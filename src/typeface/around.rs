@@ -5,7 +5,6 @@ use std::ops::Range;
 use super::order::Level;
 use super::posture::Posture;
 use super::script::Script;
-use super::tables::ContextReach;
 
 /// The surroundings of a word on its line: many faces kern with the space, and some look at the words
 /// behind it.
@@ -17,8 +16,8 @@ pub struct ShapingContext {
     pub space_apart: bool,
     /// A space that runs the same way stands behind the word.
     pub space_behind: bool,
-    /// The bytes of the line's text, from and to, that are set together with the word, in its voice and
-    /// script and running the same way, the spaces at their ends included.
+    /// The bytes of the line's text, from and to, that are shaped together with the word, in its voice and script and running
+    /// the same way, the spaces at their ends included: other words only where their face looks past the space between.
     pub run: (usize, usize),
     /// The word's embedding level.
     pub level: Level,
@@ -28,7 +27,7 @@ pub struct ShapingContext {
     pub posture: Posture,
 }
 
-/// A word with as much of its line as its face looks at.
+/// A word with as much of its line as is shaped with it.
 pub(super) struct WordSurroundings {
     /// The text, tabs made spaces. It begins with at most one space and ends with at most one.
     pub text: String,
@@ -38,23 +37,18 @@ pub(super) struct WordSurroundings {
 
 impl WordSurroundings {
     /// Cuts a word with its surroundings out of a line.
-    pub(super) fn new(
-        line: &str,
-        word: Range<usize>,
-        context: ShapingContext,
-        reach: ContextReach,
-    ) -> WordSurroundings {
+    pub(super) fn new(line: &str, word: Range<usize>, context: ShapingContext) -> WordSurroundings {
         let mut text = String::with_capacity(word.len() + 2);
         if context.space_before && !context.space_apart {
             let from = context.run.0.min(word.start);
-            text.push_str(before(&line[from..word.start], reach));
+            text.push_str(before(&line[from..word.start]));
         }
         let start = text.len();
         text.push_str(&line[word.clone()]);
         let end = text.len();
         if context.space_behind {
             let to = context.run.1.clamp(word.end, line.len());
-            text.push_str(behind(&line[word.end..to], reach));
+            text.push_str(behind(&line[word.end..to]));
         }
         if text.contains('\t') {
             text = text.replace('\t', " ");
@@ -88,12 +82,9 @@ fn is_space(c: char) -> bool {
 }
 
 /// The end of what stands before a word: a space at least.
-fn before(text: &str, reach: ContextReach) -> &str {
+fn before(text: &str) -> &str {
     let words = text.trim_end_matches(is_space);
-    let first = match reach {
-        ContextReach::Spaces => words.len(),
-        ContextReach::Line => words.len() - words.trim_start_matches(is_space).len(),
-    };
+    let first = words.len() - words.trim_start_matches(is_space).len();
     if first == words.len() {
         return " ";
     }
@@ -101,13 +92,10 @@ fn before(text: &str, reach: ContextReach) -> &str {
 }
 
 /// The beginning of what stands behind a word: a space at least.
-fn behind(text: &str, reach: ContextReach) -> &str {
+fn behind(text: &str) -> &str {
     let spaces = text.len() - text.trim_start_matches(is_space).len();
     let words = &text[spaces..];
-    let last = match reach {
-        ContextReach::Spaces => 0,
-        ContextReach::Line => words.trim_end_matches(is_space).len(),
-    };
+    let last = words.trim_end_matches(is_space).len();
     if last == 0 {
         return " ";
     }
@@ -158,34 +146,35 @@ mod tests {
 
     const LINE: &str = "  un siglo  XVI. y\tmás";
 
-    fn around(reach: ContextReach) -> (String, String, String) {
+    fn around(run: (usize, usize)) -> (String, String, String) {
         let start = LINE.find("XVI.").unwrap();
         let context = ShapingContext {
             space_before: true,
             space_behind: true,
-            run: (1, LINE.len()),
+            run,
             ..ShapingContext::default()
         };
         let WordSurroundings { text, word } =
-            WordSurroundings::new(LINE, start..start + 4, context, reach);
+            WordSurroundings::new(LINE, start..start + 4, context);
         let parts = [&text[..word.start], &text[word.clone()], &text[word.end..]];
         let [before, word, behind] = parts.map(str::to_string);
         (before, word, behind)
     }
 
     #[test]
-    fn a_word_takes_along_what_its_face_looks_at() {
+    fn a_word_takes_along_what_is_shaped_with_it() {
         let parts = |before: &str, behind: &str| {
             (before.to_string(), "XVI.".to_string(), behind.to_string())
         };
-        assert_eq!(around(ContextReach::Spaces), parts(" ", " "));
-        assert_eq!(around(ContextReach::Line), parts(" un siglo  ", " y más"));
+        let start = LINE.find("XVI.").unwrap();
+        assert_eq!(around((start - 1, start + 5)), parts(" ", " "));
+        assert_eq!(around((1, LINE.len())), parts(" un siglo  ", " y más"));
     }
 
     #[test]
     fn a_word_by_itself_takes_nothing() {
         let WordSurroundings { text, word } =
-            WordSurroundings::new("XVI.", 0..4, ShapingContext::default(), ContextReach::Line);
+            WordSurroundings::new("XVI.", 0..4, ShapingContext::default());
         assert_eq!((text.as_str(), word), ("XVI.", 0..4));
     }
 

@@ -55,15 +55,12 @@ impl Shaper<'_> {
             letters: voice.letters,
             edge,
         };
-        let known = self.bounds.borrow().get(&key).copied();
-        let units = known.unwrap_or_else(|| {
+        let units = self.known.bound(key, || {
             let mut features = self.features(voice);
             let plain = self.lone_letter(letter, voice, script, &features);
             features.push(edge.feature());
             let bound = self.lone_letter(letter, voice, script, &features);
-            let units = stands_out(&plain, &bound, edge);
-            self.bounds.borrow_mut().insert(key, units);
-            units
+            stands_out(&plain, &bound, edge)
         });
         Some(face.scale(units, voice.size))
     }

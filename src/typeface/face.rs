@@ -9,6 +9,7 @@ use icu_properties::{CodePointMapData, CodePointSetData};
 use self_cell::self_cell;
 use sha2::{Digest, Sha256};
 use unicode_normalization::UnicodeNormalization;
+use unicode_normalization::char::is_combining_mark;
 
 use super::bounds::Edge;
 use super::script::Script;
@@ -38,7 +39,7 @@ pub struct Face {
     kind: FontKind,
     metrics: Metrics,
     checksum: OnceLock<[u8; 32]>,
-    pub(super) reach: ContextReach,
+    reach: ContextReach,
     /// At which edges it has optical bounds.
     pub(super) bounds: Vec<Edge>,
 }
@@ -153,6 +154,29 @@ impl Face {
     /// The glyph that the face has for a character by itself.
     pub fn glyph(&self, c: char) -> Option<u16> {
         self.tables().glyph(c)
+    }
+
+    /// Whether words beside each other, with only a space between, may be shaped otherwise for each other.
+    pub(super) fn looks_past_space(&self, before: &str, behind: &str) -> bool {
+        let past = match &self.reach {
+            ContextReach::Spaces => return false,
+            ContextReach::Line => return true,
+            ContextReach::Between(past) => past,
+        };
+        // What rules may skip, or a shaper set together with what is beside it, is not told apart.
+        let plain = |c: &char| !is_ignorable(*c) && !is_combining_mark(*c);
+        let last = before.chars().next_back().filter(plain);
+        let mut behind = behind.chars();
+        let first = behind.next().filter(plain);
+        let alone = behind.next().is_none_or(|next| plain(&next));
+        let glyphs = last.zip(first).filter(|_| alone);
+        let glyphs = glyphs.and_then(|(last, first)| self.glyph(last).zip(self.glyph(first)));
+        glyphs.is_none_or(|(last, first)| past.is_between(last, first))
+    }
+
+    /// Whether words may be shaped otherwise for each other whatever is white between them.
+    pub(super) fn looks_past_spaces(&self) -> bool {
+        self.reach != ContextReach::Spaces
     }
 
     /// How high the large letters of a script stand, in font units: its capitals, or where it has none, a tall

@@ -32,20 +32,17 @@ impl Shaper<'_> {
     /// Whether one face has all of a word of the same script, and it is the face of an item.
     pub(super) fn is_alike(&self, word: &str, item: &FaceSpan<'_>, voice: FontStyle) -> bool {
         let asked = Some(Arc::as_ptr(item.face) as usize);
-        let mut kinds = self.kinds.borrow_mut();
-        let known = kinds
-            .entry((voice.family, voice.stress, item.script))
-            .or_default();
-        if let Some(kind) = known.get(word) {
-            return *kind == asked;
+        let kind = (voice.family, voice.stress, item.script);
+        if let Some(face) = self.known.face(kind, word) {
+            return face == asked;
         }
         let items = self.itemise(word, voice, item.script, item.reads);
-        let kind = match items.as_slice() {
+        let face = match items.as_slice() {
             [one] if one.covered => Some(Arc::as_ptr(one.face) as usize),
             _ => None,
         };
-        known.insert(word.to_string(), kind);
-        kind == asked
+        self.known.keep_face(kind, word, face);
+        face == asked
     }
 
     /// Cuts a word of one script where the face changes. Never within a grapheme cluster, and where letters

@@ -8,9 +8,9 @@ use unicode_segmentation::UnicodeSegmentation;
 
 use super::face::Face;
 use super::tables::{FontTrouble, alone};
-use super::{Family, Typeface};
+use super::{Family, KnownWords, Typeface};
 use crate::assets::{Assets, FontBytes, NotInstalled, Unread};
-use crate::names::{Fault, Faults, nearest};
+use crate::names::{Fault, Faults, Feature, nearest};
 use crate::plan::{TextStyle, TypefaceChoice, TypefaceNamed};
 
 /// A family that comes with the program: its name and its regular, italic and bold font files.
@@ -98,7 +98,15 @@ pub struct FontLibrary {
     faces: Mutex<Vec<Arc<Face>>>,
     /// The installed families that were asked for.
     installed: Mutex<HashMap<String, Family>>,
+    /// What is known of words in the typefaces of late: by their faces and features.
+    known: Mutex<Vec<(TypefaceKey, KnownWords)>>,
 }
+
+/// The faces of a typeface, by their addresses in the order in which they are tried, and its features.
+type TypefaceKey = (Vec<Option<usize>>, Vec<Feature>);
+
+/// Of how many typefaces words are known.
+const TYPEFACES: usize = 32;
 
 impl FontLibrary {
     /// What has the files that a plan names.
@@ -112,6 +120,7 @@ impl FontLibrary {
             assets: assets.into(),
             faces: Mutex::new(Vec::new()),
             installed: Mutex::new(HashMap::new()),
+            known: Mutex::new(Vec::new()),
         }
     }
 
@@ -129,14 +138,42 @@ impl FontLibrary {
             .headings
             .map(|own| own.typeface.as_ref().and_then(&mut read));
         match main {
-            Some(main) if faults.is_empty() => Ok(Typeface {
-                main,
-                fallback,
+            Some(main) if faults.is_empty() => Ok(self.with_known(Typeface {
                 features: style.features.clone(),
                 headings,
-            }),
+                ..Typeface::new(main, fallback)
+            })),
             _ => Err(faults),
         }
+    }
+
+    /// A typeface that knows what was shaped in it before.
+    fn with_known(&self, typeface: Typeface) -> Typeface {
+        let faces = |family: &Family| {
+            [
+                Some(&family.regular),
+                family.italic.as_ref(),
+                family.bold.as_ref(),
+            ]
+            .map(|face| face.map(|face| Arc::as_ptr(face) as usize))
+        };
+        let own = [Some(&typeface.main)].into_iter();
+        let headings = typeface.headings.all().map(|(_, own)| own.as_ref());
+        let families = own
+            .chain(headings)
+            .chain(typeface.fallback.iter().map(Some));
+        let faces = families.flat_map(|family| family.map_or([None; 3], faces));
+        let key = (faces.collect(), typeface.features.clone());
+        let mut all = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((_, known)) = all.iter().find(|(own, _)| *own == key) {
+            let known = known.clone();
+            return Typeface { known, ..typeface };
+        }
+        if all.len() >= TYPEFACES {
+            all.remove(0);
+        }
+        all.push((key, typeface.known.clone()));
+        typeface
     }
 
     /// A family that comes with the program, by its exact name.

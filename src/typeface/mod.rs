@@ -11,6 +11,7 @@ mod capitals;
 mod face;
 mod faces;
 mod hyphenate;
+mod known;
 mod library;
 mod order;
 mod posture;
@@ -30,6 +31,7 @@ pub use capitals::Capitals;
 pub use face::Face;
 pub(crate) use face::is_ignorable;
 pub use hyphenate::Hyphenator;
+pub use known::KnownWords;
 pub use library::{FontLibrary, families};
 pub use order::{Base, Level, Levels, visual_order};
 pub use posture::{BELOW, Posture};
@@ -59,6 +61,8 @@ pub struct Glyph {
     pub dx: i32,
     /// How far the glyph lies above the pen.
     pub dy: i32,
+    /// Whether the text before its cluster and from it on may be shaped otherwise without each other.
+    pub bound: bool,
 }
 
 /// The faces of one family.
@@ -96,9 +100,22 @@ pub struct Typeface {
     pub features: Vec<Feature>,
     /// Families of their own that headings have.
     pub headings: OfLevels<Option<Family>>,
+    /// What is known of words that were shaped in it. It must be of no other families and features.
+    pub known: KnownWords,
 }
 
 impl Typeface {
+    /// A family with its fallbacks, without more.
+    pub fn new(main: Family, fallback: Vec<Family>) -> Typeface {
+        Typeface {
+            main,
+            fallback,
+            features: Vec::new(),
+            headings: OfLevels::default(),
+            known: KnownWords::default(),
+        }
+    }
+
     /// The family of all words, or that of headings which have their own.
     pub fn family(&self, of: Option<HeadingLevel>) -> &Family {
         let own = of.and_then(|level| self.headings.of(level).as_ref());

@@ -1,4 +1,4 @@
-//! Shaping neighbouring words at once, for faces that look along whole lines.
+//! Shaping neighbouring words at once, where their face looks past the spaces between them.
 
 use std::ops::Range;
 
@@ -8,12 +8,11 @@ use super::faces::FaceSpan;
 use super::shape::ShapeRequest;
 use super::shaped::{FontStyle, ShapedWord};
 use super::shaper::Shaper;
-use super::tables::ContextReach;
 use crate::names::Direction;
 
 impl Shaper<'_> {
-    /// Shapes neighbouring words of one voice, one script and one level at once, where their face looks along
-    /// whole lines and has all of them; nothing where they must be shaped one by one.
+    /// Shapes neighbouring words of one voice, one script and one level at once, where their face has all of them; nothing
+    /// where they must be shaped one by one.
     pub fn run(
         &self,
         line: &str,
@@ -63,7 +62,7 @@ impl Shaper<'_> {
         let (_, first) = words.first()?;
         let main = self.face_of(voice);
         // The words of a run have no spaces apart but the first, whose space is then shaped by itself.
-        if main.reach != ContextReach::Line || first.space_apart {
+        if first.space_apart {
             return None;
         }
         let item = FaceSpan {

@@ -1,12 +1,13 @@
 //! Shaping: the one file that knows rustybuzz.
 
 use std::str::FromStr;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex};
 
 use rustybuzz::{
     Direction as ShapingDirection, Language, ShapePlan, UnicodeBuffer, ttf_parser::Tag,
 };
 
+use super::known::lock;
 use super::tables::FACE;
 use super::{Glyph, Script, posture};
 use crate::names::{Direction, Feature};
@@ -92,6 +93,7 @@ impl<'a> ShapeFace<'a> {
                 advance,
                 dx,
                 dy,
+                bound: info.unsafe_to_break(),
             }
         });
         let glyphs = glyphs.collect();
@@ -131,9 +133,4 @@ impl<'a> ShapeFace<'a> {
         });
         plan
     }
-}
-
-/// Locks what no panic can leave half done.
-fn lock<T>(mutex: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
-    mutex.lock().unwrap_or_else(PoisonError::into_inner)
 }

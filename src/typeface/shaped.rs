@@ -155,6 +155,8 @@ pub struct ShapedWord {
     pub width: Length,
     /// The first byte of each cluster that no face has, with its length.
     pub missing: Vec<(usize, usize)>,
+    /// Whether the word would be shaped otherwise without the space before it, and without that behind it.
+    pub bound: (bool, bool),
 }
 
 impl ShapedWord {
@@ -165,7 +167,44 @@ impl ShapedWord {
             space_width: Length::ZERO,
             width: Length::ZERO,
             missing: Vec::new(),
+            bound: (true, true),
         }
+    }
+
+    /// The word without the space before it.
+    pub fn without_space(&self) -> ShapedWord {
+        ShapedWord {
+            space: None,
+            space_width: Length::ZERO,
+            ..self.clone()
+        }
+    }
+
+    /// The widths of what stands before a byte of it and from there on, in a voice, where the two are shaped apart as they are
+    /// together; nothing where that is not so or cannot be told.
+    pub fn widths_at(&self, byte: usize, voice: FontStyle) -> Option<(Length, Length)> {
+        let [segment] = self.segments.as_slice() else {
+            return None;
+        };
+        let spaced = (voice.tracking, voice.between) != (Length::ZERO, Length::ZERO);
+        if spaced || segment.upright || segment.above.is_some() {
+            return None;
+        }
+        let (mut before, mut behind) = (0, 0);
+        let mut begins = false;
+        for glyph in &segment.glyphs {
+            let at = glyph.cluster as usize;
+            if at == byte && glyph.bound {
+                return None;
+            }
+            begins |= at == byte;
+            match at < byte {
+                true => before += glyph.advance,
+                false => behind += glyph.advance,
+            }
+        }
+        let width = |units: i32| segment.face.scale(units, voice.size);
+        begins.then(|| (width(before), width(behind)))
     }
 
     /// From where to where its ink reaches at a type size, counted from its left edge; nothing for a word without any.

@@ -1,23 +1,20 @@
 //! Words into glyphs: which face has which cluster, cut by script, and remembered.
 
-use std::cell::RefCell;
 use std::ops::Range;
-use std::rc::Rc;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex};
 
 use rustc_hash::FxHashMap;
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::around::{self, ShapingContext, WordSurroundings};
-use super::bounds::LetterAtEdge;
 use super::capitals::Capitals;
-use super::faces::{FaceKind, FaceSpan, SoleFace};
+use super::faces::FaceSpan;
+use super::known::{Known, lock};
 use super::posture::Posture;
 use super::script::Script;
 use super::shape::ShapeRequest;
 use super::shaped::{Emphasis, FontStyle, GlyphSegment, Letters, ShapedWord};
 use super::spacing;
-use super::tables::ContextReach;
 use super::{Face, Glyph, Typeface};
 use crate::names::{Direction, Feature, Length};
 
@@ -36,7 +33,7 @@ pub(super) struct WordKey {
     pub posture: Posture,
 }
 
-/// All that the shape of a whole line depends on, its face by its address.
+/// All that the shape of several words depends on, their face by its address.
 #[derive(PartialEq, Eq, Hash)]
 struct RunKey {
     face: usize,
@@ -47,20 +44,18 @@ struct RunKey {
     reads: Direction,
 }
 
-/// The most whole lines that are remembered at a time.
+/// The most such words that are remembered at a time.
 const RUNS: usize = 1024;
 
-/// Shapes the words of one part and remembers them.
+/// Shapes words of one language, and remembers them for all that shape words in the typeface.
 pub struct Shaper<'a> {
     pub(super) typeface: &'a Typeface,
     pub(super) language: &'a str,
-    words: RefCell<FxHashMap<WordKey, Arc<ShapedWord>>>,
-    runs: RefCell<FxHashMap<RunKey, Rc<[Glyph]>>>,
-    pub(super) kinds: RefCell<FxHashMap<FaceKind, FxHashMap<String, SoleFace>>>,
-    /// How far letters stand out at the edges, in units of their faces.
-    pub(super) bounds: RefCell<FxHashMap<LetterAtEdge, i32>>,
+    /// What is known of its words, to all that shape words in the typeface.
+    pub(super) known: Arc<Known>,
+    runs: Mutex<FxHashMap<RunKey, Arc<[Glyph]>>>,
     /// The advance of the space of each face, in its units, by the face's address.
-    spaces: RefCell<Vec<(usize, i32)>>,
+    spaces: Mutex<Vec<(usize, i32)>>,
 }
 
 impl<'a> Shaper<'a> {
@@ -69,11 +64,9 @@ impl<'a> Shaper<'a> {
         Shaper {
             typeface,
             language,
-            words: RefCell::default(),
-            runs: RefCell::default(),
-            kinds: RefCell::default(),
-            bounds: RefCell::default(),
-            spaces: RefCell::default(),
+            known: typeface.known.of(language),
+            runs: Mutex::default(),
+            spaces: Mutex::default(),
         }
     }
 
@@ -92,9 +85,14 @@ impl<'a> Shaper<'a> {
         self.typeface.family(voice.family).face(voice.stress)
     }
 
-    /// Whether words in a voice depend on those beside them, and not on the spaces alone.
-    pub fn looks_along_line(&self, voice: FontStyle) -> bool {
-        self.face_of(voice).reach == ContextReach::Line
+    /// Whether neighbouring words in a voice may be shaped otherwise for each other, with these spaces between.
+    pub fn looks_past(&self, spaces: &str, words: (&str, &str), voice: FontStyle) -> bool {
+        let face = self.face_of(voice);
+        let alone = spaces == " " && voice.letters != Letters::Capitals;
+        match alone {
+            true => face.looks_past_space(words.0, words.1),
+            false => face.looks_past_spaces(),
+        }
     }
 
     /// The advance of the main face's space, not kerned.
@@ -105,7 +103,7 @@ impl<'a> Shaper<'a> {
 
     fn space_units(&self, face: &Arc<Face>) -> i32 {
         let address = Arc::as_ptr(face) as usize;
-        let mut spaces = self.spaces.borrow_mut();
+        let mut spaces = lock(&self.spaces);
         if let Some((_, known)) = spaces.iter().find(|(face, _)| *face == address) {
             return *known;
         }
@@ -155,12 +153,11 @@ impl<'a> Shaper<'a> {
         voice: FontStyle,
         context: ShapingContext,
     ) -> Arc<ShapedWord> {
-        let reach = self.face_of(voice).reach;
         let joined = match context.script.joins() {
             true => around::joined(line, &word),
             false => ("", ""),
         };
-        let WordSurroundings { text, word } = WordSurroundings::new(line, word, context, reach);
+        let WordSurroundings { text, word } = WordSurroundings::new(line, word, context);
         let key = WordKey {
             text,
             word,
@@ -171,16 +168,16 @@ impl<'a> Shaper<'a> {
             reads: context.level.reads(),
             posture: context.posture,
         };
-        if let Some(known) = self.words.borrow().get(&key) {
-            return Arc::clone(known);
+        if let Some(known) = self.known.word(&key) {
+            return known;
         }
         let shaped = self
             .stood_word(&key)
             .unwrap_or_else(|| self.shape_word(&key));
         let shaped = Arc::new(shaped);
-        // Where a word depends on its whole line, whole lines are remembered instead.
-        if reach != ContextReach::Line || key.text.len() <= key.word.len() + 2 {
-            self.words.borrow_mut().insert(key, Arc::clone(&shaped));
+        // Where several words are shaped together, these are remembered instead.
+        if key.text.len() <= key.word.len() + 2 {
+            self.known.keep_word(key, &shaped);
         }
         shaped
     }
@@ -216,6 +213,16 @@ impl<'a> Shaper<'a> {
                 (true, false, false) => (&word[..item.from], &word[item.to..]),
             };
             let glyphs = self.glyphs(item, text, joined, voice);
+            let bound = |at: usize| {
+                let mut at = glyphs.iter().filter(|glyph| glyph.cluster as usize == at);
+                at.next().is_none_or(|glyph| glyph.bound)
+            };
+            if first {
+                shaped.bound.0 = !lead.is_empty() && bound(lead.len());
+            }
+            if last {
+                shaped.bound.1 = !tail.is_empty() && bound(lead.len() + item.to - item.from);
+            }
             self.take_item(word, item, lead, &glyphs, voice, &mut shaped);
         }
         self.give_space(key.space_apart || !before.is_empty(), voice, &mut shaped);
@@ -235,17 +242,17 @@ impl<'a> Shaper<'a> {
         }
     }
 
-    /// Shapes the text of an item with its surroundings. Lines that are shaped whole, once for each of
-    /// their words, are remembered for a while.
+    /// Shapes the text of an item with its surroundings. Words that are shaped together, once for each of them, are remembered
+    /// for a while.
     fn glyphs(
         &self,
         item: &FaceSpan<'_>,
         text: String,
         joined: (&str, &str),
         voice: FontStyle,
-    ) -> Rc<[Glyph]> {
+    ) -> Arc<[Glyph]> {
         let features = self.features(voice);
-        let shape = |text: &str| -> Rc<[Glyph]> {
+        let shape = |text: &str| -> Arc<[Glyph]> {
             let asked = ShapeRequest {
                 text,
                 joined,
@@ -257,7 +264,7 @@ impl<'a> Shaper<'a> {
             };
             self.shape(item.face, &asked, voice).into()
         };
-        if item.face.reach != ContextReach::Line {
+        if !text.trim().contains(' ') {
             return shape(&text);
         }
         let key = RunKey {
@@ -268,16 +275,16 @@ impl<'a> Shaper<'a> {
             script: item.script,
             reads: item.reads,
         };
-        let mut runs = self.runs.borrow_mut();
+        if let Some(known) = lock(&self.runs).get(&key) {
+            return Arc::clone(known);
+        }
+        let shaped = shape(&key.text);
+        let mut runs = lock(&self.runs);
         if runs.len() >= RUNS {
             runs.clear();
         }
-        let shaped = runs.get(&key).map(Rc::clone);
-        shaped.unwrap_or_else(|| {
-            let shaped = shape(&key.text);
-            runs.insert(key, Rc::clone(&shaped));
-            shaped
-        })
+        runs.insert(key, Arc::clone(&shaped));
+        shaped
     }
 
     /// Sorts the glyphs of a shaped item into the space before, the word, and what stands behind. `lead`

@@ -10,7 +10,7 @@ use versefold::plan::RuleName;
 /// The fewest panels that carry something else than was chosen for them, among all divisions in which every panel by
 /// itself keeps the hard rules and every picture stays on its panel; nothing where there is none.
 pub fn fewest_moved(prepared: &PreparedBook) -> Option<usize> {
-    let parts = prepared.problems.iter().map(of_part);
+    let parts = prepared.problems.iter().map(|problem| of_part(problem));
     parts.sum()
 }
 

@@ -96,7 +96,7 @@ fn laid_out(caption_on: usize) -> Layout {
         plan: &plan,
         strip: &strip,
         set: &lines,
-        problems: &[problem],
+        problems: &[problem.into()],
         division: &Division { parts: vec![part] },
         typeface: &fonts.typeface(&plan.text).expect("a typeface"),
     })

@@ -1,6 +1,8 @@
 //! What `--why` tells of random books is true: the book is forced as it says, and every division tried by its plain
 //! definition.
 
+use std::sync::Arc;
+
 use versefold::assets::Assets;
 use versefold::book::{Outcome, Why, Workbench};
 use versefold::division::Problem;
@@ -51,7 +53,7 @@ fn check(book: &Book) -> usize {
         let here = here.take_while(|facts| facts.name != panel.panel).count();
         let mut forced_as = |told: &Outcome, force: &dyn Fn(&mut Problem)| {
             let mut forced = problem.clone();
-            force(&mut forced);
+            force(Arc::make_mut(&mut forced));
             let Some(found) = least(&why, &forced) else {
                 return;
             };

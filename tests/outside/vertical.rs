@@ -8,7 +8,6 @@ use std::sync::Arc;
 use versefold::assets::Assets;
 use versefold::book::Workbench;
 use versefold::names::{Length, Source};
-use versefold::plan::OfLevels;
 use versefold::readback::words;
 use versefold::typeface::{
     BELOW, Face, Family, FontStyle, Posture, Script, Shaper, ShapingContext, Typeface,
@@ -42,16 +41,12 @@ fn signs_that_stand_upright_are_those_of_harfbuzz() {
             .filter(|c| face.glyph(*c).is_some())
             .collect();
         assert!(signs.len() > 600, "only {} signs", signs.len());
-        let typeface = Typeface {
-            main: Family {
-                regular: Arc::clone(&face),
-                italic: None,
-                bold: None,
-            },
-            fallback: Vec::new(),
-            features: Vec::new(),
-            headings: OfLevels::default(),
+        let family = Family {
+            regular: Arc::clone(&face),
+            italic: None,
+            bold: None,
         };
+        let typeface = Typeface::new(family, Vec::new());
         let shaper = Shaper::new(&typeface, language);
         for script in ["Hani", "Hira", "Kana"] {
             let of_script = signs.iter().filter(|c| code(**c) == script);

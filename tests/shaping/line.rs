@@ -10,7 +10,6 @@ use std::str::FromStr;
 
 use versefold::assets::Assets;
 use versefold::names::{Direction, Feature, Length};
-use versefold::plan::OfLevels;
 use versefold::setting::ShapedLine;
 use versefold::typeface::{Emphasis, Face, FontLibrary, FontStyle, Letters, Shaper, Typeface};
 
@@ -45,10 +44,8 @@ impl Faced {
         });
         Faced {
             typeface: Typeface {
-                main,
-                fallback: Vec::new(),
                 features: plain.into_iter().collect(),
-                headings: OfLevels::default(),
+                ..Typeface::new(main, Vec::new())
             },
             voice: FontStyle {
                 stress,
@@ -78,6 +75,14 @@ impl Faced {
         let face = self.face();
         text.chars()
             .all(|c| face.covers(c.encode_utf8(&mut [0; 4])))
+    }
+
+    pub fn typeface(&self) -> &Typeface {
+        &self.typeface
+    }
+
+    pub fn voice(&self) -> FontStyle {
+        self.voice
     }
 
     pub fn face(&self) -> &Face {

@@ -1,6 +1,7 @@
 //! Shaping word by word gives what shaping whole lines gives: the glyphs, clusters, advances and offsets of
 //! C HarfBuzz (the files in `tests/shaping`, written by its `hb-shape`) and of its Rust port harfrust.
 
+mod apart;
 mod line;
 mod lines_of;
 mod reference;
@@ -126,4 +127,29 @@ fn the_comparison_tells_words_by_themselves_from_lines() {
         };
         assert_ne!(ids(words.collect()), ids(whole), "{text}");
     }
+}
+
+/// Lines are priced by what words say of themselves: that they look the same without a space beside them, and what is
+/// before and behind a place within them. The flags for it are the shaper's own.
+#[test]
+fn words_that_say_so_are_the_same_when_they_are_parted() {
+    let lines = lines_of(&tests().join("texts"));
+    let mut compared = apart::Compared::default();
+    for (_, family, stress, _) in FACES {
+        for features in ["", "smcp"] {
+            let faced = Faced::new(family, stress, features);
+            let one_way = |text: &str| faced.has_all(text) && one_way(text) && !two_scripts(text);
+            let known = lines.iter().filter(|(_, text)| one_way(text));
+            for (language, text) in known {
+                apart::compare(&faced, language, text, &mut compared);
+            }
+        }
+    }
+    let (spaces, within) = (compared.spaces, compared.within);
+    println!("{spaces} spaces, {within} places within words");
+    nothing(&compared.different, spaces + within);
+    assert!(
+        spaces >= 60_000 && within >= 100_000,
+        "{spaces} spaces, {within} places"
+    );
 }

@@ -32,6 +32,9 @@ pub(super) struct Stuck<'a> {
     pub group: &'a [usize],
     text: PlanText<'a>,
     fonts: &'a FontLibrary,
+    /// What its lines came to.
+    known: Remembered,
+    /// The same of the last of other lines.
     remembered: RefCell<Remembered>,
 }
 
@@ -48,13 +51,14 @@ impl<'a> Stuck<'a> {
         prepared: &'a PreparedBook,
         group: &'a [usize],
         text: PlanText<'a>,
-        fonts: &'a FontLibrary,
+        (fonts, remembered): (&'a FontLibrary, &Remembered),
     ) -> Stuck<'a> {
         Stuck {
             prepared,
             group,
             text,
             fonts,
+            known: remembered.of_whole_parts(),
             remembered: RefCell::default(),
         }
     }
@@ -145,6 +149,8 @@ impl<'a> Stuck<'a> {
 
     fn set(&self, manuscript: &Manuscript, plan: &Plan, strip: &Strip) -> Option<SetLines> {
         let remembered = &mut self.remembered.borrow_mut();
+        // Most changes leave the lines as they are.
+        remembered.take_whole_parts(&self.known);
         setting::set_again(manuscript, plan, strip, self.fonts, remembered).ok()
     }
 
@@ -173,6 +179,13 @@ impl<'a> Stuck<'a> {
     /// The book with some steps taken, if these parts can then be divided, and all others that could be can be still.
     pub fn opens(&self, steps: &[Step]) -> Option<PreparedBook> {
         let changed = self.with(steps)?;
+        self.opened_by(&changed, &|group| is_possible(&changed.problems_of(group)))
+            .then_some(changed)
+    }
+
+    /// Whether these parts can be divided in a changed book, which `can_be` tells of a group of theirs, and all others
+    /// that could be can be still.
+    fn opened_by(&self, changed: &PreparedBook, can_be: &dyn Fn(&[usize]) -> bool) -> bool {
         let groups = changed.groups();
         let ours = |group: &Vec<usize>| group.iter().any(|at| self.group.contains(at));
         let possible =
@@ -186,16 +199,18 @@ impl<'a> Stuck<'a> {
             let before = self.prepared.groups();
             !before.contains(group) || possible(self.prepared, group)
         };
-        let fine = groups.iter().all(|group| match ours(group) {
-            true => possible(&changed, group),
-            false => as_before(group) || possible(&changed, group) || !mattered(group),
-        });
-        fine.then_some(changed)
+        groups.iter().all(|group| match ours(group) {
+            true => can_be(group),
+            false => as_before(group) || possible(changed, group) || !mattered(group),
+        })
     }
 
     /// The same, divided.
     pub fn divided(&self, steps: &[Step]) -> Option<Freed> {
-        let prepared = self.opens(steps)?;
+        let prepared = self.with(steps)?;
+        if !self.opened_by(&prepared, &|_| true) {
+            return None;
+        }
         let mut parts: Vec<Option<PartDivision>> = vec![None; self.group.len()];
         for group in prepared.groups() {
             if !group.iter().any(|at| self.group.contains(at)) {

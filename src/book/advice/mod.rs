@@ -16,6 +16,7 @@ use crate::book::{PreparedBook, may_give_way};
 use crate::division::{Conflict, Demand, Limits, Problem, conflict, least_panels};
 use crate::names::{Fault, Location};
 use crate::plan::RuleName;
+use crate::setting::Remembered;
 use crate::typeface::FontLibrary;
 use again::Stuck;
 
@@ -23,10 +24,10 @@ use again::Stuck;
 pub(crate) fn no_way(
     prepared: &PreparedBook,
     text: PlanText<'_>,
-    fonts: &FontLibrary,
+    (fonts, remembered): (&FontLibrary, &Remembered),
     group: &[usize],
 ) -> Fault {
-    let stuck = Stuck::new(prepared, group, text, fonts);
+    let stuck = Stuck::new(prepared, group, text, (fonts, remembered));
     let problems = stuck.problems();
     let problems: Vec<&Problem> = problems.iter().collect();
     let soft: Vec<RuleName> = may_give_way(&problems).into_iter().collect();

@@ -9,16 +9,21 @@ use crate::plan::{Margins, Plan, RuleName};
 
 /// Smaller type is not tried: it would not be read.
 const SMALLEST: Length = Length::pt(6);
+/// The step from size to size.
+const TENTH: Length = Length::from_units(Length::pt(1).units() / 10);
+/// Of the largest size at which a text could fit, so many thousandths are usual: no panel is wholly full, and few lines
+/// break better.
+const FULL: i64 = 930;
+const COULD: i64 = 1000;
 /// How many narrower margins are tried, a millimetre each.
 const MARGINS: i64 = 6;
 /// Texts with more rows than this are set again at few sizes, and at no narrower margins.
 const MOST_ROWS: usize = 2_000;
 
 /// The largest smaller size, in steps of a tenth of a point with the leading in proportion, at which the parts fit;
-/// nothing down to 6 pt. Of a long text it is found by halving.
+/// nothing down to 6 pt. Of a long text it is looked for from the size on at which its lines should fit by their count.
 pub(super) fn fitting_size(stuck: &Stuck<'_>, problems: &[&Problem]) -> Option<(Step, Length)> {
     let plan = &stuck.prepared.plan;
-    let tenth = Length::pt(1) / 10;
     let step = |size: Length| {
         Step::Plan(Change::Size {
             size,
@@ -30,31 +35,84 @@ pub(super) fn fitting_size(stuck: &Stuck<'_>, problems: &[&Problem]) -> Option<(
         .iter()
         .map(|problem| largest_that_could_fit(plan, problem));
     let largest = sizes.collect::<Option<Vec<_>>>()?.into_iter().min()?;
-    let mut size = largest.min(plan.text.size - tenth);
+    let mut size = largest.min(plan.text.size - TENTH);
     if printed(problems) || size < SMALLEST {
         return None;
+    }
+    let long = rows(problems) > MOST_ROWS;
+    if long && shrinks_well(problems) {
+        let largest = tenths(size + TENTH - Length::from_units(1));
+        let first = usual_size(plan, problems).unwrap_or(tenths(size.scaled(FULL, COULD)));
+        let first = first.min(largest).max(SMALLEST);
+        return around(first, largest, fits).map(|size| (step(size), size));
     }
     if shrinks_well(problems) && !fits(SMALLEST) {
         return None;
     }
-    if rows(problems) > MOST_ROWS {
-        let (mut low, mut high) = (SMALLEST, size + tenth);
-        while high - low > tenth {
-            let middle = low + tenth * ((high - low).units() / tenth.units() / 2).max(1);
-            match fits(middle) {
-                true => low = middle,
-                false => high = middle,
-            }
-        }
+    if long {
+        let low = between(SMALLEST, size + TENTH, &fits);
         return fits(low).then(|| (step(low), low));
     }
     while size >= SMALLEST {
         if fits(size) {
             return Some((step(size), size));
         }
-        size -= tenth;
+        size -= TENTH;
     }
     None
+}
+
+/// The largest size up to another at which the text fits, where it fits at all smaller ones; nothing where there is none.
+/// Each try sets the text anew, so that it goes out from `first` in steps that grow.
+fn around(first: Length, largest: Length, fits: impl Fn(Length) -> bool) -> Option<Length> {
+    let mut step = TENTH;
+    if fits(first) {
+        let mut low = first;
+        while low < largest {
+            let next = (low + step).min(largest);
+            if !fits(next) {
+                return Some(between(low, next, &fits));
+            }
+            (low, step) = (next, step * 2);
+        }
+        return Some(low);
+    }
+    let mut high = first;
+    while high > SMALLEST {
+        let next = (high - step).max(SMALLEST);
+        if fits(next) {
+            return Some(between(next, high, &fits));
+        }
+        (high, step) = (next, step * 2);
+    }
+    None
+}
+
+/// The largest size at which the text fits, found by halving between one at which it does and one at which it does not.
+fn between(mut low: Length, mut high: Length, fits: &impl Fn(Length) -> bool) -> Length {
+    while high - low > TENTH {
+        let middle = low + TENTH * ((high - low).units() / TENTH.units() / 2).max(1);
+        match fits(middle) {
+            true => low = middle,
+            false => high = middle,
+        }
+    }
+    low
+}
+
+/// The size at which words usually fit that take more panels than there are: both the measure and the lines grow with it.
+/// Nothing where it is not for want of panels that they do not fit.
+fn usual_size(plan: &Plan, problems: &[&Problem]) -> Option<Length> {
+    let least = super::least(problems)?;
+    let has = problems.first()?.panels.len();
+    let share = (has as f64 / least.max(1) as f64).sqrt();
+    let tenths = (plan.text.size.as_pt() * share * 10.0).floor() as i64;
+    (least > has).then(|| TENTH * tenths)
+}
+
+/// A size down to a tenth of a point.
+fn tenths(size: Length) -> Length {
+    TENTH * (size.units() / TENTH.units())
 }
 
 /// Whether what fits at one size surely fits at smaller ones, as far as the rules go.

@@ -115,7 +115,7 @@ fn row_facts(written: &Part, part: &SetPart, pictures: &[PictureFacts]) -> Vec<R
     // Headings that follow each other begin one section.
     let (mut section, mut heading) = (0, false);
     let mut facts = Vec::with_capacity(part.places.len());
-    for row in &part.rows {
+    for row in part.rows.iter() {
         let begins = row.kind.is_titling() && !heading;
         section += usize::from(begins);
         heading = row.kind.is_titling();

@@ -24,6 +24,14 @@ fn filled(part: &SetPart, column: usize) -> Filled {
         boxes: boxes.clone(),
         ..Filled::default()
     };
+    let falls = part
+        .rows
+        .iter()
+        .filter_map(|row| row.at[column].paragraph.as_ref());
+    filled
+        .lines
+        .reserve_exact(falls.map(|at| at.fall.kept()).sum());
+    filled.starts.reserve_exact(part.places.len());
     for places in part.places.chunk_by(|one, next| one.row == next.row) {
         let row = &part.rows[places[0].row];
         let at = &row.at[column];

@@ -7,7 +7,7 @@ use super::{Cell, Largest, SizeRow, distinct, largest, letters};
 use crate::book::divide::divide_book;
 use crate::book::plan_file::vary::{Variation, vary};
 use crate::book::{PreparedBook, may_give_way};
-use crate::division::{PanelDivision, PartDivision, fewest_of_words};
+use crate::division::{PanelDivision, PartDivision, Problem, RememberedSearches, fewest_of_words};
 use crate::names::{Cover, Faults, HalfLines, Length, PanelName, Role, Source};
 use crate::paper::Strip;
 use crate::plan::{Plan, RuleName};
@@ -105,13 +105,21 @@ impl Book<'_> {
         distinct(&steps.filter(allowed).chain(found).collect::<Vec<_>>())
     }
 
-    /// What becomes of a size on each number of panels.
+    /// What becomes of a size on each number of panels. Its lines are set once, or not at all where it is among those of
+    /// which it is `known` what they came to.
     ///
     /// # Errors
     /// What the plan then has wrong on its own number of panels.
-    pub fn row(&self, size: Length, tried: &[u16]) -> Result<SizeRow, Faults> {
+    pub fn row(
+        &self,
+        size: Length,
+        tried: &[u16],
+        known: &[(Length, Remembered)],
+    ) -> Result<SizeRow, Faults> {
+        let known = known.iter().find(|(known, _)| *known == size);
+        let known = known.map(|(_, remembered)| remembered.of_whole_parts());
+        let mut remembered = known.unwrap_or_default();
         let size = (size != self.plan.text.size).then_some(size);
-        let mut remembered = Remembered::default();
         let prepared = self.prepare(Variation { size, panels: None }, &mut remembered)?;
         let own = prepared.plan.paper.panels.per_side;
         let fewest = Fewest::of(&prepared);
@@ -190,7 +198,10 @@ pub(super) fn rooms(prepared: &PreparedBook) -> Vec<PartRoom> {
 
 /// The best division of every part, as `flow` finds it; nothing where there is none of some.
 pub(super) fn division(prepared: &PreparedBook) -> Option<Vec<PartDivision>> {
-    let division = divide_book(prepared, |problems, find| find(problems));
+    let division = divide_book(prepared, |problems, find| {
+        let problems: Vec<&Problem> = problems.iter().map(|problem| &**problem).collect();
+        find(&problems, &mut RememberedSearches::none())
+    });
     division.ok().map(|division| division.parts)
 }
 
@@ -294,13 +305,13 @@ fn turns(stand: &Stand) -> bool {
 
 /// How many lines are verse.
 pub(super) fn lines_of_verse(set: &SetLines) -> usize {
-    let rows = set.parts.iter().flat_map(|part| &part.rows);
+    let rows = set.parts.iter().flat_map(|part| part.rows.iter());
     rows.filter(|row| row.kind.is_verse()).count()
 }
 
 /// Whether more of the text is prose than verse, by its letters.
 pub(super) fn mostly_prose(set: &SetLines) -> bool {
-    let rows = || set.parts.iter().flat_map(|part| &part.rows);
+    let rows = || set.parts.iter().flat_map(|part| part.rows.iter());
     let letters = |row: &Row| row.shaped.text.len();
     let prose: usize = rows().filter(|row| row.kind.is_prose()).map(letters).sum();
     let verse: usize = rows().filter(|row| row.kind.is_verse()).map(letters).sum();

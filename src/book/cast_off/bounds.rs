@@ -1,25 +1,27 @@
 //! What a book surely cannot do at another size, told from natural widths without setting a line.
 //!
-//! All is sound: widths are taken a hundredth smaller than they should be, every line as short as its width allows,
+//! All is sound: widths are taken a little smaller than they should be, every line as short as its width allows,
 //! every text area as it would really be. A line of verse wider than its measure turns over. Where even lines as short
 //! as that cannot be divided over the panels under the hard rules that do not ask how much a panel carries, or are
 //! more than all panels have, the words do not fit.
 
 use super::book::{self, Book};
+use super::fewest_lines::Falls;
+use super::relaxed::Relaxed;
 use crate::book::{PreparedBook, divide, may_give_way};
 use crate::division::{AreaFacts, Problem};
-use crate::names::{HalfLines, Length, LinesRun};
+use crate::names::{HalfLines, Length, LinesRun, Role};
 use crate::paper::Strip;
 use crate::plan::{Align, Hang, PartPlan, Plan, RuleName, TextStyle, Weight};
 use crate::rules::Judges;
-use crate::setting::{self, Areas, Row, SetPart};
+use crate::setting::{self, Area, Areas, Row, SetPart};
 use crate::stack::{Filled, space_on_panels};
 use crate::text::LineKind;
-use crate::text::paragraph::is_unspaced;
+use crate::text::paragraph::{is_of_unspaced_script, is_unspaced};
 use crate::typeface::Shaper;
 
 /// Widths grow with the size but for how they are rounded: of what they should be, so many thousandths are sure.
-const SURE: i64 = 990;
+const SURE: i64 = 998;
 
 /// What is known of a book at the plan's size.
 pub(super) struct Bounds {
@@ -50,6 +52,15 @@ struct Line {
     plain: bool,
     /// Whether its beginning, and its end, might hang outside the measure.
     may_hang: (bool, bool),
+    /// Its breaks, if it is a paragraph of words with spaces between.
+    falls: Option<Falls>,
+}
+
+/// How wide the narrowest and the widest area are that lines may stand in.
+#[derive(Clone, Copy)]
+struct Widths {
+    narrowest: Length,
+    widest: Length,
 }
 
 impl Bounds {
@@ -88,8 +99,13 @@ impl Bounds {
         let Ok(areas) = setting::areas(&book.manuscript, plan, &strip, book.fonts) else {
             return false;
         };
+        let planned = |of: &OfPart| plan.parts.get(of.plan_index);
+        let mut parts = self.parts.iter().filter_map(|of| Some((of, planned(of)?)));
+        if parts.any(|(of, planned)| of.is_far_too_much(&areas, planned)) {
+            return false;
+        }
         let relaxed = self.parts.iter().map(|of| {
-            let planned = plan.parts.get(of.plan_index)?;
+            let planned = planned(of)?;
             Some(of.relaxed(&areas, planned, any_shape(plan)))
         });
         let Some(relaxed) = relaxed.collect::<Option<Vec<Relaxed>>>() else {
@@ -102,13 +118,6 @@ impl Bounds {
             roomy && (prose || divide(&problems).is_some())
         })
     }
-}
-
-/// A part with every line as short as it could be.
-struct Relaxed {
-    problem: Problem,
-    /// What all its lines and spaces take at least, in half lines.
-    needed: u64,
 }
 
 impl OfPart {
@@ -137,8 +146,84 @@ impl OfPart {
             .scaled(SURE, 1000)
     }
 
+    /// The areas that a panel of the part may have: its own, and those beside each picture.
+    fn areas_of<'a>(&'a self, areas: &'a Areas, panel: usize) -> impl Iterator<Item = &'a Area> {
+        let facts = &self.problem.panels[panel];
+        let pictures = facts.shared.iter().zip(&self.problem.pictures);
+        let shared = pictures.filter_map(|(facts, picture)| facts.map(|_| picture.name.as_str()));
+        let own = facts.area.map(|_| None);
+        let all = own.into_iter().chain(shared.map(Some));
+        all.filter_map(|picture| Some(areas.get(areas.of(facts.name, picture)?)))
+    }
+
+    fn widths(&self, areas: &Areas) -> Widths {
+        let panels = 0..self.problem.panels.len();
+        let widths = panels.flat_map(|panel| self.areas_of(areas, panel));
+        let widths: Vec<Length> = widths.map(|area| area.width).collect();
+        Widths {
+            narrowest: widths.iter().copied().min().unwrap_or_default(),
+            widest: widths.iter().copied().max().unwrap_or_default(),
+        }
+    }
+
+    /// How full a panel may be at most, in hundredths. Captions alone, and titles, fill theirs as they must.
+    fn share(&self) -> u64 {
+        let rules = &self.problem.rules;
+        let captions = self.rows.iter().any(|row| row.kind == LineKind::Caption);
+        let mut panels = self.problem.panels.iter();
+        let titles = panels.any(|panel| panel.role == Some(Role::Title));
+        match rules.is_hard(RuleName::Fullest) && !captions && !titles {
+            true => u64::from(rules.fullest.0.min(100)),
+            false => 100,
+        }
+    }
+
+    /// Whether no space stands between any rows, so that words go down by whole lines.
+    fn is_solid(&self, text: &TextStyle) -> bool {
+        let spaces = &self.problem.stack.spaces;
+        let none = spaces.iter().all(|space| *space == HalfLines::ZERO);
+        none && text.stanza_space == self.stanza_space
+    }
+
+    /// Whether the words are more than all panels together would hold if no picture took room.
+    fn is_far_too_much(&self, areas: &Areas, planned: &PartPlan) -> bool {
+        let panels = 0..self.problem.panels.len();
+        let share = self.share();
+        let whole = self.is_solid(&planned.text);
+        let deepest = panels.filter_map(|panel| {
+            let areas = self.areas_of(areas, panel);
+            let depth = areas.map(|area| u64::from(area.depth())).max()? * share / 100;
+            Some(if whole { depth / 2 * 2 } else { depth })
+        });
+        let capacity: u64 = deepest.sum();
+        let widths = self.widths(areas);
+        let mut needed = 0;
+        let words = self.rows.iter().filter(|row| row.kind != LineKind::Caption);
+        let mut words = words.map(|row| self.least_lines(row, &planned.text, widths));
+        words.any(|lines| {
+            needed += u64::from(HalfLines::lines(lines));
+            needed > capacity
+        })
+    }
+
+    /// In how few lines a paragraph of the size could be set, if that can be told: where no word is near as wide as a line.
+    fn fewest_lines(&self, line: &Line, text: &TextStyle, widths: Widths) -> Option<usize> {
+        let falls = line.falls.as_ref()?;
+        // What is longer at the plan's size is longer than the measure at the other.
+        let longer = |length: Length| length.scaled(self.size.units(), text.size.units());
+        if falls.longest * 2 > longer(widths.narrowest) {
+            return None;
+        }
+        let measure = longer(widths.widest).scaled(1000, SURE);
+        Some(falls.fewest_lines(measure, self.size))
+    }
+
     /// How many lines a row takes at least.
-    fn least_lines(&self, line: &Line, text: &TextStyle, widest: Length) -> usize {
+    fn least_lines(&self, line: &Line, text: &TextStyle, widths: Widths) -> usize {
+        if let Some(lines) = self.fewest_lines(line, text, widths) {
+            return lines;
+        }
+        let widest = widths.widest;
         let hangs = match line.kind {
             // Room may be for nothing, and a caption stands with its picture.
             LineKind::Room(_) => return 0,
@@ -161,15 +246,14 @@ impl OfPart {
         let text = &planned.text;
         let mut problem = self.problem.clone();
         let pictures: Vec<String> = problem.pictures.iter().map(|of| of.name.clone()).collect();
-        let mut widest = Length::ZERO;
+        let widths = self.widths(areas);
         for panel in &mut problem.panels {
             let name = panel.name;
-            let mut enter = |facts: &mut Option<AreaFacts>, picture: Option<&str>| {
+            let enter = |facts: &mut Option<AreaFacts>, picture: Option<&str>| {
                 let Some(facts) = facts else { return };
                 let Some(area) = areas.of(name, picture).map(|id| areas.get(id)) else {
                     return;
                 };
-                widest = widest.max(area.width);
                 *facts = AreaFacts {
                     column: 0,
                     capacity: area.depth(),
@@ -180,7 +264,7 @@ impl OfPart {
                 enter(facts, Some(picture));
             }
         }
-        let least = |row: usize| HalfLines::lines(self.least_lines(&self.rows[row], text, widest));
+        let least = |row: usize| HalfLines::lines(self.least_lines(&self.rows[row], text, widths));
         let spaces = &mut problem.stack.spaces;
         if text.stanza_space != self.stanza_space || shaped {
             spaces.fill(HalfLines::ZERO);
@@ -193,43 +277,6 @@ impl OfPart {
             problem,
             needed: needed + spaces,
         }
-    }
-}
-
-impl Relaxed {
-    /// Whether all panels together have room, the least that pictures take of it set aside.
-    fn has_room(&self) -> bool {
-        let capacity = |area: &Option<AreaFacts>| area.map_or(0, |area| area.capacity.into());
-        let problem = &self.problem;
-        let beside = |panel: usize, picture: usize| match problem.may_share(panel, picture) {
-            true => capacity(&problem.panels[panel].shared[picture]),
-            false => 0,
-        };
-        let panels = 0..problem.panels.len();
-        let of_panel = |panel: usize| match problem.panels[panel].picture {
-            Some(picture) => beside(panel, picture),
-            None => capacity(&problem.panels[panel].area),
-        };
-        let free = problem
-            .panels
-            .iter()
-            .filter(|panel| panel.picture.is_none());
-        let least = free.map(|panel| capacity(&panel.area)).min().unwrap_or(0);
-        let kept = match problem.rules.is_hard(RuleName::Pictures) {
-            true => least * problem.unnamed_pictures() as u64,
-            false => 0,
-        };
-        let taken: u64 = problem
-            .queue()
-            .iter()
-            .map(|&picture| {
-                let beside = panels.clone().map(|panel| beside(panel, picture)).max();
-                let spans = problem.pictures[picture].spans as u64;
-                least.saturating_sub(beside.unwrap_or(0)) * spans
-            })
-            .sum();
-        let capacity: u64 = panels.clone().map(of_panel).sum();
-        self.needed + kept + taken <= capacity
     }
 }
 
@@ -279,6 +326,18 @@ impl Line {
             plain: plain && row.kind.is_verse(),
             kind: row.kind.clone(),
             may_hang: (may_hang(first), may_hang(last)),
+            falls: match &row.paragraph {
+                // What stands in, or beside an initial, has less room than its area.
+                Some(paragraph)
+                    if is_prose
+                        && row.indent == Length::ZERO
+                        && row.shaped.drop.is_none()
+                        && !words.contains(is_of_unspaced_script) =>
+                {
+                    Some(Falls::of(paragraph, text.align == Align::Justified))
+                }
+                _ => None,
+            },
         }
     }
 

@@ -38,6 +38,9 @@ pub struct Largest {
     pub stanzas_divided: usize,
 }
 
+/// A largest size, and what its lines came to.
+pub(super) type Found = (Largest, Remembered);
+
 /// Looks for the largest sizes.
 pub(super) struct Search<'a> {
     book: &'a Book<'a>,
@@ -53,22 +56,22 @@ impl<'a> Search<'a> {
     }
 
     /// The largest size at which no line of verse turns over on panels of words alone.
-    pub fn whole_lines(&self) -> Option<Largest> {
+    pub fn whole_lines(&self) -> Option<Found> {
         let could = |plan: &Plan| !self.bounds.surely_turns(plan);
-        self.first_right(could, |plan| {
+        self.first_right(could, |plan, remembered| {
             let strip = Strip::new(plan.paper);
-            let set = self.book.set(plan, &strip, &mut Remembered::default());
+            let set = self.book.set(plan, &strip, remembered);
             let turned_over = book::turned_over_on_plain_panels(&set.ok()?, plan);
             (turned_over == 0).then_some((0, 0))
         })
     }
 
     /// The largest size that fits the plan's panels.
-    pub fn fits(&self) -> Option<Largest> {
+    pub fn fits(&self) -> Option<Found> {
         let could = |plan: &Plan| self.bounds.could_fit(self.book, plan);
-        self.first_right(could, |plan| {
+        self.first_right(could, |plan, remembered| {
             let plan = Arc::new(plan.clone());
-            let prepared = self.book.pose_plan(plan, &mut Remembered::default());
+            let prepared = self.book.pose_plan(plan, remembered);
             let prepared = prepared.ok()?;
             let parts = book::division(&prepared)?;
             let figures = book::figures(&prepared, &parts, None);
@@ -80,8 +83,8 @@ impl<'a> Search<'a> {
     fn first_right(
         &self,
         could: impl Fn(&Plan) -> bool,
-        right: impl Fn(&Plan) -> Option<(usize, usize)> + Sync,
-    ) -> Option<Largest> {
+        right: impl Fn(&Plan, &mut Remembered) -> Option<(usize, usize)> + Sync,
+    ) -> Option<Found> {
         let tenth = Length::pt(1) / 10;
         let smallest = match self.book.plan.text.size < SMALLEST_READ {
             true => SMALLEST,
@@ -97,14 +100,17 @@ impl<'a> Search<'a> {
                 return None;
             }
             let tried = next.par_iter().map(|plan| {
-                right(plan).map(|(turned_over, stanzas_divided)| Largest {
+                let mut remembered = Remembered::default();
+                let (turned_over, stanzas_divided) = right(plan, &mut remembered)?;
+                let largest = Largest {
                     size: plan.text.size,
                     leading: plan.text.leading,
                     turned_over,
                     stanzas_divided,
-                })
+                };
+                Some((largest, remembered.of_whole_parts()))
             });
-            let tried: Vec<Option<Largest>> = tried.collect();
+            let tried: Vec<Option<Found>> = tried.collect();
             if let Some(found) = tried.into_iter().flatten().next() {
                 return Some(found);
             }

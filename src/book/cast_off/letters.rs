@@ -119,7 +119,7 @@ fn alphabet(shaper: &Shaper<'_>, size: Length) -> Length {
 /// The mean of the full lines of prose.
 fn of_prose(part: &SetPart, column: usize) -> Option<f64> {
     let (mut lines, mut characters) = (0usize, 0usize);
-    for row in &part.rows {
+    for row in part.rows.iter() {
         let (Some(paragraph), Some(at)) = (&row.paragraph, &row.at[column].paragraph) else {
             continue;
         };

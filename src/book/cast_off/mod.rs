@@ -5,8 +5,10 @@
 
 mod book;
 mod bounds;
+mod fewest_lines;
 mod largest;
 mod letters;
+mod relaxed;
 
 pub use book::{Figures, PartRoom};
 pub use largest::Largest;
@@ -129,12 +131,20 @@ impl Workbench {
             fonts: &self.fonts,
             plan,
         };
-        let as_planned = book.prepare(Variation::default(), &mut Remembered::default())?;
+        let mut remembered = Remembered::default();
+        let as_planned = book.prepare(Variation::default(), &mut remembered)?;
+        let mut known = vec![(book.plan.text.size, remembered.of_whole_parts())];
+        drop(remembered);
         let verse = book::lines_of_verse(&as_planned.set);
         let mostly_prose = book::mostly_prose(&as_planned.set);
         let search = largest::Search::new(&book, &as_planned);
         let whole_lines = (verse > 0).then(|| search.whole_lines()).flatten();
         let fits = (!asked.any_number).then(|| search.fits()).flatten();
+        let mut keep = |(largest, remembered): largest::Found| {
+            known.push((largest.size, remembered));
+            largest
+        };
+        let (whole_lines, fits) = (whole_lines.map(&mut keep), fits.map(&mut keep));
         let paper = &book.plan.paper;
         let per_side = paper.panels.per_side;
         let tried = match (asked.any_number, asked.panels.as_slice()) {
@@ -149,7 +159,7 @@ impl Workbench {
         };
         let rows: Result<Vec<SizeRow>, Faults> = sizes
             .par_iter()
-            .map(|&size| book.row(size, &tried))
+            .map(|&size| book.row(size, &tried, &known))
             .collect();
         Ok(CastOff {
             title: book.plan.title.clone(),

@@ -56,7 +56,7 @@ fn cast_off(args: &CastOffArgs) -> Result<CastOff, Faults> {
     })?;
     let NewBook { name, text, plan } = begun;
     let folder = file.parent().unwrap_or(file);
-    Workbench::new(Assets::folder(folder)).cast_off_texts(
+    Workbench::once(Assets::folder(folder)).cast_off_texts(
         &Source::new(PLAN_FILE, plan),
         &Source::new(name, text),
         &ask,

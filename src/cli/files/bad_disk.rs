@@ -3,7 +3,7 @@
 use std::cell::Cell;
 use std::fs;
 use std::io::{self, ErrorKind};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::disk::{Disk, RealDisk};
 
@@ -58,6 +58,14 @@ impl Disk for BadDisk {
         let half = bytes.get(..bytes.len() / 2).unwrap_or_default();
         self.change(true, || RealDisk.write(path, bytes))
             .inspect_err(|_| drop(fs::write(path, half)))
+    }
+    fn write_all(&self, _: &Path, files: &[(PathBuf, &[u8])]) -> Result<(), (usize, io::Error)> {
+        for (at, (path, bytes)) in files.iter().enumerate() {
+            self.write(path, bytes).map_err(|error| (at, error))?;
+        }
+        // They may be written and yet not all come to the disk.
+        let last = files.len().saturating_sub(1);
+        self.change(true, || Ok(())).map_err(|error| (last, error))
     }
     fn create_dir(&self, path: &Path) -> io::Result<()> {
         self.change(true, || RealDisk.create_dir(path))

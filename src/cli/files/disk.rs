@@ -1,9 +1,10 @@
 //! The few things that are ever done to a disk, so that tests can let each of them fail.
 
 use std::fs::{self, File, OpenOptions};
-use std::io::{Error, ErrorKind, Result, Write};
+use std::io::{Error, ErrorKind, Result};
 use std::path::{Path, PathBuf};
 
+use super::lasting;
 use super::reason::cannot_write;
 use crate::assets::plain;
 use crate::names::Fault;
@@ -12,6 +13,12 @@ use crate::names::Fault;
 pub(super) trait Disk {
     /// Writes a file that must not be there yet, down to the disk.
     fn write(&self, path: &Path, bytes: &[u8]) -> Result<()>;
+    /// Writes files into a folder that must not be there yet, down to the disk. An error tells which of them it was.
+    fn write_all(
+        &self,
+        folder: &Path,
+        files: &[(PathBuf, &[u8])],
+    ) -> std::result::Result<(), (usize, Error)>;
     /// Makes a folder that must not be there yet.
     fn create_dir(&self, path: &Path) -> Result<()>;
     /// Moves a file or folder; a file at `to` is replaced.
@@ -33,9 +40,15 @@ pub(super) struct RealDisk;
 
 impl Disk for RealDisk {
     fn write(&self, path: &Path, bytes: &[u8]) -> Result<()> {
-        let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
-        file.write_all(bytes)?;
-        file.sync_all()
+        lasting::write(path, bytes, true)
+    }
+
+    fn write_all(
+        &self,
+        folder: &Path,
+        files: &[(PathBuf, &[u8])],
+    ) -> std::result::Result<(), (usize, Error)> {
+        lasting::write_all(folder, files)
     }
 
     fn create_dir(&self, path: &Path) -> Result<()> {

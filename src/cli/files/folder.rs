@@ -1,5 +1,6 @@
 //! Writing an output folder: plan, write beside, move into place, and take back on any failure.
 
+use std::collections::{BTreeSet, HashSet};
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
@@ -126,15 +127,19 @@ impl<'a> FolderPlan<'a> {
         let old = Manifest::read(&folder.join(MANIFEST));
         let journal = Manifest::read(&folder.join(JOURNAL)).unwrap_or_default();
         let known = journal.with(&old.clone().unwrap_or_default());
-        let mut wanted = Manifest::of(files, whose.made_from);
+        let made = Manifest::of(files, whose.made_from);
+        let mut others = Manifest::default();
         for entry in known.files.iter().filter(|entry| !whose.is_mine(entry)) {
-            if is_there(folder, entry) && !wanted.names(&entry.name) {
-                wanted = wanted.with(&Manifest::of_one(entry));
+            // Where a run was cut short, a name may be there more than once.
+            let listed = made.names(&entry.name) || others.names(&entry.name);
+            if !listed && is_there(folder, entry) {
+                others.files.push(entry.clone());
                 if whose.is_out_of_date(entry) {
                     plan.out_of_date.push(entry.name.clone());
                 }
             }
         }
+        let wanted = made.with(&others);
         for file in files {
             match state(&folder.join(&file.name))? {
                 State::Missing => plan.write.push(file),
@@ -171,13 +176,9 @@ impl<'a> FolderPlan<'a> {
         whose: Whose<'_>,
     ) -> Result<(), Fault> {
         // Two spellings of one name are one file on many disks.
-        let still = |name: &str| {
-            let lower = name.to_lowercase();
-            wanted
-                .files
-                .iter()
-                .any(|entry| entry.name.to_lowercase() == lower)
-        };
+        let wanted = wanted.files.iter().map(|entry| entry.name.to_lowercase());
+        let wanted: HashSet<String> = wanted.collect();
+        let still = |name: &str| wanted.contains(&name.to_lowercase());
         let mine = known.files.iter().filter(|entry| whose.is_mine(entry));
         let mut names: Vec<&str> = mine.map(|entry| entry.name.as_str()).collect();
         names.dedup();
@@ -274,14 +275,18 @@ fn write_beside(
 ) -> Result<(), Fault> {
     disk.create_dir(temp)
         .map_err(|error| cannot_write(folder, &error))?;
+    let mut names: Vec<&str> = Vec::new();
+    let mut files: Vec<(PathBuf, &[u8])> = Vec::new();
     for (number, file) in plan.write.iter().enumerate() {
-        disk.write(&numbered(temp, number), &file.bytes)
-            .map_err(|error| cannot_write(&folder.join(&file.name), &error))?;
+        names.push(&file.name);
+        files.push((numbered(temp, number), &file.bytes));
     }
     for (name, bytes) in [(MANIFEST, &plan.manifest), (JOURNAL, &plan.journal)] {
-        disk.write(&temp.join(name), bytes)
-            .map_err(|error| cannot_write(&folder.join(name), &error))?;
+        names.push(name);
+        files.push((temp.join(name), bytes));
     }
+    disk.write_all(temp, &files)
+        .map_err(|(at, error)| cannot_write(&folder.join(names[at]), &error))?;
     sync_folder(temp);
     Ok(())
 }
@@ -313,7 +318,8 @@ fn move_into_place(
     for name in &plan.remove {
         changes.take_away(&folder.join(name))?;
     }
-    for parent in plan.write.iter().filter_map(|file| parent(&file.name)) {
+    let parents = plan.write.iter().filter_map(|file| parent(&file.name));
+    for parent in parents.collect::<BTreeSet<&str>>() {
         sync_folder(&folder.join(parent));
     }
     if !plan.manifest_is_there {

@@ -43,7 +43,7 @@ records! {
     }
 }
 
-/// A list of files.
+/// A list of files, in order.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Deserialize)]
 pub(super) struct Manifest {
     pub(super) files: Vec<Entry>,
@@ -83,16 +83,18 @@ impl Manifest {
         Manifest { files }
     }
 
-    /// A list of one file.
-    pub(super) fn of_one(entry: &Entry) -> Manifest {
-        Manifest {
-            files: vec![entry.clone()],
-        }
+    /// The entries of a name.
+    fn entries(&self, name: &str) -> &[Entry] {
+        let first = self
+            .files
+            .partition_point(|entry| entry.name.as_str() < name);
+        let from = &self.files[first..];
+        &from[..from.partition_point(|entry| entry.name == name)]
     }
 
     /// Whether a file of that name is on the list.
     pub(super) fn names(&self, name: &str) -> bool {
-        self.files.iter().any(|entry| entry.name == name)
+        !self.entries(name).is_empty()
     }
 
     /// This list with the entries of `earlier` added.
@@ -107,6 +109,7 @@ impl Manifest {
     pub(super) fn read(path: &Path) -> Option<Manifest> {
         let mut list: Manifest = serde_json::from_slice(&text(path)?).ok()?;
         list.files.retain(|entry| is_plain(&entry.name));
+        list.files.sort();
         Some(list)
     }
 
@@ -127,9 +130,8 @@ impl Manifest {
 
     /// Whether the list names this content under this name.
     pub(super) fn knows(&self, name: &str, sha256: &str) -> bool {
-        self.files
-            .iter()
-            .any(|entry| entry.name == name && entry.sha256 == sha256)
+        let mut entries = self.entries(name).iter();
+        entries.any(|entry| entry.sha256 == sha256)
     }
 }
 

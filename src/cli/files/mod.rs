@@ -7,6 +7,7 @@ mod disk;
 mod folder;
 mod guard;
 mod installed;
+mod lasting;
 mod listed;
 mod manifest;
 mod own;

@@ -7,10 +7,10 @@ mod room;
 pub use demands::Demand;
 pub use room::least_panels;
 
-use std::cell::Cell;
+use std::cell::{Cell, OnceCell};
 
-use super::Problem;
-use super::search::{Limits, has_division};
+use super::search::{Limits, has_division, have_surely_no_room};
+use super::{PanelFacts, Problem};
 use crate::names::Role;
 use crate::plan::{RuleName, Weight};
 
@@ -20,6 +20,8 @@ const MOST_GIVEN_UP: usize = 3;
 /// most: a long book with many pictures has far more of them than anybody would read.
 const WORK: usize = 200_000;
 const SEARCHES: (usize, usize) = (20, 300);
+
+const FULLEST: Demand = Demand::Rule(RuleName::Fullest);
 
 /// Demands that stand against each other, and the ways out.
 #[derive(Clone, Debug, PartialEq)]
@@ -71,6 +73,8 @@ struct Asked {
     limits: Limits,
     /// How many searches there may still be for ways out that give up several demands.
     left: Cell<usize>,
+    /// Whether the words have no room as long as `fullest` holds, whatever else gives way.
+    full: OnceCell<bool>,
 }
 
 impl Asked {
@@ -88,12 +92,16 @@ impl Asked {
             all,
             limits,
             left: Cell::new(searches.clamp(SEARCHES.0, SEARCHES.1)),
+            full: OnceCell::new(),
         }
     }
 
     /// Whether there is a division in which some demands are given up and all others met.
     fn is_possible(&self, given_up: &[Demand]) -> bool {
         self.left.set(self.left.get().saturating_sub(1));
+        if !given_up.contains(&FULLEST) && self.is_full() {
+            return false;
+        }
         let mut problems = self.problems.clone();
         Demand::give_way(given_up, &mut problems);
         for demand in given_up {
@@ -114,6 +122,26 @@ impl Asked {
         };
         let mut groups = problems.chunks(together);
         groups.all(|group| has_division(group, self.limits))
+    }
+
+    /// Whether the words have surely no room as long as `fullest` holds, whatever else gives way. Told of parts without
+    /// pictures, titles and printed panels alone: of them what gives way opens panels, and nothing else.
+    fn is_full(&self) -> bool {
+        *self.full.get_or_init(|| {
+            let fixed = |panel: &PanelFacts| {
+                panel.passed.is_some() || panel.chosen.is_some() || panel.role == Some(Role::Title)
+            };
+            let plain = |problem: &Problem| {
+                problem.pictures.is_empty() && !problem.panels.iter().any(fixed)
+            };
+            if !self.problems.iter().all(plain) {
+                return false;
+            }
+            let mut freed = self.problems.clone();
+            let others = self.all.iter().filter(|demand| **demand != FULLEST);
+            Demand::give_way(&others.copied().collect::<Vec<_>>(), &mut freed);
+            have_surely_no_room(&freed)
+        })
     }
 
     /// Whether everything else can be met where some demands may be given up. A caption that is none takes room among

@@ -1,378 +1,357 @@
-//! The backward pass: what the rest must cost at least, from every panel, place, memory of roles, and number of
-//! pictures placed.
+//! The backward pass: what the rest must cost at least, from every place and panel, by what is remembered of roles and
+//! by the number of pictures placed.
+//!
+//! Panels of a class may carry the same words for the same cost. So it goes place by place, from the last: each stretch
+//! of words is looked at once for all panels together, whose costs lie behind each other. What roles ask of each panel
+//! is added beforehand, to what follows the words.
 
-use std::rc::Rc;
+use std::ops::Range;
+use std::sync::Arc;
 
 use super::candidates::PanelCandidate;
+use super::choices::Choice;
+use super::count::Count;
 use super::part_search::PartSearch;
-use super::reach::of_kinds;
-use super::roles::Move;
+use super::reach::Reach;
 use super::{Cost, Work};
-use crate::plan::RuleName;
 
-/// A cost that stands for no way. Greater costs are told as the one below it, which is still a bound.
-const NO_WAY: u32 = u32::MAX;
+/// A cost that stands for no way.
+const NO_WAY: u32 = 1 << 31;
+/// Greater costs are told as this, which is still a bound, and prices of single steps as no more than the next one: a
+/// sum of both is still a way.
+const MOST_COST: u32 = MOST_PRICE - 1;
+const MOST_PRICE: u32 = 1 << 30;
 /// With more bounds than this, pictures are not counted; with still more, memories of roles are left aside too.
 const MOST: usize = 40_000_000;
-/// How many that wait are told apart where any number may.
-const REACH: usize = 4;
+/// From how many places on stretches are found at a time.
+const AT_ONCE: usize = 512;
 
-/// What the rest must cost at least from one panel on, by place, by lane (how many pictures have been placed), and
-/// by what may be remembered of roles.
+/// What the rest must cost at least: by place, by lane (how many pictures have been placed), by panel, and by what may
+/// be remembered of roles.
 #[derive(Default)]
-pub(super) struct Rest {
-    first: usize,
+pub(super) struct Bound {
+    /// By panel, and for the end: the number of its first memory in the whole part; and how many there are in all.
+    before: Vec<usize>,
+    /// Whether memories of a panel are told apart.
+    with_roles: bool,
     lanes: usize,
-    width: usize,
+    places: Vec<Costs>,
     costs: Vec<u32>,
 }
 
-impl Rest {
-    fn new(first: usize, places: usize, (lanes, width): (usize, usize)) -> Rest {
-        Rest {
-            first,
+/// Where the costs of some memories lie, which follow each other, lane by lane.
+#[derive(Clone, Copy, Default)]
+struct Costs {
+    begin: usize,
+    low: usize,
+    high: usize,
+}
+
+impl Costs {
+    /// Where those of a lane lie, and of some of its memories.
+    fn lane(self, lane: usize, low: usize, high: usize) -> Range<usize> {
+        let begin = self.begin + lane * (self.high - self.low);
+        begin + low - self.low..begin + high - self.low
+    }
+}
+
+impl Bound {
+    fn new(places: usize, lanes: usize, widths: impl Iterator<Item = usize>) -> Bound {
+        let mut before = vec![0];
+        for width in widths {
+            before.push(before[before.len() - 1] + width);
+        }
+        Bound {
+            before,
+            with_roles: true,
             lanes,
-            width,
-            costs: vec![NO_WAY; places * lanes * width],
+            places: vec![Costs::default(); places],
+            costs: Vec::new(),
         }
     }
 
-    fn at(&self, place: usize, lane: usize) -> Option<usize> {
-        let place = place.checked_sub(self.first)?;
-        Some((place * self.lanes + lane) * self.width)
+    fn least(&self, panel: usize, place: usize, lane: usize, memory: u32) -> Option<Cost> {
+        let memory = self.before[panel] + if self.with_roles { memory as usize } else { 0 };
+        let of = self.places[place];
+        if !(of.low..of.high).contains(&memory) {
+            return None;
+        }
+        let cost = self.costs[of.lane(lane, memory, memory + 1).start];
+        (cost < NO_WAY).then_some(Cost::from(cost))
     }
 
-    fn least(&self, place: usize, lane: usize, memory: u32) -> Option<Cost> {
-        let memory = if self.width == 1 { 0 } else { memory as usize };
-        let known = self.costs.get(self.at(place, lane)? + memory).copied();
-        known.filter(|cost| *cost < NO_WAY).map(Cost::from)
-    }
-
-    /// All lanes of a place, one after the other; none where no panel can begin.
-    fn rows(&self, place: usize) -> &[u32] {
-        let Some(at) = self.at(place, 0) else {
-            return &[];
-        };
-        self.costs
-            .get(at..at + self.lanes * self.width)
-            .unwrap_or(&[])
+    /// How many costs there are, for so many lanes.
+    fn size(&self, reach: &Reach) -> usize {
+        let ends = (0..self.places.len()).filter_map(|place| reach.ends(place));
+        let wide = ends.map(|(first, last)| self.before[last + 1] - self.before[first]);
+        wide.sum()
     }
 }
 
-/// How the bound counts pictures of the queue.
+/// What follows words that panels carry by a choice: what that asks of roles, and the rest, from the place where they
+/// end.
 #[derive(Default)]
-pub(super) enum Count {
-    /// Not at all.
-    #[default]
-    Not,
-    /// From those whose words stand before a place: so many of these may wait yet, and so many others may have
-    /// come before their words.
-    Near {
-        /// By place: how many have their words before it.
-        called: Vec<usize>,
-        /// The most that wait: each must come within so many panels, on one of its own.
-        latest: usize,
-        /// The most that came early.
-        early: usize,
-    },
-    /// The same where any number may wait or have come: those beyond `reach` are not told apart.
-    Around { called: Vec<usize>, reach: usize },
-    /// All of them.
-    All {
-        called: Vec<usize>,
-        /// How many there are.
-        pictures: usize,
-    },
+struct Ahead {
+    of: Costs,
+    costs: Vec<u32>,
 }
 
-impl Count {
-    fn lanes(&self) -> usize {
-        match self {
-            Count::Not => 1,
-            Count::Near { latest, early, .. } => latest + early + 1,
-            Count::Around { reach, .. } => 2 * reach + 1,
-            Count::All { pictures, .. } => pictures + 1,
-        }
-    }
-
-    /// How many more have their words before a place than have been placed there, in a lane; below nought where more
-    /// have been placed. Of those that are not told apart, the fewest.
-    fn waiting(&self, lane: usize, place: usize) -> i64 {
-        let lane = lane as i64;
-        match self {
-            Count::Not => 0,
-            Count::Near { latest, .. } => *latest as i64 - lane,
-            Count::Around { reach, .. } => *reach as i64 - lane,
-            Count::All { called, .. } => called[place] as i64 - lane,
-        }
-    }
-
-    /// The lane of so many placed before a place; nothing where that cannot be.
-    fn lane(&self, placed: usize, place: usize) -> Option<usize> {
-        match self {
-            Count::Not => Some(0),
-            Count::Near {
-                called,
-                latest,
-                early,
-            } => {
-                let lane = (placed + latest).checked_sub(called[place])?;
-                (lane <= latest + early).then_some(lane)
-            }
-            Count::Around { called, reach } => {
-                let lane = (placed + reach).saturating_sub(called[place]);
-                Some(lane.min(2 * reach))
-            }
-            Count::All { .. } => Some(placed),
-        }
-    }
-
-    /// The lanes, from one to another, that may lie behind a panel that words stand on and a picture may begin on;
-    /// nothing where that cannot be.
-    fn next(&self, lane: usize, begins: usize, from: usize, to: usize) -> Option<(usize, usize)> {
-        let one = |lane: usize| (lane, lane);
-        match self {
-            Count::Not => Some((0, 0)),
-            Count::Near {
-                called,
-                latest,
-                early,
-            } => {
-                let here = called[to] - called[from];
-                let next = (lane + begins).checked_sub(here)?;
-                let waits = latest.saturating_sub(next);
-                let came = next.saturating_sub(*latest);
-                // Within one panel, only those of this one can wait on or have come.
-                let may = next <= latest + early
-                    && (*latest > 1 || waits <= here)
-                    && (*early > 1 || came <= begins);
-                may.then_some(one(next))
-            }
-            Count::Around { called, reach } => {
-                let last = 2 * reach;
-                let here = called[to] - called[from];
-                let next = (lane + begins).saturating_sub(here).min(last);
-                Some(match lane {
-                    // More may wait, or have come, than the lane says.
-                    0 => (0, next),
-                    _ if lane == last => (next, last),
-                    _ => one(next),
-                })
-            }
-            Count::All { pictures, .. } => {
-                Some(lane + begins).filter(|next| next <= pictures).map(one)
-            }
-        }
-    }
-}
-
-/// What a panel may carry, as far as the bound tells it apart.
-struct Choice {
-    offer: PanelCandidate,
-    moves: Vec<Move>,
-    /// 1 where a picture of the queue begins.
-    begins: usize,
+/// All that the pass goes by.
+struct Pass {
+    choices: Vec<Choice>,
+    reach: Reach,
+    /// By panel: what those pay who wait when it begins.
+    reaching: Vec<Waits>,
+    /// What those pay on a panel who still wait behind it.
+    leaving: Waits,
+    /// By place, counted around, and by choice.
+    ahead: Vec<Vec<Ahead>>,
 }
 
 impl PartSearch<'_> {
-    /// What the rest must cost at least; nothing where no way leads on from there.
+    /// What the rest must cost at least, which before the bounds are filled is not known to be anything; nothing where no
+    /// way leads on from there.
     pub fn least(&self, panel: usize, place: usize, placed: usize, memory: u32) -> Option<Cost> {
+        if self.bound.places.is_empty() {
+            return Some(0);
+        }
         let lane = self.count.lane(placed, place)?;
-        self.bound[panel].least(place, lane, memory)
+        self.bound.least(panel, place, lane, memory)
     }
 
-    /// Fills the bounds, panel by panel from the last. Places that no words could have reached by then, or that
-    /// leave too much for the panels that follow, are passed over.
+    /// Fills the bounds. Places that no words could have reached by a panel, or that leave too much for the panels that
+    /// follow, are passed over.
     pub fn fill_bound(&mut self, work: &mut Work) {
         let (panels, places) = (self.problem.panels.len(), self.problem.rows.len() + 1);
-        let offers: Vec<Rc<[PanelCandidate]>> =
+        let offers: Vec<Arc<[PanelCandidate]>> =
             (0..panels).map(|panel| self.all_offers(panel)).collect();
-        let kinds: Vec<Vec<PanelCandidate>> =
-            offers.iter().map(|offers| of_kinds(offers)).collect();
-        let needed = self.needed(&kinds);
-        let reached = self.reached(&kinds, &needed);
-        let wide = (0..panels).map(|panel| reached[panel].len() * self.roles.width(panel));
-        let wide: usize = wide.sum();
-        let with_roles = wide <= MOST;
-        if with_roles {
+        let reach = self.reach(&offers);
+        let widths = (0..=panels).map(|panel| self.roles.width(panel));
+        let mut bound = Bound::new(places, 1, widths);
+        let wide = bound.size(&reach);
+        if wide <= MOST {
             let may = |count: &Count| wide * count.lanes() <= MOST;
-            self.count = self
-                .counts_of_pictures()
-                .into_iter()
-                .find(may)
-                .unwrap_or_default();
+            let mut counts = self.counts_of_pictures().into_iter();
+            self.count = counts.find(may).unwrap_or_default();
+        } else {
+            bound = Bound::new(places, 1, std::iter::repeat_n(1, panels + 1));
+            bound.with_roles = false;
         }
-        let lanes = self.count.lanes();
-        let sizes = |track: &PartSearch<'_>, panel: usize| match with_roles {
-            true => (lanes, track.roles.width(panel)),
-            false => (lanes, 1),
+        bound.lanes = self.count.lanes();
+        let choices = self.choices(&offers, &bound.before, bound.with_roles);
+        let ahead = || choices.iter().map(|_| Ahead::default()).collect();
+        let mut pass = Pass {
+            ahead: (0..=reach.longest).map(|_| ahead()).collect(),
+            reaching: (0..panels)
+                .map(|panel| {
+                    self.by_waiting(|words, pictures| self.reaching(panel, words, pictures))
+                })
+                .collect(),
+            leaving: self.by_waiting(|words, pictures| self.leaving(words, pictures)),
+            choices,
+            reach,
         };
-        self.bound.resize_with(panels + 1, Rest::default);
-        let mut end = Rest::new(places - 1, 1, sizes(self, panels));
-        if let Some(lane) = self.count.lane(self.queue.len(), places - 1)
-            && let Some(at) = end.at(places - 1, lane)
-        {
-            let width = end.width;
-            end.costs[at..at + width].fill(0);
+        bound
+            .costs
+            .reserve_exact(bound.size(&pass.reach) * bound.lanes);
+        self.bound = bound;
+        let mut end = places;
+        while end > 0 {
+            let begin = end.saturating_sub(AT_ONCE);
+            self.find_ahead(begin..end, &pass);
+            (begin..end)
+                .rev()
+                .for_each(|place| self.fill_place(place, &mut pass));
+            end = begin;
         }
-        self.bound[panels] = end;
-        for panel in (0..panels).rev() {
-            let first = reached[panel].first().copied().unwrap_or(0);
-            let count = reached[panel].last().map_or(0, |last| last - first + 1);
-            let mut rest = Rest::new(first, count, sizes(self, panel));
-            let choices = self.choices(panel, &offers[panel], with_roles);
-            let waits = self.costs_of_waiting(panel);
-            for &place in &reached[panel] {
-                self.fill_rows(panel, place, &choices, &mut rest);
-                self.add_waiting(place, &waits, &mut rest);
-            }
-            work.bounds += rest.costs.len();
-            self.bound[panel] = rest;
-        }
+        work.bounds += self.bound.costs.len();
         work.bytes += work.bounds * size_of::<u32>();
     }
 
-    fn fill_rows(&mut self, panel: usize, place: usize, choices: &[Choice], here: &mut Rest) {
-        let (lanes, width) = (here.lanes, here.width);
-        let Some(at) = here.at(place, 0).filter(|_| width > 0) else {
+    /// Finds the stretches of words from some places on that the pass asks for, on all cores.
+    fn find_ahead(&mut self, places: Range<usize>, pass: &Pass) {
+        let asked = places.flat_map(|place| {
+            let meet = move |choice: &&Choice| pass.reach.meets(place, &choice.panels);
+            let choices = pass.choices.iter().filter(meet);
+            choices.map(move |choice| (choice.panel, &choice.offer, place))
+        });
+        self.find_stretches_of_kinds(asked.collect());
+    }
+
+    /// Fills those of a place, for every panel that can begin there.
+    fn fill_place(&mut self, place: usize, pass: &mut Pass) {
+        // What was kept for a place farther down is not of this one.
+        let around = pass.ahead.len();
+        let ahead = pass.ahead[place % around].iter_mut();
+        ahead.for_each(|ahead| ahead.of = Costs::default());
+        let Some((first, last)) = pass.reach.ends(place) else {
             return;
         };
-        let rows = &mut here.costs[at..at + lanes * width];
-        for choice in choices {
-            let stretches = self.stretches(panel, &choice.offer, place);
-            let rest = &self.bound[panel + 1];
-            if let (1, 1, &[Some((0, more))]) =
-                (rows.len(), rest.lanes * rest.width, &choice.moves[..])
-            {
-                // Nothing but places: the same by the shortest way.
-                let least = stretches.iter().filter_map(|stretch| {
-                    let at = (stretch.to as usize).checked_sub(rest.first)?;
-                    let rest = rest.costs.get(at).filter(|cost| **cost < NO_WAY)?;
-                    Some((stretch.cost + more).saturating_add(Cost::from(*rest)))
-                });
-                let least = least.min().map_or(NO_WAY, |cost| {
-                    u32::try_from(cost).unwrap_or(NO_WAY).min(NO_WAY - 1)
-                });
-                rows[0] = rows[0].min(least);
+        let bound = &mut self.bound;
+        let of = Costs {
+            begin: bound.costs.len(),
+            low: bound.before[first],
+            high: bound.before[last + 1],
+        };
+        bound.places[place] = of;
+        let end = of.begin + bound.lanes * (of.high - of.low);
+        bound.costs.resize(end, NO_WAY);
+        let mut still: Vec<(usize, u32)> = Vec::new();
+        for (at, choice) in pass.choices.iter().enumerate() {
+            if !pass.reach.meets(place, &choice.panels) {
                 continue;
             }
-            for stretch in stretches.iter() {
+            for stretch in self.stretches(choice.panel, &choice.offer, place).iter() {
                 let to = stretch.to as usize;
-                let next_rows = rest.rows(to);
-                if next_rows.is_empty() {
-                    continue;
+                let price = price(stretch.cost);
+                if to == place {
+                    still.push((at, price));
+                } else {
+                    let ahead = &pass.ahead[to % (pass.reach.longest + 1)][at];
+                    self.add_words(of, ahead, (place, to), choice.begins, price);
                 }
-                let price = u32::try_from(stretch.cost).unwrap_or(NO_WAY - 1);
-                for (lane, row) in rows.chunks_exact_mut(width).enumerate() {
-                    let Some((low, high)) = self.count.next(lane, choice.begins, place, to) else {
-                        continue;
-                    };
-                    for next in low..=high {
-                        let next = &next_rows[next * rest.width..];
-                        for (least, step) in row.iter_mut().zip(&choice.moves) {
-                            let Some((memory, more)) = *step else {
-                                continue;
-                            };
-                            let rest = next[memory as usize];
-                            if rest < NO_WAY {
-                                let more = u32::try_from(more).unwrap_or(NO_WAY - 1);
-                                let cost = price.saturating_add(more).saturating_add(rest);
-                                *least = (*least).min(cost.min(NO_WAY - 1));
-                            }
-                        }
+            }
+        }
+        let end = self.problem.panels.len();
+        if place == self.problem.rows.len()
+            && let Some(lane) = self.count.lane(self.queue.len(), place)
+            && last == end
+        {
+            let done = of.lane(lane, self.bound.before[end], of.high);
+            self.bound.costs[done].fill(0);
+        }
+        for panel in (first..(last + 1).min(end)).rev() {
+            self.stand_still(of, (panel, place), &still, pass);
+        }
+        self.look_ahead(of, place, (first, last), pass);
+    }
+
+    /// Adds words from one place to another, for all panels that may carry them.
+    fn add_words(
+        &mut self,
+        of: Costs,
+        ahead: &Ahead,
+        (from, to): (usize, usize),
+        begins: usize,
+        price: u32,
+    ) {
+        let (low, high) = (of.low.max(ahead.of.low), of.high.min(ahead.of.high));
+        if low >= high {
+            return;
+        }
+        for lane in 0..self.bound.lanes {
+            let Some((first, last)) = self.count.next(lane, begins, from, to) else {
+                continue;
+            };
+            let here = &mut self.bound.costs[of.lane(lane, low, high)];
+            for next in first..=last {
+                let rest = &ahead.costs[ahead.of.lane(next, low, high)];
+                for (least, rest) in here.iter_mut().zip(rest) {
+                    *least = (*least).min(rest.wrapping_add(price));
+                }
+            }
+        }
+    }
+
+    /// Adds what a panel may carry that leaves words where they are, and what all pay that wait when it begins.
+    fn stand_still(
+        &mut self,
+        of: Costs,
+        (panel, place): (usize, usize),
+        still: &[(usize, u32)],
+        pass: &Pass,
+    ) {
+        let memories = self.bound.before[panel]..self.bound.before[panel + 1];
+        for &(at, price) in still {
+            let choice = &pass.choices[at];
+            if !choice.range().contains(&panel) || memories.end == of.high {
+                continue;
+            }
+            for lane in 0..self.bound.lanes {
+                let next = self.count.next(lane, choice.begins, place, place);
+                for next in next.into_iter().flat_map(|(first, last)| first..=last) {
+                    let price = price + self.of_waiting(&pass.leaving, next, place);
+                    for shift in choice.shifts(panel..panel + 1) {
+                        let rest = self.bound.costs[of.lane(next, shift.to, of.high).start];
+                        let price = price.saturating_add(shift.cost).min(MOST_PRICE);
+                        let at = of.lane(lane, shift.from, of.high).start;
+                        let least = &mut self.bound.costs[at];
+                        *least = (*least).min(rest + price);
+                    }
+                }
+            }
+        }
+        for lane in 0..self.bound.lanes {
+            let cost = self.of_waiting(&pass.reaching[panel], lane, place);
+            let costs = &mut self.bound.costs[of.lane(lane, memories.start, memories.end)];
+            for least in costs.iter_mut().filter(|least| **least < NO_WAY) {
+                *least = (*least).min(MOST_COST).saturating_add(cost).min(MOST_COST);
+            }
+        }
+    }
+
+    /// Keeps what follows words that end at a place, for all choices that carry words.
+    fn look_ahead(&self, of: Costs, place: usize, (first, last): (usize, usize), pass: &mut Pass) {
+        let before = &self.bound.before;
+        let around = pass.ahead.len();
+        for (choice, ahead) in pass.choices.iter().zip(&mut pass.ahead[place % around]) {
+            let range = choice.range();
+            let from = range.start.max(first.saturating_sub(1));
+            let panels = from..range.end.min(last).max(from);
+            if panels.is_empty() || !pass.reach.with_words.contains(&choice.offer.kind) {
+                continue;
+            }
+            let behind = Costs {
+                begin: 0,
+                low: before[panels.start],
+                high: before[panels.end],
+            };
+            ahead.of = behind;
+            ahead.costs.clear();
+            ahead
+                .costs
+                .resize(self.bound.lanes * (behind.high - behind.low), NO_WAY);
+            for lane in 0..self.bound.lanes {
+                let leaving = self.of_waiting(&pass.leaving, lane, place);
+                let rest = &self.bound.costs[of.lane(lane, of.low, of.high)];
+                let costs = &mut ahead.costs[behind.lane(lane, behind.low, behind.high)];
+                for shift in choice.shifts(panels.clone()) {
+                    let rest = rest[shift.to - of.low];
+                    let least = &mut costs[shift.from - behind.low];
+                    if rest < NO_WAY {
+                        let rest = rest.saturating_add(leaving).saturating_add(shift.cost);
+                        *least = (*least).min(rest.min(MOST_COST));
                     }
                 }
             }
         }
     }
 
-    /// What a panel may carry, one standing for all that cost the same.
-    fn choices(&self, panel: usize, offers: &[PanelCandidate], with_roles: bool) -> Vec<Choice> {
-        let mut choices: Vec<Choice> = Vec::new();
-        for offer in offers {
-            let moves = match with_roles {
-                true => self.roles.moves(panel, offer.row).to_vec(),
-                false => vec![Some((0, 0))],
-            };
-            let queued = |at: usize| self.problem.pictures[at].queued;
-            let begins = usize::from(offer.begins && offer.picture.is_some_and(queued));
-            let same = |known: &Choice| {
-                known.offer.kind == offer.kind && known.begins == begins && known.moves == moves
-            };
-            if !choices.iter().any(same) {
-                choices.push(Choice {
-                    offer: *offer,
-                    moves,
-                    begins,
-                });
-            }
-        }
-        choices
-    }
-
-    /// What it costs at least to come to a panel, by how many wait: from all pictures before their words up to the
-    /// words of all before them.
-    fn costs_of_waiting(&self, panel: usize) -> Vec<u32> {
-        let all = self.queue.len();
+    /// What those pay on a panel who wait, by how many do: from all pictures before their words up to the words of all
+    /// before them, as far as lanes tell these apart.
+    fn by_waiting(&self, cost: impl Fn(usize, usize) -> Cost) -> Waits {
+        let most = self.queue.len().min(self.count.lanes());
         let cost = |number: usize| {
-            let words = number.saturating_sub(all);
-            let cost = self.reaching(panel, words, all.saturating_sub(number));
-            u32::try_from(cost).unwrap_or(NO_WAY - 1)
+            price(cost(
+                number.saturating_sub(most),
+                most.saturating_sub(number),
+            ))
         };
-        (0..=2 * all).map(cost).collect()
+        Waits((0..=2 * most).map(cost).collect())
     }
 
-    /// Adds what all pay that wait at a place, whatever its panel carries.
-    fn add_waiting(&self, place: usize, costs: &[u32], here: &mut Rest) {
-        let (lanes, width) = (here.lanes, here.width);
-        let Some(at) = here.at(place, 0).filter(|_| width > 0) else {
-            return;
-        };
-        let rows = &mut here.costs[at..at + lanes * width];
-        for (lane, row) in rows.chunks_exact_mut(width).enumerate() {
-            let all = self.queue.len() as i64;
-            let waiting = self.count.waiting(lane, place) + all;
-            let cost = costs[waiting.clamp(0, 2 * all) as usize];
-            for least in row.iter_mut().filter(|least| **least < NO_WAY) {
-                *least = least.saturating_add(cost).min(NO_WAY - 1);
-            }
-        }
+    /// What those pay that wait at a place in a lane; of some that are not told apart, the fewest.
+    fn of_waiting(&self, waits: &Waits, lane: usize, place: usize) -> u32 {
+        let most = (waits.0.len() / 2) as i64;
+        let waiting = self.count.waiting(lane, place).clamp(-most, most);
+        waits.0[(waiting + most) as usize]
     }
+}
 
-    /// How pictures can be counted, the best way first: near their words, if each of them must stand there.
-    fn counts_of_pictures(&self) -> Vec<Count> {
-        let pictures = || self.queue.iter().map(|&at| &self.problem.pictures[at]);
-        if self.queue.is_empty() {
-            return Vec::new();
-        }
-        let windows: Option<Vec<_>> = pictures().map(|picture| picture.comes).collect();
-        let words = pictures().map(|picture| picture.word_row.unwrap_or(0));
-        let words: Vec<usize> = words.collect();
-        let before = |place: usize| words.partition_point(|&word| word < place);
-        let called: Vec<usize> = (0..=self.problem.rows.len()).map(before).collect();
-        let known = pictures().all(|picture| picture.word_row.is_some());
-        let hard = known && self.is_hard(RuleName::PictureComes);
-        let (Some(windows), true) = (windows, hard) else {
-            let all = Count::All {
-                called: called.clone(),
-                pictures: self.queue.len(),
-            };
-            let around = |reach: usize| Count::Around {
-                called: called.clone(),
-                reach,
-            };
-            let near = self.is_in_use(RuleName::Nearness) && self.queue.len() > 2 * REACH;
-            let mut counts: Vec<Count> = (1..=REACH).rev().map(around).collect();
-            counts.insert(if near { counts.len() } else { 0 }, all);
-            return counts;
-        };
-        let latest = windows.iter().map(|window| window.latest).max();
-        let soonest = windows.iter().map(|window| window.soonest).min();
-        let panels = |count: Option<i8>| usize::try_from(count.unwrap_or(0)).unwrap_or(0);
-        vec![Count::Near {
-            called,
-            latest: panels(latest),
-            early: panels(soonest.map(i8::saturating_neg)),
-        }]
-    }
+/// What those pay who wait, from the most pictures before their words up to the words of most.
+struct Waits(Vec<u32>);
+
+/// A price of one step.
+pub(super) fn price(cost: Cost) -> u32 {
+    u32::try_from(cost).unwrap_or(MOST_PRICE).min(MOST_PRICE)
 }

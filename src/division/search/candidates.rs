@@ -1,6 +1,6 @@
 //! What may be offered to a panel: a role, and a picture that begins or goes on there.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::Step;
 use super::graph::Spot;
@@ -124,10 +124,10 @@ fn may_begin(problem: &Problem, panel: usize, picture: usize) -> bool {
 
 impl PartSearch<'_> {
     /// What a panel may be offered to a state.
-    pub fn offers(&mut self, panel: usize, spot: Spot) -> Rc<[PanelCandidate]> {
+    pub fn offers(&mut self, panel: usize, spot: Spot) -> Arc<[PanelCandidate]> {
         let key = (panel, spot.placed, spot.goes_on());
         if let Some(known) = self.offered.get(&key) {
-            return Rc::clone(known);
+            return Arc::clone(known);
         }
         let waiting = self.waiting_pictures(spot.placed);
         let next = match spot.goes_on() {
@@ -135,16 +135,16 @@ impl PartSearch<'_> {
             None => Next::OneOf(&waiting),
         };
         let found = self.make_offers(panel, next);
-        self.offered.insert(key, Rc::clone(&found));
+        self.offered.insert(key, Arc::clone(&found));
         found
     }
 
     /// What a panel may ever be offered.
-    pub fn all_offers(&mut self, panel: usize) -> Rc<[PanelCandidate]> {
+    pub fn all_offers(&mut self, panel: usize) -> Arc<[PanelCandidate]> {
         self.make_offers(panel, Next::Ever)
     }
 
-    fn make_offers(&mut self, panel: usize, next: Next<'_>) -> Rc<[PanelCandidate]> {
+    fn make_offers(&mut self, panel: usize, next: Next<'_>) -> Arc<[PanelCandidate]> {
         let carried = carries(self.problem, &self.queue, panel, next);
         let offers = carried
             .into_iter()

@@ -44,6 +44,7 @@ pub(super) struct Edge {
 /// The states before one panel.
 #[derive(Default)]
 struct Layer {
+    /// Only while steps are found from them, and of the last layer.
     states: Vec<State>,
     /// Where each state's steps begin among all; and where the last one's end.
     begin: Vec<u32>,
@@ -52,9 +53,19 @@ struct Layer {
     rest: Vec<Cost>,
 }
 
+/// Which steps a forward pass keeps.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Keeps {
+    /// Those of the cheapest ways to each state, which are all that the cheapest divisions are made of.
+    Cheapest,
+    /// All of them.
+    All,
+}
+
 /// What a forward pass found.
 pub(super) struct Graph {
     layers: Vec<Layer>,
+    keeps: Keeps,
     /// Whether anything was left aside.
     pub dropped: bool,
     /// Whether anything was left aside for the ceiling's sake.
@@ -76,18 +87,19 @@ struct Next {
 pub(super) struct Move {
     pub spot: Spot,
     step: Step,
-    price: Cost,
+    pub price: Cost,
     /// What the rest costs at least.
-    rest: Cost,
+    pub rest: Cost,
     /// How far its stanzas are done.
     pub stanzas: u32,
 }
 
 impl Graph {
     /// Goes forward panel by panel under a ceiling, then prices each state by what the rest costs.
-    pub fn new(search: &mut Search<'_>, ceiling: Cost) -> Graph {
+    pub fn new(search: &mut Search<'_>, ceiling: Cost, keeps: Keeps) -> Graph {
         let mut graph = Graph {
             layers: Vec::with_capacity(search.panels + 1),
+            keeps,
             dropped: false,
             cut: false,
             trimmed: false,
@@ -97,11 +109,20 @@ impl Graph {
             ..Layer::default()
         };
         let mut costs: Vec<Cost> = vec![0];
+        let (share, mut spare) = (search.limits.of_panel(search.panels), 0usize);
         for panel in 0..search.panels {
             let mut next = Next::default();
             graph.advance(search, panel, &mut layer, &costs, &mut next, ceiling);
+            search.work.states += layer.states.len();
+            search.work.steps += layer.edges.len();
+            // What some panels leave of their share, later ones may use.
+            let most = share
+                .saturating_add(spare)
+                .min(search.limits.states_per_panel);
+            let numbers = graph.trim(most, &mut next);
+            spare = (share.saturating_add(spare)).saturating_sub(next.states.len());
+            graph.sift(&mut layer, &costs, &numbers, &next);
             graph.layers.push(layer);
-            graph.trim(search.limits.of_panel(search.panels), &mut next);
             costs = next.costs.iter().map(|&(cost, _)| cost).collect();
             layer = Layer {
                 states: next.states,
@@ -110,6 +131,7 @@ impl Graph {
         }
         graph.dropped = graph.cut || graph.trimmed;
         layer.begin = vec![0; layer.states.len() + 1];
+        search.work.states += layer.states.len();
         graph.layers.push(layer);
         graph.fill_rest(search);
         graph.account(search);
@@ -163,11 +185,12 @@ impl Graph {
         layer.begin.push(layer.edges.len() as u32);
     }
 
-    /// Past the limit, only the most promising states go on, and nothing is proved by what they lead to.
-    fn trim(&mut self, most: usize, next: &mut Next) {
+    /// Past the limit, only the most promising states go on, and nothing is proved by what they lead to. Tells the
+    /// number that each state then has; the greatest stands for none.
+    fn trim(&mut self, most: usize, next: &mut Next) -> Vec<u32> {
         let count = next.states.len();
         if count <= most {
-            return;
+            return (0..count as u32).collect();
         }
         self.trimmed = true;
         let promise = |at: usize| next.costs[at].0 + next.costs[at].1;
@@ -181,22 +204,29 @@ impl Graph {
         }
         next.states = order.iter().map(|&at| next.states[at]).collect();
         next.costs = order.iter().map(|&at| next.costs[at]).collect();
-        let Some(layer) = self.layers.last_mut() else {
-            return;
-        };
+        numbers
+    }
+
+    /// Leaves those of a layer's steps that are kept, and lets go of its states. `numbers`: of the states they lead to.
+    fn sift(&self, layer: &mut Layer, costs: &[Cost], numbers: &[u32], next: &Next) {
         let mut edges = Vec::new();
         let mut begin = Vec::with_capacity(layer.begin.len());
-        for from in 0..layer.states.len() {
+        for (from, cost) in costs.iter().enumerate() {
             begin.push(edges.len() as u32);
             let here = &layer.edges[layer.begin[from] as usize..layer.begin[from + 1] as usize];
             let kept = here.iter().map(|edge| Edge {
                 to: numbers[edge.to as usize],
                 ..*edge
             });
-            edges.extend(kept.filter(|edge| edge.to < u32::MAX));
+            edges.extend(kept.filter(|edge| {
+                let least = next.costs.get(edge.to as usize);
+                let all = self.keeps == Keeps::All;
+                least.is_some_and(|least| all || least.0 == cost + edge.price)
+            }));
         }
         begin.push(edges.len() as u32);
-        (layer.edges, layer.begin) = (edges, begin);
+        edges.shrink_to_fit();
+        (layer.edges, layer.begin, layer.states) = (edges, begin, Vec::new());
     }
 
     fn fill_rest(&mut self, search: &Search<'_>) {
@@ -214,21 +244,18 @@ impl Graph {
                     });
                     costs.min().unwrap_or(Cost::MAX)
                 };
-                (0..layer.states.len()).map(least).collect()
+                (0..layer.begin.len() - 1).map(least).collect()
             };
             below.clone_from(&layer.rest);
         }
     }
 
     fn account(&self, search: &mut Search<'_>) {
-        let states: usize = self.layers.iter().map(|layer| layer.states.len()).sum();
+        let states: usize = self.layers.iter().map(|layer| layer.rest.len()).sum();
         let steps: usize = self.layers.iter().map(|layer| layer.edges.len()).sum();
         let work = &mut search.work;
-        work.states += states;
-        work.steps += steps;
         work.passes += 1;
-        let state = size_of::<State>() + size_of::<Cost>() + size_of::<u32>();
-        let bytes = states * state + steps * size_of::<Edge>();
+        let bytes = states * (size_of::<Cost>() + size_of::<u32>()) + steps * size_of::<Edge>();
         work.bytes = work.bytes.max(work.bounds * size_of::<u32>() + bytes);
     }
 

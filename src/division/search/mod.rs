@@ -12,12 +12,16 @@
 
 mod bound;
 mod candidates;
+mod choices;
+mod count;
 mod graph;
 mod narrow;
 mod part_search;
 mod possible;
 mod reach;
+mod remembered;
 mod roles;
+mod room;
 mod stretches;
 mod tell;
 mod trials;
@@ -26,8 +30,9 @@ use super::{Cost, PartDivision};
 use crate::names::Role;
 use crate::plan::RuleName;
 use crate::rules::Problem;
-use graph::Graph;
+use graph::{Graph, Keeps};
 use part_search::PartSearch;
+pub use remembered::Remembered;
 use tell::describe;
 
 /// How far a search may go.
@@ -36,8 +41,8 @@ pub struct Limits {
     /// The most states kept for one panel; past it the answer is the best that was found and says that it
     /// is not proved. Only where none is found that way are more kept.
     pub states_per_panel: usize,
-    /// The most states kept in one pass, over all panels; of each panel then its share, but never less than a
-    /// thousand.
+    /// The most states kept in one pass, over all panels; of each panel then its share, with what those before it left
+    /// of theirs, but never less than a thousand.
     pub states: usize,
 }
 
@@ -62,6 +67,16 @@ impl Limits {
 const FIRST_GAP: Cost = 32;
 /// After so many passes that reach no end it is asked whether there is any.
 const IN_VAIN: usize = 2;
+/// So many states are looked at for one first, the most promising first, with all that is asked.
+const FIRST_LOOK: usize = 10_000;
+/// So many states for each panel are looked at before bounds are filled.
+const GLANCE: usize = 16;
+/// A pass that keeps more states than this is worth a short look for a division before the next.
+const WORTH_A_GUESS: usize = 50_000;
+const GUESS: Limits = Limits {
+    states_per_panel: 1_000,
+    states: usize::MAX,
+};
 /// Every panel of a long strip keeps as many states as this, if it has them.
 const LEAST_SHARE: usize = 1_000;
 
@@ -108,10 +123,46 @@ pub fn divide_together(
     soft: &[RuleName],
     limits: Limits,
 ) -> (Option<Vec<PartDivision>>, Work) {
+    if any_without_room(problems, soft) {
+        return (None, Work::default());
+    }
     let mut search = Search::new(problems, soft, limits);
     let found = search.best();
     let parts = found.map(|steps| search.describe(&steps, soft));
     (parts, search.work)
+}
+
+/// Divides as [`divide_together`] does; what is remembered of earlier searches is used, and what this one finds is
+/// remembered.
+///
+/// # Panics
+/// As [`divide_together`].
+pub fn divide_again(
+    problems: &[&Problem],
+    soft: &[RuleName],
+    limits: Limits,
+    remembered: &mut Remembered,
+) -> Option<Vec<PartDivision>> {
+    if any_without_room(problems, soft) {
+        return None;
+    }
+    let mut search = Search::again(problems, soft, limits, Some(remembered));
+    let found = search.best();
+    let parts = found.map(|steps| search.describe(&steps, soft));
+    let tracks = search.tracks.into_iter();
+    let found: Vec<_> = tracks
+        .map(|track| (track.plain, track.known.found()))
+        .collect();
+    for (problem, (rules, kinds)) in problems.iter().zip(found) {
+        remembered.keep(problem, &rules, kinds);
+    }
+    parts
+}
+
+/// Whether some part has words that no panels of its own have room for, which is seen without a search.
+fn any_without_room(problems: &[&Problem], soft: &[RuleName]) -> bool {
+    let mut parts = problems.iter();
+    parts.any(|problem| room::has_surely_no_room(problem, soft))
 }
 
 /// A division told again under what a part is asked now, with what each rule costs.
@@ -154,9 +205,24 @@ pub fn is_possible(problems: &[&Problem], soft: &[RuleName], limits: Limits) -> 
     has_division(&bare.iter().collect::<Vec<_>>(), limits)
 }
 
+/// Whether the words of some part are surely more than its panels have room for.
+pub(super) fn have_surely_no_room(problems: &[Problem]) -> bool {
+    let mut problems = problems.iter();
+    problems.any(|problem| room::has_surely_no_room(problem, &[]))
+}
+
 /// Whether there is any division of parts that are asked nothing but what must be kept.
 pub(super) fn has_division(bare: &[&Problem], limits: Limits) -> bool {
-    Search::new(bare, &[], limits).has_division()
+    if any_without_room(bare, &[]) {
+        return false;
+    }
+    // Where nothing but words asks for room, the first way that fills its panels is one.
+    let mut search = Search::before_bounds(bare, &[], limits, None);
+    let glance = search.panels * GLANCE;
+    search.look(glance).unwrap_or_else(|| {
+        search.fill_bounds();
+        search.has_division()
+    })
 }
 
 /// The best division of each of the `most` best patterns, kinds as coarse ones, cheapest first; fewer where there are not so many.
@@ -212,14 +278,32 @@ struct Search<'a> {
 
 impl<'a> Search<'a> {
     fn new(problems: &[&'a Problem], soft: &[RuleName], limits: Limits) -> Search<'a> {
+        Search::again(problems, soft, limits, None)
+    }
+
+    /// A search that takes over what is remembered of earlier ones.
+    fn again(
+        problems: &[&'a Problem],
+        soft: &[RuleName],
+        limits: Limits,
+        remembered: Option<&'a Remembered>,
+    ) -> Search<'a> {
+        let mut search = Search::before_bounds(problems, soft, limits, remembered);
+        search.fill_bounds();
+        search
+    }
+
+    /// A search that does not know yet what the rest costs at least.
+    fn before_bounds(
+        problems: &[&'a Problem],
+        soft: &[RuleName],
+        limits: Limits,
+        remembered: Option<&'a Remembered>,
+    ) -> Search<'a> {
         let panels = problems[0].panels.len();
         assert!(problems.len() <= 2 && problems.iter().all(|p| p.panels.len() == panels));
-        let mut work = Work::default();
-        let tracks = problems.iter().map(|problem| {
-            let mut track = PartSearch::new(problem, soft);
-            track.fill_bound(&mut work);
-            track
-        });
+        let tracks = problems.iter();
+        let tracks = tracks.map(|problem| PartSearch::again(problem, soft, remembered));
         Search {
             tracks: tracks.collect(),
             soft: soft.to_vec(),
@@ -227,7 +311,13 @@ impl<'a> Search<'a> {
             limits,
             proved: true,
             lower: 0,
-            work,
+            work: Work::default(),
+        }
+    }
+
+    fn fill_bounds(&mut self) {
+        for track in &mut self.tracks {
+            track.fill_bound(&mut self.work);
         }
     }
 
@@ -238,14 +328,17 @@ impl<'a> Search<'a> {
     }
 
     /// Whether there is any division, whatever it costs.
-    fn is_possible(&self) -> bool {
+    fn is_possible(&mut self) -> bool {
+        if let Some(known) = self.look(FIRST_LOOK) {
+            return known;
+        }
         let problems: Vec<&Problem> = self.tracks.iter().map(|track| track.problem).collect();
         is_possible(&problems, &self.soft, self.limits)
     }
 
     fn best(&mut self) -> Option<Vec<Steps>> {
         let mut best = None;
-        self.deepen(|graph| {
+        self.deepen(Keeps::Cheapest, |graph| {
             best = narrow::best(graph, &narrow::Within::all());
             best.as_ref().map(|best| best.cost)
         });
@@ -254,15 +347,17 @@ impl<'a> Search<'a> {
 
     /// Goes forward under higher and higher ceilings until `settled` names a cost under the ceiling, up to which
     /// it needs to know every division, or until nothing is left aside.
-    fn deepen(&mut self, mut settled: impl FnMut(&Graph) -> Option<Cost>) {
+    fn deepen(&mut self, keeps: Keeps, mut settled: impl FnMut(&Graph) -> Option<Cost>) {
         let Some(least) = self.least() else { return };
         self.lower = least;
         // Where the bound knows all that costs, nothing costs more than it.
         let mut gap: Cost = 0;
         let mut ceiling = least;
         let mut in_vain = 0;
+        let mut guess = None;
         loop {
-            let graph = Graph::new(self, ceiling);
+            let states = self.work.states;
+            let graph = Graph::new(self, ceiling, keeps);
             let reached = settled(&graph);
             self.proved = !graph.trimmed;
             if !graph.dropped || reached.is_some_and(|cost| cost <= ceiling) {
@@ -290,6 +385,20 @@ impl<'a> Search<'a> {
                 Some(cost) => cost,
                 None => least.saturating_add(gap),
             };
+            if keeps == Keeps::Cheapest && self.work.states - states > WORTH_A_GUESS {
+                guess = guess.or_else(|| self.guess(ceiling));
+            }
+            // Where even that leaves too much aside, it is of no use.
+            let dearest = guess.filter(|_| !graph.trimmed);
+            ceiling = ceiling.min(dearest.unwrap_or(Cost::MAX));
         }
+    }
+
+    /// What a division costs that a short look finds under a ceiling, if it finds one: the best costs no more.
+    fn guess(&mut self, ceiling: Cost) -> Option<Cost> {
+        let limits = std::mem::replace(&mut self.limits, GUESS);
+        let graph = Graph::new(self, ceiling, Keeps::Cheapest);
+        self.limits = limits;
+        graph.rest(0, 0)
     }
 }

@@ -1,24 +1,26 @@
 //! One part as the search sees it: its rules by what they remember, its pictures, and what is known of it already.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
 
-use super::bound::{Count, Rest};
+use super::bound::Bound;
 use super::candidates::PanelCandidate;
+use super::count::Count;
+use super::remembered::Remembered;
 use super::roles::RoleTable;
 use super::stretches::KnownStretches;
 use crate::division::{AreaFacts, Cost, PanelView, Placed, Problem};
 use crate::names::{HalfLines, Role};
 use crate::plan::RuleName;
-use crate::rules::{Memory, Remembers, Weighed, stanzas_done, weighed};
+use crate::rules::{Memory, Remembers, Rule, Weighed, stanzas_done, weighed};
 use crate::stack::Stop;
 
 /// Every combination of what rules remember of words, numbered.
 #[derive(Default)]
 struct Memories {
-    all: Vec<Rc<[Memory]>>,
-    numbers: FxHashMap<Rc<[Memory]>, u32>,
+    all: Vec<Arc<[Memory]>>,
+    numbers: FxHashMap<Arc<[Memory]>, u32>,
 }
 
 impl Memories {
@@ -26,16 +28,16 @@ impl Memories {
         if let Some(&known) = self.numbers.get(memory) {
             return known;
         }
-        let memory: Rc<[Memory]> = memory.into();
+        let memory: Arc<[Memory]> = memory.into();
         let number = self.all.len() as u32;
-        self.all.push(Rc::clone(&memory));
+        self.all.push(Arc::clone(&memory));
         self.numbers.insert(memory, number);
         number
     }
 }
 
 /// What is offered to a panel, by panel, pictures placed, and which goes on.
-type Offered = FxHashMap<(usize, u32, Option<usize>), Rc<[PanelCandidate]>>;
+type Offered = FxHashMap<(usize, u32, Option<usize>), Arc<[PanelCandidate]>>;
 
 pub(super) struct PartSearch<'a> {
     pub problem: &'a Problem,
@@ -59,16 +61,26 @@ pub(super) struct PartSearch<'a> {
     /// How many stanzas are done at each place, where two parts must keep step.
     pub stanzas: Vec<u32>,
     pub(super) offered: Offered,
-    pub(super) known: KnownStretches,
+    pub(super) known: KnownStretches<'a>,
     memories: Memories,
     /// How the bound counts pictures.
     pub(super) count: Count,
     /// Least cost from each panel and place to the end.
-    pub(super) bound: Vec<Rest>,
+    pub(super) bound: Bound,
 }
 
 impl<'a> PartSearch<'a> {
+    /// A part that nothing is known of.
     pub fn new(problem: &'a Problem, soft: &[RuleName]) -> PartSearch<'a> {
+        PartSearch::again(problem, soft, None)
+    }
+
+    /// A part of which something may be remembered.
+    pub fn again(
+        problem: &'a Problem,
+        soft: &[RuleName],
+        remembered: Option<&'a Remembered>,
+    ) -> PartSearch<'a> {
         let (mut plain, mut roles, mut words) = (Vec::new(), Vec::new(), Vec::new());
         for weighed in weighed(problem, soft) {
             match weighed.rule.remembers(problem) {
@@ -82,6 +94,7 @@ impl<'a> PartSearch<'a> {
         let is_chosen = |weighed: &Weighed| weighed.name == RuleName::ChosenBreaks;
         let chosen = plain.iter().position(is_chosen).filter(|_| !breaks_hold);
         let chosen = chosen.map(|at| plain.remove(at));
+        let holding = remembered.and_then(|known| known.holding(problem, &plain));
         let queue = problem.queue();
         let mut waiting = vec![0; queue.len() + 1];
         for (at, &picture) in queue.iter().enumerate().rev() {
@@ -96,7 +109,7 @@ impl<'a> PartSearch<'a> {
         memories.number(&vec![0; words.len()]);
         let mut track = PartSearch {
             problem,
-            known: KnownStretches::new(problem, chosen.is_some()),
+            known: KnownStretches::new(problem, chosen.is_some(), holding),
             breaks_hold,
             plain,
             chosen,
@@ -110,7 +123,7 @@ impl<'a> PartSearch<'a> {
             offered: Offered::default(),
             memories,
             count: Count::default(),
-            bound: Vec::new(),
+            bound: Bound::default(),
         };
         track.roles = RoleTable::new(&track, &roles);
         track
@@ -210,14 +223,22 @@ impl<'a> PartSearch<'a> {
         self.words.iter().any(|weighed| weighed.name == name)
     }
 
-    /// What it costs at least to come to a panel while the words of so many pictures wait for these, and so many of
-    /// these for their words.
+    /// What those pay at least on a panel who wait when it begins: the words of so many pictures for these, so many
+    /// pictures for their words.
     pub fn reaching(&self, panel: usize, words: usize, pictures: usize) -> Cost {
+        self.soft_words(|rule| rule.reaching(self.problem, panel, words, pictures))
+    }
+
+    /// What those pay at least on any panel who still wait behind it.
+    pub fn leaving(&self, words: usize, pictures: usize) -> Cost {
+        self.soft_words(|rule| rule.leaving(self.problem, words, pictures))
+    }
+
+    /// What the rules that remember words and may be broken ask together.
+    fn soft_words(&self, asks: impl Fn(&dyn Rule) -> Cost) -> Cost {
         let soft = self.words.iter().filter(|weighed| !weighed.hard);
-        let costs = soft.map(|weighed| {
-            weighed.rule.reaching(self.problem, panel, words, pictures) * weighed.importance
-        });
-        costs.sum()
+        soft.map(|weighed| asks(weighed.rule) * weighed.importance)
+            .sum()
     }
 
     /// Whether any rule remembers words.

@@ -1,5 +1,7 @@
 //! Whether there is any division at all: depth first, so that where there are many the first is enough.
 
+use std::cmp::Reverse;
+
 use rustc_hash::FxHashSet;
 
 use super::Search;
@@ -9,41 +11,59 @@ use crate::division::Cost;
 impl Search<'_> {
     /// Whether any division keeps the hard rules. No state is left aside for want of room, and none looked at twice.
     pub fn has_division(&mut self) -> bool {
+        self.look(usize::MAX) == Some(true)
+    }
+
+    /// The same, if it is known once so many states have been looked at.
+    pub fn look(&mut self, most: usize) -> Option<bool> {
         if self.least().is_none() {
-            return false;
+            return Some(false);
         }
         let mut seen: Vec<FxHashSet<State>> = vec![FxHashSet::default(); self.panels + 1];
         let mut open: Vec<(usize, State)> = vec![(0, State::default())];
-        let mut moves: [Vec<Move>; 2] = Default::default();
+        let mut ways: Vec<(Promise, State)> = Vec::new();
+        let mut looked = 0;
         while let Some((panel, state)) = open.pop() {
             if panel == self.panels {
                 if self.is_done(&state) {
-                    return true;
+                    return Some(true);
                 }
                 continue;
             }
-            for (at, track) in self.tracks.iter_mut().enumerate() {
-                moves[at].clear();
-                track.moves(panel, state[at], Cost::MAX, &mut moves[at]);
+            looked += 1;
+            if looked > most {
+                return None;
             }
-            let paired = self.tracks.len() == 2;
-            // What is put down last is taken up first: the first of what a panel may carry.
-            for one in moves[0].iter().rev() {
-                let mut go_on = |other: Spot| {
-                    let next = [one.spot, other];
-                    if seen[panel + 1].insert(next) {
-                        open.push((panel + 1, next));
-                    }
-                };
-                if paired {
-                    let in_step = moves[1].iter().filter(|other| other.stanzas == one.stanzas);
-                    in_step.for_each(|other| go_on(other.spot));
-                } else {
-                    go_on(Spot::default());
+            self.ways_on(panel, &state, &mut ways);
+            // What is put down last is taken up first: what promises most.
+            ways.sort_by_key(|(promise, _)| *promise);
+            for (_, next) in ways.drain(..).rev() {
+                if seen[panel + 1].insert(next) {
+                    open.push((panel + 1, next));
                 }
             }
         }
-        false
+        Some(false)
+    }
+
+    /// The states that a state leads to.
+    fn ways_on(&mut self, panel: usize, state: &State, ways: &mut Vec<(Promise, State)>) {
+        let mut moves: [Vec<Move>; 2] = Default::default();
+        for (at, track) in self.tracks.iter_mut().enumerate() {
+            track.moves(panel, state[at], Cost::MAX, &mut moves[at]);
+        }
+        let [ones, others] = &moves;
+        if self.tracks.len() == 1 {
+            ways.extend(
+                ones.iter()
+                    .map(|one| (promise(&[one]), [one.spot, Spot::default()])),
+            );
+            return;
+        }
+        for one in ones {
+            let in_step = others.iter().filter(|other| other.stanzas == one.stanzas);
+            ways.extend(in_step.map(|other| (promise(&[one, other]), [one.spot, other.spot])));
+        }
     }
 
     /// Whether a state behind the last panel has all words and all pictures before it.
@@ -55,4 +75,13 @@ impl Search<'_> {
                 && spot.left == 0
         })
     }
+}
+
+/// What promises most comes first: what costs least with the rest, then what leaves the fewest words.
+type Promise = (Cost, Reverse<u32>);
+
+fn promise(moves: &[&Move]) -> Promise {
+    let costs = moves.iter().map(|one| one.price + one.rest);
+    let places = moves.iter().map(|one| one.spot.place);
+    (costs.sum(), Reverse(places.sum()))
 }

@@ -1,12 +1,15 @@
 //! The words that a panel may carry from a place on, and what rules that remember nothing ask for them: found once for
 //! all panels that are alike.
 
-use std::rc::Rc;
+use std::cell::Cell;
+use std::sync::Arc;
 
-use rustc_hash::FxHashMap;
+use rayon::prelude::*;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::candidates::PanelCandidate;
 use super::part_search::PartSearch;
+use super::remembered::Holding;
 use crate::division::{AreaFacts, Behind, Cost, PanelFacts, PanelView, Passed, Problem};
 use crate::names::{HalfLines, Role};
 use crate::stack::Stop;
@@ -21,7 +24,15 @@ pub(super) struct Stretch {
 }
 
 /// All stretches from a place.
-pub(super) type Stretches = Rc<[Stretch]>;
+pub(super) type Stretches = Arc<[Stretch]>;
+
+/// What has been found from a place on.
+#[derive(Clone)]
+pub(super) struct Found {
+    pub stretches: Stretches,
+    /// The last place that was looked at.
+    pub seen: u32,
+}
 
 impl Stretch {
     /// Where it ends.
@@ -38,7 +49,7 @@ impl Stretch {
 /// text area cost the same for the same stretch. Of a picture with captions, or one chosen for the panel, it matters
 /// which it is; of others, whether they have a name.
 #[derive(Clone, Copy, PartialEq, Eq, Hash)]
-struct Kind {
+pub(super) struct Kind {
     class: usize,
     role: Role,
     area: Option<AreaFacts>,
@@ -48,27 +59,38 @@ struct Kind {
 }
 
 /// The stretches that have been found already, and what tells which panels are alike.
-pub(super) struct KnownStretches {
+pub(super) struct KnownStretches<'k> {
     class_of: Vec<usize>,
     /// Which pictures have captions.
     captioned: Vec<bool>,
     kinds: FxHashMap<Kind, usize>,
     /// The stretches from each place on, by kind, found when first asked for.
-    by_kind: Vec<Vec<Option<Stretches>>>,
+    by_kind: Vec<Vec<Option<Found>>>,
+    /// The kinds, by number.
+    numbered: Vec<Kind>,
+    /// What an earlier search has found that holds still.
+    holding: Option<Holding<'k>>,
     /// Where stretches are gathered, again and again.
     room: Vec<Stretch>,
 }
 
-impl KnownStretches {
+impl<'k> KnownStretches<'k> {
     /// None yet. `apart`: panels are alike whatever is chosen for them.
-    pub fn new(problem: &Problem, apart: bool) -> KnownStretches {
+    pub fn new(problem: &Problem, apart: bool, holding: Option<Holding<'k>>) -> KnownStretches<'k> {
         KnownStretches {
             class_of: classify(&problem.panels, apart),
             captioned: captioned(problem),
             kinds: FxHashMap::default(),
             by_kind: Vec::new(),
+            numbered: Vec::new(),
+            holding,
             room: Vec::new(),
         }
+    }
+
+    /// All that has been found, by kind.
+    pub fn found(self) -> Vec<(Kind, Vec<Option<Found>>)> {
+        self.numbered.into_iter().zip(self.by_kind).collect()
     }
 }
 
@@ -90,19 +112,22 @@ impl PartSearch<'_> {
         if number == count {
             let places = self.problem.rows.len() + 1;
             self.known.by_kind.push(vec![None; places]);
+            self.known.numbered.push(kind);
         }
         number
+    }
+
+    /// Whether a panel may cost more than others of its class, for what is chosen for it.
+    pub fn costs_its_own(&self, panel: usize) -> bool {
+        self.chosen.is_some() && self.problem.panels[panel].chosen.is_some()
     }
 
     /// The stretches from a place on that a panel may carry.
     pub fn stretches(&mut self, panel: usize, offer: &PanelCandidate, from: usize) -> Stretches {
         let found = self.stretches_of_kind(panel, offer, from);
-        let Some(chosen) = &self.chosen else {
+        let Some(chosen) = self.chosen.filter(|_| self.costs_its_own(panel)) else {
             return found;
         };
-        if self.problem.panels[panel].chosen.is_none() {
-            return found;
-        }
         let with_chosen = |stretch: &Stretch| {
             let area = self.area(panel, offer.role, offer.picture);
             let reading = self.reading(panel, from, 0, offer, area, stretch.stop());
@@ -120,37 +145,73 @@ impl PartSearch<'_> {
         from: usize,
     ) -> Stretches {
         if let Some(known) = &self.known.by_kind[offer.kind][from] {
-            return Rc::clone(known);
+            return Arc::clone(&known.stretches);
+        }
+        let kind = &self.known.numbered[offer.kind];
+        let holding = self.known.holding.as_ref();
+        if let Some(found) = holding.and_then(|holding| holding.stretches(kind, from)) {
+            let stretches = Arc::clone(&found.stretches);
+            self.known.by_kind[offer.kind][from] = Some(found);
+            return stretches;
         }
         let mut room = std::mem::take(&mut self.known.room);
         room.clear();
-        self.find_stretches(panel, offer, from, &mut room);
+        let seen = self.find_stretches(panel, offer, from, &mut room);
         let found: Stretches = room.as_slice().into();
         self.known.room = room;
-        self.known.by_kind[offer.kind][from] = Some(Rc::clone(&found));
+        self.known.by_kind[offer.kind][from] = Some(Found {
+            stretches: Arc::clone(&found),
+            seen: seen as u32,
+        });
         found
     }
 
-    /// Finds them, with what the rules without memory ask for each.
+    /// Finds the stretches of kinds that are not known yet, on all cores: from a place on, of a panel that carries what is
+    /// offered.
+    pub fn find_stretches_of_kinds(&mut self, mut asked: Vec<(usize, &PanelCandidate, usize)>) {
+        let mut met: FxHashSet<(usize, usize)> = FxHashSet::default();
+        asked.retain(|&(_, offer, from)| {
+            self.known.by_kind[offer.kind][from].is_none() && met.insert((offer.kind, from))
+        });
+        let find = |room: &mut Vec<Stretch>,
+                    &(panel, offer, from): &(_, &PanelCandidate, usize)| {
+            if let Some(holding) = self.known.holding.as_ref()
+                && let Some(found) = holding.stretches(&self.known.numbered[offer.kind], from)
+            {
+                return found;
+            }
+            room.clear();
+            let seen = self.find_stretches(panel, offer, from, room) as u32;
+            let stretches = Stretches::from(room.as_slice());
+            Found { stretches, seen }
+        };
+        let found: Vec<Found> = asked.par_iter().map_init(Vec::new, find).collect();
+        for ((_, offer, from), found) in asked.into_iter().zip(found) {
+            self.known.by_kind[offer.kind][from] = Some(found);
+        }
+    }
+
+    /// Finds them, with what the rules without memory ask for each; gives the last place that was looked at.
     fn find_stretches(
         &self,
         panel: usize,
         offer: &PanelCandidate,
         from: usize,
         found: &mut Vec<Stretch>,
-    ) {
+    ) -> usize {
+        let seen = Cell::new(from);
         let facts = &self.problem.panels[panel];
         if facts.begins.is_some_and(|row| row != from) {
-            return;
+            return from;
         }
         let area = self.area(panel, offer.role, offer.picture);
         if let Some(passed) = facts.passed {
             found.extend(self.printed(panel, from, offer, passed));
-            return;
+            return self.problem.rows.len();
         }
         let chosen = facts.chosen.as_ref().and_then(|chosen| chosen.words);
         if self.breaks_hold && chosen.is_some_and(|words| !words.may_begin(from)) {
-            return;
+            return from;
         }
         let add = |stop: Stop| {
             let reading = self.reading(panel, from, 0, offer, area, stop);
@@ -161,7 +222,7 @@ impl PartSearch<'_> {
                 cost,
             }));
         };
-        self.each_end(offer, area, from, add);
+        self.each_end((offer, area), from, &seen, add);
         if let Some(end) = facts.ends {
             found.retain(|stretch| stretch.to as usize == end);
         }
@@ -169,20 +230,23 @@ impl PartSearch<'_> {
             // A panel with no words begins with none.
             found.retain(|stretch| stretch.to as usize > from);
         }
+        seen.get()
     }
 
-    /// Shows every place where the words of a panel may end, as far as its role, its area and captions go.
+    /// Shows every place where the words of a panel may end, as far as its role, its area and captions go; in `seen` stays
+    /// the last that was looked at.
     fn each_end(
         &self,
-        offer: &PanelCandidate,
-        area: Option<AreaFacts>,
+        (offer, area): (&PanelCandidate, Option<AreaFacts>),
         from: usize,
+        seen: &Cell<usize>,
         mut show: impl FnMut(Stop),
     ) {
         let problem = self.problem;
         match (offer.role, area) {
             (Role::Title, Some(area)) => {
                 let to = if from == 0 { problem.opening } else { from };
+                seen.set(problem.rows.len());
                 let stop = problem.stop(area.column, from, to);
                 if stop.used <= area.capacity {
                     show(Stop { to, ..stop });
@@ -192,12 +256,14 @@ impl PartSearch<'_> {
                 // A panel with nothing but captions is one of its picture.
                 let first = problem.words_from(from).unwrap_or(problem.rows.len());
                 let words = |stop: &Stop| stop.to > first;
-                self.stops(offer, area, from).filter(words).for_each(show);
+                self.stops(offer, area, from, seen)
+                    .filter(words)
+                    .for_each(show);
             }
             (Role::Picture, area) => {
                 show(Stop::nothing(from));
                 if let Some(area) = area {
-                    self.stops(offer, area, from).for_each(show);
+                    self.stops(offer, area, from, seen).for_each(show);
                 }
             }
             (Role::Blank, _) => show(Stop::nothing(from)),
@@ -247,6 +313,7 @@ impl PartSearch<'_> {
         offer: &'b PanelCandidate,
         area: AreaFacts,
         from: usize,
+        last: &'b Cell<usize>,
     ) -> impl Iterator<Item = Stop> + 'b {
         let rows = &self.problem.rows;
         let may_stand = move |row: usize| match rows[row].caption {
@@ -258,6 +325,7 @@ impl PartSearch<'_> {
         stops.take_while(move |stop| {
             let stand = (seen..stop.to).all(may_stand);
             seen = stop.to;
+            last.set(stop.to);
             stand && stop.used <= area.capacity
         })
     }

@@ -8,7 +8,7 @@
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
-use super::graph::Graph;
+use super::graph::{Graph, Keeps};
 use super::narrow::{self, DivisionSteps, Label, Rank, Within, rank};
 use super::{Pattern, Search, Steps};
 use crate::division::Cost;
@@ -32,7 +32,7 @@ impl Search<'_> {
         };
         let label = move |steps: &Steps| label(steps, &stanzas);
         let mut found = Vec::new();
-        self.deepen(|graph| {
+        self.deepen(Keeps::All, |graph| {
             found = best_of_each(graph, &label, most);
             let enough = found.len() == most || graph.trimmed;
             let last = found.last().filter(|_| enough);

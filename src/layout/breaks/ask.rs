@@ -1,5 +1,7 @@
 //! From what was chosen and passed to what is asked of the division.
 
+use std::sync::Arc;
+
 use super::refused::{claimed_twice, other_book, panels_gone, released};
 use super::text::PartText;
 use super::word_panels::WordPanels;
@@ -34,9 +36,9 @@ pub fn ask(
     breaks: &Breaks,
     manuscript: &Manuscript,
     (plan, strip, set): (&Plan, &Strip, &SetLines),
-    problems: &[Problem],
+    problems: &[Arc<Problem>],
 ) -> Result<(Vec<Problem>, BreaksOutcome), Faults> {
-    let mut problems = problems.to_vec();
+    let mut problems: Vec<Problem> = problems.iter().map(|own| (**own).clone()).collect();
     let gone = panels_gone(breaks, strip);
     if !gone.is_empty() {
         return Err(gone);

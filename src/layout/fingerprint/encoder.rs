@@ -9,20 +9,37 @@ use sha2::{Digest, Sha256};
 use crate::names::Ink;
 use crate::typeface::Face;
 
-/// Takes values in, and hashes them.
-pub(crate) struct Encoder(Sha256);
+/// How many bytes wait at most, or so, until they are hashed.
+const MANY: usize = 4096;
+
+/// Takes values in, and hashes them: many at once, for each is but a few bytes.
+pub(crate) struct Encoder {
+    hash: Sha256,
+    waiting: Vec<u8>,
+}
 
 impl Encoder {
     /// One for values of a kind, which begins with the version and the kind's name.
     pub fn new(version: u32, kind: &str) -> Encoder {
-        let mut encoder = Encoder(Sha256::new());
+        let mut encoder = Encoder {
+            hash: Sha256::new(),
+            waiting: Vec::with_capacity(256),
+        };
         encoder.number(i64::from(version));
         encoder.text(kind);
         encoder
     }
 
+    fn take(&mut self, bytes: &[u8]) {
+        if self.waiting.len() + bytes.len() > MANY {
+            self.hash.update(&self.waiting);
+            self.waiting.clear();
+        }
+        self.waiting.extend_from_slice(bytes);
+    }
+
     pub fn number(&mut self, number: i64) {
-        self.0.update(number.to_le_bytes());
+        self.take(&number.to_le_bytes());
     }
 
     pub fn numbers<const N: usize>(&mut self, numbers: [i64; N]) {
@@ -31,17 +48,17 @@ impl Encoder {
 
     /// How many entries follow.
     pub fn count(&mut self, count: usize) {
-        self.0.update((count as u64).to_le_bytes());
+        self.take(&(count as u64).to_le_bytes());
     }
 
     pub fn text(&mut self, text: &str) {
         self.count(text.len());
-        self.0.update(text);
+        self.take(text.as_bytes());
     }
 
     /// What there may be, or not: a byte that says which, 1 or 0, and the value.
     pub fn optional<T>(&mut self, value: Option<T>, encode: impl FnOnce(&mut Encoder, T)) {
-        self.0.update([u8::from(value.is_some())]);
+        self.take(&[u8::from(value.is_some())]);
         if let Some(value) = value {
             encode(self, value);
         }
@@ -49,7 +66,7 @@ impl Encoder {
 
     /// A face: the 32 bytes of its file's SHA-256, and which face of the file it is.
     pub fn face(&mut self, face: &Face) {
-        self.0.update(face.checksum());
+        self.take(face.checksum());
         self.number(i64::from(face.index()));
     }
 
@@ -64,14 +81,15 @@ impl Encoder {
             Ink::Rgb(shares) => (4, None, shares),
             Ink::Spot { name, cmyk } => (5, Some(name), cmyk),
         };
-        self.0.update([kind]);
+        self.take(&[kind]);
         name.into_iter().for_each(|name| self.text(name));
         let shares = shares.iter().map(|share| i64::from(*share));
         shares.for_each(|share| self.number(share));
     }
 
     /// The SHA-256 of all that was taken in.
-    pub fn digest(self) -> [u8; 32] {
-        self.0.finalize().into()
+    pub fn digest(mut self) -> [u8; 32] {
+        self.hash.update(&self.waiting);
+        self.hash.finalize().into()
     }
 }

@@ -67,13 +67,13 @@ pub fn seal(line: &LaidLine) -> String {
 pub fn shown(layout: &Layout) -> Vec<String> {
     let bleed = layout.strip.paper().bleed;
     let panels = layout.panels.iter();
-    panels.map(|panel| of_panel(panel, bleed)).collect()
+    panels.map(|panel| shown_of(panel, bleed)).collect()
 }
 
-/// The page's size and its bleed; of each line the ink, and every glyph with its face, size and place. What a file says
+/// The same of one panel of a book with such a bleed: the page's size and its bleed; of each line the ink, and every glyph with its face, size and place. What a file says
 /// of itself (its title, language, date and tags) is left out. Places are whole ten-thousandths of a millimetre, as in
 /// all of `layout.json`.
-fn of_panel(panel: &LaidPanel, bleed: Length) -> String {
+pub(crate) fn shown_of(panel: &LaidPanel, bleed: Length) -> String {
     let mut encoder = Encoder::new(VERSION, "panel");
     encoder.numbers([panel.size.0, panel.size.1, bleed].map(fine));
     encoder.count(panel.lines.len());

@@ -5,7 +5,7 @@
 
 use std::sync::Arc;
 
-use super::{Age, age, of_panel, seal};
+use super::{Age, age, seal, shown_of};
 use crate::assets::Assets;
 use crate::layout::{GlyphRun, LaidGlyph, LaidLine, LaidPanel};
 use crate::names::{Direction, HalfLines, Ink, Length, LinesRun, PanelName, Role};
@@ -55,6 +55,7 @@ fn line(ink: Ink, runs: Vec<GlyphRun>) -> LaidLine {
         space_above: HalfLines::ZERO,
         lines_run: LinesRun::Across,
         text: String::new(),
+        stretch: 0..0,
         x: LEFT,
         baseline: baseline(),
         width: Length::mm(20),
@@ -146,13 +147,13 @@ fn a_line_that_is_moved_keeps_its_seal() {
 }
 
 #[test]
-fn fingerprints_of_panels_stay_what_they_are() {
+fn fingerprints_shown_ofs_stay_what_they_are() {
     let lines = vec![line(Ink::Black, one_run()), line(spot(), two_runs())];
     for (lines, expected) in [
         (Vec::new(), "1-0362ebe39703c2e795b2bee4bc16d409"),
         (lines, "1-652bfeaeab7ecd004d061a6d41ab80c2"),
     ] {
-        assert_eq!(of_panel(&panel(lines), Length::mm(3)), expected);
+        assert_eq!(shown_of(&panel(lines), Length::mm(3)), expected);
     }
 }
 

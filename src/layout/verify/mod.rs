@@ -14,7 +14,7 @@ use std::collections::HashMap;
 use std::error::Error;
 use std::fmt;
 
-use super::{LaidLine, LaidPanel, LaidPart, Layout};
+use super::{LaidLine, LaidPanel, LaidPart, Layout, RememberedPanels};
 use crate::names::PanelName;
 use crate::text::{Manuscript, Part};
 
@@ -80,6 +80,19 @@ impl Error for BrokenPromise {}
 /// # Errors
 /// The first promise that is broken.
 pub fn verify(manuscript: &Manuscript, layout: &Layout) -> Result<(), BrokenPromise> {
+    verify_again(manuscript, layout, &RememberedPanels::none())
+}
+
+/// Checks a layout as [`verify`] does; of panels that look like one which was proved, laid out by the same plan, nothing is
+/// asked again that concerns no other panel and no place in the manuscript: F3 and F6.
+///
+/// # Errors
+/// As [`verify`].
+pub fn verify_again(
+    manuscript: &Manuscript,
+    layout: &Layout,
+    remembered: &RememberedPanels,
+) -> Result<(), BrokenPromise> {
     order::all_are_of_parts(manuscript)?;
     let parts = parts_in_order(manuscript, layout)?;
     for part in &parts {
@@ -87,13 +100,17 @@ pub fn verify(manuscript: &Manuscript, layout: &Layout) -> Result<(), BrokenProm
         spaces::check(manuscript, part)?;
     }
     let mut right_glyphs = glyphs::RightGlyphs::default();
-    for panel in &layout.panels {
+    let panels = layout.panels.iter();
+    let unproved: Vec<&LaidPanel> = panels
+        .filter(|panel| !remembered.has_proved(panel))
+        .collect();
+    for panel in &unproved {
         for line in &panel.lines {
             glyphs::check(line, &mut right_glyphs).map_err(|broken| broken.on(panel.panel))?;
         }
     }
     added::check(layout, &parts)?;
-    places::check(layout)
+    places::check(layout, &unproved)
 }
 
 /// A part with its lines in the order of its panels.

@@ -7,7 +7,6 @@ use crate::assets::Assets;
 use crate::layout::{LabelStyle, LaidLine, LaidPanel, Stands, label};
 use crate::names::{Date, HalfLines, Ink, Length, PageSpace, PanelName, PanelPoint, Role, Side};
 use crate::pdf::*;
-use crate::plan::OfLevels;
 use crate::typeface::{Emphasis, FontLibrary, Typeface};
 
 /// The words of the only panel, line by line.
@@ -22,13 +21,9 @@ const PAGE: (Length, Length) = (Length::mm(116), Length::mm(116));
 
 fn line(words: &str, down: i64, ink: Ink) -> LaidLine {
     static TYPEFACE: OnceLock<Typeface> = OnceLock::new();
-    let typeface = TYPEFACE.get_or_init(|| Typeface {
-        main: FontLibrary::new(Assets::memory())
-            .open_family("Alegreya")
-            .expect("a family"),
-        fallback: Vec::new(),
-        features: Vec::new(),
-        headings: OfLevels::default(),
+    let typeface = TYPEFACE.get_or_init(|| {
+        let family = FontLibrary::new(Assets::memory()).open_family("Alegreya");
+        Typeface::new(family.expect("a family"), Vec::new())
     });
     let style = LabelStyle {
         size: Length::pt(11),

@@ -10,10 +10,12 @@
 
 mod rows;
 
+use rayon::prelude::*;
+
 use super::drop::goes_elsewhere;
 use super::here::{Beside, LineContext, Others, RowFindings};
 use super::part::Setter;
-use super::remembered::{Memory, RowNumber};
+use super::remembered::{At, Memory, RowNumber};
 use super::usual::Usual;
 use super::{Column, Row, RowAt};
 use crate::names::{HalfLines, Length};
@@ -43,6 +45,7 @@ impl Setter<'_> {
             beside: vec![None; column.slots() + 1],
         };
         let mut set = Vec::with_capacity(rows.len());
+        let mut ahead = self.set_ahead(rows, column, (usual, &depths), (numbers, memory));
         for (index, (row, number)) in rows.iter().zip(numbers).enumerate() {
             // What a row asks is kept with that row alone.
             filling.others = Others::new(depths[index], usual);
@@ -51,7 +54,10 @@ impl Setter<'_> {
                 Column::Plain(_) => {
                     let findings = RowFindings::default();
                     let here = filling.here(0, filling.beside(row, 0).flatten(), &findings);
-                    memory.row_at(*number, &here, || self.row_at(row, &filling))
+                    let ahead = ahead.get_mut(index).and_then(Option::take);
+                    memory.row_at(*number, &here, || {
+                        ahead.unwrap_or_else(|| (self.row_at(row, &filling), At::of(&here)))
+                    })
                 }
                 Column::Shaped(_) => self.row_at(row, &filling),
             };
@@ -59,6 +65,32 @@ impl Setter<'_> {
             set.push(at);
         }
         set
+    }
+
+    /// Sets the rows that are not remembered on all cores, where no row hangs on the one before; nothing for the others.
+    fn set_ahead(
+        &self,
+        rows: &[Row],
+        column: &Column,
+        (usual, depths): (&Usual, &[Length]),
+        (numbers, memory): (&[RowNumber], &Memory),
+    ) -> Vec<Option<(RowAt, At)>> {
+        if !column.is_plain() || rows.iter().any(|row| row.shaped.drop.is_some()) {
+            return Vec::new();
+        }
+        let set = |((row, number), depth): ((&Row, &RowNumber), &Length)| {
+            let filling = Filling {
+                column,
+                others: Others::new(*depth, usual),
+                beside: vec![None; column.slots() + 1],
+            };
+            let findings = RowFindings::default();
+            let here = filling.here(0, None, &findings);
+            let anew = !memory.knows(*number, &here);
+            anew.then(|| (self.row_at(row, &filling), At::of(&here)))
+        };
+        let rows = rows.par_iter().zip(numbers).zip(depths);
+        rows.map(set).collect()
     }
 
     fn row_at(&self, row: &Row, filling: &Filling<'_>) -> RowAt {

@@ -150,6 +150,11 @@ impl Ratio {
 
 /// The badness of a ratio of `part` ÷ `of`.
 fn badness(mut part: u128, mut of: u128) -> i64 {
+    if part <= CUBED_TO * of
+        && let Some(badness) = rounded(part, of)
+    {
+        return badness;
+    }
     let badness = if part > CUBED_TO * of {
         let steep = 300 * CUBED_TO.pow(2);
         (2 * steep * part + of) / (2 * of) - 200 * CUBED_TO.pow(3)
@@ -163,6 +168,16 @@ fn badness(mut part: u128, mut of: u128) -> i64 {
     i64::try_from(badness)
         .unwrap_or(MOST_BADNESS)
         .min(MOST_BADNESS)
+}
+
+/// The badness of a ratio of up to 4 by way of a fraction in the machine's own form; nothing where it lies so near to where it
+/// rounds the other way that only whole numbers tell.
+fn rounded(part: u128, of: u128) -> Option<i64> {
+    const NEAR: f64 = 1e-6;
+    let (part, of) = (u32::try_from(part).ok()?, u32::try_from(of).ok()?);
+    let badness = 100.0 * (f64::from(part) / f64::from(of)).powi(3) + 0.5;
+    let over = badness.fract();
+    (over > NEAR && over < 1.0 - NEAR).then_some(badness as i64)
 }
 
 /// Whether the spaces of a line lose more than three quarters of what they may: words then run together in a face whose
@@ -239,5 +254,23 @@ impl Way for Justified {
             Wall::HyphenBeforeLast | Wall::OneWordLast => self.wall,
         };
         BreakCost::ordinary(i64::from(price))
+    }
+
+    fn most_between(&self) -> Option<i64> {
+        Some(i64::from(self.uneven))
+    }
+
+    /// The looser a line is the more it costs: what the longest of them would cost that had all their slack.
+    fn least(&self, longest: Length, slack: Slack, measure: Length) -> i64 {
+        let part = measure - longest;
+        if part <= Length::ZERO || slack.stretch <= Length::ZERO {
+            return 0;
+        }
+        let ratio = Ratio {
+            part,
+            of: slack.stretch,
+        };
+        let loose = ratio.cmp_thousandths(i64::from(self.tolerance)).is_gt();
+        (1 + ratio.badness()).pow(2) + i64::from(self.loose) * i64::from(loose)
     }
 }

@@ -223,6 +223,13 @@ trait Way {
 
     /// What a wall costs that is breached.
     fn breach(&self, wall: Wall) -> BreakCost;
+
+    /// The most that neighbours ever cost together; nothing where that is not little.
+    fn most_between(&self) -> Option<i64>;
+
+    /// Less than any line costs that is not longer than this and has no more slack, set to `measure`, where no penalty is
+    /// below nothing.
+    fn least(&self, longest: Length, slack: Slack, measure: Length) -> i64;
 }
 
 /// What is done only where little else is possible.

@@ -21,10 +21,12 @@ const MOST_HYPHENS: usize = 2;
 pub(super) fn run<W: Way>(points: &[Point], along: &SlotMeasures<'_>, way: &W) -> LineBreaks {
     let end = points.len().saturating_sub(1);
     let reach = Reach::new(points, way, along.widest());
+    let draws = points.iter().any(|point| point.penalty < 0);
     let mut pass = Pass {
         points,
         way,
         reach: &reach,
+        between: way.most_between().filter(|_| !draws),
         lines: Vec::new(),
     };
     let reached = pass.reached_by_first(along);
@@ -112,6 +114,9 @@ struct Pass<'a, W> {
     points: &'a [Point],
     way: &'a W,
     reach: &'a Reach<'a, W>,
+    /// What a line may cost more than another, at most, and still be better for what stands before it; nothing where that
+    /// cannot be said.
+    between: Option<i64>,
     lines: Vec<Kept>,
 }
 
@@ -165,7 +170,8 @@ impl<W: Way> Pass<'_, W> {
         lists.map_or((NONE, BreakCost::default()), |lists| self.begin(lists))
     }
 
-    /// All lines from a point, with the best of what may follow each.
+    /// All lines from a point that may be the best for what stands before them, with the best of what may follow each: from
+    /// the longest on, as long as those that are shorter may be.
     fn lists_at(&mut self, from: usize, measure: Length, ahead: &mut Ahead) -> Lists {
         let mut lists = Lists::default();
         let ends = self.reach.ends(from, measure);
@@ -175,21 +181,44 @@ impl<W: Way> Pass<'_, W> {
             0
         };
         let many = ends.len() > 1;
-        for to in ends {
+        // What no line costs that is chosen, after so many hyphens in a row.
+        let mut most: [Option<BreakCost>; MOST_HYPHENS + 1] = [None; MOST_HYPHENS + 1];
+        for to in ends.rev() {
+            let least = self.least(from, to, measure);
+            if most[..=runs]
+                .iter()
+                .all(|most| most.is_some_and(|most| least > most))
+            {
+                break;
+            }
             let own = line_cost_by(self.points, from, to, measure, self.way);
             // Among several ends one lets the line fit.
             if many && own.fit == LineFit::Overfull {
                 continue;
             }
             for run in 0..=runs {
+                if most[run].is_some_and(|most| own.cost > most) {
+                    continue;
+                }
                 let choice = self.choice(to, run, own, ahead);
-                add(&mut lists.0[run], choice, to + 1 == self.points.len());
+                add(&mut lists.0[run], choice, self.points.len() - 1);
+                if let Some(between) = self.between {
+                    let own = choice.cost + BreakCost::ordinary(between);
+                    most[run] = Some(most[run].map_or(own, |known| known.min(own)));
+                }
             }
         }
         for list in &mut lists.0 {
             list.sort_unstable_by_key(|choice| (choice.cost, Reverse(choice.to)));
         }
         lists
+    }
+
+    /// Less than any line costs from a point to another or to one before that.
+    fn least(&self, from: usize, to: usize, measure: Length) -> BreakCost {
+        let slack = self.points[to].slack_to_end - self.points[from].slack_to_start;
+        let longest = self.reach.longest(from, to);
+        BreakCost::ordinary(self.way.least(longest, slack, measure))
     }
 
     /// A line after so many hyphenated ones, with the best of what may follow it.
@@ -268,12 +297,12 @@ impl<W: Way> Pass<'_, W> {
     }
 }
 
-/// Lists a line, unless the one listed before it looks alike and is no worse. Lines that look alike mostly end one
-/// after another.
-fn add(list: &mut Vec<Choice>, choice: Choice, last: bool) {
+/// Lists a line, unless the one listed before it, which is longer, looks alike and is no worse. Lines that look alike mostly
+/// end one after another. `last` is the paragraph's end.
+fn add(list: &mut Vec<Choice>, choice: Choice, last: usize) {
     match list.last_mut() {
-        Some(known) if known.look == choice.look && !last => {
-            if choice.cost <= known.cost {
+        Some(known) if known.look == choice.look && known.to as usize != last => {
+            if choice.cost < known.cost {
                 *known = choice;
             }
         }

@@ -1,6 +1,6 @@
 //! What ragged lines cost: how far they stay behind the measure, and how much they differ from their neighbours.
 
-use super::{BreakCost, Line, LineFit, Point, Wall, Way};
+use super::{BreakCost, Line, LineFit, Point, Slack, Wall, Way};
 use crate::names::Length;
 
 /// No shortfall counts for more than this, in hundredths of an em.
@@ -143,5 +143,13 @@ impl Way for RaggedWay {
             },
             ..BreakCost::default()
         }
+    }
+
+    fn most_between(&self) -> Option<i64> {
+        None
+    }
+
+    fn least(&self, _: Length, _: Slack, _: Length) -> i64 {
+        0
     }
 }

@@ -14,6 +14,8 @@ pub(super) struct Reach<'a, W> {
     narrowest: Vec<u32>,
     /// The farthest point that a line from this point or one before it can end at.
     far: Vec<u32>,
+    /// How far along the farthest line ends that ends at this point or one before it.
+    longest: Vec<Length>,
 }
 
 impl<'a, W: Way> Reach<'a, W> {
@@ -32,7 +34,15 @@ impl<'a, W: Way> Reach<'a, W> {
             way,
             narrowest,
             far: Vec::with_capacity(points.len()),
+            longest: Vec::with_capacity(points.len()),
         };
+        let ends = points.iter().map(|point| point.end);
+        reach
+            .longest
+            .extend(ends.scan(Length::ZERO, |longest, end| {
+                *longest = end.max(*longest);
+                Some(*longest)
+            }));
         let mut far = 0;
         for from in 0..points.len() {
             far = reach.farthest(from, rest, far.max(from));
@@ -63,6 +73,11 @@ impl<'a, W: Way> Reach<'a, W> {
     fn soonest(&self, from: usize, to: usize) -> Length {
         let end = &self.points[self.narrowest[to] as usize];
         self.way.narrow_end(end) - self.way.narrow_start(&self.points[from])
+    }
+
+    /// How long the longest line is from `from` to `to` or any point before it, at its natural width.
+    pub(super) fn longest(&self, from: usize, to: usize) -> Length {
+        self.longest[to] - self.points[from].start
     }
 
     /// The points among which are all that a line from `from` may end at.

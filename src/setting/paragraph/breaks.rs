@@ -1,7 +1,7 @@
 //! Finding all places where a paragraph may be broken, before any line is measured.
 
 use rustc_hash::FxHashMap;
-use std::cell::OnceCell;
+use std::sync::{Mutex, OnceLock, PoisonError};
 
 use unicode_segmentation::UnicodeSegmentation;
 
@@ -20,8 +20,8 @@ pub(in crate::setting) struct Divider<'a> {
     style: &'a TextStyle,
     language: &'a str,
     /// Loaded when a word is to be divided for the first time.
-    hyphenator: OnceCell<Option<Hyphenator>>,
-    known: FxHashMap<String, Vec<usize>>,
+    hyphenator: OnceLock<Option<Hyphenator>>,
+    known: Mutex<FxHashMap<String, Vec<usize>>>,
     pub(super) edges: KnownEdges,
 }
 
@@ -30,24 +30,25 @@ impl<'a> Divider<'a> {
         Divider {
             style,
             language,
-            hyphenator: OnceCell::new(),
-            known: FxHashMap::default(),
+            hyphenator: OnceLock::new(),
+            known: Mutex::default(),
             edges: KnownEdges::default(),
         }
     }
 
     /// Where a word may be divided. One that is too wide for the measure may be even where hyphens are not asked
     /// for: that is better than to break it anywhere.
-    fn points(&mut self, word: &str, too_wide: bool) -> Vec<usize> {
+    fn points(&self, word: &str, too_wide: bool) -> Vec<usize> {
         if self.style.divides_words() || too_wide {
             let load = || Hyphenator::new(self.language, &self.style.exceptions);
             if let Some(hyphenator) = self.hyphenator.get_or_init(load) {
-                let known = self.known.get(word).cloned();
-                return known.unwrap_or_else(|| {
-                    let points = hyphenator.points(word);
-                    self.known.insert(word.to_string(), points.clone());
-                    points
-                });
+                let known = || self.known.lock().unwrap_or_else(PoisonError::into_inner);
+                if let Some(points) = known().get(word) {
+                    return points.clone();
+                }
+                let points = hyphenator.points(word);
+                known().insert(word.to_string(), points.clone());
+                return points;
             }
         }
         // Soft hyphens are the author's own.
@@ -64,7 +65,7 @@ impl Setter<'_> {
         &self,
         line: &ShapedLine,
         unbroken: &[PlacedWord<'_>],
-        divider: &mut Divider<'_>,
+        divider: &Divider<'_>,
         narrowest: Length,
     ) -> Vec<ParagraphBreak> {
         let (start, end) = (line.start(), line.trimmed_end(line.text.len()));
@@ -101,7 +102,7 @@ impl Setter<'_> {
         &self,
         line: &ShapedLine,
         too_wide: &[&PlacedWord<'_>],
-        divider: &mut Divider<'_>,
+        divider: &Divider<'_>,
         breaks: &mut Vec<ParagraphBreak>,
     ) {
         let mut wide = too_wide.iter().peekable();

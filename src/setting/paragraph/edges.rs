@@ -1,6 +1,6 @@
 //! What changes of whole words at a line's ends, remembered by word: prose asks it of every space.
 
-use std::cell::RefCell;
+use std::sync::{Mutex, PoisonError};
 
 use rustc_hash::FxHashMap;
 
@@ -9,7 +9,7 @@ use crate::setting::shaped::SetWord;
 use crate::typeface::{FontStyle, ShapingContext};
 
 /// What changes of a whole word at a line's ends.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Default)]
 pub(super) struct Edges {
     /// How much wider it is with no space behind it.
     pub ends: Length,
@@ -27,7 +27,7 @@ struct Beside {
 /// The edges of the words met so far.
 #[derive(Default)]
 pub(super) struct KnownEdges {
-    words: RefCell<FxHashMap<Beside, FxHashMap<String, Edges>>>,
+    words: Mutex<FxHashMap<Beside, FxHashMap<String, Edges>>>,
 }
 
 impl KnownEdges {
@@ -44,13 +44,18 @@ impl KnownEdges {
                 ..word.context
             },
         };
-        let mut words = self.words.borrow_mut();
-        let known = words.entry(beside).or_default();
-        if let Some(known) = known.get(text) {
-            return *known;
+        let words = || self.words.lock().unwrap_or_else(PoisonError::into_inner);
+        let known = |words: &FxHashMap<Beside, FxHashMap<String, Edges>>| {
+            words.get(&beside)?.get(text).copied()
+        };
+        if let Some(known) = known(&words()) {
+            return known;
         }
         let found = find();
-        known.insert(text.to_string(), found);
+        words()
+            .entry(beside)
+            .or_default()
+            .insert(text.to_string(), found);
         found
     }
 }

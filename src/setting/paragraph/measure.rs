@@ -29,7 +29,7 @@ impl Setter<'_> {
     pub(in crate::setting) fn measure_paragraph(
         &self,
         line: &ShapedLine,
-        divider: &mut Divider<'_>,
+        divider: &Divider<'_>,
         narrowest: Length,
     ) -> Paragraph {
         let all = line.start()..line.trimmed_end(line.text.len());
@@ -143,6 +143,9 @@ impl Measurer<'_> {
         if text.len() > LONG_WORD {
             return piece.from + piece.along(end);
         }
+        if let Some((before, _)) = word.shaped.widths_at(end - text.start, word.voice) {
+            return piece.from + before;
+        }
         piece.from + self.width(word, text.start, end, false)
     }
 
@@ -164,11 +167,22 @@ impl Measurer<'_> {
             }
             return piece.from + self.edges_of(word).begins;
         }
+        if let Some((_, behind)) = word.shaped.widths_at(start - text.start, word.voice) {
+            return piece.to - behind;
+        }
         piece.to - self.beginning(word, start..text.end)
     }
 
     /// What changes of a whole word at a line's ends.
     fn edges_of(&self, word: &SetWord) -> Edges {
+        // Most words are shaped alike with a space beside them and without.
+        let (before, behind) = match word.is_by_itself() {
+            true => word.shaped.bound,
+            false => (true, true),
+        };
+        if !before && !behind {
+            return Edges::default();
+        }
         let text = &word.text;
         let whole = |behind| self.width(word, text.start, text.end, behind);
         let ShapingContext {
@@ -181,8 +195,8 @@ impl Measurer<'_> {
             false => Length::ZERO,
         };
         let find = || Edges {
-            ends: difference(space_behind, &|| whole(false) - whole(true)),
-            begins: difference(space_before, &|| {
+            ends: difference(space_behind && behind, &|| whole(false) - whole(true)),
+            begins: difference(space_before && before, &|| {
                 whole(space_behind) - self.beginning(word, text.clone())
             }),
         };

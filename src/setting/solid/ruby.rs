@@ -92,6 +92,7 @@ impl ShapedLine {
                 .map_or(Length::ZERO, |part| part.shaped.space_width),
             width: Length::ZERO,
             missing: Vec::new(),
+            bound: (true, true),
         };
         word.width = word.segments.iter().map(|s| width_of(s, voice.size)).sum();
         // Where the pen stands behind the base, from which the reading goes back.
@@ -276,7 +277,7 @@ impl Row {
 
     /// Where the first emphasised words begin that have dots.
     fn first_dots(&self) -> Option<usize> {
-        let voices = self.shaped.words.iter().flat_map(|word| &word.voices);
+        let voices = self.shaped.voices.iter();
         let mut with_dots = voices.filter(|(_, voice)| voice.dots.is_some());
         with_dots.next().map(|(at, _)| *at)
     }

@@ -52,7 +52,7 @@ pub(super) fn assemble(
         Ok(Manuscript {
             source: Arc::clone(source),
             tiles,
-            parts,
+            parts: parts.into(),
         })
     } else {
         Err(faults)

@@ -4,6 +4,10 @@ use std::collections::HashSet;
 
 use ttf_parser::GlyphId;
 use ttf_parser::gsub::{SingleSubstitution, SubstitutionSubtable};
+use ttf_parser::opentype_layout::Coverage;
+
+/// How many substitutions of one glyph by another are followed. Fonts that people set text in have some thousands.
+const STEPS: usize = 1_000_000;
 
 /// Whether substitutions, one after the other, can make `glyph` of one of others. Of ligatures those count that begin
 /// with what has been made: the marks of one character come behind its letter. Nothing where the font has none, or has
@@ -31,6 +35,55 @@ pub(super) fn can_make(face: &ttf_parser::Face<'_>, of: &[u16], glyph: u16) -> O
         }
     }
     Some(false)
+}
+
+/// All glyphs that substitutions, one after the other, can make one of these of, they themselves among them: alone or, in a
+/// ligature, with others. Where the font has none these alone; nothing where there are too many to tell.
+pub(super) fn made_into(face: &ttf_parser::Face<'_>, of: HashSet<u16>) -> Option<HashSet<u16>> {
+    let lookups = face.tables().gsub.map(|table| table.lookups.into_iter());
+    let lookups = lookups.into_iter().flatten();
+    let subtables = lookups.flat_map(|lookup| lookup.subtables.into_iter::<SubstitutionSubtable>());
+    // From which glyph to which.
+    let mut steps: Vec<(u16, u16)> = Vec::new();
+    for subtable in subtables {
+        if let SubstitutionSubtable::Ligature(ligatures) = &subtable {
+            for ligature in ligatures.ligature_sets.into_iter().flatten() {
+                let parts = ligature.components.into_iter();
+                steps.extend(parts.map(|part| (part.0, ligature.glyph.0)));
+            }
+        }
+        for from in covered(&subtable.coverage()) {
+            made_by(&subtable, GlyphId(from), |to| steps.push((from, to)));
+        }
+        if steps.len() > STEPS {
+            return None;
+        }
+    }
+    let mut all = of;
+    loop {
+        let before = all.len();
+        for (from, to) in &steps {
+            if all.contains(to) {
+                all.insert(*from);
+            }
+        }
+        if all.len() == before {
+            return Some(all);
+        }
+    }
+}
+
+/// The glyphs of a coverage table.
+pub(super) fn covered(coverage: &Coverage<'_>) -> Vec<u16> {
+    match coverage {
+        Coverage::Format1 { glyphs } => glyphs.into_iter().map(|glyph| glyph.0).collect(),
+        Coverage::Format2 { records } => {
+            let ranges = records.into_iter();
+            let glyphs = ranges.flat_map(|range| range.start.0..=range.end.0);
+            // Ranges of a damaged font may lie over each other.
+            glyphs.take(1 << 16).collect()
+        }
+    }
 }
 
 /// Hands over each glyph that a table of substitutions can make of one.

@@ -160,7 +160,7 @@ fn beside_optimum(set: &SetSample, measure: f64, holes: &mut Vec<String>) -> (Sp
     let number = set.column(measure);
     let setting = set.part.columns[number].line(0);
     let (mut all, mut all_plain) = (Spaces::default(), Spaces::default());
-    for (lines, row) in set.lines(number).iter().zip(&set.part.rows) {
+    for (lines, row) in set.lines(number).iter().zip(set.part.rows.iter()) {
         let paragraph = row.paragraph.as_ref().expect("all is prose");
         let points = paragraph.points_at(setting.hang_left, setting.hang_right);
         let (first, rest) = (setting.measure - row.first_indent, setting.measure);

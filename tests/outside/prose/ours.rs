@@ -107,7 +107,7 @@ pub fn set(sample: &Sample, measures: &[f64], justified: bool, hyphenate: bool) 
     let set = SetSample::of(sample, measures, &keys);
     let at_measure = |measure: &f64| {
         let lines = set.lines(set.column(*measure)).into_iter();
-        let paragraphs = lines.zip(&set.part.rows).map(|(lines, row)| {
+        let paragraphs = lines.zip(set.part.rows.iter()).map(|(lines, row)| {
             let line = |line: &ProseLine| Line {
                 text: row.shaped.text[line.text.clone()].to_string(),
                 hyphen: line.hyphen,

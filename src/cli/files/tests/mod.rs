@@ -70,6 +70,32 @@ fn all(folder: &Path) -> BTreeMap<String, String> {
     found
 }
 
+/// So many that the file system may be asked for all of them at once.
+#[test]
+fn many_files_are_written_as_few_are() {
+    let temp = tempfile::tempdir().unwrap();
+    let out = temp.path();
+    let many = |words: &str| -> Vec<OutputFile> {
+        let name = |number: usize| format!("{}/{number}.pdf", if number < 25 { "a" } else { "b" });
+        let files = (0..60).map(|number| file(&name(number), &format!("{words} {number}")));
+        files.collect()
+    };
+    let written = write_all(out, None, &many("snow"), ALL).unwrap();
+    assert_eq!(written.written.len(), 60);
+    assert_eq!(without_manifest(out), wanted(&many("snow")));
+    let mut half = many("snow");
+    half.truncate(30);
+    half.extend(many("thaw").into_iter().skip(30).take(20));
+    let written = write_all(out, None, &half, ALL).unwrap();
+    let counts = (
+        written.unchanged.len(),
+        written.written.len(),
+        written.removed.len(),
+    );
+    assert_eq!(counts, (30, 20, 10));
+    assert_eq!(without_manifest(out), wanted(&half));
+}
+
 /// Two commands write to one folder: what one no longer wants it removes, what the other wrote stays its own.
 #[test]
 fn a_command_leaves_what_another_wrote() {

@@ -38,8 +38,8 @@ use crate::layout::{LaidLine, LaidPanel, Layout};
 use crate::names::{Length, LinesRun};
 use crate::setting::Grid;
 
-pub(super) fn check(layout: &Layout) -> Result<(), BrokenPromise> {
-    for panel in &layout.panels {
+pub(super) fn check(layout: &Layout, panels: &[&LaidPanel]) -> Result<(), BrokenPromise> {
+    for &panel in panels {
         let part = layout
             .parts
             .iter()

@@ -7,7 +7,7 @@ use crate::assets::Assets;
 use crate::book::{Workbench, bench_facts};
 use crate::names::Source;
 use crate::paper::{Strip, StripContents};
-use crate::plan::{OfLevels, Plan};
+use crate::plan::Plan;
 use crate::typeface::FontLibrary;
 
 pub(super) struct Book {
@@ -50,12 +50,8 @@ pub(super) fn book(size: (&str, &str), panels: u16, paper: &str, more: &str) -> 
     let fonts = FontLibrary::new(Assets::memory());
     let names = ["Alegreya Sans", "Amiri", "Noto Serif Hebrew"];
     let mut families = names.iter().filter_map(|name| fonts.open_family(name));
-    let typeface = Typeface {
-        main: families.next().unwrap(),
-        fallback: families.collect(),
-        features: Vec::new(),
-        headings: OfLevels::default(),
-    };
+    let main = families.next().unwrap();
+    let typeface = Typeface::new(main, families.collect());
     Book {
         cover: CutCover::new(&plan, &closed),
         plan,
