@@ -1,5 +1,6 @@
 //! How long the whole cast-off table of a poem of 400 lines takes, as a ratio to laying the book out from nothing once
-//! for each cell that fits; and how much of that the two largest sizes are.
+//! for each cell that fits; and how much of that the two largest sizes are. Then the whole table of books, verse and prose,
+//! with pictures and without, as a ratio to laying that book out from nothing once.
 //!
 //! Where `VERSEFOLD_TEXTS` names a folder of whole texts, the first 400 lines of the Ancient Mariner are used; else
 //! verse is made of the words of the example and of `tests/texts`.
@@ -8,7 +9,7 @@ mod common;
 
 use std::sync::Arc;
 
-use common::{Draw, median, ms, project_words, whole_text};
+use common::{Draw, made_up_prose, median, ms, project_words, prose, whole_text};
 use versefold::assets::Assets;
 use versefold::book::{CastOff, CastOffRequest, Cell, Workbench};
 use versefold::names::{Length, Source, decimals};
@@ -59,6 +60,64 @@ fn main() {
         "{:>9.2}     ratio of the whole cast-off to that",
         ms(whole) / ms(flows)
     );
+    to_one_flow("verse", &plan("", 20), &poem);
+    for (name, pictures, leaves) in [
+        ("prose", false, ""),
+        ("prose, pictures", true, ""),
+        (
+            "prose, pictures that leave room",
+            true,
+            "leaves = \"80 mm\"\n",
+        ),
+    ] {
+        let (plan, words) = prose_book(pictures, leaves);
+        to_one_flow(name, &plan, &words);
+    }
+}
+
+/// Tells what the whole table of a book takes, as a ratio to laying it out once.
+fn to_one_flow(name: &str, plan: &Arc<Source>, words: &Arc<Source>) {
+    let table = || {
+        let mut bench = Workbench::new(Assets::memory());
+        let cast = bench.cast_off_texts(plan, words, &CastOffRequest::default());
+        cast.expect("a cast-off").rows.len()
+    };
+    let flow = || {
+        let laid = Workbench::new(Assets::memory()).lay_out_texts(plan, words);
+        laid.expect("the words fit").cost
+    };
+    let (table, flow) = (median(RUNS, table), median(RUNS, flow));
+    println!(
+        "{:>9.2}     times one layout: the whole table of {name} ({:.0} ms to {:.0} ms)",
+        ms(table) / ms(flow),
+        ms(table),
+        ms(flow)
+    );
+}
+
+/// Ten thousand words of justified prose, with a picture after each fortieth paragraph if there are to be pictures.
+fn prose_book(pictures: bool, leaves: &str) -> (Arc<Source>, Arc<Source>) {
+    let made = made_up_prose(&project_words("winter-bus-prose/nine-winters.txt"));
+    let mut text = String::new();
+    let mut plan = "title = \"Nine Winters\"\nlanguage = \"en-GB\"\nmanuscript = \"prose.txt\"\n[paper]\n\
+                    panel-width = \"105 mm\"\npanel-height = \"297 mm\"\npanels-per-side = 18\n[text]\n\
+                    set-as = \"prose\"\nalign = \"justified\"\nhyphenate = true\nsize = \"11 pt\"\n\
+                    leading = \"15 pt\"\n"
+        .to_string();
+    for (number, paragraph) in prose(&made, 10_000).split_terminator("\n\n").enumerate() {
+        text += paragraph;
+        text += "\n\n";
+        if pictures && number % 40 == 39 {
+            text += &format!("[picture: picture {number}]\n\n");
+            if !leaves.is_empty() {
+                plan += &format!("[[picture]]\nname = \"picture {number}\"\n{leaves}");
+            }
+        }
+    }
+    (
+        Source::new("concertina.toml", plan),
+        Source::new("prose.txt", text),
+    )
 }
 
 fn plan(text: &str, panels: u16) -> Arc<Source> {

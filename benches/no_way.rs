@@ -1,12 +1,13 @@
 //! How long it takes to tell that a book cannot be divided, and the ways out, as a ratio to dividing the same book where
-//! it has room: a small poem under many soft rules, and a long one.
+//! it has room: a small poem under many soft rules, and a long one; and prose that lacks panels, as a ratio to laying it
+//! out where it has enough.
 
 mod common;
 
 use std::fmt::Write;
 use std::sync::Arc;
 
-use common::{Draw, median, ms, project_words};
+use common::{Draw, made_up_prose, median, ms, project_words, prose};
 use versefold::assets::Assets;
 use versefold::book::Workbench;
 use versefold::names::Source;
@@ -37,6 +38,40 @@ fn main() {
             |size| plan((panels, "both"), (105, 200), size, ""),
         );
     }
+    println!("prose: `divided` is of laying it out");
+    for words in [10_000, 200_000] {
+        prose_told(words);
+    }
+}
+
+/// Compares prose of so many words on too few panels with itself laid out on enough.
+fn prose_told(words: usize) {
+    let made = made_up_prose(&project_words("winter-bus-prose/nine-winters.txt"));
+    let text = Source::new("prose.txt", prose(&made, words));
+    let plan = |per_side: usize| {
+        let plan = format!(
+            "title = \"Nine Winters\"\nlanguage = \"en-GB\"\nmanuscript = \"prose.txt\"\n[paper]\n\
+             panel-width = \"105 mm\"\npanel-height = \"297 mm\"\npanels-per-side = {per_side}\n[text]\n\
+             set-as = \"prose\"\nalign = \"justified\"\nhyphenate = true\nsize = \"11 pt\"\nleading = \"15 pt\"\n"
+        );
+        Source::new("concertina.toml", plan)
+    };
+    let lays = |per_side: usize| {
+        let laid = Workbench::new(Assets::memory()).lay_out_texts(&plan(per_side), &text);
+        laid.is_ok()
+    };
+    let enough = words / 300 / 2 + 2;
+    let few = enough * 2 / 3;
+    assert!(lays(enough) && !lays(few), "prose of {words} words");
+    let runs = if words > 20_000 { 1 } else { 5 };
+    let (no_way, laid) = (median(runs, || lays(few)), median(runs, || lays(enough)));
+    println!(
+        "{:<44} {:>7.0} ms {:>7.0} ms {:>7.2}",
+        format!("prose of {words} words, {few} and {enough} a side"),
+        ms(no_way),
+        ms(laid),
+        ms(no_way) / ms(laid)
+    );
 }
 
 /// Compares a book at a size at which it has no room with itself at one at which it has.

@@ -1,6 +1,7 @@
 //! How long the main job takes, as ratios to shaping the same text once, line by line and uncached, with the
 //! same shaper and one shape plan: from manuscript to layout, everything to files, and the search alone; and
-//! the peak of memory.
+//! the peak of memory. Then how long all cores together work on 10,000 words of prose on few panels and on many, and what
+//! each file takes beyond the layout; and what the same words cost in verse of short lines and of long ones.
 //!
 //! `cargo bench` prints the table. Where `VERSEFOLD_TEXTS` names a folder of whole texts, its longest English
 //! poem is used; else verse is made of the words of the example and of `tests/texts`.
@@ -10,7 +11,10 @@ mod common;
 use std::sync::Arc;
 use std::time::Duration;
 
-use common::{Book, Draw, median, ms, peak_mib, project_words, shape_once, to_files};
+use common::{
+    Book, Draw, Took, made_up_prose, median, ms, peak_mib, project_words, prose, shape_once,
+    to_files,
+};
 use versefold::assets::Assets;
 use versefold::book::Workbench;
 use versefold::names::Source;
@@ -37,6 +41,79 @@ fn main() {
     for words in SIZES {
         measure(&verse(&text, words), words);
     }
+    println!();
+    println!(
+        "{:>7} {:>7} {:>10} {:>10} {:>7} {:>10}",
+        "words", "panels", "layout", "files", "of them", "a file"
+    );
+    for (per_side, panel) in [(30, (105, 148)), (400, (62, 29))] {
+        measure_files(per_side, panel);
+    }
+    println!();
+    measure_lines(10_000);
+}
+
+/// What laying out and writing all files costs in work of all cores: layers for panels of so many millimetres, so many a
+/// side.
+fn measure_files(per_side: usize, (width, height): (usize, usize)) {
+    const WORDS: usize = 10_000;
+    let words = project_words("winter-bus-prose/nine-winters.txt");
+    let text = versefold::text::escape(&prose(&made_up_prose(&words), WORDS), false);
+    let margin = 5;
+    let plan = format!(
+        "title = \"Nine Winters\"\nlanguage = \"en-GB\"\nmanuscript = \"prose.txt\"\n[paper]\n\
+         panel-width = \"{width} mm\"\npanel-height = \"{height} mm\"\npanels-per-side = {per_side}\n[text]\n\
+         set-as = \"prose\"\nalign = \"justified\"\nhyphenate = true\nsize = \"9 pt\"\nleading = \"12 pt\"\n\
+         margins = {{ head = \"{margin} mm\", foot = \"{margin} mm\", left = \"6 mm\", right = \"6 mm\" }}\n\
+         [rules]\nfullest = \"100 %\"\n"
+    );
+    let plan = Source::new("concertina.toml", plan);
+    let text = Source::new("prose.txt", text);
+    let folder = tempfile::tempdir().expect("a folder for the files");
+    let mut files = 0;
+    let layout = work(|| {
+        let layout = Workbench::new(Assets::memory()).lay_out_texts(&plan, &text);
+        layout.expect("the prose fits").cost
+    });
+    let whole = work(|| files = to_files(&plan, &text, folder.path()));
+    println!(
+        "{WORDS:>7} {:>7} {:>7.1} ms {:>7.1} ms {files:>7} {:>7.2} ms",
+        per_side * 2,
+        layout,
+        whole,
+        (whole - layout) / files as f64,
+    );
+}
+
+/// The least that all cores together work on something, in milliseconds.
+fn work<T>(mut work: impl FnMut() -> T) -> f64 {
+    const RUNS: usize = 9;
+    let runs = (0..RUNS).map(|_| Took::of(&mut work).work);
+    runs.fold(f64::INFINITY, f64::min)
+}
+
+/// What a word costs in verse of long lines and of short ones: the same words in lines of twelve and of four.
+fn measure_lines(words: usize) {
+    let drawn = project_words("winter-bus/winter-bus.txt");
+    let mut draw = Draw::new(&drawn);
+    let mut all: Vec<String> = vec![String::new(); words];
+    all.iter_mut().for_each(|word| draw.word(word));
+    let took = [4, 12].map(|of_line| {
+        let lines: Vec<String> = all.chunks(of_line).map(|line| line.join(" ")).collect();
+        let stanzas: Vec<String> = lines.chunks(6).map(|stanza| stanza.join("\n")).collect();
+        let text = stanzas.join("\n\n");
+        let (plan, poem) = (plan_for(&text), Source::new("poem.txt", text.as_str()));
+        work(|| {
+            let layout = Workbench::new(Assets::memory()).lay_out_texts(&plan, &poem);
+            layout.expect("the verse fits").cost
+        })
+    });
+    println!(
+        "{words} words in lines of four {:.1} ms of work, in lines of twelve {:.1} ms: {:.2} times",
+        took[0],
+        took[1],
+        took[1] / took[0]
+    );
 }
 
 fn measure(text: &str, words: usize) {

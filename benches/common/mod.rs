@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
+use cpu_time::ProcessTime;
 use rustybuzz::{Direction, ShapePlan, UnicodeBuffer};
 use versefold::assets::Assets;
 use versefold::book::plan_file::check;
@@ -37,6 +38,33 @@ pub fn median<T>(runs: usize, mut work: impl FnMut() -> T) -> Duration {
         .collect();
     times.sort_unstable();
     times[runs / 2]
+}
+
+/// How long something took, in milliseconds.
+#[derive(Clone, Copy)]
+pub struct Took {
+    /// By the clock.
+    pub wall: f64,
+    /// All threads together.
+    pub work: f64,
+}
+
+impl Took {
+    pub fn of<T>(work: impl FnOnce() -> T) -> Took {
+        let (begun, at_work) = (Instant::now(), ProcessTime::now());
+        std::hint::black_box(work());
+        let wall = ms(begun.elapsed());
+        let work = ms(at_work.elapsed());
+        Took { wall, work }
+    }
+
+    /// The least of each.
+    pub fn least(self, other: Took) -> Took {
+        Took {
+            wall: self.wall.min(other.wall),
+            work: self.work.min(other.work),
+        }
+    }
 }
 
 /// Shapes every line of a text by itself, uncached, with one shape plan; gives the number of glyphs. A line of prose
@@ -183,6 +211,41 @@ impl Draw<'_> {
             text.push_str(&self.words[self.below(self.words.len())].to_lowercase());
         }
     }
+}
+
+/// The first `words` words of a text, each paragraph on a line of its own, the last one cut; repeated if need be.
+pub fn prose(text: &str, words: usize) -> String {
+    let mut prose = String::new();
+    let mut left = words;
+    for paragraph in text.split("\n\n").cycle() {
+        let paragraph: Vec<&str> = paragraph.split_whitespace().take(left).collect();
+        if paragraph.is_empty() {
+            continue;
+        }
+        prose.push_str(&paragraph.join(" "));
+        prose.push_str("\n\n");
+        left -= paragraph.len();
+        if left == 0 {
+            break;
+        }
+    }
+    prose
+}
+
+/// Paragraphs of twenty to two hundred words.
+pub fn made_up_prose(words: &[String]) -> String {
+    let mut draw = Draw::new(words);
+    let mut text = String::new();
+    for _ in 0..2_000 {
+        for word in 0..20 + draw.below(180) {
+            if word > 0 {
+                text.push(' ');
+            }
+            draw.word(&mut text);
+        }
+        text.push_str("\n\n");
+    }
+    text
 }
 
 /// The most memory that this process has held, in MiB (Linux).

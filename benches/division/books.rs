@@ -7,7 +7,7 @@ use versefold::names::{HalfLines, PanelName, Role};
 use versefold::plan::{
     Blanks, BlanksAt, EachPanel, PictureWith, RuleName, SharedPanels, Weight, Window,
 };
-use versefold::stack::{Filled, Stack};
+use versefold::stack::{Filled, Line, Stack, Start, Takes};
 
 use crate::common::Draw;
 
@@ -101,6 +101,107 @@ fn stanzas(lines: usize) -> (Vec<RowFacts>, Vec<HalfLines>) {
         block += 1;
     }
     (rows, spaces)
+}
+
+/// Whether pictures must come near their words.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Comes {
+    Kept,
+    MayGive,
+}
+
+/// Prose of so many words on so many panels with so many pictures, spread evenly, each on a panel of its own; the other
+/// panels are so many hundredths full.
+pub fn prose(
+    words: usize,
+    (panels, pictures): (usize, usize),
+    full: usize,
+    comes: Option<Comes>,
+) -> Problem {
+    let (rows, stack) = paragraphs(words);
+    let count = rows.len();
+    let capacity = (2 * count * 100 / full / (panels - pictures)).next_multiple_of(2) as u32;
+    let asked = match comes {
+        None => Rules::Default,
+        Some(_) => Rules::Loose,
+    };
+    let mut problem = book((1, panels, pictures), asked);
+    if comes == Some(Comes::Kept) {
+        problem.rules.weights.clear();
+    }
+    for panel in &mut problem.panels {
+        panel.area = Some(AreaFacts {
+            column: 0,
+            capacity: HalfLines::new(capacity),
+        });
+        panel.shared.fill(None);
+    }
+    for (at, picture) in problem.pictures.iter_mut().enumerate() {
+        picture.word_row = Some((2 * at + 1) * count / (2 * pictures));
+        picture.leaves_room = false;
+    }
+    (problem.rows, problem.stack, problem.blanks_unsaid) = (rows, stack, true);
+    problem.ask_usual_blanks();
+    problem.count_word_panels();
+    problem
+}
+
+/// Paragraphs of 40 to 160 words, filled into lines of about 60 characters: a place at the end of each line.
+fn paragraphs(words: usize) -> (Vec<RowFacts>, Stack) {
+    let mut draw = Draw::new(&[]);
+    let (mut rows, mut column) = (Vec::new(), Filled::plain([]));
+    let (mut done, mut block) = (0, 0);
+    while done < words {
+        let count = 40 + draw.below(120);
+        done += count;
+        let (mut lines, mut used) = (1, 0);
+        for _ in 0..count {
+            let letters = 2 + draw.below(9);
+            if used + letters > 62 {
+                (lines, used) = (lines + 1, 0);
+            }
+            used += letters + 1;
+        }
+        let first = column.lines.len() as u32;
+        for line in 0..lines {
+            column.lines.push(Line {
+                to: Some(rows.len() as u32 + 1),
+                next: (line + 1 < lines).then_some(first + line + 1),
+                height: HalfLines::LINE,
+            });
+            if line == 0 {
+                column.starts.push(Start::Row(column.takes.len() as u32));
+                column.takes.push(Takes {
+                    line: Some(first),
+                    ..Takes::default()
+                });
+            } else {
+                column.starts.push(Start::Within(first + line));
+            }
+            rows.push(of_paragraph(block, line > 0, draw.below(4)));
+        }
+        block += 1;
+    }
+    let spaces = vec![HalfLines::ZERO; rows.len()];
+    let columns = vec![column];
+    (rows, Stack { spaces, columns })
+}
+
+fn of_paragraph(block: usize, inner: bool, ending: usize) -> RowFacts {
+    RowFacts {
+        block,
+        verse: false,
+        prose: true,
+        inner,
+        joined: false,
+        kept: None,
+        may_divide: false,
+        new_panel: false,
+        too_long: false,
+        section: 0,
+        ending: [Ending::Sentence, Ending::Pause, Ending::RunsOn][ending.min(2)],
+        caption: None,
+    }
 }
 
 /// The rules of a book with so many lines to a panel.

@@ -61,8 +61,33 @@ fn main() {
         1,
         false,
     );
+    long_ones();
     again::compare();
     texts::compare();
+}
+
+/// Long books: with pictures that must come near their words and with such that may give, and prose that fits, and that does not.
+fn long_ones() {
+    use books::Comes;
+    let name = "40000 words, 500, 150";
+    for (asked, comes) in [("kept", Comes::Kept), ("may give", Comes::MayGive)] {
+        let small = books::prose(10_000, (150, 60), 60, Some(comes));
+        search(&format!("10000 words, 150, 60, {asked}"), &small, 3, false);
+        let large = books::prose(40_000, (500, 150), 60, Some(comes));
+        search(&format!("{name}, {asked}"), &large, 1, false);
+    }
+    for words in [50_000, 100_000, 200_000] {
+        let panels = words / 250;
+        let fits = books::prose(words, (panels, 0), 60, None);
+        search(&format!("{words} words, {panels}, 0"), &fits, 1, false);
+        let too_long = books::prose(words, (panels, 0), 110, None);
+        search(
+            &format!("{words} words, {panels}, 0, too long"),
+            &too_long,
+            1,
+            false,
+        );
+    }
 }
 
 fn search(name: &str, problem: &Problem, runs: usize, beside: bool) {

@@ -1,6 +1,8 @@
 //! Real texts divided three ways: by us, by filling each panel, and by equal numbers of lines; judged by the same
 //! costs, every rule weighed, and by plain counts.
 
+use std::sync::Arc;
+
 use std::path::{Path, PathBuf};
 
 use versefold::assets::Assets;
@@ -75,7 +77,7 @@ fn problem(path: &Path) -> Result<Problem, String> {
             .prepare_texts(&plan, &text)
             .map_err(|faults| faults[0].what.clone())
     };
-    let mut problem = prepared(2)?.problems.swap_remove(0);
+    let problem = prepared(2)?.problems.swap_remove(0);
     let area = problem.panels[0].area.expect("an area");
     let depth = problem.depth(area.column, 0, problem.rows.len());
     let (depth, capacity) = (depth.whole_lines(), area.capacity.whole_lines());
@@ -84,7 +86,8 @@ fn problem(path: &Path) -> Result<Problem, String> {
     if panels > 800 {
         return Err("too long".to_string());
     }
-    problem = prepared(panels.div_ceil(2).max(2))?.problems.swap_remove(0);
+    let problem = prepared(panels.div_ceil(2).max(2))?.problems.swap_remove(0);
+    let mut problem = Arc::unwrap_or_clone(problem);
     let rows = problem.rows.len();
     problem.pictures = (0..pictures)
         .map(|at| PictureFacts {

@@ -1,9 +1,13 @@
 //! Living with corrections: how long it takes to divide a book again by the breaks that were chosen for it, as a ratio
 //! to dividing it from nothing without breaks; after one corrected word, and after stanzas more, for which panels must
-//! be divided otherwise than chosen. And how long it takes to find which words are which.
+//! be divided otherwise than chosen. And how long it takes to find which words are which. Then what a workbench takes after
+//! one changed word.
 //!
-//! Where `VERSEFOLD_TEXTS` names a folder of whole texts, *Paradise Lost* is divided too.
+//! Where `VERSEFOLD_TEXTS` names a folder of whole texts, *Paradise Lost* is divided too. `cargo bench --bench corrections --
+//! again` prints the rows of the workbench alone.
 
+mod again;
+#[path = "../common/mod.rs"]
 mod common;
 
 use std::sync::Arc;
@@ -18,6 +22,10 @@ use versefold::text::alignment::{Lines, align, align_set, pieces};
 use versefold::text::escape;
 
 fn main() {
+    again::rows();
+    if std::env::args().any(|said| said == "again") {
+        return;
+    }
     println!(
         "medians; `ratio` is to dividing from nothing; the peak is that of the process so far"
     );
